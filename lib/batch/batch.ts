@@ -1,0 +1,23 @@
+import type { Readings } from './readings.ts';
+import type { Recipe } from './recipe.ts';
+import type { Setup } from './setup.ts';
+
+/** One Markdown file, read, validated and with every ingredient looked up. */
+export interface Batch {
+  readonly slug: string;
+  readonly title: string;
+  readonly number: number | null;
+  /** `2026-02-14`. */
+  readonly brewed: string | null;
+  /** `13:30`: the kettle goes on. */
+  readonly start: string | null;
+  readonly setup: Setup;
+  readonly style: string | null;
+  readonly tags: readonly string[];
+  readonly basedOn: string | null;
+  readonly publish: 'all' | 'recipe' | 'nothing';
+  readonly recipe: Recipe;
+  readonly readings: Readings;
+  /** Markdown below the frontmatter. `private:` is not part of a batch: it never leaves the file. */
+  readonly notes: string;
+}

@@ -1,0 +1,21 @@
+/** What is wrong with something a brewer wrote, as data; `lib/files` adds file, line and column. */
+
+export type KeyPath = readonly (string | number)[];
+
+export interface Problem {
+  readonly severity: 'error' | 'warning';
+  /** Permanent; every code is listed in DEVELOPERS.md. */
+  readonly code: string;
+  /** The key in the brewer's file, `['recipe', 'hops', 1, 'add']`. */
+  readonly path: KeyPath;
+  readonly found: string;
+  readonly expected: string;
+  readonly mend: string;
+}
+
+/** `recipe.hops[1].add`, as people read it. */
+export function pathText(path: KeyPath): string {
+  let text = '';
+  for (const part of path) text += typeof part === 'number' ? `[${part}]` : text === '' ? part : `.${part}`;
+  return text;
+}

@@ -1,0 +1,141 @@
+import type { Phase, TimetableRow } from '../batch/plan.ts';
+import { dateText } from './measures.ts';
+
+/** A step in two pieces, so that paper can set the act in bold: `Add` + `30 g Fuggle.` */
+export interface StepWords {
+  readonly act: string;
+  readonly rest: string;
+}
+
+/** What each part of the day is called, on paper and on the page. */
+export const PHASE_TITLES: { readonly [P in Phase]: string } = {
+  gather: 'Gather',
+  heat: 'Heat',
+  steep: 'Steep',
+  mash: 'Mash',
+  boil: 'Boil',
+  stand: 'Stand',
+  chill: 'Chill',
+  read: 'Read',
+  pitch: 'Pitch',
+};
+
+/** The first letter large; names that begin with a digit stay as they are. */
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+/** Ends a sentence that does not end yet. */
+export function sentence(text: string): string {
+  const trimmed = text.trim();
+  return trimmed === '' || /[.!?:]$/.test(trimmed) ? trimmed : `${trimmed}.`;
+}
+
+/** Words joined by single spaces, empty ones left out. */
+export function words(...parts: readonly (string | null)[]): string {
+  return parts.filter((part) => part !== null && part !== '').join(' ');
+}
+
+/** `hops`, `hops and peel`, `hops, peel and honey`. */
+export function listed(items: readonly string[]): string {
+  if (items.length < 2) return items.join('');
+  return `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
+}
+
+/** A number and its unit never parted by the end of a line. */
+export function kept(text: string): string {
+  return text.replace(/(\d) (?=(g|kg|L|ml|min|h|days?|°C|°F|F|gal|qt|oz|lb|tsp|tbsp|vol|%)\b)/g, '$1\u00a0');
+}
+
+const withAmount = (row: TimetableRow): string => words(row.amount, row.what);
+const isTemperature = (text: string | null): boolean => text !== null && /\d\s*°?[CF]\b/.test(text);
+
+function byAction(row: TimetableRow): StepWords {
+  switch (row.action) {
+    case 'prepare':
+      return {
+        act: '',
+        rest: row.amount === null ? capital(row.what) : `${capital(row.what)}: ${row.amount}`,
+      };
+    case 'sanitise':
+      return { act: 'Sanitise', rest: row.what };
+    case 'weigh':
+      return { act: 'Weigh out', rest: withAmount(row) };
+    case 'fill':
+      return { act: 'Fill', rest: words('the kettle with', row.amount, row.what || 'water') };
+    case 'heat':
+      return isTemperature(row.amount)
+        ? { act: 'Heat', rest: words(row.what, 'to', row.amount) }
+        : { act: 'Heat', rest: words(row.what, row.amount) };
+    case 'grain in':
+      return { act: 'Grain in:', rest: withAmount(row) };
+    case 'hold':
+      return { act: 'Hold', rest: words(row.what, row.amount) };
+    case 'grain out':
+      return { act: 'Lift', rest: 'the grain out and let it drain. Never squeeze it' };
+    case 'rinse':
+      return { act: 'Rinse', rest: words('the grain slowly with', row.amount, row.what || 'hot water') };
+    case 'flame off':
+      return { act: 'Flame off.', rest: '' };
+    case 'stir in':
+      return { act: 'Stir in', rest: `${withAmount(row)} until none is left on the bottom` };
+    case 'flame on':
+      return { act: 'Flame on.', rest: 'Stir until it boils again' };
+    case 'boil begins':
+      return { act: 'It boils:', rest: 'start the countdown' };
+    case 'watch':
+      return { act: 'Watch', rest: 'for a boil-over' };
+    case 'add':
+      return { act: 'Add', rest: withAmount(row) };
+    case 'flame out':
+      return { act: 'Flame out.', rest: 'The boil is over' };
+    case 'stand':
+      return { act: 'Stand:', rest: withAmount(row) };
+    case 'chill':
+      return isTemperature(row.amount)
+        ? { act: 'Chill', rest: words(row.what, 'to', row.amount) }
+        : { act: 'Chill', rest: words(row.what, row.amount) };
+    case 'transfer':
+      return { act: 'Pour', rest: words(row.what || 'the wort into the fermenter; leave the trub behind') };
+    case 'top up':
+      return { act: 'Top up', rest: words('with', row.amount, row.what) };
+    case 'read':
+      return { act: 'Read', rest: words(row.what, row.amount) };
+    case 'air':
+      return { act: 'Air in:', rest: row.what || 'stir hard or shake for two minutes' };
+    case 'pitch':
+      return { act: 'Pitch', rest: withAmount(row) };
+    case 'seal':
+      return { act: 'Close', rest: row.what || 'the lid and fit the airlock' };
+  }
+}
+
+/** A row of the timetable as act and rest; a row that already says a whole sentence keeps it. */
+export function rowWords(row: TimetableRow): StepWords {
+  if (/[.!]$/.test(row.what.trim()))
+    return { act: '', rest: kept(words(capital(row.what.trim()), row.amount)) };
+  const { act, rest } = byAction(row);
+  return { act, rest: kept(sentence(rest)) };
+}
+
+/** A row of the timetable as one short imperative sentence. */
+export function rowSentence(row: TimetableRow): string {
+  const { act, rest } = rowWords(row);
+  return words(act, rest);
+}
+
+/** The minute of a row in words: `60 min left`, `the day before`, `25 min after the kettle goes on`. */
+export function rowMoment(row: TimetableRow): string {
+  if (row.minutes_left !== null)
+    return row.minutes_left === 0 ? 'flame out' : `${row.minutes_left}\u00a0min left`;
+  if (row.minute <= -720) return 'the day before';
+  if (row.minute < 0) return 'before the kettle goes on';
+  return row.minute === 0 ? 'the kettle goes on' : `${Math.round(row.minute)}\u00a0min in`;
+}
+
+/** `Batch 12, 14 Feb 2026`: number and day where there are any. */
+export function batchLine(batch: { readonly number: number | null; readonly brewed: string | null }): string {
+  const number = batch.number === null ? null : `Batch\u00a0${batch.number}`;
+  const day = batch.brewed === null ? null : dateText(batch.brewed);
+  return [number, day].filter((part) => part !== null).join(', ');
+}

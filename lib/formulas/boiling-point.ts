@@ -1,0 +1,33 @@
+/** Where water and wort boil. */
+import { airPressure_kPa } from './air.ts';
+import { requireWithin } from './range.ts';
+import { saturationTemperature_C } from './water-vapour.ts';
+
+/**
+ * Temperature at which water boils at an altitude.
+ *
+ * Mean air pressure (`airPressure_kPa`) into IAPWS-IF97, equation 31. Range −500 to 11,000 m; result in °C, ± 0.15
+ * for the formula; the weather adds about 0.5. Throws RangeError outside. Cases: tests/formulas/boiling.cases.ts.
+ */
+export function boilingPoint_C(altitude_m: number): number {
+  return saturationTemperature_C(airPressure_kPa(altitude_m));
+}
+
+/** Ebullioscopic constant of water, K kg/mol (from memory). */
+const EBULLIOSCOPIC_K_kg_per_mol = 0.512;
+
+/** A wort's extract is taken as one of molecules of the mass of maltose or sucrose, g/mol. */
+const ASSUMED_EXTRACT_MOLAR_MASS_g_per_mol = 342.3;
+
+/**
+ * How much higher than water a wort boils.
+ *
+ * 0.512 K kg/mol × moles of extract per kg of water, the extract taken as a disaccharide. Source: the law of dilute
+ * solutions (constant from memory). Range 0 to 40 °P; result in kelvin (0.2 at 12 °P), ± 0.1. Throws RangeError
+ * outside. Cases: tests/formulas/boiling.cases.ts.
+ */
+export function boilingElevation_K(plato_P: number): number {
+  requireWithin('extract in °P', plato_P, 0, 40);
+  const extract_g_per_kg_water = (1000 * plato_P) / (100 - plato_P);
+  return (EBULLIOSCOPIC_K_kg_per_mol * extract_g_per_kg_water) / ASSUMED_EXTRACT_MOLAR_MASS_g_per_mol;
+}

@@ -1,0 +1,54 @@
+/** Gas from sugar: what is added on purpose, and what an unfinished beer has still to give. */
+
+import { BALLING_EXTRACT_PER_ALCOHOL } from './alcohol.ts';
+import { BALLING_APPARENT_SHARE } from './attenuation.ts';
+import { CO2_DENSITY_g_per_L_vol } from './co2.ts';
+import { sucroseDensity20_kgm3 } from './density.ts';
+import { platoFromSpecificGravity } from './gravity.ts';
+import { requireWithin } from './range.ts';
+
+const CO2_g_per_mol = 44.0095;
+
+/**
+ * Carbon dioxide that a gram of a sugar gives when all of it ferments: four molecules from one of sucrose, two from
+ * one of glucose; molar masses of IUPAC. Yeast that grows takes up to 8 % of it.
+ */
+export const CO2_FROM_SUCROSE_g_per_g = (4 * CO2_g_per_mol) / 342.2965;
+export const CO2_FROM_GLUCOSE_g_per_g = (2 * CO2_g_per_mol) / 180.1559;
+/** Dextrose as it is sold, with one molecule of water. */
+export const CO2_FROM_GLUCOSE_MONOHYDRATE_g_per_g = (2 * CO2_g_per_mol) / 198.1712;
+
+/**
+ * Sugar that brings a beer's carbonation up by what is missing.
+ *
+ * volume × missing volumes × 1.9768 g/L / (CO2 per gram of sugar). Source: stoichiometry; derived. Volume 0 to 1e6 L,
+ * missing −20 to 20 volumes (0 or less, the gas being there already, needs no sugar), yield 0.01 to 1 g/g; result in
+ * g, ± 8 %. Too much sugar bursts bottles: the caller must check the pressure. Throws RangeError outside.
+ * Cases: tests/formulas/co2.cases.ts.
+ */
+export function primingSugar_g(of: { volume_L: number; missing_vol: number; co2_g_per_g: number }): number {
+  requireWithin('beer in L', of.volume_L, 0, 1e6);
+  requireWithin('missing carbonation in volumes', of.missing_vol, -20, 20);
+  requireWithin('carbon dioxide of the sugar in g/g', of.co2_g_per_g, 0.01, 1);
+  return (of.volume_L * Math.max(0, of.missing_vol) * CO2_DENSITY_g_per_L_vol) / of.co2_g_per_g;
+}
+
+/** Carbon dioxide that goes with a gram of alcohol, g: Balling (from memory). */
+const BALLING_CO2_PER_ALCOHOL = 0.9565;
+
+/**
+ * Carbonation still to come when a beer's gravity falls from one figure to another in a closed bottle.
+ *
+ * Extract that ferments = 0.8192 × the fall in apparent extract; of each 2.0665 g of it 0.9565 g become carbon
+ * dioxide. Source: Balling's stoichiometry (from memory); derived, about half a volume per 0.001. Both gravities 20/20, 0.97
+ * to 1.3; result in volumes, 0 where there is no fall. Throws RangeError outside. Cases: tests/formulas/co2.cases.ts.
+ */
+export function co2FromExtract_vol(of: { from_SG: number; to_SG: number }): number {
+  requireWithin('gravity now', of.from_SG, 0.97, 1.3);
+  requireWithin('gravity at the end', of.to_SG, 0.97, 1.3);
+  const now_P = platoFromSpecificGravity(of.from_SG);
+  const fall_P = Math.max(0, now_P - platoFromSpecificGravity(of.to_SG));
+  const fermented_g_per_L = (BALLING_APPARENT_SHARE * fall_P * sucroseDensity20_kgm3(now_P)) / 100;
+  const co2_g_per_L = (fermented_g_per_L * BALLING_CO2_PER_ALCOHOL) / BALLING_EXTRACT_PER_ALCOHOL;
+  return co2_g_per_L / CO2_DENSITY_g_per_L_vol;
+}

@@ -1,0 +1,11 @@
+/**
+ * Throws unless a quantity is a finite number between two bounds, both allowed.
+ *
+ * The name carries the unit (`extract in °P`), so that the message can be read without the code.
+ * Throws RangeError, also for NaN and the infinities.
+ */
+export function requireWithin(name: string, value: number, low: number, high: number): void {
+  if (!(value >= low && value <= high)) {
+    throw new RangeError(`${name} must be from ${low} to ${high}, not ${value}`);
+  }
+}

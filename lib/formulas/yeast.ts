@@ -1,0 +1,37 @@
+/** How much yeast a wort wants. */
+import { requireWithin } from './range.ts';
+
+/**
+ * Living cells wanted, in millions per millilitre and degree Plato, by kind of yeast. Common practice, no source:
+ * 0.75 for ales and 1.5 for lagers are what brewers agree on; the others lie between or, for kveik, below.
+ */
+export const PITCHING_RATES = {
+  ale: 0.75,
+  wheat: 0.75,
+  belgian: 0.75,
+  brett: 0.75,
+  hybrid: 1,
+  lager: 1.5,
+  kveik: 0.5,
+} as const;
+
+/** Living cells in a gram of dry yeast, billions: 5 to 20 is met, 10 is taken. Common practice, no source. */
+export const ASSUMED_DRY_YEAST_CELLS = { billion_per_g: 10, low: 5, high: 20 } as const;
+
+/**
+ * Cells wanted for a wort: volume × extract × rate.
+ *
+ * Common practice, no source. Volume 0 to 1e6 L, extract 0 to 85 °P, rate 0 to 20 million per mL and °P; result in
+ * billions. Throws RangeError outside. Cases: tests/formulas/yeast.cases.ts.
+ */
+export function cellsWanted_billion(of: {
+  volume_L: number;
+  plato_P: number;
+  rate_million_per_mL_P: number;
+}): number {
+  requireWithin('wort in L', of.volume_L, 0, 1e6);
+  requireWithin('extract in °P', of.plato_P, 0, 85);
+  requireWithin('pitching rate in millions per mL and °P', of.rate_million_per_mL_P, 0, 20);
+  // A million per millilitre is a billion per litre.
+  return of.volume_L * of.plato_P * of.rate_million_per_mL_P;
+}

@@ -113,12 +113,14 @@ export function waterTemperatureForGrain(of: {
   grain_kg: number;
   grain_C: number;
   target_C: number;
+  /** Dry malt, 1.7 where not given. */
+  grainHeatCapacity_kJ_per_kgK?: number;
 }): number {
   requireWithin('water in kg', of.water_kg, 0.001, 1e6);
   requireMass('grain in kg', of.grain_kg);
   requireWithin('grain temperature in °C', of.grain_C, -40, 110);
   requireWithin('target temperature in °C', of.target_C, 0, 100);
   const water = of.water_kg * WATER_HEAT_CAPACITY_kJ_per_kgK;
-  const grain = of.grain_kg * DRY_MALT_HEAT_CAPACITY.value;
+  const grain = of.grain_kg * (of.grainHeatCapacity_kJ_per_kgK ?? DRY_MALT_HEAT_CAPACITY.value);
   return of.target_C + (grain / water) * (of.target_C - of.grain_C);
 }

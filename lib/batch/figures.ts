@@ -1,0 +1,83 @@
+import type { Input } from './inputs.ts';
+import { TARGET_INDEX } from './outcome.ts';
+import type { Figure, TargetKey, Targets } from './plan.ts';
+import { TARGET_KEYS } from './plan.ts';
+import { isWhole, printedRange } from './printed.ts';
+import type { Propagation } from './propagate.ts';
+import type { Setup } from './setup.ts';
+
+/** How many inputs a figure names, and from which share of the variance on. */
+const MOST_CONTRIBUTORS = 5;
+const SMALLEST_SHARE = 0.01;
+
+/** Standard uncertainty of the instrument that a target is read with, and its name; null where it is only computed. */
+export function readingInstrument(
+  key: TargetKey,
+  setup: Setup,
+): { readonly label: string; readonly u: number } | null {
+  switch (key) {
+    case 'original_gravity':
+    case 'final_gravity':
+    case 'boil_start_gravity':
+    case 'boil_end_gravity':
+      return { label: 'the hydrometer', u: setup.hydrometer.u };
+    case 'water_to_heat_l':
+    case 'boil_start_volume_l':
+    case 'boil_end_volume_l':
+    case 'boil_start_volume_hot_l':
+    case 'boil_end_volume_hot_l':
+    case 'top_up_l':
+      return { label: 'reading the kettle', u: setup.instruments.kettleMark_L.u };
+    case 'packaged_volume_l':
+      return { label: 'reading the fermenter', u: setup.instruments.fermenterMark_L.u };
+    default:
+      // A thermometer's own error is one of the inputs of the temperatures themselves.
+      return null;
+  }
+}
+
+/** Standard uncertainty of one target, the reading instrument's included. */
+export function targetUncertainty(key: TargetKey, propagation: Propagation, setup: Setup): number {
+  const index = TARGET_INDEX[key];
+  let variance = (readingInstrument(key, setup)?.u ?? 0) ** 2;
+  for (const row of propagation.contributions) variance += (row[index] || 0) ** 2;
+  return Math.sqrt(variance);
+}
+
+export function figure(
+  key: TargetKey,
+  propagation: Propagation,
+  inputs: readonly Input[],
+  setup: Setup,
+): Figure | null {
+  const index = TARGET_INDEX[key];
+  const raw = propagation.nominal[index]!;
+  if (!Number.isFinite(raw)) return null;
+  const u = targetUncertainty(key, propagation, setup);
+  const value = isWhole(key) ? Math.ceil(raw - 1e-9) : raw;
+  const ends = isWhole(key)
+    ? { value, low: Math.ceil(raw - 2 * u - 1e-9), high: Math.ceil(raw + 2 * u - 1e-9) }
+    : { value, low: value - 2 * u, high: value + 2 * u };
+  const variance = u * u;
+  const instrument = readingInstrument(key, setup);
+  const shares = inputs.map((input, i) => ({
+    input: input.label,
+    share: variance > 0 ? (propagation.contributions[i]![index] || 0) ** 2 / variance : 0,
+  }));
+  if (instrument)
+    shares.push({ input: instrument.label, share: variance > 0 ? instrument.u ** 2 / variance : 0 });
+  return {
+    ...ends,
+    printed: printedRange(key, ends, setup.hydrometer.step),
+    contributors: shares
+      .filter(({ share }) => share >= SMALLEST_SHARE)
+      .sort((a, b) => b.share - a.share)
+      .slice(0, MOST_CONTRIBUTORS),
+  };
+}
+
+export function allFigures(propagation: Propagation, inputs: readonly Input[], setup: Setup): Targets {
+  return Object.fromEntries(
+    TARGET_KEYS.map((key) => [key, figure(key, propagation, inputs, setup)]),
+  ) as unknown as Targets;
+}

@@ -1,0 +1,38 @@
+import type { Case } from './case.ts';
+import type { Input } from './inputs.ts';
+import { runModel } from './model.ts';
+import { emptyOutcome, type Outcome } from './outcome.ts';
+
+/** Contributions of every input to every target: rows by input, columns by target, each a signed standard deviation. */
+export interface Propagation {
+  readonly nominal: Outcome;
+  readonly contributions: readonly Outcome[];
+}
+
+/**
+ * Law of propagation with numerical sensitivities (JCGM 100:2008, 5.1.2 and note 2 to 5.1.3): the contribution of
+ * an input is half the change of the target between its value plus and minus one standard uncertainty.
+ *
+ * Inputs are independent by construction (shared instruments are one input), so there are no covariance terms.
+ * The case is nudged in place and left as it was.
+ */
+export function propagate(c: Case, inputs: readonly Input[]): Propagation {
+  const nominal = runModel(c).outcome;
+  const up = emptyOutcome();
+  const down = emptyOutcome();
+  const contributions = inputs.map((input) => {
+    const row = emptyOutcome();
+    input.set(c, input.u);
+    runModel(c, up);
+    if (!input.oneSided) {
+      input.set(c, -input.u);
+      runModel(c, down);
+    }
+    input.set(c, 0);
+    for (let i = 0; i < row.length; i++) {
+      row[i] = input.oneSided ? up[i]! - nominal[i]! : (up[i]! - down[i]!) / 2;
+    }
+    return row;
+  });
+  return { nominal, contributions };
+}

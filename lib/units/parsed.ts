@@ -1,0 +1,29 @@
+import type { UnitCode } from './codes.ts';
+
+/** What is wrong with a figure; the caller adds the key that it stands under. */
+export interface UnitFault {
+  readonly ok: false;
+  readonly code: UnitCode;
+  /** The brewer's own words in quotation marks. */
+  readonly found: string;
+  readonly expected: string;
+  readonly mend: string;
+}
+
+export type Parsed<T> = { readonly ok: true; readonly value: T } | UnitFault;
+
+export function parsed<T>(value: T): Parsed<T> {
+  return { ok: true, value };
+}
+
+export function fault(code: UnitCode, text: string, expected: string, mend: string): UnitFault {
+  return { ok: false, code, found: quoted(text), expected, mend };
+}
+
+const LONGEST_QUOTE = 60;
+
+/** A brewer's text in quotation marks, on one line, cut where it is long. */
+export function quoted(text: string): string {
+  const line = Array.from(text.trim(), (c) => (c < ' ' || c === '\u007f' ? ' ' : c));
+  return line.length > LONGEST_QUOTE ? `"${line.slice(0, LONGEST_QUOTE).join('')}…"` : `"${line.join('')}"`;
+}

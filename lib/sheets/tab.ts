@@ -1,0 +1,140 @@
+/** One browser tab that prints sheet after sheet. */
+
+import { pathToFileURL } from 'node:url';
+import type { BrowserContext, Page } from 'playwright-core';
+import { SheetFaultError } from './faults.ts';
+import { installInPage, type PageAnswer, type PageReport, type PageWindow } from './in-page.ts';
+import { countPages, settleBytes } from './pdf-bytes.ts';
+import type { Paper, PrintedSheet } from './sheet.ts';
+
+/** How a page is printed; part of the cache key. */
+export const PDF_OPTIONS = {
+  preferCSSPageSize: true,
+  printBackground: true,
+  tagged: true,
+  outline: true,
+} as const;
+
+/** ISO 216 and ANSI/ASME Y14.1 (8.5 × 11 in). */
+const PAPER_MM: Record<Paper, { width: number; height: number }> = {
+  a4: { width: 210, height: 297 },
+  letter: { width: 215.9, height: 279.4 },
+};
+
+/** Browsers round a page to whole CSS pixels (0.26 mm). */
+const PAPER_SLACK_MM = 0.5;
+
+/** A style that points to another file; its place would be lost when the sheet is fed to an open page. */
+const RELATIVE_STYLE_URL = /url\(\s*['"]?(?!data:|#|file:|https?:)|<link\b[^>]*stylesheet|@import/i;
+
+export class SheetTab {
+  readonly #page: Page;
+  #printed = 0;
+  #missing: string[] = [];
+
+  private constructor(page: Page) {
+    this.#page = page;
+    page.on('requestfailed', (request) => {
+      // A picture of the sheet before, taken away while it was read, is nothing that is missing here.
+      if (request.failure()?.errorText !== 'net::ERR_ABORTED') this.#missing.push(request.url());
+    });
+  }
+
+  /** Opens a tab in a context made by `openContext`. */
+  static async open(context: BrowserContext): Promise<SheetTab> {
+    return new SheetTab(await context.newPage());
+  }
+
+  get printed(): number {
+    return this.#printed;
+  }
+
+  /**
+   * Prints one sheet; `html` is the text of the file. A tab that threw must be closed and not used again.
+   *
+   * The first sheet is loaded as a file. A later one that brings the same scripts is put in its place in the
+   * open page, which saves compiling the paginator again, by far the longest part of the work.
+   */
+  async print(htmlPath: string, html: string, paper: Paper): Promise<PrintedSheet> {
+    this.#missing = [];
+    this.#printed += 1;
+    const url = pathToFileURL(htmlPath).href;
+    const laid = accepted((await this.#feed(html, url)) ?? (await this.#load(url)), htmlPath);
+    this.#refuseMissing(htmlPath);
+    refuseOtherPaper(laid, paper, htmlPath);
+    const pdf = settleBytes(await this.#page.pdf(PDF_OPTIONS));
+    const pages = countPages(pdf);
+    if (pages !== laid.pages) {
+      throw new SheetFaultError({
+        code: 'sheet-pages',
+        found: `${htmlPath} was laid out on ${laid.pages} pages and printed on ${pages}`,
+        expected: 'the same number of pages',
+        mend: 'look for a screen element without data-screen-only, or a style that differs in print',
+      });
+    }
+    return { pdf, pages, fields: laid.fields, overflow: laid.overflow };
+  }
+
+  async close(): Promise<void> {
+    await this.#page.close();
+  }
+
+  async #feed(html: string, url: string): Promise<PageAnswer | undefined> {
+    if (this.#printed === 1 || RELATIVE_STYLE_URL.test(html)) return undefined;
+    return this.#page.evaluate(
+      ([text, at]) => (window as unknown as PageWindow).kettlesideEngine.next(text, at),
+      [html, url] as const,
+    );
+  }
+
+  async #load(url: string): Promise<PageAnswer> {
+    await this.#page.goto(url, { waitUntil: 'commit' });
+    return this.#page.evaluate(() => (window as unknown as PageWindow).kettlesideEngine.loaded());
+  }
+
+  #refuseMissing(htmlPath: string): void {
+    const [first] = this.#missing;
+    if (first === undefined) return;
+    throw new SheetFaultError({
+      code: 'sheet-asset',
+      found: `${htmlPath} asks for ${first}, which cannot be had`,
+      expected: 'a sheet that needs nothing but files beside it; nothing is fetched from a network',
+      mend: 'put the file there, or write it into the sheet',
+    });
+  }
+}
+
+/** A context whose pages have the engine in them and reach no network. */
+export async function openContext(browser: {
+  newContext(options: object): Promise<BrowserContext>;
+}): Promise<BrowserContext> {
+  const context = await browser.newContext({
+    offline: true,
+    serviceWorkers: 'block',
+    acceptDownloads: false,
+  });
+  await context.addInitScript(installInPage);
+  return context;
+}
+
+function accepted(answer: PageAnswer, htmlPath: string): PageReport {
+  if (answer.kind === 'laid') return answer;
+  throw new SheetFaultError({
+    code: 'sheet-layout',
+    found: `${htmlPath} could not be laid out: ${answer.reason}`,
+    expected: 'every part of the sheet on a page',
+    mend: 'shorten the part named, or let it break over pages',
+  });
+}
+
+function refuseOtherPaper(laid: PageReport, paper: Paper, htmlPath: string): void {
+  const { width, height } = PAPER_MM[paper];
+  const off = Math.max(Math.abs(laid.width_mm - width), Math.abs(laid.height_mm - height));
+  if (off <= PAPER_SLACK_MM) return;
+  throw new SheetFaultError({
+    code: 'sheet-paper',
+    found: `${htmlPath} is laid out for ${laid.width_mm} × ${laid.height_mm} mm`,
+    expected: `${width} × ${height} mm (${paper})`,
+    mend: 'set the size in the @page rule of the sheet',
+  });
+}

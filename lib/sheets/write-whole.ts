@@ -1,0 +1,61 @@
+/** Files that are either whole under their name or not there at all. */
+
+import { mkdir, open, readdir, rename, rm } from 'node:fs/promises';
+import { basename, dirname, join } from 'node:path';
+
+/** The steps of a whole write; tests put a failing one in the place of the real one. */
+export interface WriteSteps {
+  /** Writes all bytes to a new file and waits until they are on the disk. */
+  readonly fill: (path: string, bytes: Uint8Array) => Promise<void>;
+  readonly rename: (from: string, to: string) => Promise<void>;
+}
+
+export const DISK: WriteSteps = {
+  async fill(path, bytes) {
+    const file = await open(path, 'wx');
+    try {
+      await file.writeFile(bytes);
+      await file.sync();
+    } finally {
+      await file.close();
+    }
+  },
+  rename,
+};
+
+const PART = /^\..+\.(\d+)-\d+\.part$/;
+let count = 0;
+
+/** Writes a file so that its name never shows a half of it; throws the system's error and leaves nothing. */
+export async function writeWhole(path: string, bytes: Uint8Array, steps: WriteSteps = DISK): Promise<void> {
+  const folder = dirname(path);
+  await mkdir(folder, { recursive: true });
+  count += 1;
+  const part = join(folder, `.${basename(path)}.${process.pid}-${count}.part`);
+  try {
+    await steps.fill(part, bytes);
+    await steps.rename(part, path);
+  } catch (thrown) {
+    await rm(part, { force: true });
+    throw thrown;
+  }
+}
+
+/** Removes parts that a killed process left in a folder. */
+export async function sweepParts(folder: string): Promise<void> {
+  const names = await readdir(folder).catch(() => []);
+  for (const name of names) {
+    const pid = PART.exec(name)?.[1];
+    if (pid !== undefined && !isAlive(Number(pid))) await rm(join(folder, name), { force: true });
+  }
+}
+
+/** Whether a process of this number runs; one of another user counts too. */
+export function isAlive(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (thrown) {
+    return thrown instanceof Error && 'code' in thrown && thrown.code === 'EPERM';
+  }
+}

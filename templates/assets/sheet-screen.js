@@ -1,0 +1,156 @@
+// @ts-check
+/**
+ * Lays a sheet out in pages, in the reader's own browser and in the one that prints the PDF.
+ *
+ * Load it before the paginator, both as plain external scripts:
+ *
+ *   <script src="…/sheet-screen.js"></script>
+ *   <script src="…/paged.polyfill.js"></script>
+ *
+ * When all is laid out, `<html data-sheet="ready" data-pages="3">` stands; when that was not possible,
+ * `data-sheet="failed"` with the reason in `data-sheet-reason`. `window.kettlesideSheet` is a promise of
+ * `{ pages }` that rejects with the same reason; the events `kettleside:ready` and `kettleside:failed` on
+ * `document` say it too. Elements marked `data-screen-only` directly in the body (a print button, say) are
+ * taken out before the layout and put back, untouched, as the first things in the body.
+ */
+(() => {
+  /**
+   * @typedef {{ pages: number }} Laid
+   * @typedef {{ source: DocumentFragment, pages: unknown[] }} Chunker
+   * @typedef {{ preview(): Promise<{ total: number }>, chunker: Chunker }} Previewer
+   * @typedef {new (...given: unknown[]) => { chunker: Chunker }} HandlerClass
+   * @typedef {{ Previewer: new () => Previewer, Handler: HandlerClass, registerHandlers(given: HandlerClass): void }} Paginator
+   * @typedef {{ PagedConfig?: object, Paged?: Paginator, kettlesideSheet?: Promise<Laid>, kettlesideLayOut?: () => Promise<Laid> }} Exposed
+   */
+  const page = /** @type {Window & Exposed} */ (window);
+  const root = document.documentElement;
+
+  // The paginator reads this as it loads; without it, it starts by itself before the fonts are there.
+  page.PagedConfig = { auto: false };
+
+  /** @returns {Promise<void>} */
+  const documentParsed = () =>
+    document.readyState === 'loading'
+      ? new Promise((done) => document.addEventListener('DOMContentLoaded', () => done(), { once: true }))
+      : Promise.resolve();
+
+  /** Starts every declared face, also those that only a later page needs, then waits for all of them. */
+  const fontsLoaded = async () => {
+    const faces = [...document.fonts];
+    await Promise.allSettled(faces.map((face) => face.load()));
+    await document.fonts.ready;
+  };
+
+  /**
+   * The paginator rebuilds a split table without its head. The head is put in as soon as the rest of the
+   * table gets its first row, so that the space it takes is counted when the page is filled.
+   * @param {HandlerClass} Handler
+   */
+  const repeatTableHeads = (Handler) =>
+    class extends Handler {
+      /** @param {Node} rendered @param {Node} source */
+      renderNode(rendered, source) {
+        if (!(rendered instanceof Element)) return;
+        const table = rendered.closest('table[data-split-from]');
+        if (!(table instanceof HTMLTableElement) || table.dataset.headRepeated) return;
+        const origin = source instanceof Element ? source.closest('table') : null;
+        if (!origin) return;
+        table.dataset.headRepeated = 'yes';
+        if (table.tHead || !origin.tHead) return;
+        /** @type {Node[]} */
+        const repeated = [...origin.querySelectorAll(':scope > colgroup'), origin.tHead].map((part) =>
+          copyOf(part),
+        );
+        table.prepend(...repeated);
+      }
+    };
+
+  /**
+   * A copy without the marks by which the paginator finds the original again, and without the identifiers
+   * and fields that must stand on the sheet only once.
+   * @param {Element} original
+   */
+  const copyOf = (original) => {
+    const copy = /** @type {Element} */ (original.cloneNode(true));
+    for (const part of [copy, ...copy.querySelectorAll('*')]) {
+      for (const name of ['data-ref', 'data-id', 'id', 'data-field']) part.removeAttribute(name);
+    }
+    copy.setAttribute('data-repeated', '');
+    return copy;
+  };
+
+  /**
+   * When something does not fit, the paginator says so on the console only and leaves the rest out.
+   * @param {DocumentFragment} source
+   * @param {Element} pages
+   */
+  const leftOut = (source, pages) => {
+    const placed = new Set(
+      [...pages.querySelectorAll('[data-ref]')].map((part) => part.getAttribute('data-ref')),
+    );
+    return [...source.querySelectorAll('[data-ref]')].find(
+      (part) => !placed.has(part.getAttribute('data-ref')) && !part.closest('[data-undisplayed]'),
+    );
+  };
+
+  let prepared = false;
+
+  /** Once per page: the paginator's handlers, and screen parts kept off the paper whatever the styles say. */
+  const prepare = () => {
+    const paginator = page.Paged;
+    if (!paginator) throw new Error('the paginator did not load');
+    if (prepared) return paginator;
+    paginator.registerHandlers(repeatTableHeads(paginator.Handler));
+    const offPaper = new CSSStyleSheet();
+    offPaper.replaceSync('@media print { [data-screen-only] { display: none !important } }');
+    document.adoptedStyleSheets.push(offPaper);
+    prepared = true;
+    return paginator;
+  };
+
+  /**
+   * Lays out what stands in the document now. The printing program calls it again after it has put another
+   * sheet in the place of the first one.
+   * @returns {Promise<Laid>}
+   */
+  const layOut = async () => {
+    await documentParsed();
+    const paginator = prepare();
+    const screenOnly = [...document.querySelectorAll('body > [data-screen-only]')];
+    for (const part of screenOnly) part.remove();
+    try {
+      await fontsLoaded();
+      const previewer = new paginator.Previewer();
+      const flow = await previewer.preview();
+      const pages = document.querySelector('.pagedjs_pages');
+      if (!pages) throw new Error('the paginator made no page');
+      const lost = leftOut(previewer.chunker.source, pages);
+      if (lost) throw new Error(`no page has room for <${lost.localName}> "${shortText(lost)}"`);
+      return { pages: flow.total };
+    } finally {
+      document.body.prepend(...screenOnly);
+    }
+  };
+
+  /** @param {Element} part */
+  const shortText = (part) => (part.textContent ?? '').replace(/\s+/g, ' ').trim().slice(0, 60);
+
+  /** @type {Promise<Laid>} */
+  const laid = layOut();
+  page.kettlesideSheet = laid;
+  page.kettlesideLayOut = layOut;
+  laid.then(
+    ({ pages }) => {
+      root.dataset.pages = String(pages);
+      root.dataset.sheet = 'ready';
+      document.dispatchEvent(new CustomEvent('kettleside:ready', { detail: { pages } }));
+    },
+    (reason) => {
+      root.dataset.sheetReason = reason instanceof Error ? reason.message : String(reason);
+      root.dataset.sheet = 'failed';
+      document.dispatchEvent(
+        new CustomEvent('kettleside:failed', { detail: { reason: root.dataset.sheetReason } }),
+      );
+    },
+  );
+})();

@@ -88,6 +88,7 @@ export const volumeText = (litres: number, units: Units): string => measureText(
 export const massText = (grams: number, units: Units): string => measureText(mass(grams, units));
 export const temperatureText = (celsius: number, units: Units): string =>
   measureText(temperature(celsius, units));
+export const pressureText = (kPa: number, units: Units): string => measureText(pressure(kPa, units));
 
 /** Minutes as people say them: 45 min, 1 h 30 min, 14 days. */
 export function durationText(minutes: number): string {

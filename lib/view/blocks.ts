@@ -1,0 +1,111 @@
+import type { Caution } from './cautions.ts';
+import type { Field } from './fields.ts';
+
+/** What stands in the gauge beside a step: the minute in large, its unit small, the clock time due below. */
+export interface Mark {
+  readonly number: string;
+  readonly unit: string;
+  readonly due: string | null;
+}
+
+/** One box or one printed sign of a blank. */
+export interface Cell {
+  readonly kind: 'digit' | 'letter' | 'sign' | 'gap';
+  readonly text: string;
+}
+
+export interface CellGroup {
+  readonly part: string;
+  readonly before: string;
+  readonly unit: string;
+  readonly cells: readonly Cell[];
+}
+
+/** A blank ready to be set: its boxes, and the range that is fine on the same row. */
+export interface FieldView extends Pick<Field, 'id' | 'key' | 'kind' | 'label'> {
+  readonly groups: readonly CellGroup[];
+  /** `fine 10.3 to 11.6 L`; null where nothing is held against it. */
+  readonly range: string | null;
+}
+
+export interface StepBlock {
+  readonly kind: 'step';
+  readonly mark: Mark | null;
+  readonly cautions: readonly Caution[];
+  readonly act: string;
+  readonly rest: string;
+  /** Smaller lines below: how long it takes, what is fine, what is assumed. */
+  readonly notes: readonly string[];
+  readonly fields: readonly FieldView[];
+}
+
+export interface AdditionLine {
+  readonly act: string;
+  readonly rest: string;
+  readonly note: string | null;
+  /** Only what goes in has a box to tick. */
+  readonly tick: boolean;
+}
+
+/** Everything that happens at one minute of the boil. */
+export interface AdditionGroup {
+  /** Minutes left in large, or the word `stand`. */
+  readonly left: string;
+  readonly unit: string;
+  readonly gone: string;
+  readonly due: string | null;
+  readonly lines: readonly AdditionLine[];
+  readonly watch: boolean;
+  readonly pause: string | null;
+  readonly field: FieldView | null;
+}
+
+export interface AdditionsBlock {
+  readonly kind: 'additions';
+  readonly clocks: boolean;
+  readonly groups: readonly AdditionGroup[];
+}
+
+export interface FieldsBlock {
+  readonly kind: 'fields';
+  readonly fields: readonly FieldView[];
+}
+
+/** The two strips beside the reading: for the sample's temperature, and for a reading that is off. */
+export interface StripsBlock {
+  readonly kind: 'strips';
+  readonly lookup: readonly { readonly temperature: string; readonly change: string }[];
+  readonly corrections: readonly {
+    readonly reading: string;
+    readonly meaning: string;
+    readonly remedy: string;
+  }[];
+  readonly fine: string | null;
+}
+
+export type SheetBlock = StepBlock | AdditionsBlock | FieldsBlock | StripsBlock;
+
+export interface Stage {
+  readonly id: string;
+  readonly title: string;
+  /** True where the stage begins a page. */
+  readonly page: boolean;
+  readonly blocks: readonly SheetBlock[];
+}
+
+/** A value at 28 pt with its range beneath. */
+export interface Headline {
+  readonly label: string;
+  readonly number: string;
+  readonly unit: string;
+  readonly range: string | null;
+}
+
+/** What the header of every page says. */
+export interface SheetHead {
+  readonly title: string;
+  readonly sheet: string;
+  /** `Batch 12, 14 Feb 2026`. */
+  readonly line: string;
+  readonly revision: string;
+}

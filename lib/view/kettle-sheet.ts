@@ -1,0 +1,245 @@
+import type { Batch } from '../batch/batch.ts';
+import type { Plan, TargetKey, TimetableRow } from '../batch/plan.ts';
+import { additionGroups } from './additions.ts';
+import type { FieldView, Headline, SheetBlock, SheetHead, Stage } from './blocks.ts';
+import { CAUTIONS, type Caution } from './cautions.ts';
+import { fieldView, rangeText } from './field-view.ts';
+import { type Field, sheetFields } from './fields.ts';
+import { figureText } from './figures.ts';
+import { equipment, type ListBlock, sanitiserLine, weighOut } from './lists.ts';
+import type { Units } from './numbers.ts';
+import { assumedLines, type StepSource, stepBlock } from './steps.ts';
+import { stripsBlock } from './strips.ts';
+import { batchLine, rowWords, type StepWords } from './words.ts';
+
+/** The sheet that hangs by the stove: everything from the day before until the lid is on. */
+export interface KettleSheet {
+  readonly head: SheetHead;
+  readonly setup: string;
+  readonly headlines: readonly Headline[];
+  readonly rules: Caution;
+  readonly warnings: readonly string[];
+  readonly assumed: readonly string[];
+  readonly dayBefore: readonly StepWords[];
+  readonly sanitiserCaution: Caution;
+  readonly sanitiser: string;
+  readonly equipment: readonly ListBlock[];
+  readonly weighOut: readonly ListBlock[];
+  readonly stages: readonly Stage[];
+}
+
+/** Title, number, day and revision: what every page of a sheet says at its head. */
+export function sheetHead(batch: Batch, plan: Plan, sheet: string): SheetHead {
+  return { title: batch.title, sheet, line: batchLine(batch), revision: plan.revision.slice(0, 8) };
+}
+
+/** A value set large with its range under it; null where the target does not apply. */
+export function headline(label: string, key: TargetKey, plan: Plan, units: Units): Headline | null {
+  const figure = plan.targets[key];
+  if (figure === null) return null;
+  const { number, unit, low, high } = figureText(key, figure, units);
+  return { label, number, unit, range: low === high ? null : `fine between ${low} and ${high}` };
+}
+
+function headlines({ recipe }: Batch, plan: Plan, units: Units): readonly Headline[] {
+  const [number = '', unit = ''] = recipe.intoFermenter_L.written.split(/\s+(?=[^\d]+$)/);
+  return [
+    headline('water to heat', 'water_to_heat_l', plan, units),
+    { label: 'boil', number: String(Math.round(recipe.boil_min.value)), unit: 'min', range: null },
+    headline('original gravity', 'original_gravity', plan, units),
+    { label: 'into the fermenter', number, unit, range: null },
+  ].filter((one) => one !== null);
+}
+
+/** Hands out each blank once, by key; what a stage has not placed by its end is placed there. */
+class Blanks {
+  readonly #left: Map<string, Field>;
+  readonly #view: (field: Field) => FieldView;
+  constructor(fields: readonly Field[], view: (field: Field) => FieldView) {
+    this.#left = new Map(fields.map((field) => [field.key, field]));
+    this.#view = view;
+  }
+  take(...keys: readonly string[]): readonly FieldView[] {
+    return keys.flatMap((key) => {
+      const field = this.#left.get(key);
+      this.#left.delete(key);
+      return field === undefined ? [] : [this.#view(field)];
+    });
+  }
+  rest(letters: string): readonly FieldView[] {
+    const keys = [...this.#left.values()]
+      .filter(({ id }) => letters.includes(id.charAt(0)))
+      .map(({ key }) => key);
+    return this.take(...keys);
+  }
+}
+
+function fieldsBlock(fields: readonly FieldView[]): readonly SheetBlock[] {
+  return fields.length === 0 ? [] : [{ kind: 'fields', fields }];
+}
+
+/** The blanks that belong right beside an act, by action; `mash` and `steep` have their own. */
+function keysFor(row: TimetableRow, first: (action: TimetableRow['action']) => boolean): readonly string[] {
+  const grain = row.phase === 'mash' ? 'mash' : 'steep';
+  switch (row.action) {
+    case 'heat':
+      return first('heat') ? ['heating_started'] : [];
+    case 'grain in':
+      return [`${grain}_in`, `${grain}_temperature`];
+    case 'grain out':
+      return [`${grain}_out`];
+    case 'chill':
+      return ['chilled.at', 'chilled.temperature'];
+    case 'top up':
+      return ['top_up.volume', 'top_up.temperature'];
+    case 'pitch':
+      return ['pitched.on', 'pitched.temperature', 'pitched.yeast'];
+    default:
+      return [];
+  }
+}
+
+const hasExtract = (rows: readonly TimetableRow[]): boolean =>
+  rows.some((row) => row.items.some((item) => item.startsWith('extract')));
+
+/** The cautions that stand directly before an act, the first time that it comes. */
+function cautionsFor(row: TimetableRow, first: boolean, rows: readonly TimetableRow[]): readonly Caution[] {
+  if (!first) return [];
+  switch (row.action) {
+    case 'heat':
+      return [CAUTIONS.carbonMonoxide, ...(hasExtract(rows) ? [CAUTIONS.closedCan] : [])];
+    case 'grain out':
+      return [];
+    case 'boil begins':
+      return [CAUTIONS.boilOver];
+    case 'chill':
+      return [CAUTIONS.fullPot];
+    case 'transfer':
+      return [CAUTIONS.hotGlass];
+    case 'seal':
+      return [CAUTIONS.airlock];
+    default:
+      return [];
+  }
+}
+
+function stepsOf(source: StepSource, rows: readonly TimetableRow[], blanks: Blanks): readonly SheetBlock[] {
+  const all = source.plan.timetable;
+  return rows.map((row) => {
+    const isFirst = all.find((one) => one.action === row.action) === row;
+    const keys = keysFor(row, () => isFirst);
+    return stepBlock(source, row, all, {
+      cautions: cautionsFor(row, isFirst, all),
+      fields: blanks.take(...keys),
+    });
+  });
+}
+
+const BEFORE_BOIL = ['heat', 'steep', 'mash'];
+
+/** Splits the timetable into the pages' stages: up to the boil, boil and stand, cold side. */
+function split(timetable: readonly TimetableRow[]) {
+  const begins = timetable.findIndex((row) => row.action === 'boil begins');
+  const inBoil = (row: TimetableRow, index: number): boolean =>
+    (row.phase === 'boil' && (begins < 0 || index >= begins)) || row.phase === 'stand';
+  return {
+    before: timetable.filter((row) => row.phase === 'gather'),
+    heat: timetable.filter(
+      (row, index) => BEFORE_BOIL.includes(row.phase) || (row.phase === 'boil' && !inBoil(row, index)),
+    ),
+    boil: timetable.filter(inBoil),
+    chill: timetable.filter((row) => row.phase === 'chill'),
+    read: timetable.filter((row) => row.phase === 'read'),
+    pitch: timetable.filter((row) => row.phase === 'pitch'),
+  };
+}
+
+function boilBlocks(
+  source: StepSource,
+  rows: readonly TimetableRow[],
+  fields: readonly Field[],
+  blanks: Blanks,
+) {
+  const groups = additionGroups(source.batch, source.plan, rows, fields, (field) => {
+    const [view] = blanks.take(field.key);
+    return view ?? fieldView(field, source.plan, source.units);
+  });
+  const begins = rows.filter((row) => row.action === 'boil begins');
+  const clocks = groups.some((group) => group.due !== null);
+  return [
+    ...stepsOf(source, begins, blanks),
+    ...fieldsBlock(blanks.take('boil_started', 'boil_start_volume', 'boil_start_gravity')),
+    ...(groups.length === 0 ? [] : [{ kind: 'additions' as const, clocks, groups }]),
+    ...fieldsBlock(blanks.rest('B')),
+  ];
+}
+
+function stages(source: StepSource): readonly Stage[] {
+  const { batch, plan, units } = source;
+  const fields = sheetFields(batch, units).filter((field) => field.sheet === 'kettle');
+  const blanks = new Blanks(fields, (field) => fieldView(field, plan, units));
+  const rows = split(plan.timetable);
+  const strips = stripsBlock(plan, units);
+  const heatTitle = rows.heat.some((row) => row.phase === 'mash')
+    ? 'Heat and mash'
+    : rows.heat.some((row) => row.phase === 'steep')
+      ? 'Heat and steep'
+      : 'Heat';
+  const readRange = rangeText('original_gravity', plan, units);
+  const all: readonly Stage[] = [
+    {
+      id: 'heat',
+      title: heatTitle,
+      page: true,
+      blocks: [...stepsOf(source, rows.heat, blanks), ...fieldsBlock(blanks.rest('A'))],
+    },
+    {
+      id: 'boil',
+      title: rows.boil.some((row) => row.phase === 'stand') ? 'Boil and stand' : 'Boil',
+      page: true,
+      blocks: boilBlocks(source, rows.boil, fields, blanks),
+    },
+    {
+      id: 'chill',
+      title: 'Chill',
+      page: true,
+      blocks: [...stepsOf(source, rows.chill, blanks), ...fieldsBlock(blanks.rest('C'))],
+    },
+    {
+      id: 'read',
+      title: readRange === null ? 'Read' : `Read: ${readRange}`,
+      page: false,
+      blocks: [
+        ...stepsOf(source, rows.read, blanks),
+        ...fieldsBlock(blanks.rest('D')),
+        ...(strips === null ? [] : [strips]),
+      ],
+    },
+    {
+      id: 'pitch',
+      title: 'Pitch',
+      page: false,
+      blocks: [...stepsOf(source, rows.pitch, blanks), ...fieldsBlock(blanks.rest('E'))],
+    },
+  ];
+  return all.filter((stage) => stage.blocks.length > 0);
+}
+
+/** Turns a plan into the kettle sheet, in work order and in the brewer's units. */
+export function kettleSheet(batch: Batch, plan: Plan, units: Units): KettleSheet {
+  const before = plan.timetable.filter((row) => row.phase === 'gather' && row.action === 'prepare');
+  return {
+    head: sheetHead(batch, plan, 'Kettle sheet'),
+    setup: batch.setup.title,
+    headlines: headlines(batch, plan, units),
+    rules: CAUTIONS.rules,
+    warnings: plan.warnings.map((warning) => warning.message),
+    assumed: assumedLines(plan),
+    dayBefore: before.map(rowWords),
+    sanitiserCaution: CAUTIONS.sanitiser,
+    sanitiser: sanitiserLine(batch),
+    equipment: equipment(batch, plan, units),
+    weighOut: weighOut(batch),
+    stages: stages({ batch, plan, units }),
+  };
+}

@@ -1,0 +1,118 @@
+import type { Batch } from '../batch/batch.ts';
+import { SETUP_DEFAULTS } from '../batch/defaults.ts';
+import type { Plan, TargetKey, TimetableRow } from '../batch/plan.ts';
+import { rowNote } from './additions.ts';
+import type { FieldView, Mark, StepBlock } from './blocks.ts';
+import type { Caution } from './cautions.ts';
+import { rangeText } from './field-view.ts';
+import { figureText } from './figures.ts';
+import type { Units } from './numbers.ts';
+import { rowWords } from './words.ts';
+
+/** What every step of one sheet is made from. */
+export interface StepSource {
+  readonly batch: Batch;
+  readonly plan: Plan;
+  readonly units: Units;
+}
+
+/** The minute in the gauge, counted from when the kettle goes on, with the clock time due where it is known. */
+export function minuteMark(row: TimetableRow): Mark {
+  return { number: String(Math.round(row.minute)), unit: 'min', due: row.clock };
+}
+
+/** ` (assumed)` after a figure that rests on a default of the kit. */
+export function assumedMark(plan: Plan, key: string): string {
+  return plan.assumed.some((one) => one.key === key || one.key.endsWith(`.${key}`)) ? ' (assumed)' : '';
+}
+
+/** `about 23 min, 18 to 29, with 1.8 kW`. */
+function minutesNote({ plan, units, batch }: StepSource, key: TargetKey): string | null {
+  const figure = plan.targets[key];
+  if (figure === null) return null;
+  const { number, low, high } = figureText(key, figure, units);
+  const heat = `${Number(batch.setup.heat_kW.value.toFixed(2))}\u00a0kW${assumedMark(plan, 'heat')}`;
+  return `about ${number}\u00a0min (${low} to ${high}) with ${heat}`;
+}
+
+function named(label: string, range: string | null): string | null {
+  return range === null ? null : `${label}${range}`;
+}
+
+function lossText({ setup }: Batch): string | null {
+  return setup.kettleLoss_L.written === null
+    ? null
+    : `${setup.kettleLoss_L.written} stays behind with the trub`;
+}
+
+/** What a heating step heats for: the next thing that happens. */
+function heatNotes(
+  source: StepSource,
+  row: TimetableRow,
+  rows: readonly TimetableRow[],
+): readonly (string | null)[] {
+  const { plan, units } = source;
+  const next = rows
+    .slice(rows.indexOf(row) + 1)
+    .find((one) => ['grain in', 'flame off', 'boil begins'].includes(one.action));
+  if (next?.action !== 'grain in') return [minutesNote(source, 'minutes_to_boil')];
+  const key = next.phase === 'mash' ? 'strike_water_c' : 'steep_water_c';
+  return [rangeText(key, plan, units), minutesNote(source, 'minutes_to_steep')];
+}
+
+function notesFor(source: StepSource, row: TimetableRow, rows: readonly TimetableRow[]): readonly string[] {
+  const { plan, units, batch } = source;
+  const notes = (): readonly (string | null)[] => {
+    switch (row.action) {
+      case 'fill':
+        return [rangeText('water_to_heat_l', plan, units)];
+      case 'heat':
+        return heatNotes(source, row, rows);
+      case 'flame on':
+        return [minutesNote(source, 'minutes_back_to_boil')];
+      case 'boil begins':
+        return [named('in the pot ', rangeText('boil_start_volume_hot_l', plan, units))];
+      case 'chill': {
+        const figure = plan.targets.ice_kg;
+        if (figure === null || figure.value === 0) return [];
+        const ice = figureText('ice_kg', figure, units);
+        return [`${ice.number}\u00a0${ice.unit} of ice into the bath, never into the wort`];
+      }
+      case 'transfer':
+        return [named('about ', lossText(batch))];
+      default:
+        return [];
+    }
+  };
+  return [...notes(), rowNote(batch, row)].filter((note) => note !== null);
+}
+
+/** A row of the timetable as a step on paper. */
+export function stepBlock(
+  source: StepSource,
+  row: TimetableRow,
+  rows: readonly TimetableRow[],
+  more: {
+    readonly cautions?: readonly Caution[];
+    readonly fields?: readonly FieldView[];
+    readonly mark?: Mark | null;
+  } = {},
+): StepBlock {
+  return {
+    kind: 'step',
+    mark: more.mark === undefined ? minuteMark(row) : more.mark,
+    cautions: more.cautions ?? [],
+    ...rowWords(row),
+    notes: notesFor(source, row, rows),
+    fields: more.fields ?? [],
+  };
+}
+
+/** Defaults the plan rests on, in words: `wort held by the hops 6 L/kg`. */
+export function assumedLines(plan: Plan): readonly string[] {
+  const labels: { readonly [key: string]: { readonly label: string } } = SETUP_DEFAULTS;
+  return plan.assumed.map(({ key, value }) => {
+    const label = labels[key]?.label ?? key.replaceAll(/[._]/g, ' ');
+    return `${label} ${value.replace(/(\d) /, '$1\u00a0')}`;
+  });
+}

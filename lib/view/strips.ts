@@ -1,0 +1,58 @@
+import type { CorrectionRow, Plan } from '../batch/plan.ts';
+import type { StripsBlock } from './blocks.ts';
+import { massText, temperatureText, volumeText } from './measures.ts';
+import { fixedNumber, type Units } from './numbers.ts';
+
+/** `+0.001`, `−0.002`, `0`: what to add to the hydrometer's figure. */
+function changeText(add: number): string {
+  const text = fixedNumber(add, 3);
+  if (Number(text.replace('−', '-')) === 0) return '0';
+  return add > 0 ? `+${text}` : text;
+}
+
+function readingText({ from, to }: CorrectionRow): string {
+  if (from === null && to === null) return 'any';
+  if (from === null) return `${fixedNumber(to ?? 0, 3)} or less`;
+  if (to === null) return `${fixedNumber(from, 3)} or more`;
+  return from === to ? fixedNumber(from, 3) : `${fixedNumber(from, 3)} to ${fixedNumber(to, 3)}`;
+}
+
+function remedyText(row: CorrectionRow, units: Units): string {
+  if (row.meaning === 'fine') return 'Leave it alone.';
+  const ways = [
+    row.add_water_l === null
+      ? null
+      : `Stir in ${volumeText(row.add_water_l, units)} of boiled, cooled water.`,
+    row.add_extract_g === null
+      ? null
+      : `Boil ${massText(row.add_extract_g, units)} of extract in a little wort, cool, stir in.`,
+    row.boil_on_min === null ? null : `Or boil on for ${Math.round(row.boil_on_min)}\u00a0min.`,
+  ].filter((way) => way !== null);
+  return ways.length === 0 ? 'Stir well and read once more.' : ways.join(' ');
+}
+
+const MEANING: { readonly [M in CorrectionRow['meaning']]: string } = {
+  'far below': 'far too thin',
+  below: 'thin',
+  fine: 'fine',
+  above: 'strong',
+  'far above': 'far too strong',
+};
+
+/** The two strips beside the original gravity; null where the plan has neither. */
+export function stripsBlock(plan: Plan, units: Units): StripsBlock | null {
+  if (plan.sample_corrections.length === 0 && plan.corrections.length === 0) return null;
+  return {
+    kind: 'strips',
+    lookup: plan.sample_corrections.map(({ temperature_c, add }) => ({
+      temperature: temperatureText(temperature_c, units),
+      change: changeText(add),
+    })),
+    corrections: plan.corrections.map((row) => ({
+      reading: readingText(row),
+      meaning: MEANING[row.meaning],
+      remedy: remedyText(row, units),
+    })),
+    fine: plan.corrections.find((row) => row.meaning === 'fine') === undefined ? null : 'Leave it alone.',
+  };
+}

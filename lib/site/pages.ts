@@ -1,0 +1,77 @@
+import type { Environment } from 'nunjucks';
+import { createMarkdown } from './markdown.ts';
+import { createNunjucks } from './nunjucks.ts';
+import { isSafeSlug, SHEET_KINDS, type SheetKind, safeSlug } from './paths.ts';
+import { planJson } from './plan-json.ts';
+import { renderSheetHtml, type SheetOptions } from './sheets.ts';
+import { type Published, publish, type SiteContent, type SiteEntry } from './site.ts';
+import { aboutView, missingView } from './views/about-view.ts';
+import { batchView } from './views/batch-view.ts';
+import { listView } from './views/list-view.ts';
+import { recipeView } from './views/recipe-view.ts';
+
+export interface PagesOptions extends SheetOptions {
+  /** True where the build makes the PDFs too: only then do pages link to them. */
+  readonly pdfs?: boolean;
+}
+
+/** Every page of the site by its path, and how to make it; nothing is rendered before it is asked for. */
+export interface Pages {
+  readonly site: Published;
+  readonly environment: Environment;
+  readonly batchSlugs: readonly string[];
+  readonly recipeSlugs: readonly string[];
+  list(): string;
+  about(): string;
+  missing(): string;
+  batch(slug: string): string;
+  recipe(slug: string): string;
+  plan(slug: string): string;
+  sheet(kind: SheetKind, slug: string): string;
+}
+
+/** Sets up the renderers for what the brewer publishes: one Nunjucks environment, one Markdown renderer. */
+export function createPages(content: SiteContent, options: PagesOptions = {}): Pages {
+  const site = publish(content);
+  const environment = createNunjucks();
+  const markdown = createMarkdown();
+  const pdfs = options.pdfs ?? false;
+  const find = (slug: string): SiteEntry => {
+    const entry = site.bySlug.get(slug);
+    if (entry === undefined) throw new Error(`No published batch has the slug ${JSON.stringify(slug)}.`);
+    return entry;
+  };
+  return {
+    site,
+    environment,
+    batchSlugs: site.batches.map((e) => e.batch.slug),
+    recipeSlugs: site.recipes.map((e) => e.batch.slug),
+    list: () => environment.render('layouts/index.njk', listView(site)),
+    about: () => environment.render('layouts/about.njk', aboutView(site)),
+    missing: () => environment.render('layouts/404.njk', missingView(site)),
+    batch: (slug) => {
+      const entry = find(slug);
+      const notes = entry.batch.notes.trim() === '' ? '' : markdown.render(entry.batch.notes);
+      return environment.render('layouts/batch.njk', { ...batchView(entry, site, notes), pdfs });
+    },
+    recipe: (slug) => environment.render('layouts/recipe.njk', { ...recipeView(find(slug), site), pdfs }),
+    plan: (slug) => planJson(find(slug).plan),
+    sheet: (kind, slug) => renderSheetHtml(environment, kind, find(slug), site.brewery, options),
+  };
+}
+
+/** Paths of everything that is made from a template, below the output folder. */
+export function pagePaths(pages: Pages): string[] {
+  const batchFiles = ['index.html', 'plan.json', ...SHEET_KINDS.map((kind) => `${kind}.html`)];
+  const shown = new Set(pages.batchSlugs);
+  return [
+    'index.html',
+    'about/index.html',
+    '404.html',
+    ...pages.batchSlugs.flatMap((slug) => batchFiles.map((file) => `batches/${safeSlug(slug)}/${file}`)),
+    ...pages.recipeSlugs.map((slug) => `recipes/${safeSlug(slug)}/index.html`),
+    ...pages.recipeSlugs
+      .filter((slug) => isSafeSlug(slug) && !shown.has(slug))
+      .map((slug) => `batches/${slug}/recipe-card.html`),
+  ];
+}

@@ -1,0 +1,113 @@
+import { z } from 'zod';
+import { PHASES, type Plan, TARGET_KEYS, type TargetKey } from '../batch/plan.ts';
+
+const text = z.string();
+const number = z.number();
+const maybe = <T extends z.ZodType>(schema: T) => z.nullable(schema);
+
+const figure = z
+  .strictObject({
+    value: number.describe('Unrounded.'),
+    low: number.describe('value − 2u, the reading instrument’s own u included where the target is read.'),
+    high: number.describe('value + 2u.'),
+    printed: z
+      .strictObject({ low: number, high: number })
+      .describe('The range rounded outward, as the sheet prints it.'),
+    contributors: z.array(z.strictObject({ input: text, share: number.min(0).max(1) })),
+  })
+  .meta({ id: 'figure' });
+
+const targetShape = Object.fromEntries(TARGET_KEYS.map((key) => [key, maybe(figure)])) as Record<
+  TargetKey,
+  z.ZodNullable<typeof figure>
+>;
+const targets = z.strictObject(targetShape);
+
+const verdict = z.strictObject({
+  value: maybe(number).describe('Reduced to 20 °C and SG 20/20; null where it was not taken.'),
+  verdict: maybe(z.enum(['fine', 'a_little_off', 'off', 'not_taken'])),
+  target: maybe(z.enum(TARGET_KEYS)),
+  likeliest_cause: maybe(text),
+});
+
+/** One description of `plan.json`, from which its published JSON Schema is made. */
+export const planSchema = z
+  .strictObject({
+    version: z.literal(1),
+    slug: text,
+    title: text,
+    revision: text.describe('Short hash of recipe, setup and targets; stands on every sheet.'),
+    setup: z.strictObject({ key: text, title: text }),
+    targets: targets.describe('Every key is always present; null where it does not apply.'),
+    timetable: z.array(
+      z.strictObject({
+        phase: z.enum(PHASES),
+        minutes_left: maybe(number).describe('Minutes left of the boil; null outside it.'),
+        minute: number.describe('Minutes after the kettle goes on; negative before.'),
+        action: text,
+        what: text,
+        amount: maybe(text),
+        clock: maybe(text),
+        items: z.array(text),
+      }),
+    ),
+    bitterness: z.array(
+      z.strictObject({
+        what: text,
+        item: text,
+        equivalent_minutes: maybe(number),
+        mean_gravity: maybe(number),
+        utilisation: maybe(number),
+        ibu: maybe(number),
+        remark: maybe(text),
+      }),
+    ),
+    kettle: z
+      .array(z.strictObject({ minutes_left: number, volume_l: number, gravity: number }))
+      .describe(
+        'One row a minute from the boil’s start to 0 left, volumes at 20 °C, after that minute’s additions.',
+      ),
+    pauses: z.array(z.strictObject({ minutes_left: number, minutes: number })),
+    corrections: z.array(
+      z.strictObject({
+        from: maybe(number),
+        to: maybe(number),
+        meaning: z.enum(['far below', 'below', 'fine', 'above', 'far above']),
+        add_water_l: maybe(number),
+        add_extract_g: maybe(number),
+        boil_on_min: maybe(number),
+      }),
+    ),
+    sample_corrections: z.array(z.strictObject({ temperature_c: number, add: number })),
+    priming: maybe(
+      z.strictObject({
+        sugar: text,
+        carbonation_vol: number,
+        temperatures_c: z.array(number),
+        rows: z.array(z.strictObject({ volume_l: number, sugar_g: z.array(number) })),
+      }),
+    ),
+    yeast: z.array(z.strictObject({ name: text, wanted_billion: number, packs: number, pack: text })),
+    assumed: z.array(z.strictObject({ key: text, value: text, reason: text })),
+    readings: z.record(text, verdict).describe('By key below `readings`, reduced to 20 °C.'),
+    as_brewed: maybe(z.strictObject(targetShape).partial()).describe(
+      'Targets recomputed from what was read.',
+    ),
+    swatch: maybe(z.strictObject({ srgb: z.string().regex(/^#[0-9a-fA-F]{6}$/) })),
+    warnings: z.array(z.strictObject({ code: text, key: text, message: text })),
+  })
+  .meta({
+    title: 'Kettleside plan',
+    description:
+      'Everything computed for a batch. SI-based units; volumes at 20 °C unless the key says hot; pressures above ambient.',
+  });
+
+type DeepReadonly<T> = T extends object ? { readonly [K in keyof T]: DeepReadonly<T[K]> } : T;
+
+/** Holds the description to the type: a plan that no longer fits it does not compile. */
+export const published = (plan: Plan): DeepReadonly<z.input<typeof planSchema>> => plan;
+
+/** The JSON Schema (2020-12) that is published beside the plans. */
+export function planJsonSchema(): Record<string, unknown> {
+  return z.toJSONSchema(planSchema, { target: 'draft-2020-12', io: 'input' }) as Record<string, unknown>;
+}

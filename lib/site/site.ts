@@ -1,0 +1,51 @@
+import type { Batch } from '../batch/batch.ts';
+import type { Brewery } from '../batch/brewery.ts';
+import type { Plan } from '../batch/plan.ts';
+import { isSafeSlug } from './paths.ts';
+
+/** A batch and the plan that was made for it, once. */
+export interface SiteEntry {
+  readonly batch: Batch;
+  readonly plan: Plan;
+}
+
+/** What a site is made from. */
+export interface SiteContent {
+  readonly brewery: Brewery;
+  readonly entries: readonly SiteEntry[];
+}
+
+/** What may be seen: everything else stays in its file, name and all. */
+export interface Published {
+  readonly brewery: Brewery;
+  /** Newest first. */
+  readonly batches: readonly SiteEntry[];
+  /** Recipes of these batches, and those that are published as a recipe only. */
+  readonly recipes: readonly SiteEntry[];
+  /** Recipes whose batch is not shown. */
+  readonly recipesAlone: readonly SiteEntry[];
+  readonly bySlug: ReadonlyMap<string, SiteEntry>;
+}
+
+function newestFirst(a: SiteEntry, b: SiteEntry): number {
+  const day = (b.batch.brewed ?? '').localeCompare(a.batch.brewed ?? '');
+  const number = (b.batch.number ?? 0) - (a.batch.number ?? 0);
+  return day || number || a.batch.slug.localeCompare(b.batch.slug);
+}
+
+const byTitle = (a: SiteEntry, b: SiteEntry): number =>
+  a.batch.title.localeCompare(b.batch.title, 'en') || a.batch.slug.localeCompare(b.batch.slug);
+
+/** Keeps what the brewer publishes; batches that are not are dropped here, before any page is thought of. */
+export function publish(content: SiteContent): Published {
+  const seen = content.entries.filter((e) => e.batch.publish !== 'nothing' && isSafeSlug(e.batch.slug));
+  const batches = seen.filter((e) => e.batch.publish === 'all').sort(newestFirst);
+  const recipesAlone = seen.filter((e) => e.batch.publish === 'recipe').sort(byTitle);
+  return {
+    brewery: content.brewery,
+    batches,
+    recipes: [...batches, ...recipesAlone],
+    recipesAlone,
+    bySlug: new Map(seen.map((e) => [e.batch.slug, e])),
+  };
+}

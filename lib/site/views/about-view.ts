@@ -1,0 +1,32 @@
+import { CAUTIONS, type Caution } from '../../view/cautions.ts';
+import type { Published } from '../site.ts';
+import { type HeadView, headView } from './head.ts';
+
+export interface PlainView {
+  readonly head: HeadView;
+}
+
+export interface AboutView extends PlainView {
+  readonly cautions: readonly Caution[];
+}
+
+/** Cautions whose words need no sheet around them; the one on bottles stands in the page's own words. */
+const GENERAL = Object.values(CAUTIONS).filter(({ id }) => id !== 'bottles' && id !== 'rules');
+
+/** What the figures mean, and the cautions that belong to brewing at home. */
+export const aboutView = (site: Published): AboutView => ({
+  head: headView(
+    site.brewery,
+    'about/index.html',
+    'About the figures',
+    'What each figure on these pages means, how far it can be trusted, and the cautions of brewing at home.',
+  ),
+  cautions: GENERAL,
+});
+
+/** The page for an address that leads nowhere; it may stand at any depth, so its links start at the site's top. */
+export function missingView(site: Published): PlainView {
+  const head = headView(site.brewery, '404.html', 'No such page', 'This address leads to no page.', false);
+  const { url } = site.brewery;
+  return { head: url === null ? head : { ...head, root: new URL(url).pathname } };
+}

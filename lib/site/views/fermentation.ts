@@ -1,0 +1,60 @@
+import type { Batch } from '../../batch/batch.ts';
+import type { Plan } from '../../batch/plan.ts';
+import type { Moment } from '../../batch/readings.ts';
+import { dateText } from '../../view/measures.ts';
+import { fixedNumber } from '../../view/numbers.ts';
+import { kept } from '../../view/words.ts';
+import { fermentChart, type GravityPoint } from '../charts/ferment-chart.ts';
+
+export interface FermentationLine {
+  readonly day: string;
+  readonly iso: string;
+  readonly clock: string;
+  readonly gravity: string;
+  /** SG 20/20 where a correction was made, else empty. */
+  readonly corrected: string;
+  readonly temperature: string;
+  readonly note: string;
+}
+
+export interface FermentationView {
+  readonly svg: string | null;
+  readonly lines: readonly FermentationLine[];
+}
+
+/** A day and an hour as the page shows them, and as a machine reads them. */
+export const momentView = (on: Moment): { iso: string; day: string; clock: string } => ({
+  iso: on.clock === null ? on.date : `${on.date}T${on.clock.padStart(5, '0')}`,
+  day: dateText(on.date),
+  clock: on.clock ?? '',
+});
+
+function correctedGravity(plan: Plan, index: number): number | null {
+  return plan.readings[`fermentation[${index}].gravity`]?.value ?? null;
+}
+
+/** The readings between pitching and packaging, corrected for temperature, as a chart and as a table. */
+export function fermentationView(batch: Batch, plan: Plan): FermentationView | null {
+  const rows = batch.readings.fermentation;
+  if (rows === undefined || rows === 'not taken' || rows.length === 0) return null;
+  const points: GravityPoint[] = [];
+  const { pitched } = batch.readings;
+  const start = plan.readings.original_gravity?.value ?? null;
+  if (start !== null && pitched !== undefined && pitched !== 'not taken')
+    points.push({ date: pitched.on.date, clock: pitched.on.clock, gravity: start });
+  const lines = rows.map((row, index): FermentationLine => {
+    const gravity = correctedGravity(plan, index) ?? (row.gravity?.scale === 'sg' ? row.gravity.value : null);
+    if (gravity !== null) points.push({ date: row.on.date, clock: row.on.clock, gravity });
+    const written = row.gravity === null ? '' : kept(row.gravity.written);
+    const corrected = gravity === null ? '' : fixedNumber(gravity, 3);
+    return {
+      ...momentView(row.on),
+      gravity: written,
+      corrected: corrected === written ? '' : corrected,
+      temperature: row.temperature_C === null ? '' : kept(row.temperature_C.written),
+      note: row.note ?? '',
+    };
+  });
+  const end = plan.targets.final_gravity;
+  return { svg: fermentChart(points, end === null ? null : end.printed), lines };
+}

@@ -1,0 +1,5 @@
+export const data = { permalink: 'about/index.html' };
+
+export function render() {
+  return this.aboutPage();
+}

@@ -1,0 +1,5 @@
+export const data = { permalink: 'index.html' };
+
+export function render() {
+  return this.listPage();
+}

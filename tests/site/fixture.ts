@@ -1,0 +1,419 @@
+/** Three made-up batches and plans, typed as the model types them: pages are tested without the model. */
+import type { Batch } from '../../lib/batch/batch.ts';
+import type { Brewery } from '../../lib/batch/brewery.ts';
+import type { Figure, KettleRow, Plan, TargetKey, Targets, TimetableRow } from '../../lib/batch/plan.ts';
+import { TARGET_KEYS } from '../../lib/batch/plan.ts';
+import type {
+  ExtractItem,
+  GrainItem,
+  HopItem,
+  OtherItem,
+  Recipe,
+  YeastItem,
+} from '../../lib/batch/recipe.ts';
+import type { Setup, SetupFigure } from '../../lib/batch/setup.ts';
+import {
+  billionCells,
+  celsius,
+  ebc,
+  fraction,
+  gram,
+  litre,
+  minute,
+  volumes,
+} from '../../lib/units/brands.ts';
+import type { Given, GivenGravity, GivenVolume } from '../../lib/units/given.ts';
+
+const given = <T extends number>(value: T, written: string): Given<T> => ({ value, u: null, written });
+const sg = (value: number, sample_C: number | null, written: string): GivenGravity => ({
+  scale: 'sg',
+  value,
+  u: null,
+  sample_C,
+  written,
+});
+const volume = (value: number, written: string): GivenVolume => ({ value, u: null, at_C: null, written });
+const looked = <T extends number>(value: T) => ({ value, u: null, from: 'table' as const });
+const kit = (value: number, written: string | null = null): SetupFigure => ({
+  value,
+  u: value * 0.05,
+  written,
+  assumed: written === null,
+});
+
+export const brewery: Brewery = {
+  name: 'The Lock Cottage',
+  units: 'metric',
+  paper: 'a4',
+  author: 'The lock-keeper',
+  url: null,
+  language: 'en-GB',
+};
+
+export const setup: Setup = {
+  key: 'stove',
+  title: 'Kitchen stove and the 15 L pot',
+  kettle_L: kit(15, '15 L'),
+  heat_kW: kit(1.8, '1.8 kW'),
+  boilOff_L_per_h: kit(2.2, '2.2 L/h'),
+  kettleLoss_L: kit(0.5),
+  hopAbsorption_L_per_kg: kit(6),
+  grainAbsorption_L_per_kg: kit(0.9),
+  fermenter_L: kit(25, '25 L'),
+  fermenterLoss_L: kit(0.7),
+  steepEfficiency: kit(0.5),
+  mashEfficiency: kit(0.7),
+  chill: { to_C: kit(22), in_min: kit(25), with: 'ice bath', assumed: false },
+  waterTemperature_C: kit(12),
+  topUpTemperature_C: kit(8),
+  roomTemperature_C: kit(20),
+  altitude_m: kit(0),
+  hydrometer: { at_C: kit(20), step: 0.002, u: 0.001, assumed: true },
+  refractometerFactor: kit(1.04),
+  sanitiser: null,
+  instruments: {
+    kettleMark_L: kit(0.2),
+    fermenterMark_L: kit(0.2),
+    scale: kit(0.01),
+    thermometer_C: kit(0.5),
+  },
+  learned: 'show',
+};
+
+const malt = {
+  yield: looked(fraction(0.78)),
+  colour_EBC: looked(ebc(10)),
+  fermentability: looked(fraction(1)),
+  fermentableAs: 'malt' as const,
+  needsMash: false,
+  allergens: ['gluten'],
+  note: null,
+};
+const grain: GrainItem = {
+  ...malt,
+  name: 'crystal malt 150',
+  kind: 'grain',
+  weight_g: given(gram(350), '350 g'),
+  form: null,
+  in: 'steep',
+};
+const extract = (weight: number, written: string, minutesLeft: number): ExtractItem => ({
+  ...malt,
+  name: 'pale liquid extract',
+  kind: 'extract',
+  weight_g: given(gram(weight), written),
+  form: 'liquid',
+  add: { at: 'boil', minutesLeft: minute(minutesLeft), written: `${minutesLeft} min` },
+  bitterness: null,
+});
+const hop = (name: string, weight: number, add: HopItem['add']): HopItem => ({
+  name,
+  weight_g: given(gram(weight), `${weight} g`),
+  alpha: { value: fraction(0.046), u: null, from: 'recipe' },
+  form: 'leaf',
+  add,
+  note: null,
+});
+const finings: OtherItem = {
+  name: 'kettle finings',
+  amount: { value: 1, unit: 'count', written: '1' },
+  add: { at: 'boil', minutesLeft: minute(10), written: '10 min' },
+  allergens: [],
+  note: 'half a tablet is enough for 10 L',
+};
+const yeast: YeastItem = {
+  name: 'English ale',
+  form: 'dry',
+  amount: { value: 11, unit: 'g', written: '11 g' },
+  attenuation: looked(fraction(0.75)),
+  temperature_C: { low: celsius(17), high: celsius(21), written: '17-21 °C' },
+  kind: 'ale',
+  pack: { value: 11, unit: 'g', written: '11 g' },
+  cells: { billion: billionCells(10), per: 'g', u: null },
+  note: null,
+};
+
+export const recipe: Recipe = {
+  intoFermenter_L: given(litre(19), '19 L'),
+  boil_min: given(minute(60), '60 min'),
+  boilVolume_L: given(litre(10.5), '10.5 L'),
+  steep: {
+    temperature_C: given(celsius(68), '68 °C'),
+    time_min: given(minute(20), '20 min'),
+    water_L: null,
+  },
+  mash: null,
+  rinse_L: null,
+  grain: [grain],
+  extract: [extract(1500, '1.5 kg', 60), extract(1100, '1.1 kg', 12)],
+  sugar: [],
+  hops: [
+    hop('Fuggle', 30, { at: 'boil', minutesLeft: minute(60), written: '60 min' }),
+    hop('Fuggle', 20, { at: 'stand' }),
+    hop('Goldings', 25, { at: 'dry', day: 7, for_min: minute(4320), forWritten: '3 days' }),
+  ],
+  stand: { temperature_C: given(celsius(80), '80 °C'), time_min: given(minute(20), '20 min') },
+  other: [finings],
+  yeast: [yeast],
+  ferment: [{ temperature_C: given(celsius(19), '19 °C'), time_min: given(minute(20160), '14 days') }],
+  packaging: [
+    {
+      into: 'bottles',
+      carbonation_vol: given(volumes(2.3), '2.3 vol'),
+      sugar: { name: 'table sugar', co2_g_per_g: 0.5, extract: 1 },
+      bottle_L: given(litre(0.5), '500 ml'),
+      limit: { unit: 'vol', value: 3, written: '3 vol', assumed: false },
+      temperature_C: null,
+      volume_L: null,
+    },
+  ],
+};
+
+const figure = (value: number, half: number): Figure => ({
+  value,
+  low: value - half,
+  high: value + half,
+  printed: { low: value - half, high: value + half },
+  contributors: [{ input: 'extract[0].yield', share: 0.7 }],
+});
+
+const VALUES: Partial<Record<TargetKey, readonly [number, number]>> = {
+  original_gravity: [1.044, 0.002],
+  final_gravity: [1.012, 0.003],
+  original_extract_plato: [10.98, 0.4],
+  alcohol_volume_percent: [4.2, 0.4],
+  alcohol_mass_percent: [3.3, 0.3],
+  bitterness_ibu: [24, 5],
+  colour_ebc: [28, 6],
+  colour_srm: [14, 3],
+  energy_kcal_per_litre: [410, 20],
+  apparent_attenuation_percent: [72, 4],
+  water_to_heat_l: [9.8, 0.3],
+  boil_start_volume_l: [10.5, 0.4],
+  boil_start_gravity: [1.042, 0.002],
+  boil_end_volume_l: [9.4, 0.6],
+  boil_end_gravity: [1.09, 0.006],
+  boil_start_volume_hot_l: [10.9, 0.5],
+  boil_end_volume_hot_l: [9.8, 0.6],
+  kettle_fill_percent: [76, 3],
+  top_up_l: [10.2, 0.6],
+  top_up_c: [8, 1],
+  chill_to_c: [30, 2],
+  steep_water_c: [70, 1],
+  minutes_to_steep: [25, 3],
+  minutes_to_boil: [20, 3],
+  ice_kg: [3.2, 0.6],
+  packaged_volume_l: [18.3, 0.3],
+  bottles: [36, 1],
+  priming_sugar_g: [98, 8],
+  residual_co2_vol: [0.86, 0.02],
+  bottle_pressure_20c_kpa: [152, 12],
+  bottle_pressure_30c_kpa: [218, 15],
+};
+
+const targets = Object.fromEntries(
+  TARGET_KEYS.map((key) => {
+    const pair = VALUES[key];
+    return [key, pair === undefined ? null : figure(pair[0], pair[1])];
+  }),
+) as unknown as Targets;
+
+const row = (
+  minuteOf: number,
+  phase: TimetableRow['phase'],
+  action: TimetableRow['action'],
+  what: string,
+  amount: string | null = null,
+  minutes_left: number | null = null,
+): TimetableRow => ({ phase, minutes_left, minute: minuteOf, action, what, amount, clock: null, items: [] });
+
+const timetable: readonly TimetableRow[] = [
+  row(-720, 'gather', 'prepare', 'boil, cover and chill the top-up water', '10.2 L'),
+  row(0, 'heat', 'fill', 'water', '9.8 L'),
+  row(0, 'heat', 'heat', 'to 70 °C', null),
+  row(25, 'steep', 'grain in', 'crystal malt 150', '350 g'),
+  row(45, 'steep', 'grain out', 'grain'),
+  row(46, 'heat', 'flame off', 'flame'),
+  row(46, 'heat', 'stir in', 'pale liquid extract', '1.5 kg'),
+  row(66, 'boil', 'boil begins', 'boil', null, 60),
+  row(66, 'boil', 'add', 'Fuggle', '30 g', 60),
+  row(114, 'boil', 'stir in', 'pale liquid extract', '1.1 kg', 12),
+  row(122, 'boil', 'add', 'kettle finings', '1', 10),
+  row(132, 'boil', 'flame out', 'flame', null, 0),
+  row(132, 'stand', 'add', 'Fuggle', '20 g'),
+  row(152, 'chill', 'chill', 'ice bath', '3.2 kg'),
+  row(177, 'chill', 'top up', 'water', '10.2 L'),
+  row(182, 'read', 'read', 'starting gravity'),
+  row(187, 'pitch', 'pitch', 'English ale', '11 g'),
+];
+
+const kettle: readonly KettleRow[] = Array.from({ length: 61 }, (_, i) => ({
+  minutes_left: 60 - i,
+  volume_l: 10.5 - (2.2 / 60) * i + (i >= 48 ? 0.7 : 0),
+  gravity: 1.042 + 0.0002 * i + (i >= 48 ? 0.036 : 0),
+}));
+
+export const plan: Plan = {
+  version: 1,
+  slug: 'harbour-lantern',
+  title: 'Harbour Lantern',
+  revision: 'a1b2c3',
+  setup: { key: 'stove', title: setup.title },
+  targets,
+  timetable,
+  bitterness: [
+    {
+      what: 'Fuggle 30 g',
+      item: 'hops[0]',
+      equivalent_minutes: 60,
+      mean_gravity: 1.05,
+      utilisation: 0.23,
+      ibu: 17,
+      remark: null,
+    },
+    {
+      what: 'Fuggle 20 g',
+      item: 'hops[1]',
+      equivalent_minutes: 6,
+      mean_gravity: 1.09,
+      utilisation: 0.05,
+      ibu: 3,
+      remark: null,
+    },
+  ],
+  kettle,
+  pauses: [{ minutes_left: 12, minutes: 6 }],
+  corrections: [],
+  sample_corrections: [],
+  priming: null,
+  yeast: [{ name: 'English ale', wanted_billion: 155, packs: 2, pack: '11 g' }],
+  assumed: [{ key: 'kettle_loss', value: '0.5 L', reason: 'common practice, from memory' }],
+  readings: {
+    original_gravity: { value: 1.0448, verdict: 'fine', target: 'original_gravity', likeliest_cause: null },
+    boil_end_volume: {
+      value: 9.3,
+      verdict: 'a_little_off',
+      target: 'boil_end_volume_l',
+      likeliest_cause: 'boil_off',
+    },
+    final_gravity: { value: 1.0188, verdict: 'off', target: 'final_gravity', likeliest_cause: 'attenuation' },
+  },
+  as_brewed: null,
+  swatch: { srgb: '#8a3f12' },
+  warnings: [
+    { code: 'W-FILL', key: 'recipe.boil_volume', message: 'The kettle is nearly full at its fullest.' },
+  ],
+};
+
+export const brewed: Batch = {
+  slug: 'harbour-lantern',
+  title: 'Harbour Lantern',
+  number: 12,
+  brewed: '2026-02-14',
+  start: '13:30',
+  setup,
+  style: 'Brown ale',
+  tags: ['regatta'],
+  basedOn: 'unseen-barge',
+  publish: 'all',
+  recipe,
+  readings: {
+    boil_end_volume: volume(9.7, '9.7 L'),
+    original_gravity: sg(1.044, 24, '1.044 @ 24 °C'),
+    pitched: {
+      on: { date: '2026-02-14', clock: '17:20' },
+      temperature_C: given(celsius(19), '19 °C'),
+      yeast: null,
+    },
+    fermentation: [
+      {
+        on: { date: '2026-02-18', clock: '08:00' },
+        gravity: sg(1.019, 20, '1.019 @ 20 °C'),
+        temperature_C: given(celsius(19), '19 °C'),
+        note: 'krausen falling',
+      },
+      {
+        on: { date: '2026-02-24', clock: null },
+        gravity: sg(1.012, 20, '1.012'),
+        temperature_C: null,
+        note: null,
+      },
+      {
+        on: { date: '2026-02-28', clock: null },
+        gravity: sg(1.01, 20, '1.010'),
+        temperature_C: null,
+        note: null,
+      },
+    ],
+    final_gravity: sg(1.019, 19, '1.019 @ 19 °C'),
+    packaged: [
+      {
+        on: { date: '2026-03-01', clock: null },
+        into: 'bottles',
+        volume: volume(18, '18 L'),
+        temperature_C: null,
+        sugar_g: given(gram(100), '100 g'),
+        bottles: 35,
+      },
+    ],
+    tasted: [{ on: { date: '2026-03-24', clock: null }, score: 4, note: 'more biscuit than roast' }],
+  },
+  notes: 'More **roast** next time.\n\n## What I would change\n\n- less water\n- more heat\n',
+};
+
+/** Everything in it that could do harm if it were ever run, fetched or believed. */
+export const HOSTILE_TITLE = '<script>alert(1)</script>{{ 7 * 7 }}{% raw %}';
+export const hostile: Batch = {
+  ...brewed,
+  slug: 'mischief',
+  title: HOSTILE_TITLE,
+  number: 13,
+  style: '"><img src=x onerror=alert(1)>',
+  basedOn: 'harbour-lantern',
+  readings: {},
+  notes: [
+    '<script>alert(2)</script>',
+    '{{ 7 * 7 }} {% include "secret" %}',
+    '[a](javascript:alert(3)) [b](data:text/html,x) [c](vbscript:x) [d](file:///etc/passwd)',
+    '[good](https://example.org/page) [mail](mailto:a@example.org) [near](../../index.html)',
+    '![pixel](https://example.org/pixel.png) ![js](javascript:alert(4)) ![proto](//example.org/p.png)',
+    '<a href="https://example.org" onclick="alert(5)">raw</a>',
+    '# A first-level heading in the notes',
+  ].join('\n\n'),
+};
+
+/** Nothing of this one may stand anywhere on the site. */
+export const unseen: Batch = {
+  ...brewed,
+  slug: 'unseen-barge',
+  title: 'Unseen Barge',
+  number: 11,
+  publish: 'nothing',
+};
+
+export const recipeOnly: Batch = {
+  ...brewed,
+  slug: 'towpath-gift',
+  title: 'Towpath Gift',
+  number: 777_123,
+  brewed: '2025-12-24',
+  publish: 'recipe',
+  notes: 'Notes that are nobody else’s business.',
+};
+
+export const planned: Batch = {
+  ...brewed,
+  slug: 'not-yet',
+  title: 'Not Yet',
+  number: 14,
+  basedOn: null,
+  readings: {},
+  notes: '',
+};
+
+export const planFor = (batch: Batch): Plan => ({
+  ...plan,
+  slug: batch.slug,
+  title: batch.title,
+  readings: Object.keys(batch.readings).length === 0 ? {} : plan.readings,
+});

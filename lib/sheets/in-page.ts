@@ -48,14 +48,17 @@ export function installInPage(): void {
   const sticksOut = (box: DOMRect, room: DOMRect): number =>
     Math.max(room.left - box.left, room.top - box.top, box.right - room.right, box.bottom - room.bottom);
 
-  /** Only the innermost element is named: its ancestors stick out because of it. */
+  /**
+   * Only the innermost element is named: its ancestors stick out because of it. The paginator's own wrapper
+   * is left out: a margin at the top of the page pushes its empty end over the edge.
+   */
   const overflowOf = (sheetPage: Element, number: number): string[] => {
     const area = sheetPage.querySelector('.pagedjs_page_content');
     if (!area) return [];
     const room = area.getBoundingClientRect();
     const paper = sheetPage.getBoundingClientRect();
     const told: { part: Element; words: string }[] = [];
-    for (const part of sheetPage.querySelectorAll('.pagedjs_page_content *, .pagedjs_margin-content *')) {
+    for (const part of sheetPage.querySelectorAll('.pagedjs_page_content > * *, .pagedjs_margin-content *')) {
       const box = part.getBoundingClientRect();
       if (box.width === 0 || box.height === 0) continue;
       const free = part.closest('[data-outside], .pagedjs_margin-content') !== null;

@@ -1,0 +1,32 @@
+/** Every code of a problem with a file itself or with its YAML, and what it means. Permanent. */
+export const FILE_CODES = {
+  'content-missing': 'The folder with the brewer’s files is not there.',
+  'tables-missing': 'The folder with the tables of ingredients is not there.',
+  'file-unreadable': 'A file cannot be opened, or is no ordinary file.',
+  'file-too-large': 'A file is larger than 1 MiB.',
+  'file-binary': 'A file holds bytes that no text has.',
+  'file-not-utf8': 'A file is not encoded in UTF-8.',
+  'link-outside': 'A link leads out of the content folder.',
+  'setups-missing': 'There is no content/setups.yaml.',
+  'brewery-missing': 'Warning: there is no content/brewery.yaml; defaults are used.',
+  'frontmatter-missing': 'A batch file does not begin with frontmatter.',
+  'frontmatter-unclosed': 'The frontmatter is not closed by a line of three hyphens.',
+  'frontmatter-not-yaml': 'The frontmatter asks for another language than YAML.',
+  'yaml-too-large': 'YAML that would unfold to more than a file of this kind can need.',
+  'yaml-tab': 'A tab where YAML wants spaces.',
+  'yaml-duplicate-key': 'A key stands twice in one group.',
+  'yaml-no-space': 'A colon without a space after it.',
+  'yaml-no-colon': 'A line that is neither a key with a colon nor an item of a list.',
+  'yaml-colon-in-value': 'A value with a colon and a space in it that is not in quotes.',
+  'yaml-unclosed': 'A quote, brace or bracket that is not closed.',
+  'yaml-indent': 'A line that is not indented like its neighbours.',
+  'yaml-reserved': 'A value that begins with a character that YAML keeps for itself.',
+  'yaml-alias': 'An alias without an anchor.',
+  'yaml-tag': 'A tag; the keys themselves say what a value is.',
+  'yaml-key': 'A key that is no plain text.',
+  'yaml-documents': 'A second YAML document in one file.',
+  'yaml-not-keys': 'YAML that is no group of keys.',
+  'yaml-syntax': 'Any other slip in the YAML.',
+} as const satisfies Readonly<Record<string, string>>;
+
+export type FileCode = keyof typeof FILE_CODES;

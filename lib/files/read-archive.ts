@@ -1,0 +1,308 @@
+import { createHash } from 'node:crypto';
+import { basename, resolve } from 'node:path';
+import type { Batch } from '../batch/batch.ts';
+import type { Brewery } from '../batch/brewery.ts';
+import type { Ingredient } from '../batch/ingredient.ts';
+import type { Setup } from '../batch/setup.ts';
+import { DEFAULT_BREWERY } from '../schema/brewery-schema.ts';
+import { checkBatch, type Surroundings } from '../schema/check-batch.ts';
+import { checkBrewery, checkSetups, checkTable } from '../schema/check-tables.ts';
+import { quoted, shapeOf } from '../schema/leaf.ts';
+import { tablesOf } from '../schema/names.ts';
+import { readSlug } from '../schema/scalars.ts';
+import { nearest } from '../units/nearest.ts';
+import type { Problem } from '../units/problem.ts';
+import type { Archive, BatchSource } from './archive.ts';
+import { splitFrontmatter } from './frontmatter.ts';
+import { inOrder, type LocatedProblem, type TextProblem } from './located.ts';
+import { below, inPool, listBelow, readBelow, shownPath } from './safe-read.ts';
+import { locateProblem, locateText, type Source } from './source.ts';
+import { readYamlWithProblems } from './yaml-problems.ts';
+
+/** Files that are open at the same time. */
+const AT_ONCE = 32;
+
+/**
+ * Reads the whole content folder and the tables. Nothing throws for what a brewer wrote: every problem of every
+ * file is in `problems`, and a batch with an error is left out of `batches`.
+ */
+export async function readArchive(
+  contentDir: string,
+  options: { readonly tablesDir: string },
+): Promise<Archive> {
+  const problems: LocatedProblem[] = [];
+  const content = resolve(contentDir);
+  const [names, shared] = await Promise.all([
+    listBelow(content, content),
+    readSharedTables(options.tablesDir, problems),
+  ]);
+  if (names === null || !isNames(names)) {
+    problems.push(locateText(shownPath(content), '', names ?? contentMissing()));
+    return emptyArchive(shared, problems);
+  }
+  const brewery = await readBrewery(content, problems);
+  const [setups, own] = await Promise.all([
+    readSetups(content, brewery, problems),
+    readOwnTable(content, brewery, problems),
+  ]);
+  const around: Surroundings = { units: brewery.units, setups, tables: tablesOf(own, shared) };
+  const read = await readBatches(content, around, problems);
+  checkBasedOn(read, problems);
+  problems.sort(inOrder);
+  const sound = read.flatMap(({ batch, source }) => (batch && source ? [{ batch, source }] : []));
+  return {
+    brewery,
+    setups: new Map([...setups].flatMap(([key, setup]) => (setup ? [[key, setup] as const] : []))),
+    tables: around.tables,
+    batches: sound.map(({ batch }) => batch),
+    problems,
+    files: new Map(sound.map(({ batch, source }) => [batch.slug, source])),
+    failed: read.filter(({ batch }) => batch === null).map(({ slug }) => slug),
+  };
+}
+
+const isNames = (names: readonly string[] | TextProblem): names is readonly string[] => Array.isArray(names);
+
+function emptyArchive(shared: readonly Ingredient[], problems: readonly LocatedProblem[]): Archive {
+  return {
+    brewery: DEFAULT_BREWERY,
+    setups: new Map(),
+    tables: tablesOf(shared),
+    batches: [],
+    problems,
+    files: new Map(),
+    failed: [],
+  };
+}
+
+function contentMissing(): TextProblem {
+  return {
+    code: 'content-missing',
+    path: [],
+    offset: 0,
+    found: 'no such folder',
+    expected: 'a folder with setups.yaml, brewery.yaml and a folder batches',
+    mend: 'run the command where the content folder is, or name the folder',
+  };
+}
+
+function tablesMissing(): TextProblem {
+  return {
+    code: 'tables-missing',
+    path: [],
+    offset: 0,
+    found: 'no such folder',
+    expected: 'the folder with the tables of ingredients',
+    mend: 'install the project again, or name the folder',
+  };
+}
+
+/** A YAML file: its value, its source for locating, or null where it is absent or cannot be read. */
+async function readYamlFile(
+  path: string,
+  root: string,
+  problems: LocatedProblem[],
+): Promise<{ value: unknown; source: Source } | 'absent' | 'unreadable'> {
+  const file = shownPath(path);
+  const read = await readBelow(path, root);
+  if (read.kind === 'absent') return 'absent';
+  if (read.kind === 'problem') {
+    problems.push(locateText(file, '', read.problem));
+    return 'unreadable';
+  }
+  const yaml = readYamlWithProblems(read.text);
+  for (const problem of yaml.problems) problems.push(locateText(file, read.text, problem));
+  if (yaml.value === undefined) return 'unreadable';
+  return { value: yaml.value, source: { file, text: read.text, yaml: read.text, start: 0 } };
+}
+
+function locateAll(source: Source, found: readonly Problem[], problems: LocatedProblem[]): void {
+  for (const problem of found) problems.push(locateProblem(source, problem));
+}
+
+async function readSharedTables(
+  tablesDir: string,
+  problems: LocatedProblem[],
+): Promise<readonly Ingredient[]> {
+  const names = await listBelow(resolve(tablesDir), resolve(tablesDir));
+  if (names === null || !isNames(names)) {
+    problems.push(locateText(shownPath(resolve(tablesDir)), '', names ?? tablesMissing()));
+    return [];
+  }
+  const paths = names.filter((name) => name.endsWith('.yaml')).map((name) => below(tablesDir, name));
+  const lists = await inPool(paths, AT_ONCE, async (path) => {
+    const read = await readYamlFile(path, resolve(tablesDir), problems);
+    if (typeof read === 'string') return [];
+    const { rows, problems: found } = checkTable(read.value, 'metric');
+    locateAll(read.source, found, problems);
+    return rows;
+  });
+  return lists.flat();
+}
+
+async function readBrewery(content: string, problems: LocatedProblem[]): Promise<Brewery> {
+  const path = below(content, 'brewery.yaml');
+  const read = await readYamlFile(path, content, problems);
+  if (read === 'absent') {
+    problems.push({
+      severity: 'warning',
+      code: 'brewery-missing',
+      path: [],
+      found: 'no such file',
+      expected: 'the name of the brewery, its units and its paper',
+      mend: 'write a file with name:, units: and paper:; metric units and A4 are used until then',
+      file: shownPath(path),
+      line: 1,
+      column: 1,
+    });
+    return DEFAULT_BREWERY;
+  }
+  if (read === 'unreadable') return DEFAULT_BREWERY;
+  const { brewery, problems: found } = checkBrewery(read.value);
+  locateAll(read.source, found, problems);
+  return brewery ?? DEFAULT_BREWERY;
+}
+
+async function readSetups(
+  content: string,
+  brewery: Brewery,
+  problems: LocatedProblem[],
+): Promise<ReadonlyMap<string, Setup | null>> {
+  const path = below(content, 'setups.yaml');
+  const read = await readYamlFile(path, content, problems);
+  if (read === 'absent') {
+    problems.push(
+      locateText(shownPath(path), '', {
+        code: 'setups-missing',
+        path: [],
+        offset: 0,
+        found: 'no such file',
+        expected: 'your kit by name, at least the size of the kettle',
+        mend: 'write a file with for example stove: and below it, indented, kettle: 15 L',
+      }),
+    );
+  }
+  if (typeof read === 'string') return new Map();
+  const { setups, problems: found } = checkSetups(read.value, brewery.units);
+  locateAll(read.source, found, problems);
+  return setups;
+}
+
+async function readOwnTable(
+  content: string,
+  brewery: Brewery,
+  problems: LocatedProblem[],
+): Promise<readonly Ingredient[]> {
+  const read = await readYamlFile(below(content, 'ingredients.yaml'), content, problems);
+  if (typeof read === 'string') return [];
+  const { rows, problems: found } = checkTable(read.value, brewery.units);
+  locateAll(read.source, found, problems);
+  return rows;
+}
+
+interface BatchRead {
+  readonly slug: string;
+  readonly batch: Batch | null;
+  readonly source: BatchSource | null;
+  readonly basedOn: string | null;
+}
+
+async function readBatches(
+  content: string,
+  around: Surroundings,
+  problems: LocatedProblem[],
+): Promise<BatchRead[]> {
+  const folder = below(content, 'batches');
+  const names = await listBelow(folder, content);
+  if (names === null) return [];
+  if (!isNames(names)) {
+    problems.push(locateText(shownPath(folder), '', names));
+    return [];
+  }
+  const files = names.filter((name) => /\.md$/i.test(name) && !name.startsWith('.'));
+  return inPool(files, AT_ONCE, (name) => readBatch(below(folder, name), content, around, problems));
+}
+
+async function readBatch(
+  path: string,
+  content: string,
+  around: Surroundings,
+  problems: LocatedProblem[],
+): Promise<BatchRead> {
+  const file = shownPath(path);
+  const slug = basename(path).replace(/\.md$/i, '');
+  const failed: BatchRead = { slug, batch: null, source: null, basedOn: null };
+  const named = readSlug(path.endsWith('.md') ? slug : basename(path));
+  if (!named.ok) {
+    const { code, found, expected, mend } = named;
+    problems.push(locateText(file, '', { code, path: [], offset: 0, found, expected, mend: `${mend}.md` }));
+  }
+  const read = await readBelow(path, content);
+  if (read.kind !== 'text') {
+    if (read.kind === 'problem') problems.push(locateText(file, '', read.problem));
+    return failed;
+  }
+  const split = splitFrontmatter(read.text);
+  if (!split.ok) {
+    problems.push(locateText(file, read.text, split.problem));
+    return failed;
+  }
+  const yaml = readYamlWithProblems(split.yaml);
+  for (const problem of yaml.problems) problems.push(locateText(file, read.text, problem, split.start));
+  if (yaml.value === undefined) return failed;
+  const raw = yaml.value ?? {};
+  if (typeof raw !== 'object' || Array.isArray(raw)) {
+    problems.push(locateText(file, read.text, notKeys(raw), split.start + leadingSpace(split.yaml)));
+    return failed;
+  }
+  const hash = createHash('sha256').update(read.bytes).digest('hex');
+  const source: BatchSource = {
+    file,
+    text: read.text,
+    yaml: split.yaml,
+    start: split.start,
+    slug,
+    path,
+    hash,
+  };
+  const checked = checkBatch(slug, raw as Record<string, unknown>, split.notes, around);
+  locateAll(source, checked.problems, problems);
+  const sound = named.ok && yaml.problems.length === 0;
+  const batch = sound ? checked.batch : null;
+  return { slug, batch, source, basedOn: checked.batch?.basedOn ?? null };
+}
+
+const leadingSpace = (text: string): number => text.length - text.trimStart().length;
+
+function notKeys(raw: unknown): TextProblem {
+  const joined = typeof raw === 'string' && /^[A-Za-z_]+:\S/.test(raw);
+  return {
+    code: joined ? 'yaml-no-space' : 'yaml-not-keys',
+    path: [],
+    offset: 0,
+    found: shapeOf(raw),
+    expected: joined ? 'a space after the colon' : 'the keys of a batch, beginning with title:',
+    mend: joined
+      ? 'write title: and then, after a space, the title'
+      : 'write each key with a colon and a space',
+  };
+}
+
+/** A batch that is based on one that is not there is worth a word, no more: the old file may be elsewhere. */
+function checkBasedOn(read: readonly BatchRead[], problems: LocatedProblem[]): void {
+  const slugs = read.map(({ slug }) => slug);
+  const known = new Set(slugs);
+  for (const { basedOn, source } of read) {
+    if (basedOn === null || source === null || known.has(basedOn)) continue;
+    const near = nearest(basedOn, slugs)[0];
+    const problem: Problem = {
+      severity: 'warning',
+      code: 'unknown-batch',
+      path: ['based_on'],
+      found: quoted(basedOn),
+      expected: 'the file name, without .md, of another batch',
+      mend: near === undefined ? 'correct the name or remove the key' : `write ${near}`,
+    };
+    problems.push(locateProblem(source, problem));
+  }
+}

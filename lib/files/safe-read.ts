@@ -1,0 +1,117 @@
+import { lstat, readdir, readFile, realpath, stat } from 'node:fs/promises';
+import { join, relative, resolve, sep } from 'node:path';
+import { decode, MAX_FILE_BYTES, tooLarge } from './decode.ts';
+import type { TextProblem } from './located.ts';
+
+export type FileRead =
+  | { readonly kind: 'text'; readonly text: string; readonly bytes: Uint8Array }
+  | { readonly kind: 'absent' }
+  | { readonly kind: 'problem'; readonly problem: TextProblem };
+
+/** A path as it is named to the brewer: relative to the working folder, with forward slashes. */
+export function shownPath(path: string): string {
+  const shown = relative(process.cwd(), path).split(sep).join('/');
+  return shown === '' ? '.' : shown;
+}
+
+/** Reads a text file below `root`; links that lead out of it, pipes and devices are refused unopened. */
+export async function readBelow(path: string, root: string): Promise<FileRead> {
+  try {
+    const link = await lstat(path);
+    if (link.isSymbolicLink() && !(await isBelow(path, root))) return refused(linkOutside());
+    const found = link.isSymbolicLink() ? await stat(path) : link;
+    if (!found.isFile()) return refused(unreadable('something that is no ordinary file'));
+    if (found.size > MAX_FILE_BYTES) return refused(tooLarge(found.size));
+    const bytes = await readFile(path);
+    const decoded = decode(bytes);
+    return decoded.ok ? { kind: 'text', text: decoded.text, bytes } : refused(decoded.problem);
+  } catch (error) {
+    const code = errorCode(error);
+    if (code === 'ENOENT' || code === 'ENOTDIR') {
+      return (await isDangling(path)) ? refused(unreadable('a link to nothing')) : { kind: 'absent' };
+    }
+    return refused(unreadable(WORDS[code] ?? `an error of the file system (${code})`));
+  }
+}
+
+const WORDS: Readonly<Record<string, string>> = {
+  EACCES: 'a file that may not be read',
+  EPERM: 'a file that may not be read',
+  ELOOP: 'a link that leads to itself',
+  EISDIR: 'a folder',
+};
+
+/** Names in a folder below `root`, sorted; null where there is none, a problem where it cannot be listed. */
+export async function listBelow(
+  folder: string,
+  root: string,
+): Promise<readonly string[] | TextProblem | null> {
+  try {
+    if (!(await isBelow(folder, root))) return linkOutside();
+    return (await readdir(folder)).sort();
+  } catch (error) {
+    const code = errorCode(error);
+    return code === 'ENOENT' ? null : unreadable(`a folder that cannot be listed (${code})`);
+  }
+}
+
+async function isBelow(path: string, root: string): Promise<boolean> {
+  const [real, realRoot] = await Promise.all([realpath(path), realpath(root)]);
+  return real === realRoot || real.startsWith(realRoot.endsWith(sep) ? realRoot : realRoot + sep);
+}
+
+async function isDangling(path: string): Promise<boolean> {
+  return lstat(path).then(
+    (found) => found.isSymbolicLink(),
+    () => false,
+  );
+}
+
+/** The code of a file system's error, or its text. */
+export function errorCode(error: unknown): string {
+  return error instanceof Error && 'code' in error ? String(error.code) : String(error);
+}
+
+const refused = (problem: TextProblem): FileRead => ({ kind: 'problem', problem });
+
+function linkOutside(): TextProblem {
+  return {
+    code: 'link-outside',
+    path: [],
+    offset: 0,
+    found: 'a link that leads out of the content folder',
+    expected: 'a file in the content folder',
+    mend: 'copy the file here instead of linking it',
+  };
+}
+
+function unreadable(found: string): TextProblem {
+  return {
+    code: 'file-unreadable',
+    path: [],
+    offset: 0,
+    found,
+    expected: 'a text file that can be read',
+    mend: 'check what it is and who may read it',
+  };
+}
+
+/** Runs `work` on every item, at most `limit` at a time; results in the order of the items. */
+export async function inPool<T, R>(
+  items: readonly T[],
+  limit: number,
+  work: (item: T) => Promise<R>,
+): Promise<R[]> {
+  const results: R[] = new Array(items.length);
+  let next = 0;
+  const worker = async () => {
+    while (next < items.length) {
+      const index = next++;
+      results[index] = await work(items[index] as T);
+    }
+  };
+  await Promise.all(Array.from({ length: Math.min(limit, items.length) }, worker));
+  return results;
+}
+
+export const below = (root: string, ...parts: string[]): string => join(resolve(root), ...parts);

@@ -1,0 +1,44 @@
+import type { Problem } from '../units/problem.ts';
+import { type LocatedProblem, type Place, placeAt, type TextProblem } from './located.ts';
+import { type Positions, positionsOf } from './yaml-positions.ts';
+
+/** The text of one file and the part of it that is YAML. */
+export interface Source {
+  /** Relative to the working folder, with forward slashes. */
+  readonly file: string;
+  readonly text: string;
+  readonly yaml: string;
+  /** Offset of the YAML in the text. */
+  readonly start: number;
+}
+
+/** Problems of these kinds are about the key, not about what stands behind it. */
+const ABOUT_KEY = new Set(['unknown-key', 'comma-decimal', 'key-not-wanted']);
+
+/** Parsed at most once for a file, and only where something is to be located. */
+const positionsOfSource = new WeakMap<Source, Positions>();
+
+/**
+ * Line and column, from 1, of the value at a key path, of its key where `prefer` says so, or of the nearest
+ * thing around it that is there.
+ */
+export function locate(source: Source, path: Problem['path'], prefer: 'key' | 'value' = 'value'): Place {
+  let positions = positionsOfSource.get(source);
+  if (positions === undefined) {
+    positions = positionsOf(source.yaml);
+    positionsOfSource.set(source, positions);
+  }
+  return placeAt(source.text, source.start + positions.at(path, prefer));
+}
+
+/** A problem with its place in the file. */
+export function locateProblem(source: Source, problem: Problem): LocatedProblem {
+  const prefer = ABOUT_KEY.has(problem.code) ? 'key' : 'value';
+  return { ...problem, file: source.file, ...locate(source, problem.path, prefer) };
+}
+
+/** A problem of the text itself with its place in the file; `start` is where the text begins in it. */
+export function locateText(file: string, text: string, problem: TextProblem, start = 0): LocatedProblem {
+  const { offset, ...rest } = problem;
+  return { ...rest, severity: 'error', file, ...placeAt(text, start + offset) };
+}

@@ -1,0 +1,38 @@
+import { z } from 'zod';
+import { quantities, type Units } from './quantities.ts';
+import { readingsSchema } from './readings-schema.ts';
+import { recipeSchema } from './recipe-schema.ts';
+import { choice, clock, count, date, line, prose, slug } from './scalars.ts';
+
+function build(units: Units) {
+  const q = quantities(units);
+  return z
+    .strictObject({
+      title: line('Name of the batch.', 'Harbour Lantern'),
+      number: count('Your own batch number.', 0, 999_999).nullish(),
+      brewed: date('The day of brewing, planned or past.').nullish(),
+      start: clock('When the kettle goes on; with it the sheet prints clock times.').nullish(),
+      setup: slug('A key of content/setups.yaml.').nullish(),
+      style: line('The style, in your own words.', 'Brown ale').nullish(),
+      tags: z.array(line('One tag.', 'regatta')).nullish().describe('Tags for the archive.'),
+      based_on: slug('The batch that this one changes: its file name without .md.').nullish(),
+      publish: choice(
+        ['true', 'false', 'recipe'],
+        'true: on the site; false: not on it; recipe: the recipe only.',
+      ).nullish(),
+      private: prose('Never leaves this file.').nullish(),
+      recipe: recipeSchema(q),
+      readings: readingsSchema(q).nullish(),
+    })
+    .meta({ title: 'Batch file', description: 'The frontmatter of one batch.' });
+}
+
+const built: Partial<Record<Units, ReturnType<typeof build>>> = {};
+
+/** The frontmatter of a batch file, for a brewer who writes in these units. */
+export function batchSchema(units: Units): ReturnType<typeof build> {
+  built[units] ??= build(units);
+  return built[units];
+}
+
+export type BatchData = z.output<ReturnType<typeof build>>;

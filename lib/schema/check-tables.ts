@@ -1,0 +1,129 @@
+import type { Brewery } from '../batch/brewery.ts';
+import type { Ingredient } from '../batch/ingredient.ts';
+import type { Setup } from '../batch/setup.ts';
+import type { Problem } from '../units/problem.ts';
+import { breweryFrom, brewerySchema } from './brewery-schema.ts';
+import { ingredientFrom, rowSchema } from './ingredients-schema.ts';
+import { problemsOf } from './issues.ts';
+import { quoted, shapeOf } from './leaf.ts';
+import { plainName } from './names.ts';
+import type { Units } from './quantities.ts';
+import { Report } from './report.ts';
+import { readSlug } from './scalars.ts';
+import { setupFrom } from './setup-figures.ts';
+import { type SetupData, setupSchema } from './setups-schema.ts';
+
+/** `content/brewery.yaml`; null where it has an error. */
+export function checkBrewery(raw: unknown): {
+  readonly brewery: Brewery | null;
+  readonly problems: readonly Problem[];
+} {
+  const parsed = brewerySchema.safeParse(raw ?? {});
+  if (parsed.success) return { brewery: breweryFrom(parsed.data), problems: [] };
+  return { brewery: null, problems: problemsOf(parsed.error.issues, raw ?? {}, brewerySchema) };
+}
+
+/** `content/setups.yaml`: every setup by its key, null where it has an error of its own. */
+export function checkSetups(
+  raw: unknown,
+  units: Units,
+): { readonly setups: ReadonlyMap<string, Setup | null>; readonly problems: readonly Problem[] } {
+  const report = new Report();
+  const setups = new Map<string, Setup | null>();
+  if (typeof raw !== 'object' || raw === null || Array.isArray(raw)) {
+    report.error(
+      'wrong-shape',
+      [],
+      shapeOf(raw),
+      'setups by name, each with its keys below it',
+      'write for example stove: and below it, indented, kettle: 15 L',
+    );
+    return { setups, problems: report.problems };
+  }
+  const schema = setupSchema(units);
+  for (const [key, value] of Object.entries(raw)) {
+    const name = readSlug(key);
+    if (!name.ok) {
+      report.error(name.code, [key], name.found, name.expected, name.mend);
+      continue;
+    }
+    const parsed = schema.safeParse(value);
+    if (!parsed.success) {
+      report.add(problemsOf(parsed.error.issues, value, schema, [key]));
+      setups.set(key, null);
+      continue;
+    }
+    const sound = checkHeat(key, parsed.data, report);
+    setups.set(key, sound ? setupFrom(key, parsed.data) : null);
+  }
+  return { setups, problems: report.problems };
+}
+
+function checkHeat(key: string, data: SetupData, report: Report): boolean {
+  if (data.heat && data.heats) {
+    report.error(
+      'heat-twice',
+      [key, 'heats'],
+      'heat: and heats:',
+      'one of the two',
+      'keep heats: where you have timed your stove, else heat:',
+    );
+    return false;
+  }
+  if (data.heats && data.heats.to.value <= data.heats.from.value) {
+    report.error(
+      'heats-backwards',
+      [key, 'heats', 'to'],
+      `"${data.heats.to.written}", not above ${data.heats.from.written}`,
+      'a temperature above that of from:',
+      'write the colder temperature at from: and the warmer at to:',
+    );
+    return false;
+  }
+  return true;
+}
+
+/** A table of ingredients, of `shared/` or of the brewer: its sound rows, and what is wrong with the others. */
+export function checkTable(
+  raw: unknown,
+  units: Units,
+): { readonly rows: readonly Ingredient[]; readonly problems: readonly Problem[] } {
+  const report = new Report();
+  const rows: Ingredient[] = [];
+  if (raw === null || raw === undefined) return { rows, problems: [] };
+  if (!Array.isArray(raw)) {
+    report.error(
+      'wrong-shape',
+      [],
+      shapeOf(raw),
+      'a list of ingredients',
+      'begin each ingredient with "- " and its name:',
+    );
+    return { rows, problems: report.problems };
+  }
+  const seen = new Set<string>();
+  raw.forEach((value: unknown, index) => {
+    const kind = typeof value === 'object' && value !== null ? (value as { kind?: unknown }).kind : undefined;
+    const schema = rowSchema(units, kind);
+    const parsed = schema.safeParse(value);
+    if (!parsed.success) {
+      report.add(problemsOf(parsed.error.issues, value, schema, [index]));
+      return;
+    }
+    const row = ingredientFrom(parsed.data);
+    const key = `${row.kind} ${plainName(row.name)}`;
+    if (seen.has(key)) {
+      report.error(
+        'ingredient-twice',
+        [index, 'name'],
+        quoted(row.name),
+        `one row for each ${row.kind}`,
+        'remove one of the two, or give it another name',
+      );
+      return;
+    }
+    seen.add(key);
+    rows.push(row);
+  });
+  return { rows, problems: report.problems };
+}

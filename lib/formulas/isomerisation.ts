@@ -2,8 +2,8 @@
  * How fast hop alpha acids turn into iso-alpha acids, and those into nothing, in hot wort.
  *
  * Source: Malowicki & Shellhammer 2005, J. Agric. Food Chem. 53:4434 (abstract opened): two reactions of the first
- * order in series, measured from 90 to 130 °C. That the rates are per minute is derived: they give the
- * half-life of an hour that the paper reports at 100 °C. Below 90 °C everything here is extrapolation.
+ * order in series, measured from 90 to 130 °C. That the rates are per minute is derived: the half-life of alpha
+ * acids at 100 °C comes to 55.5 minutes, which no other unit of time would make the hour that brewers boil. Below 90 °C everything here is extrapolation.
  */
 import { requireWithin } from './range.ts';
 

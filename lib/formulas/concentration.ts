@@ -1,0 +1,36 @@
+/** Extract per volume and extract per mass, each from the other: how gravity follows from weighed extract and measured volume. */
+import { HIGHEST_EXTRACT_P, sucroseDensity20_kgm3, WATER_20_KGM3 } from './density.ts';
+import { requireWithin } from './range.ts';
+import { excessAt20, excessSlopeAt20 } from './sucrose-set.ts';
+
+/**
+ * Grams of extract in a litre of wort at 20 °C: P/100 × density.
+ *
+ * Density by ICUMSA SPS-4, see `sucrose-set.ts`; derived. Range 0 to 85 °P. Throws RangeError outside.
+ * Cases: tests/formulas/gravity.cases.ts.
+ */
+export function extractConcentration_g_per_L(plato_P: number): number {
+  requireWithin('extract in °P', plato_P, 0, HIGHEST_EXTRACT_P);
+  return (plato_P / 100) * sucroseDensity20_kgm3(plato_P);
+}
+
+const HIGHEST_g_per_L = extractConcentration_g_per_L(HIGHEST_EXTRACT_P);
+
+/**
+ * Extract of the wort that holds some grams of extract in a litre at 20 °C: the inverse of
+ * `extractConcentration_g_per_L`.
+ *
+ * Newton's method on that function. Range 0 to 1229 g/L; result in °P, exact to 1e-9. Throws RangeError outside.
+ * Cases: tests/formulas/gravity.cases.ts.
+ */
+export function platoFromExtractConcentration(extract_g_per_L: number): number {
+  requireWithin('extract in g/L', extract_g_per_L, 0, HIGHEST_g_per_L);
+  let w = extract_g_per_L / (WATER_20_KGM3 + 0.4 * extract_g_per_L);
+  for (let round = 0; round < 20; round++) {
+    const density = WATER_20_KGM3 + excessAt20(w);
+    const step = (w * density - extract_g_per_L) / (density + w * excessSlopeAt20(w));
+    w -= step;
+    if (Math.abs(step) < 1e-12) break;
+  }
+  return w * 100;
+}

@@ -33,6 +33,8 @@ export function wortHeatCapacity_kJ_per_kgK(plato_P: number, t_C: number): numbe
  * Range and errors as there; result in kJ/kg.
  */
 export function wortHeat_kJ_per_kg(plato_P: number, t_C: number): number {
+  requireWithin('wort temperature in °C', t_C, -5, 110);
+  // The capacity is linear in the temperature: its mean from 0 °C is its value half way.
   return t_C * wortHeatCapacity_kJ_per_kgK(plato_P, t_C / 2);
 }
 

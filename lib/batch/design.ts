@@ -15,6 +15,9 @@ import {
   waterToHeat,
 } from './kettle.ts';
 
+/** Up to where the boiling point's rise is known; thicker syrups are refused later anyway. */
+export const ELEVATION_HIGHEST_P = 40;
+
 /** Top-up that a boil of this size leaves room for, L; negative where the kettle gives more than is wanted. */
 export function topUpFor(c: Case, boilVolume_L: number): number {
   const trial: Case = { ...c, boilVolume_L };
@@ -32,7 +35,8 @@ export function fillFor(c: Case, boilVolume_L: number): number {
   const trial: Case = { ...c, boilVolume_L };
   trial.waterToHeat_L = waterToHeat(trial);
   const run = runKettle(trial);
-  const boil_C = boilingPoint_C(c.altitude_m) + boilingElevation_K(platoOf(run.start));
+  const boil_C =
+    boilingPoint_C(c.altitude_m) + boilingElevation_K(Math.min(platoOf(run.start), ELEVATION_HIGHEST_P));
   const hot =
     c.boil_min > 0 ? thermalVolumeRatio({ plato_P: platoOf(run.start), from_C: 20, to_C: boil_C }) : 1;
   return fullestMoment(trial, run, hot) / c.kettle_L;

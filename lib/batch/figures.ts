@@ -36,10 +36,13 @@ export function readingInstrument(
   }
 }
 
-/** Standard uncertainty of one target, the reading instrument's included. */
-export function targetUncertainty(key: TargetKey, propagation: Propagation, setup: Setup): number {
-  const index = TARGET_INDEX[key];
-  let variance = (readingInstrument(key, setup)?.u ?? 0) ** 2;
+/** Standard uncertainty of one target, the reading instrument's included where `instrument` is not null. */
+function uncertainty(
+  index: number,
+  propagation: Propagation,
+  instrument: { readonly u: number } | null,
+): number {
+  let variance = (instrument?.u ?? 0) ** 2;
   for (const row of propagation.contributions) variance += (row[index] || 0) ** 2;
   return Math.sqrt(variance);
 }
@@ -49,17 +52,19 @@ export function figure(
   propagation: Propagation,
   inputs: readonly Input[],
   setup: Setup,
+  /** False for a figure that is itself worked out from readings. */
+  { read }: { readonly read: boolean } = { read: true },
 ): Figure | null {
   const index = TARGET_INDEX[key];
   const raw = propagation.nominal[index]!;
   if (!Number.isFinite(raw)) return null;
-  const u = targetUncertainty(key, propagation, setup);
+  const instrument = read ? readingInstrument(key, setup) : null;
+  const u = uncertainty(index, propagation, instrument);
   const value = isWhole(key) ? Math.ceil(raw - 1e-9) : raw;
   const ends = isWhole(key)
     ? { value, low: Math.ceil(raw - 2 * u - 1e-9), high: Math.ceil(raw + 2 * u - 1e-9) }
     : { value, low: value - 2 * u, high: value + 2 * u };
   const variance = u * u;
-  const instrument = readingInstrument(key, setup);
   const shares = inputs.map((input, i) => ({
     input: input.label,
     share: variance > 0 ? (propagation.contributions[i]![index] || 0) ** 2 / variance : 0,

@@ -16,6 +16,7 @@ import { thermalVolumeRatio } from '../formulas/shrinkage.ts';
 import { utilisationTinseth1997 } from '../formulas/tinseth.ts';
 import { cellsWanted_billion } from '../formulas/yeast.ts';
 import type { Case, ExtractPart, HopPart } from './case.ts';
+import { ELEVATION_HIGHEST_P } from './design.ts';
 import { fullestMoment } from './fullest.ts';
 import {
   extractOf,
@@ -68,7 +69,7 @@ export function runModel(c: Case, out: Outcome = emptyOutcome()): { outcome: Out
   const boilWater_C = boilingPoint_C(c.altitude_m);
   const kettle = runKettle(c);
   const last = kettle.volume_L.length - 1;
-  const boil_C = boilWater_C + boilingElevation_K(platoOf(kettle.start));
+  const boil_C = boilWater_C + boilingElevation_K(Math.min(platoOf(kettle.start), ELEVATION_HIGHEST_P));
 
   // From the kettle to the fermenter.
   const chilled_L = volumeOf(kettle.chilled);

@@ -42,11 +42,19 @@ function firstUnit(tokens: readonly Token[]): readonly Token[] {
   return length < 0 ? tokens.slice(from) : tokens.slice(from, from + length);
 }
 
+/** `15 g peel` is fifteen grams, never a count of fifteen. */
+function startsWithUnit(unit: readonly Token[], ctx: ParseContext): boolean {
+  return [1, 2].some(
+    (n) => isUnitOf('mass', unit.slice(0, n), ctx) || isUnitOf('volume', unit.slice(0, n), ctx),
+  );
+}
+
 /**
  * An amount of something that no formula weighs: `15 g`, `1 lb 4 oz`, `125 ml`, or a count with or without a word
  * (`1`, `½ tsp`, `2 packs`, `1 vanilla pod`).
  *
- * Weights come in grams and volumes in litres; spoons and words stay counts. An uncertainty is read and left in the words.
+ * Weights come in grams and volumes in litres; spoons and words stay counts. An uncertainty is read and left in
+ * the words. Faults as for `parseQuantity`.
  */
 export function parseAmount(text: string, ctx: ParseContext): Parsed<GivenAmount> {
   const long = tooLong(text, EXPECTED);
@@ -72,6 +80,14 @@ export function parseAmount(text: string, ctx: ParseContext): Parsed<GivenAmount
         `${EXPECTED}, not ${noun}`,
         'write a weight, a volume or a count',
       );
+    if (unit.length > 1 && startsWithUnit(unit, ctx)) {
+      return fault(
+        'quantity-extra',
+        text,
+        EXPECTED,
+        'write the amount alone; what it is belongs in "name" or "note"',
+      );
+    }
     const slipped = words.length === 1 ? slippedUnit(words[0] ?? '') : undefined;
     if (slipped) return fault('quantity-unknown-unit', text, EXPECTED, `did you mean "${slipped}"?`);
   }
@@ -136,8 +152,8 @@ export function parseCells(
 const KIT_EXPECTED = 'a bitterness and the volume that the label gives it for, such as 25 IBU in 23 L';
 
 /**
- * What a kit's label promises of its hopped extract: `25 IBU in 23 L`, or `25 IBU in 23 L for 1.7 kg` where the label speaks of
- * another weight than the recipe uses.
+ * What a kit's label promises of its hopped extract: `25 IBU in 23 L`, or `25 IBU in 23 L for 1.7 kg` where the
+ * label speaks of another weight than the recipe uses.
  */
 export function parseKitBitterness(
   text: string,

@@ -100,8 +100,8 @@ const US_VOLUME: readonly [Step, ...Step[]] = [
 ];
 
 /**
- * A volume in litres: millilitres under a litre, then tenths of a litre, the step of a kettle's marks; US: fluid ounces under a
- * quart, tenths of a quart under a gallon, hundredths of a gallon. Throws RangeError where it is not finite.
+ * A volume in litres: millilitres under a litre, then tenths of a litre, the step of a kettle's marks; US: fluid
+ * ounces under a quart, tenths of a quart under a gallon, hundredths of a gallon. Throws RangeError where it is not finite.
  */
 export function volumeParts(volume_L: number, units: UnitSystem, options: FormatOptions = {}): Parts {
   mustBeFinite(volume_L, 'a volume in litres');

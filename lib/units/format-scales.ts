@@ -1,3 +1,4 @@
+/** Every function here throws RangeError where its value is not finite: a bug, not a brewer's mistake. */
 import type { UnitSystem } from './dimension.ts';
 import type { FormatOptions } from './format-amounts.ts';
 import { fixed, joined, mustBeFinite, type Parts, trimmed } from './round.ts';
@@ -11,7 +12,6 @@ import {
   METRES_PER_FOOT,
 } from './unit-table.ts';
 
-/** Each function throws RangeError where its value is not finite: that is a bug, not a brewer's mistake. */
 function plainParts(value: number, unit: string, decimals: number, what: string): Parts {
   mustBeFinite(value, what);
   return { number: trimmed(value, decimals), unit };
@@ -60,7 +60,8 @@ export function colourParts(colour_EBC: number, units: UnitSystem, options: Form
 export function maltColourParts(colour_EBC: number, units: UnitSystem, options: FormatOptions = {}): Parts {
   if (units === 'metric') return plainParts(colour_EBC, 'EBC', options.decimals ?? 0, 'a colour in EBC');
   const lovibond = (colour_EBC + MALT_EBC_SHIFT) / MALT_EBC_SLOPE;
-  return plainParts(lovibond, '°L', options.decimals ?? (lovibond < 10 ? 1 : 0), 'a colour in EBC');
+  const like = ((options.like ?? colour_EBC) + MALT_EBC_SHIFT) / MALT_EBC_SLOPE;
+  return plainParts(lovibond, '°L', options.decimals ?? (like < 10 ? 1 : 0), 'a colour in EBC');
 }
 
 /** A gauge pressure in kPa, as tenths of a bar; US: whole psi. */
@@ -96,7 +97,7 @@ export function volumeRateParts(rate_L_per_h: number, units: UnitSystem, options
   return plainParts(rate_L_per_h / LITRES_PER_US_GALLON, 'gal/h', options.decimals ?? 2, 'a rate in L/h');
 }
 
-/** A volume for a weight in L/kg, tenths; US: qt/lb, hundredths. Serves absorption and the ratio of water to grain. */
+/** A volume for a weight in L/kg, tenths; US: qt/lb, hundredths. For absorption and for water to grain. */
 export function absorptionParts(
   volume_L_per_kg: number,
   units: UnitSystem,

@@ -8,7 +8,7 @@ export * from './format-amounts.ts';
 export * from './format-scales.ts';
 export type { Parts } from './round.ts';
 
-/** Number and unit of a figure whose dimension is known only at run time; rounding as that dimension's own function. */
+/** Number and unit of a figure whose dimension is known only at run time, rounded as that dimension's own. */
 export function quantityParts(
   value: number,
   dimension: Dimension,
@@ -67,8 +67,8 @@ export interface RangeParts {
 }
 
 /**
- * The pieces of `1.052 to 1.058`. The formatter gets the value and the value like which it is to be printed, so that both
- * ends come in one unit: `formatRange(0.9, 1.2, (x, like) => volumeParts(x, 'metric', { like }))` is 0.9 to 1.2 L.
+ * The pieces of `1.052 to 1.058`. The formatter gets the value and the value like which it is to be printed, so
+ * that both ends come in one unit: `formatRange(0.9, 1.2, (x, like) => volumeParts(x, 'metric', { like }))` is 0.9 to 1.2 L.
  * A formatter that does not heed it keeps each end's own unit: the low end then carries its unit with it.
  */
 export function formatRange(

@@ -2,7 +2,7 @@ import { type Celsius, celsius } from './brands.ts';
 import type { Given, GivenGravity, GivenVolume } from './given.ts';
 import { fault, type Parsed, parsed } from './parsed.ts';
 import { type ParseContext, parseQuantity, tooLong } from './quantity.ts';
-import { plainText, scan, type Token } from './scan.ts';
+import { LONGEST_TEXT, plainText, scan, type Token } from './scan.ts';
 import { unitKey } from './unit-lookup.ts';
 
 type Scale = GivenGravity['scale'];
@@ -97,7 +97,8 @@ function sampleTemperature(text: string, tail: string | null): Parsed<Celsius | 
 }
 
 /**
- * A density reading as it stands on the instrument: `1.048`, `1.048 @ 24 °C`, `13.2 °P`, `11.8 Bx`, `1.048 ± 0.001`.
+ * A density reading as it stands on the instrument: `1.048`, `1.048 @ 24 °C`, `13.2 °P`, `11.8 Bx`,
+ * `1.048 ± 0.001`.
  *
  * Range 0.980 to 1.200, −2 to 45 °P or Bx; `1048` is a fault whose mend is `1.048`. Nothing is corrected here.
  */
@@ -139,7 +140,7 @@ export function parseGravity(text: string): Parsed<GivenGravity> {
 
 /** A volume as the eye reads it, with the temperature it was read at where that is said: `9.7 L @ 60 °C`. */
 export function parseVolumeReading(text: string, ctx: ParseContext): Parsed<GivenVolume> {
-  const { head, tail } = text.length > 200 ? { head: text, tail: null } : cutAt(plainText(text));
+  const { head, tail } = text.length > LONGEST_TEXT ? { head: text, tail: null } : cutAt(plainText(text));
   const volume = parseQuantity(head, 'volume', ctx);
   if (!volume.ok) return { ...volume, found: fault(volume.code, text, '', '').found };
   const at = sampleTemperature(text, tail);

@@ -87,11 +87,14 @@ export function leadingNumber(ask: Ask, tokens: readonly Token[]): Parsed<{ valu
   if (first.number.whole && second.number.fraction && part.value < 1) {
     return parsed({ value: whole.value + part.value, took: 2 });
   }
+  const closedUp = second.number.whole
+    ? `, such as "${first.number.raw}${second.number.raw}", without a space`
+    : '';
   return fault(
     'quantity-not-a-number',
     ask.text,
     expectedOf(ask),
-    `two numbers stand side by side: write one, such as "${first.number.raw}${second.number.whole ? second.number.raw : ''}", without a space`,
+    `two numbers stand side by side: write one${closedUp}`,
   );
 }
 
@@ -183,6 +186,10 @@ export function measure(ask: Ask, tokens: readonly Token[]): Parsed<Measure> {
       expectedOf(ask),
       clockTime ? 'write hours and minutes as "1 h 30 min"' : `leave out "${stray.text}"`,
     );
+  }
+  const dash = tokens.findIndex((t, i) => i > 0 && t.kind === 'dash');
+  if (dash > 0) {
+    return fault('quantity-extra', ask.text, expectedOf(ask), 'leave out the "-" behind the number');
   }
   const negative = tokens[0]?.kind === 'dash';
   let at = negative ? 1 : 0;

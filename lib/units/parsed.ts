@@ -24,6 +24,9 @@ const LONGEST_QUOTE = 60;
 
 /** A brewer's text in quotation marks, on one line, cut where it is long. */
 export function quoted(text: string): string {
-  const line = Array.from(text.trim(), (c) => (c < ' ' || c === '\u007f' ? ' ' : c));
+  // A pasted book is cut before it is looked at.
+  const line = Array.from(text.slice(0, 4 * LONGEST_QUOTE).trim(), (c) =>
+    c < ' ' || c === '\u007f' ? ' ' : c,
+  );
   return line.length > LONGEST_QUOTE ? `"${line.slice(0, LONGEST_QUOTE).join('')}…"` : `"${line.join('')}"`;
 }

@@ -2,7 +2,7 @@ import { DIMENSIONS, type Dimension, type DimensionBrand, type UnitSystem } from
 import { formatQuantity } from './format.ts';
 import type { Given, GivenRange } from './given.ts';
 import { type Ask, expectedOf, type Measure, measure, noUnit, writeExample } from './measure.ts';
-import { fault, type Parsed, parsed } from './parsed.ts';
+import { fault, type Parsed, parsed, type UnitFault } from './parsed.ts';
 import { LONGEST_TEXT, plainText, scan, type Token } from './scan.ts';
 import type { FoundUnit } from './unit-lookup.ts';
 
@@ -37,7 +37,7 @@ function start(
 }
 
 /** The fault for a text that is longer than any figure, or null. */
-export function tooLong(text: string, expected: string): (Parsed<never> & { ok: false }) | null {
+export function tooLong(text: string, expected: string): UnitFault | null {
   if (text.length <= LONGEST_TEXT) return null;
   return fault(
     'quantity-too-long',
@@ -159,11 +159,13 @@ function lastUnit(ask: Ask, tokens: readonly Token[]): FoundUnit | null {
   return read.ok ? read.value.unit : null;
 }
 
-/** Where a range is cut: a dash (or `to`) after a number or a unit; a dash at the start is a sign. Below 0: none. */
+/** Where a range is cut: a dash or `to` between two figures; a dash at the start is a sign. Below 0: none. */
 function rangeCut(tokens: readonly Token[]): number {
   return tokens.findIndex((token, i) => {
     const before = tokens[i - 1];
     if (i === 0 || (before?.kind !== 'number' && before?.kind !== 'word')) return false;
+    const after = tokens[i + 1]?.kind;
+    if (after !== 'number' && after !== 'dash') return false;
     return token.kind === 'dash' || (token.kind === 'word' && token.text.toLowerCase() === 'to');
   });
 }

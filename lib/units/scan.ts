@@ -22,10 +22,8 @@ const LOOKALIKES: Readonly<Record<string, string>> = {
   '\u02da': '°', // ring above
   '\u2103': '°C',
   '\u2109': '°F',
-  '\u33c4': 'cc',
   '\u2215': '/',
   '\u2044': '/',
-  '\u00b5': 'u',
 };
 
 /** The text with look-alike characters made plain and every run of white space one space; linear in its length. */

@@ -78,7 +78,8 @@ function lookUpBase(base: BaseDimension, key: string, bare: BareGallon): Lookup 
       return { found: 'unit', factor: US_PREFIXES.includes(prefix) ? prefixed.us : prefixed.imp, offset: 0 };
     }
   }
-  const meanings = TWO_MEANINGS[base]?.[key];
+  const known = TWO_MEANINGS[base];
+  const meanings = known && Object.hasOwn(known, key) ? known[key] : undefined;
   return meanings ? { found: 'two meanings', meanings } : undefined;
 }
 

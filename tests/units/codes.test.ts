@@ -1,0 +1,44 @@
+import { expect, test } from 'vitest';
+import {
+  parseAmount,
+  parseCells,
+  parseClock,
+  parseDate,
+  parseGravity,
+  parseKitBitterness,
+  parseQuantity,
+  parseRange,
+  UNIT_CODES,
+} from '../../lib/units/parse.ts';
+import { FAULT_CASES, RANGE_FAULT_CASES } from './fault.cases.ts';
+import { AMOUNT_FAULT_CASES, CLOCK_FAULT_CASES, DATE_CASES, GRAVITY_FAULT_CASES } from './reading.cases.ts';
+
+test('every listed code can be met, and no other', () => {
+  const metric = { units: 'metric' } as const;
+  const results = [
+    ...FAULT_CASES.map((row) => parseQuantity(row.text, row.dimension, { units: row.units })),
+    ...RANGE_FAULT_CASES.map((row) => parseRange(row.text, 'temperature', { units: row.units })),
+    ...GRAVITY_FAULT_CASES.map((row) => parseGravity(row.text)),
+    ...AMOUNT_FAULT_CASES.map((row) => parseAmount(row.text, metric)),
+    ...CLOCK_FAULT_CASES.map((row) => parseClock(row.text)),
+    ...DATE_CASES.map((row) => parseDate(row.text)),
+    parseCells('10 billion'),
+    parseKitBitterness('25 IBU', metric),
+  ];
+  const met = new Set(results.flatMap((r) => (r.ok ? [] : [r.code])));
+  expect([...met].sort()).toEqual(Object.keys(UNIT_CODES).sort());
+});
+
+test('no fault is silent: found, expected and mend are always there', () => {
+  let rows = 0;
+  for (const row of FAULT_CASES) {
+    const read = parseQuantity(row.text, row.dimension, { units: row.units });
+    if (read.ok) expect.fail(row.text);
+    expect(read.found, row.text).toMatch(/^".*"$/);
+    expect(read.expected.length, row.text).toBeGreaterThan(5);
+    expect(read.mend.length, row.text).toBeGreaterThan(5);
+    expect(`${read.expected} ${read.mend}`, row.text).not.toMatch(/undefined|NaN|null|\[object/);
+    rows++;
+  }
+  expect(rows).toBe(59);
+});

@@ -116,21 +116,23 @@ export function runKettle(c: Case): KettleRun {
   let extract_kg = before.extract_kg;
   let water_kg = (c.waterToHeat_L + c.kettleMark_L) * WATER_KG_PER_L + before.water_kg - waterHeldByGrain(c);
   let start: Wort = { extract_kg, water_kg };
+  const late = c.parts.filter((part) => part.stage === 'boil').sort((x, y) => x.timeIndex - y.timeIndex);
+  let next = 0;
+  const perMinute_kg = (c.boilOff_L_per_h * WATER_KG_PER_L) / 60;
   for (let i = 0; i < count; i++) {
-    if (i > 0) water_kg -= (c.boilOff_L_per_h * WATER_KG_PER_L * (times[i - 1]! - times[i]!)) / 60;
-    beforeAddition_SG[i] = gravityOfMasses(extract_kg, water_kg);
-    let added = false;
-    for (const part of c.parts) {
-      if (part.stage !== 'boil' || part.timeIndex !== i) continue;
-      extract_kg += extractOf(part, c);
-      water_kg += waterOf(part, c);
-      added = true;
+    if (i > 0) water_kg -= perMinute_kg * (times[i - 1]! - times[i]!);
+    let density = densityOfMasses(extract_kg, water_kg);
+    beforeAddition_SG[i] = density / WATER_KG_PER_L;
+    if (next < late.length && late[next]!.timeIndex === i) {
+      for (; next < late.length && late[next]!.timeIndex === i; next++) {
+        extract_kg += extractOf(late[next]!, c);
+        water_kg += waterOf(late[next]!, c);
+      }
+      density = densityOfMasses(extract_kg, water_kg);
     }
     if (i === 0) start = { extract_kg, water_kg };
-    const mass = extract_kg + water_kg;
-    const density = sucroseDensity20_kgm3(platoOfMasses(extract_kg, water_kg)) / 1000;
-    gravity_SG[i] = added ? density / WATER_KG_PER_L : beforeAddition_SG[i]!;
-    volume_L[i] = mass / density;
+    gravity_SG[i] = density / WATER_KG_PER_L;
+    volume_L[i] = (extract_kg + water_kg) / density;
   }
   const flameout = broughtBy(c, 'flameout');
   const end: Wort = {
@@ -138,7 +140,7 @@ export function runKettle(c: Case): KettleRun {
     water_kg: water_kg + flameout.water_kg,
   };
   if (flameout.extract_kg > 0) {
-    gravity_SG[count - 1] = gravityOfMasses(end.extract_kg, end.water_kg);
+    gravity_SG[count - 1] = densityOfMasses(end.extract_kg, end.water_kg) / WATER_KG_PER_L;
     volume_L[count - 1] = volumeOf(end);
   }
   const stand = broughtBy(c, 'stand');
@@ -160,6 +162,10 @@ function platoOfMasses(extract_kg: number, water_kg: number): number {
   return mass > 0 && extract_kg > 0 ? Math.min((100 * extract_kg) / mass, HIGHEST_EXTRACT_P) : 0;
 }
 
-function gravityOfMasses(extract_kg: number, water_kg: number): number {
-  return sucroseDensity20_kgm3(platoOfMasses(extract_kg, water_kg)) / 1000 / WATER_KG_PER_L;
+/** A local name: an imported one is looked up anew at each of the sixty-odd calls of a run. */
+const density20 = sucroseDensity20_kgm3;
+
+/** kg/L at 20 °C. */
+function densityOfMasses(extract_kg: number, water_kg: number): number {
+  return density20(platoOfMasses(extract_kg, water_kg)) / 1000;
 }

@@ -222,7 +222,7 @@ test('what is read is finite and inside the limits of its dimension', () => {
     }),
     { numRuns: 2000 },
   );
-  // Several hundred are good; so few would mean that the property no longer tests anything.
+  // Some 150 are good; so few would mean that the property no longer tests anything.
   expect(reads).toBeGreaterThan(50);
 });
 

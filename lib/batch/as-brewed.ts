@@ -136,7 +136,11 @@ export function asBrewed(
       set: () => {},
     })),
   ];
-  const all = { nominal: propagation.nominal, contributions: [...propagation.contributions, ...rows] };
+  const all = {
+    nominal: propagation.nominal,
+    contributions: [...propagation.contributions, ...rows],
+    variances: [...propagation.variances, ...rows.map((row) => row.map((change) => change ** 2))],
+  };
   const figures: Partial<Record<TargetKey, Figure | null>> = {};
   for (const key of AS_BREWED_KEYS) {
     const needsEnd = FERMENTED.has(key) && !values.has('final_gravity');

@@ -32,14 +32,14 @@ export const SETUP_DEFAULTS = {
   },
   kettle_loss: {
     value: 0.5,
-    u: 0.2,
+    u: 0.15,
     unit: 'L',
     label: 'left in the kettle with the trub',
     reason: 'poured or siphoned off the trub, not strained',
   },
   hop_absorption: {
     value: 6,
-    u: 2,
+    u: 1.5,
     unit: 'L/kg',
     label: 'wort held by the hops',
     reason: 'pellets settle denser than leaf; published home trials spread from 4 to 10',

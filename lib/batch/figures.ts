@@ -43,7 +43,7 @@ function uncertainty(
   instrument: { readonly u: number } | null,
 ): number {
   let variance = (instrument?.u ?? 0) ** 2;
-  for (const row of propagation.contributions) variance += (row[index] || 0) ** 2;
+  for (const row of propagation.variances) variance += row[index] || 0;
   return Math.sqrt(variance);
 }
 
@@ -67,7 +67,7 @@ export function figure(
   const variance = u * u;
   const shares = inputs.map((input, i) => ({
     input: input.label,
-    share: variance > 0 ? (propagation.contributions[i]![index] || 0) ** 2 / variance : 0,
+    share: variance > 0 ? (propagation.variances[i]![index] || 0) / variance : 0,
   }));
   if (instrument)
     shares.push({ input: instrument.label, share: variance > 0 ? instrument.u ** 2 / variance : 0 });

@@ -4,13 +4,14 @@ import { execFile } from 'node:child_process';
 import { existsSync, readFileSync } from 'node:fs';
 import { mkdir, readdir, readFile, rename, rm, stat, utimes, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import { dirname, join, relative } from 'node:path';
+import { basename, dirname, join, relative } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { firstLine, SheetFaultError, writeFault } from './faults.ts';
 import { osCacheFolder } from './os-cache.ts';
 import { isAlive } from './write-whole.ts';
 
 const PACKAGE = '@sparticuz/chromium';
+const FOLDER = /^browser-\d+(?:\.\d+)*$/;
 const MARK = 'complete.json';
 const UNPACK_LIMIT_MS = 120_000;
 const OLD_MS = 30 * 24 * 3600 * 1000;
@@ -37,6 +38,8 @@ export function bundledBrowser(
  */
 export async function ensureUnpacked(found: { path: string }): Promise<Record<string, string>> {
   const folder = dirname(found.path);
+  // Whatever lies there is replaced: never in a folder that this module did not name.
+  if (!FOLDER.test(basename(folder))) throw unpackFault(folder, 'that is no folder for a bundled browser');
   if (!(await isWhole(folder))) await unpackTo(folder);
   const now = new Date();
   await utimes(join(folder, MARK), now, now).catch(() => undefined);
@@ -179,7 +182,7 @@ function packageVersion(entry: string): string {
     if (!('name' in described) || described.name !== PACKAGE) continue;
     if ('version' in described && typeof described.version === 'string') return described.version;
   }
-  return 'unknown';
+  return '0';
 }
 
 function unpackFault(folder: string, found: string): SheetFaultError {

@@ -63,7 +63,10 @@ export function installInPage(): void {
       if (box.width === 0 || box.height === 0) continue;
       const free = part.closest('[data-outside], .pagedjs_margin-content') !== null;
       const out = sticksOut(box, free ? paper : room);
-      if (out > SLACK_PX) {
+      // What is too long for a page goes on in a second column, off the paper.
+      if (!free && [...part.getClientRects()].some((piece) => piece.left >= room.right)) {
+        told.push({ part, words: 'goes on past the end of its page' });
+      } else if (out > SLACK_PX) {
         told.push({ part, words: `sticks out of its ${free ? 'paper' : 'page'} by ${mm(out)} mm` });
       } else if (!free && part instanceof HTMLElement && part.scrollWidth > part.clientWidth + 1) {
         if (part.clientWidth > 0) told.push({ part, words: 'holds more than its width' });

@@ -192,8 +192,8 @@ class Run {
 }
 
 /** The version says it all; of a browser that does not tell it, the place must do. */
-function inKey(found: FoundBrowser): string {
-  return `${found.source === 'bundled' ? 'bundled ' : ''}${found.version ?? found.path}`;
+function inKey({ version, path }: FoundBrowser): string {
+  return version ?? path;
 }
 
 function inWords({ path, source, version }: FoundBrowser): string {

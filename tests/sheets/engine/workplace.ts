@@ -28,7 +28,8 @@ export interface SheetText {
   readonly scripts?: string;
 }
 
-const SCRIPTS =
+/** The scripts of every sheet, in their order. */
+export const SCRIPTS =
   '<script src="../../assets/sheet-screen.js"></script><script src="../../assets/paged.polyfill.js"></script>';
 const PAPER_SIZE: Record<Paper, string> = { a4: '210mm 297mm', letter: '8.5in 11in' };
 

@@ -15,12 +15,9 @@ import type { Problem } from '../units/problem.ts';
 import type { Archive, BatchSource } from './archive.ts';
 import { splitFrontmatter } from './frontmatter.ts';
 import { inOrder, type LocatedProblem, type TextProblem } from './located.ts';
-import { below, inPool, listBelow, readBelow, shownPath } from './safe-read.ts';
+import { below, listBelow, readBelow, shownPath } from './safe-read.ts';
 import { locateProblem, locateText, type Source } from './source.ts';
 import { readYamlWithProblems } from './yaml-problems.ts';
-
-/** Files that are open at the same time. */
-const AT_ONCE = 32;
 
 /**
  * Reads the whole content folder and the tables. Nothing throws for what a brewer wrote: every problem of every
@@ -32,21 +29,17 @@ export async function readArchive(
 ): Promise<Archive> {
   const problems: LocatedProblem[] = [];
   const content = resolve(contentDir);
-  const [names, shared] = await Promise.all([
-    listBelow(content, content),
-    readSharedTables(options.tablesDir, problems),
-  ]);
+  const names = listBelow(content, content);
+  const shared = readSharedTables(options.tablesDir, problems);
   if (names === null || !isNames(names)) {
     problems.push(locateText(shownPath(content), '', names ?? contentMissing()));
     return emptyArchive(shared, problems);
   }
-  const brewery = await readBrewery(content, problems);
-  const [setups, own] = await Promise.all([
-    readSetups(content, brewery, problems),
-    readOwnTable(content, brewery, problems),
-  ]);
+  const brewery = readBrewery(content, problems);
+  const setups = readSetups(content, brewery, problems);
+  const own = readOwnTable(content, brewery, problems);
   const around: Surroundings = { units: brewery.units, setups, tables: tablesOf(own, shared) };
-  const read = await readBatches(content, around, problems);
+  const read = readBatches(content, around, problems);
   checkBasedOn(read, problems);
   problems.sort(inOrder);
   const sound = read.flatMap(({ batch, source }) => (batch && source ? [{ batch, source }] : []));
@@ -98,13 +91,13 @@ function tablesMissing(): TextProblem {
 }
 
 /** A YAML file: its value, its source for locating, or null where it is absent or cannot be read. */
-async function readYamlFile(
+function readYamlFile(
   path: string,
   root: string,
   problems: LocatedProblem[],
-): Promise<{ value: unknown; source: Source } | 'absent' | 'unreadable'> {
+): { value: unknown; source: Source } | 'absent' | 'unreadable' {
   const file = shownPath(path);
-  const read = await readBelow(path, root);
+  const read = readBelow(path, root);
   if (read.kind === 'absent') return 'absent';
   if (read.kind === 'problem') {
     problems.push(locateText(file, '', read.problem));
@@ -120,18 +113,15 @@ function locateAll(source: Source, found: readonly Problem[], problems: LocatedP
   for (const problem of found) problems.push(locateProblem(source, problem));
 }
 
-async function readSharedTables(
-  tablesDir: string,
-  problems: LocatedProblem[],
-): Promise<readonly Ingredient[]> {
-  const names = await listBelow(resolve(tablesDir), resolve(tablesDir));
+function readSharedTables(tablesDir: string, problems: LocatedProblem[]): readonly Ingredient[] {
+  const names = listBelow(resolve(tablesDir), resolve(tablesDir));
   if (names === null || !isNames(names)) {
     problems.push(locateText(shownPath(resolve(tablesDir)), '', names ?? tablesMissing()));
     return [];
   }
   const paths = names.filter((name) => name.endsWith('.yaml')).map((name) => below(tablesDir, name));
-  const lists = await inPool(paths, AT_ONCE, async (path) => {
-    const read = await readYamlFile(path, resolve(tablesDir), problems);
+  const lists = paths.map((path) => {
+    const read = readYamlFile(path, resolve(tablesDir), problems);
     if (typeof read === 'string') return [];
     const { rows, problems: found } = checkTable(read.value, 'metric');
     locateAll(read.source, found, problems);
@@ -140,9 +130,9 @@ async function readSharedTables(
   return lists.flat();
 }
 
-async function readBrewery(content: string, problems: LocatedProblem[]): Promise<Brewery> {
+function readBrewery(content: string, problems: LocatedProblem[]): Brewery {
   const path = below(content, 'brewery.yaml');
-  const read = await readYamlFile(path, content, problems);
+  const read = readYamlFile(path, content, problems);
   if (read === 'absent') {
     problems.push({
       severity: 'warning',
@@ -163,13 +153,13 @@ async function readBrewery(content: string, problems: LocatedProblem[]): Promise
   return brewery ?? DEFAULT_BREWERY;
 }
 
-async function readSetups(
+function readSetups(
   content: string,
   brewery: Brewery,
   problems: LocatedProblem[],
-): Promise<ReadonlyMap<string, Setup | null>> {
+): ReadonlyMap<string, Setup | null> {
   const path = below(content, 'setups.yaml');
-  const read = await readYamlFile(path, content, problems);
+  const read = readYamlFile(path, content, problems);
   if (read === 'absent') {
     problems.push(
       locateText(shownPath(path), '', {
@@ -188,12 +178,8 @@ async function readSetups(
   return setups;
 }
 
-async function readOwnTable(
-  content: string,
-  brewery: Brewery,
-  problems: LocatedProblem[],
-): Promise<readonly Ingredient[]> {
-  const read = await readYamlFile(below(content, 'ingredients.yaml'), content, problems);
+function readOwnTable(content: string, brewery: Brewery, problems: LocatedProblem[]): readonly Ingredient[] {
+  const read = readYamlFile(below(content, 'ingredients.yaml'), content, problems);
   if (typeof read === 'string') return [];
   const { rows, problems: found } = checkTable(read.value, brewery.units);
   locateAll(read.source, found, problems);
@@ -207,28 +193,24 @@ interface BatchRead {
   readonly basedOn: string | null;
 }
 
-async function readBatches(
-  content: string,
-  around: Surroundings,
-  problems: LocatedProblem[],
-): Promise<BatchRead[]> {
+function readBatches(content: string, around: Surroundings, problems: LocatedProblem[]): BatchRead[] {
   const folder = below(content, 'batches');
-  const names = await listBelow(folder, content);
+  const names = listBelow(folder, content);
   if (names === null) return [];
   if (!isNames(names)) {
     problems.push(locateText(shownPath(folder), '', names));
     return [];
   }
   const files = names.filter((name) => /\.md$/i.test(name) && !name.startsWith('.'));
-  return inPool(files, AT_ONCE, (name) => readBatch(below(folder, name), content, around, problems));
+  return files.map((name) => readBatch(below(folder, name), content, around, problems));
 }
 
-async function readBatch(
+function readBatch(
   path: string,
   content: string,
   around: Surroundings,
   problems: LocatedProblem[],
-): Promise<BatchRead> {
+): BatchRead {
   const file = shownPath(path);
   const slug = basename(path).replace(/\.md$/i, '');
   const failed: BatchRead = { slug, batch: null, source: null, basedOn: null };
@@ -237,7 +219,7 @@ async function readBatch(
     const { code, found, expected, mend } = named;
     problems.push(locateText(file, '', { code, path: [], offset: 0, found, expected, mend: `${mend}.md` }));
   }
-  const read = await readBelow(path, content);
+  const read = readBelow(path, content);
   if (read.kind !== 'text') {
     if (read.kind === 'problem') problems.push(locateText(file, '', read.problem));
     return failed;

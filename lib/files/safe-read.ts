@@ -1,4 +1,4 @@
-import { lstat, readdir, readFile, realpath, stat } from 'node:fs/promises';
+import { lstatSync, readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
 import { join, relative, resolve, sep } from 'node:path';
 import { decode, MAX_FILE_BYTES, tooLarge } from './decode.ts';
 import type { TextProblem } from './located.ts';
@@ -14,21 +14,26 @@ export function shownPath(path: string): string {
   return shown === '' ? '.' : shown;
 }
 
-/** Reads a text file below `root`; links that lead out of it, pipes and devices are refused unopened. */
-export async function readBelow(path: string, root: string): Promise<FileRead> {
+/**
+ * Reads a text file below `root`; links that lead out of it, pipes and devices are refused unopened.
+ *
+ * Synchronous on purpose: small files that the system has at hand are read several times faster than by way of
+ * the thread pool.
+ */
+export function readBelow(path: string, root: string): FileRead {
   try {
-    const link = await lstat(path);
-    if (link.isSymbolicLink() && !(await isBelow(path, root))) return refused(linkOutside());
-    const found = link.isSymbolicLink() ? await stat(path) : link;
+    const link = lstatSync(path);
+    if (link.isSymbolicLink() && !isBelow(path, root)) return refused(linkOutside());
+    const found = link.isSymbolicLink() ? statSync(path) : link;
     if (!found.isFile()) return refused(unreadable('something that is no ordinary file'));
     if (found.size > MAX_FILE_BYTES) return refused(tooLarge(found.size));
-    const bytes = await readFile(path);
+    const bytes = readFileSync(path);
     const decoded = decode(bytes);
     return decoded.ok ? { kind: 'text', text: decoded.text, bytes } : refused(decoded.problem);
   } catch (error) {
     const code = errorCode(error);
     if (code === 'ENOENT' || code === 'ENOTDIR') {
-      return (await isDangling(path)) ? refused(unreadable('a link to nothing')) : { kind: 'absent' };
+      return isLink(path) ? refused(unreadable('a link to nothing')) : { kind: 'absent' };
     }
     return refused(unreadable(WORDS[code] ?? `an error of the file system (${code})`));
   }
@@ -42,29 +47,23 @@ const WORDS: Readonly<Record<string, string>> = {
 };
 
 /** Names in a folder below `root`, sorted; null where there is none, a problem where it cannot be listed. */
-export async function listBelow(
-  folder: string,
-  root: string,
-): Promise<readonly string[] | TextProblem | null> {
+export function listBelow(folder: string, root: string): readonly string[] | TextProblem | null {
   try {
-    if (!(await isBelow(folder, root))) return linkOutside();
-    return (await readdir(folder)).sort();
+    if (!isBelow(folder, root)) return linkOutside();
+    return readdirSync(folder).sort();
   } catch (error) {
     const code = errorCode(error);
     return code === 'ENOENT' ? null : unreadable(`a folder that cannot be listed (${code})`);
   }
 }
 
-async function isBelow(path: string, root: string): Promise<boolean> {
-  const [real, realRoot] = await Promise.all([realpath(path), realpath(root)]);
+function isBelow(path: string, root: string): boolean {
+  const [real, realRoot] = [realpathSync(path), realpathSync(root)];
   return real === realRoot || real.startsWith(realRoot.endsWith(sep) ? realRoot : realRoot + sep);
 }
 
-async function isDangling(path: string): Promise<boolean> {
-  return lstat(path).then(
-    (found) => found.isSymbolicLink(),
-    () => false,
-  );
+function isLink(path: string): boolean {
+  return lstatSync(path, { throwIfNoEntry: false })?.isSymbolicLink() ?? false;
 }
 
 /** The code of a file system's error, or its text. */
@@ -94,24 +93,6 @@ function unreadable(found: string): TextProblem {
     expected: 'a text file that can be read',
     mend: 'check what it is and who may read it',
   };
-}
-
-/** Runs `work` on every item, at most `limit` at a time; results in the order of the items. */
-export async function inPool<T, R>(
-  items: readonly T[],
-  limit: number,
-  work: (item: T) => Promise<R>,
-): Promise<R[]> {
-  const results: R[] = new Array(items.length);
-  let next = 0;
-  const worker = async () => {
-    while (next < items.length) {
-      const index = next++;
-      results[index] = await work(items[index] as T);
-    }
-  };
-  await Promise.all(Array.from({ length: Math.min(limit, items.length) }, worker));
-  return results;
 }
 
 export const below = (root: string, ...parts: string[]): string => join(resolve(root), ...parts);

@@ -13,7 +13,7 @@ export interface Source {
 }
 
 /** Problems of these kinds are about the key, not about what stands behind it. */
-const ABOUT_KEY = new Set(['unknown-key', 'comma-decimal', 'key-not-wanted']);
+const ABOUT_KEY = new Set(['unknown-key', 'key-not-wanted']);
 
 /** Parsed at most once for a file, and only where something is to be located. */
 const positionsOfSource = new WeakMap<Source, Positions>();

@@ -6,6 +6,8 @@ import { listed } from './scalars.ts';
 
 type Issue = z.core.$ZodIssue;
 
+const NOT_TAKEN = 'not taken';
+
 /** Every issue of a failed parse as a problem; `root` is the path of the value that was parsed. */
 export function problemsOf(
   issues: readonly Issue[],
@@ -13,7 +15,8 @@ export function problemsOf(
   schema: z.ZodType,
   root: KeyPath = [],
 ): Problem[] {
-  return issues.flatMap((issue) => fromIssue(issue, raw, schema, [], root));
+  const problems = issues.flatMap((issue) => fromIssue(issue, raw, schema, [], root));
+  return joinCommaDecimals(problems, raw, root);
 }
 
 function fromIssue(
@@ -28,7 +31,9 @@ function fromIssue(
   const at = [...root, ...path];
   const fault = faultOf(issue);
   if (fault !== null) {
-    const { code, found, expected, mend } = fault;
+    const { code, found, expected } = fault;
+    const meant = alternative !== '' && nearest(found.replaceAll('"', ''), [NOT_TAKEN]).length > 0;
+    const mend = meant ? `write ${NOT_TAKEN}` : fault.mend;
     return [{ severity: 'error', code, path: at, found, expected: expected + alternative, mend }];
   }
   if (issue.code === 'unrecognized_keys') {
@@ -38,8 +43,12 @@ function fromIssue(
   if (issue.code === 'invalid_union') {
     const value = valueAt(raw, path);
     const branch = chosenBranch(issue.errors, value);
-    const also = issue.errors.some((errors) => errors[0]?.code === 'invalid_value') ? ', or not taken' : '';
-    return branch.flatMap((inner) => fromIssue(inner, raw, schema, path, root, also));
+    const also = issue.errors.some((errors) => errors[0]?.code === 'invalid_value')
+      ? `, or ${NOT_TAKEN}`
+      : '';
+    return branch.flatMap((inner) =>
+      fromIssue(inner, raw, schema, path, root, inner.path.length === 0 ? also : ''),
+    );
   }
   return [shapeProblem(issue, valueAt(raw, path), at, keysAt(schema, path), alternative)];
 }
@@ -95,19 +104,9 @@ function shapeProblem(
   };
 }
 
-/** An unknown key, with the nearest known one; what an unquoted comma decimal leaves behind is told apart. */
+/** An unknown key, with the nearest known one. */
 function unknownKey(parent: KeyPath, key: string, known: readonly string[]): Problem {
   const path = [...parent, key];
-  if (/^[0-9]+\s*(\D.*)?$/.test(key)) {
-    return {
-      severity: 'error',
-      code: 'comma-decimal',
-      path,
-      found: `${quoted(key)} after a comma`,
-      expected: 'a decimal comma in quotes, or a decimal point',
-      mend: 'within braces a comma ends the value: write "1,5 kg" in quotes, or 1.5 kg',
-    };
-  }
   const near = nearest(key, known)[0];
   return {
     severity: 'error',
@@ -117,6 +116,46 @@ function unknownKey(parent: KeyPath, key: string, known: readonly string[]): Pro
     expected: listed(known),
     mend: near === undefined ? 'remove the key, or move it to the notes' : `write ${near}`,
   };
+}
+
+/**
+ * `{ weight: 1,5 kg }` is read as a weight of `1` and a key `5 kg`. The two problems that follow are told as the
+ * one slip that they are, at the value.
+ */
+function joinCommaDecimals(problems: readonly Problem[], raw: unknown, root: KeyPath): Problem[] {
+  const joined: Problem[] = [];
+  const settled = new Set<string>();
+  for (const { code, path } of problems) {
+    const rest = String(path[path.length - 1] ?? '');
+    if (code !== 'unknown-key' || !/^[0-9]+(\D.*)?$/.test(rest)) continue;
+    const parent = path.slice(0, -1);
+    const key = wholeNumberKey(valueAt(raw, parent.slice(root.length)), rest);
+    if (key === null) continue;
+    const whole = String(valueAt(raw, [...parent.slice(root.length), key]));
+    const at = [...parent, key];
+    joined.push({
+      severity: 'error',
+      code: 'comma-decimal',
+      path: at,
+      found: `${whole},${rest} without quotes`,
+      expected: 'a decimal comma in quotes, or a decimal point',
+      mend: `write ${key}: "${whole},${rest}" or ${key}: ${whole}.${rest}`,
+    });
+    settled.add(JSON.stringify(path)).add(JSON.stringify(at));
+  }
+  return [...problems.filter(({ path }) => !settled.has(JSON.stringify(path))), ...joined];
+}
+
+/** The key whose value is the part before the comma: the one before it, else the only whole number there is. */
+function wholeNumberKey(group: unknown, rest: string): string | null {
+  if (typeof group !== 'object' || group === null || Array.isArray(group)) return null;
+  const keys = Object.keys(group);
+  const isWhole = (key: string | undefined): key is string =>
+    key !== undefined && key !== rest && /^[0-9]+$/.test(String((group as Record<string, unknown>)[key]));
+  const before = keys[keys.indexOf(rest) - 1];
+  if (isWhole(before)) return before;
+  const whole = keys.filter(isWhole);
+  return whole.length === 1 ? (whole[0] ?? null) : null;
 }
 
 /** Keys that a schema knows at a path, through lists, unions and optional parts. */

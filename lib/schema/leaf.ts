@@ -59,13 +59,15 @@ export function leaf<T>(read: (text: string) => Read<T>, meta: LeafMeta): Leaf<T
 }
 
 function readRaw<T>(raw: unknown, read: (text: string) => Read<T>, meta: LeafMeta): Read<T> {
-  const sample = meta.samples?.[0];
-  const such = sample === undefined ? meta.description.toLowerCase() : `${quoted(sample)} or the like`;
   if (raw === null || raw === undefined) {
-    return fault('missing-key', 'nothing', such, 'write the value after the colon');
+    return fault('missing-key', 'nothing', sampleOf(meta), 'write the value after the colon');
   }
   if (typeof raw === 'object') {
-    return fault('wrong-shape', shapeOf(raw), `one value, ${such}`, 'write a single value');
+    return fault('wrong-shape', shapeOf(raw), `one value, ${sampleOf(meta)}`, 'write a single value');
   }
   return read(String(raw));
+}
+
+function sampleOf({ samples, description }: LeafMeta): string {
+  return samples?.[0] === undefined ? description.toLowerCase() : `${quoted(samples[0])} or the like`;
 }

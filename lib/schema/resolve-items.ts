@@ -80,8 +80,8 @@ function rowOf(
     [...path, 'name'],
     quoted(name),
     near.length === 0
-      ? `a ${kind} of the tables, or its figures in place`
-      : `a ${kind} of the tables, such as ${listed(near)}`,
+      ? `${kind === 'extract' ? 'an' : 'a'} ${kind} of the tables, or its figures in place`
+      : `${kind === 'extract' ? 'an' : 'a'} ${kind} of the tables, such as ${listed(near)}`,
     `${near.length === 0 ? '' : `write ${near[0]}, or `}describe it here with ${DESCRIBED[list]}, or in content/ingredients.yaml`,
   );
   return null;

@@ -1,4 +1,4 @@
-import { isScalar, visit } from 'yaml';
+import { isAlias, isCollection, isScalar, visit } from 'yaml';
 import { quoted } from '../schema/leaf.ts';
 import { placeAt, type TextProblem } from './located.ts';
 import { duplicateKeys, type Positions, positionsOf } from './yaml-positions.ts';
@@ -59,30 +59,33 @@ function duplicateProblems({ document }: Positions, text: string): TextProblem[]
 /** The first slip; what a parser reports after it is mostly its echo. */
 function firstError({ document }: Positions, text: string): TextProblem | null {
   if (document === null) return null;
-  const tag = firstTag(document);
-  if (tag !== null) return tag;
   const [error] = document.errors;
-  return error === undefined ? null : translate(error.message, error.pos[0], text, error.code);
+  if (error === undefined) return firstForeign(document, text);
+  const at = /closing|end with a/i.test(error.message) ? openingBefore(document, error.pos[0]) : error.pos[0];
+  return translate(error.message, at, text, error.code);
 }
 
-function firstTag(document: NonNullable<Positions['document']>): TextProblem | null {
+/** Where the quote, brace or bracket begins that is still open at an offset. */
+function openingBefore(document: NonNullable<Positions['document']>, offset: number): number {
+  let opening = offset;
+  visit(document, {
+    Node: (_, node) => {
+      const [start, end] = node.range ?? [0, 0];
+      const delimited = isScalar(node) ? /^QUOTE/.test(node.type ?? '') : isCollection(node) && node.flow;
+      if (delimited && start < offset && end >= offset - 1) opening = start;
+    },
+  });
+  return opening;
+}
+
+/** The first thing that YAML allows and these files do not: a tag, a key that is no word, an alias to nothing. */
+function firstForeign(document: NonNullable<Positions['document']>, text: string): TextProblem | null {
   let found: TextProblem | null = null;
   visit(document, {
     Node: (key, node) => {
-      if (found !== null) return visit.BREAK;
       const offset = node.range?.[0] ?? 0;
-      if (
-        'tag' in node &&
-        typeof node.tag === 'string' &&
-        !/^tag:yaml\.org,2002:(str|map|seq|null)$/.test(node.tag)
-      ) {
-        found = slip(
-          'yaml-tag',
-          offset,
-          quoted(node.tag),
-          'a value without a tag',
-          'remove the word with the !',
-        );
+      if (isAlias(node)) {
+        if (node.resolve(document) === undefined) found = aliasToNothing(offset, text);
       } else if (key === 'key' && !isScalar(node)) {
         found = slip(
           'yaml-key',
@@ -91,11 +94,33 @@ function firstTag(document: NonNullable<Positions['document']>): TextProblem | n
           'a word as a key',
           'write the key as one word',
         );
+      } else if (node.tag !== undefined && !OWN_TAGS.test(node.tag)) {
+        const at = text.slice(0, offset).search(/![^\s,[\]{}]*\s*(&\S+\s*)?$/);
+        found = slip(
+          'yaml-tag',
+          at < 0 ? offset : at,
+          quoted(node.tag),
+          'a value without a tag',
+          'remove the word with the !',
+        );
       }
-      return undefined;
+      return found === null ? undefined : visit.BREAK;
     },
   });
   return found;
+}
+
+/** What plain YAML gives every value by itself. */
+const OWN_TAGS = /^tag:yaml\.org,2002:(str|map|seq|null)$/;
+
+function aliasToNothing(offset: number, text: string): TextProblem {
+  return slip(
+    'yaml-alias',
+    offset,
+    quoted(lineAt(text, offset)),
+    'a value',
+    'put a value that begins with * into quotes',
+  );
 }
 
 function slip(code: string, offset: number, found: string, expected: string, mend: string): TextProblem {
@@ -104,7 +129,7 @@ function slip(code: string, offset: number, found: string, expected: string, men
 
 /** What a parser says, in the brewer's words. `kind` is the code of the parser with positions, if it spoke. */
 function translate(message: string, at: number, text: string, kind = ''): TextProblem {
-  const offset = Math.min(at, text.length);
+  const offset = afterIndent(text, Math.min(at, text.length));
   const line = lineAt(text, offset);
   if (/tab/i.test(message) || kind === 'TAB_AS_INDENT') {
     return slip(
@@ -118,7 +143,7 @@ function translate(message: string, at: number, text: string, kind = ''): TextPr
   if (kind === 'MULTIPLE_DOCS' || /single document/.test(message)) {
     return slip(
       'yaml-documents',
-      offset,
+      Math.max(0, text.search(/^(\.\.\.|---)/m)),
       'a second document',
       'one document in a file',
       'remove the line of dots or hyphens',
@@ -133,9 +158,7 @@ function translate(message: string, at: number, text: string, kind = ''): TextPr
       'remove one of the two',
     );
   }
-  if (/alias/i.test(message)) {
-    return slip('yaml-alias', offset, quoted(line), 'a value', 'put a value that begins with * into quotes');
-  }
+  if (/alias/i.test(message)) return aliasToNothing(offset, text);
   if (kind === 'BLOCK_AS_IMPLICIT_KEY') {
     return slip(
       'yaml-colon-in-value',
@@ -155,7 +178,7 @@ function translate(message: string, at: number, text: string, kind = ''): TextPr
     );
   }
   if (/closing|end with a|unexpected end of the stream within/i.test(message))
-    return unclosed(message, offset, text);
+    return unclosed(message, offset);
   const colon = noColon(line, offset, message, kind);
   if (colon !== null) return colon;
   if (kind === 'BAD_INDENT' || /indent/i.test(message)) {
@@ -176,17 +199,16 @@ function translate(message: string, at: number, text: string, kind = ''): TextPr
   );
 }
 
-function unclosed(message: string, at: number, text: string): TextProblem {
+function unclosed(message: string, offset: number): TextProblem {
   const double = /double|"/.test(message);
   const [what, mark] = /quote/.test(message)
     ? ['a quoted value', double ? '"' : "'"]
     : /map|\}/.test(message)
       ? ['a group in braces', '}']
       : ['a list or group in brackets', ']'];
-  const offset = /quote/.test(message) ? at : Math.max(0, text.slice(0, at).trimEnd().length);
   return slip(
     'yaml-unclosed',
-    Math.max(0, offset - 1),
+    offset,
     `${what} that is not closed`,
     `${mark} at its end`,
     `write ${mark} where the value ends`,
@@ -217,6 +239,14 @@ function noColon(line: string, offset: number, message: string, kind: string): T
     'a key with a colon and a space, or an item that begins with "- "',
     'add the colon, or indent the line so that it goes on with the value above',
   );
+}
+
+/** The first character of a line, where an offset is in the spaces before it. */
+function afterIndent(text: string, offset: number): number {
+  const start = text.lastIndexOf('\n', offset - 1) + 1;
+  return /^ *$/.test(text.slice(start, offset))
+    ? offset + (/^ */.exec(text.slice(offset))?.[0].length ?? 0)
+    : offset;
 }
 
 function lineAt(text: string, offset: number): string {

@@ -1,4 +1,5 @@
 /** Heating, resting, chilling and topping up: energy balances of one run. */
+import { HIGHEST_EXTRACT_P } from '../formulas/density.ts';
 import { wortHeatCapacity_kJ_per_kgK } from '../formulas/heat.ts';
 import { waterTemperatureForGrain } from '../formulas/mixing.ts';
 import type { Case } from './case.ts';
@@ -83,7 +84,10 @@ export function heatAndCold(
   for (const part of c.parts) {
     if (part.kind === 'grain' || c.boil_min <= 0) continue;
     if (part.stage !== 'before' && part.stage !== 'boil') continue;
-    const cp = wortHeatCapacity_kJ_per_kgK(100 * part.yield, (c.room_C + run.boil_C) / 2);
+    const cp = wortHeatCapacity_kJ_per_kgK(
+      Math.min(100 * part.yield, HIGHEST_EXTRACT_P),
+      (c.room_C + run.boil_C) / 2,
+    );
     const index = part.stage === 'before' ? 0 : part.timeIndex;
     const energy_kJ = part.weight_kg * c.scale * cp * (run.boil_C - c.room_C);
     energies.set(index, (energies.get(index) ?? 0) + energy_kJ);

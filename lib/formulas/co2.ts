@@ -11,7 +11,7 @@ import { waterVapourPressure_kPa } from './water-vapour.ts';
 export const CO2_DENSITY_g_per_L_vol = 1.9768;
 
 /** 44.0095 g/mol over the density: 22.263 L/mol, less than an ideal gas has. */
-const CO2_MOLAR_VOLUME_L = 44.0095 / CO2_DENSITY_g_per_L_vol;
+export const CO2_MOLAR_VOLUME_L = 44.0095 / CO2_DENSITY_g_per_L_vol;
 
 const ZERO_CELSIUS_K = 273.15;
 /** cm³ atm / (mol K). */
@@ -44,7 +44,7 @@ export function co2Solubility_mol_per_L_atm(t_C: number): number {
  * e^((B + 2 (1 − x)² δ) P / RT), B = −1636.75 + 12.0408 T − 0.0327957 T² + 3.16528e-5 T³ and δ = 57.7 − 0.118 T, in
  * cm³/mol: Weiss 1974, equations 6, 9 and 11 (from memory).
  */
-function fugacityCoefficient(of: { t_C: number; total_atm: number; share: number }): number {
+export function co2FugacityCoefficient(of: { t_C: number; total_atm: number; share: number }): number {
   const t = of.t_C + ZERO_CELSIUS_K;
   const b = -1636.75 + t * (12.0408 + t * (-3.27957e-2 + t * 3.16528e-5));
   const δ = 57.7 - 0.118 * t;
@@ -54,7 +54,8 @@ function fugacityCoefficient(of: { t_C: number; total_atm: number; share: number
 /** Volumes held under a pressure of carbon dioxide and water vapour alone. */
 function volumesUnder(total_atm: number, t_C: number): number {
   const partial_atm = total_atm - waterVapourPressure_kPa(t_C) / STANDARD_ATMOSPHERE_kPa;
-  const fugacity_atm = partial_atm * fugacityCoefficient({ t_C, total_atm, share: partial_atm / total_atm });
+  const fugacity_atm =
+    partial_atm * co2FugacityCoefficient({ t_C, total_atm, share: partial_atm / total_atm });
   return solubility(t_C) * fugacity_atm * CO2_MOLAR_VOLUME_L;
 }
 
@@ -104,7 +105,7 @@ export function co2Pressure_kPa_gauge(of: { volumes: number; t_C: number; ambien
   for (let round = 0; round < 60; round++) {
     const total_atm = partial_atm + vapour_atm;
     const next =
-      fugacity_atm / fugacityCoefficient({ t_C: of.t_C, total_atm, share: partial_atm / total_atm });
+      fugacity_atm / co2FugacityCoefficient({ t_C: of.t_C, total_atm, share: partial_atm / total_atm });
     if (Math.abs(next - partial_atm) < 1e-13) break;
     partial_atm = next;
   }

@@ -1,4 +1,5 @@
 import { STANDARD_ATMOSPHERE_kPa } from '../../lib/formulas/air.ts';
+import { bottlePressure_kPa_gauge } from '../../lib/formulas/bottle.ts';
 import {
   CO2_DENSITY_g_per_L_vol,
   co2Pressure_kPa_gauge,
@@ -139,6 +140,26 @@ export const tables: readonly CaseTable[] = [
       BOTTLES.flatMap(([volumes, bars]) =>
         bars.map((bar, i) => [{ volumes, t_C: BOTTLE_C[i]! }, bar] as const),
       ),
+    ),
+  }),
+  table({
+    name: 'Pressure of a bottle with air in its head space',
+    formula: 'bottlePressure_kPa_gauge',
+    publication: `${WEISS}; gas laws`,
+    range: '0 to 20 volumes, 0 to 40 °C',
+    unit: 'bar',
+    compute: ({ volumes, t_C }: Held) =>
+      bottlePressure_kPa_gauge({ volumes, t_C, ambient_kPa, headSpace_L_per_L: 0.04, filled_C: 20 }) / 100,
+    cases: rows(
+      {
+        ...PRESSURE_SOURCE,
+        tolerance: 0.006,
+        reason: 'rounded to 0.01 bar; in bottles ± 8 %',
+      },
+      [
+        [{ volumes: 2.5, t_C: 25 }, 3.27],
+        [{ volumes: 3, t_C: 30 }, 4.48],
+      ],
     ),
   }),
   table({

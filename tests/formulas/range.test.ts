@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { airPressure_kPa } from '../../lib/formulas/air.ts';
 import { grainMixTemperature, mixPlato_P, mixTemperature_C } from '../../lib/formulas/mixing.ts';
-import { USES } from './uses.ts';
+import { USES_OF_THE_REST } from './uses-of-the-rest.ts';
+import { USES_OF_WORT } from './uses-of-wort.ts';
 
 function allNumbersFinite(value: unknown): boolean {
   if (typeof value === 'number') return Number.isFinite(value);
@@ -9,7 +10,7 @@ function allNumbersFinite(value: unknown): boolean {
   return value !== null && typeof value === 'object' && Object.values(value).every(allNumbersFinite);
 }
 
-describe.each(USES)('%s', (_, call, low, high, quantity) => {
+describe.each([...USES_OF_WORT, ...USES_OF_THE_REST])('%s', (_, call, low, high, quantity) => {
   test('is finite at both bounds and between', () => {
     for (const share of [0, 0.001, 0.25, 0.5, 0.75, 0.999, 1]) {
       const x = share === 1 ? high : low + share * (high - low);
@@ -31,6 +32,11 @@ describe.each(USES)('%s', (_, call, low, high, quantity) => {
       expect(run, `at ${x}`).toThrow(quantity);
     }
   });
+});
+
+test('no row of the two lists is lost', () => {
+  expect(USES_OF_WORT.length).toBe(41);
+  expect(USES_OF_THE_REST.length).toBe(44);
 });
 
 test('the message gives the bounds and what was found', () => {

@@ -4,7 +4,7 @@ const jiti = createJiti(import.meta.url, { moduleCache: false });
 
 export default async function (eleventyConfig) {
   const { default: kettleside } = await jiti.import('./lib/site/plugin.ts');
-  eleventyConfig.addPlugin(kettleside, { contentDir: 'content' });
+  eleventyConfig.addPlugin(kettleside, { contentDir: process.env.KETTLESIDE_CONTENT ?? 'content' });
 }
 
 export const config = {

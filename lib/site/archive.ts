@@ -1,8 +1,48 @@
-import type { SiteContent } from './site.ts';
+import { join } from 'node:path';
+import { planBatch } from '../batch/plan-batch.ts';
+import type { Archive } from '../files/archive.ts';
+import { inOrder, type LocatedProblem } from '../files/located.ts';
+import { readArchive } from '../files/read-archive.ts';
+import { locateProblem } from '../files/source.ts';
+import type { Problem } from '../units/problem.ts';
+import { ROOT } from './paths.ts';
+import type { SiteContent, SiteEntry } from './site.ts';
+
+/** An archive that has been read and planned, each batch once. */
 export interface LoadedSite {
+  readonly archive: Archive;
   readonly content: SiteContent;
-  readonly problems: readonly unknown[];
+  /** Errors and warnings of reading and of planning, by file and line. */
+  readonly problems: readonly LocatedProblem[];
+  /** Slugs of batches that were left out because of an error. */
+  readonly failed: readonly string[];
 }
-export async function loadSite(contentDir: string): Promise<LoadedSite> {
-  throw new Error(`not yet: ${contentDir}`);
+
+/** Plans every batch of an archive that has been read; a batch that cannot be planned is left out and told of. */
+export function planArchive(archive: Archive): LoadedSite {
+  const entries: SiteEntry[] = [];
+  const problems: LocatedProblem[] = [...archive.problems];
+  const failed = [...archive.failed];
+  for (const batch of archive.batches) {
+    const source = archive.files.get(batch.slug);
+    const result = planBatch(batch, archive.brewery);
+    const found: readonly Problem[] = result.ok ? result.warnings : result.problems;
+    if (source !== undefined) problems.push(...found.map((problem) => locateProblem(source, problem)));
+    if (result.ok) entries.push({ batch, plan: result.plan });
+    else failed.push(batch.slug);
+  }
+  return {
+    archive,
+    content: { brewery: archive.brewery, entries },
+    problems: problems.sort(inOrder),
+    failed,
+  };
+}
+
+/** Reads a content folder and plans every batch in it; nothing throws for what a brewer wrote. */
+export async function loadSite(
+  contentDir: string,
+  options: { readonly tablesDir?: string } = {},
+): Promise<LoadedSite> {
+  return planArchive(await readArchive(contentDir, { tablesDir: options.tablesDir ?? join(ROOT, 'shared') }));
 }

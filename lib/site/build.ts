@@ -10,14 +10,14 @@ export interface SiteBuildOptions extends PagesOptions {
   readonly outputDir: string;
   readonly quiet?: boolean;
   /** What has been loaded already: the archive is never read twice. */
-  readonly data?: LoadedSite;
+  readonly data?: Pick<LoadedSite, 'content' | 'problems'>;
 }
 
 export interface SiteBuildResult {
   /** Files made from a template, below the output folder. */
   readonly pages: readonly string[];
   readonly problems: LoadedSite['problems'];
-  readonly data: LoadedSite;
+  readonly data: Pick<LoadedSite, 'content' | 'problems'>;
 }
 
 type Config = EleventyConfig & { addPlugin(plugin: typeof kettleside, options: object): void };

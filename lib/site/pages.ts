@@ -1,7 +1,7 @@
 import type { Environment } from 'nunjucks';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
-import { isSafeSlug, SHEET_KINDS, type SheetKind, safeSlug } from './paths.ts';
+import { isSafeSlug, SHEET_FILES, type SheetFile, safeSlug } from './paths.ts';
 import { planJson } from './plan-json.ts';
 import { renderSheetHtml, type SheetOptions } from './sheets.ts';
 import { type Published, publish, type SiteContent, type SiteEntry } from './site.ts';
@@ -13,6 +13,8 @@ import { recipeView } from './views/recipe-view.ts';
 export interface PagesOptions extends SheetOptions {
   /** True where the build makes the PDFs too: only then do pages link to them. */
   readonly pdfs?: boolean;
+  /** True while the site is looked at from this computer: the server's own script may then reload the page. */
+  readonly preview?: boolean;
 }
 
 /** Every page of the site by its path, and how to make it; nothing is rendered before it is asked for. */
@@ -27,15 +29,16 @@ export interface Pages {
   batch(slug: string): string;
   recipe(slug: string): string;
   plan(slug: string): string;
-  sheet(kind: SheetKind, slug: string): string;
+  sheet(file: SheetFile, slug: string): string;
 }
 
 /** Sets up the renderers for what the brewer publishes: one Nunjucks environment, one Markdown renderer. */
 export function createPages(content: SiteContent, options: PagesOptions = {}): Pages {
   const site = publish(content);
   const environment = createNunjucks();
+  environment.addGlobal('preview', options.preview ?? false);
+  environment.addGlobal('pdfs', options.pdfs ?? false);
   const markdown = createMarkdown();
-  const pdfs = options.pdfs ?? false;
   const find = (slug: string): SiteEntry => {
     const entry = site.bySlug.get(slug);
     if (entry === undefined) throw new Error(`No published batch has the slug ${JSON.stringify(slug)}.`);
@@ -52,17 +55,17 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     batch: (slug) => {
       const entry = find(slug);
       const notes = entry.batch.notes.trim() === '' ? '' : markdown.render(entry.batch.notes);
-      return environment.render('layouts/batch.njk', { ...batchView(entry, site, notes), pdfs });
+      return environment.render('layouts/batch.njk', batchView(entry, site, notes));
     },
-    recipe: (slug) => environment.render('layouts/recipe.njk', { ...recipeView(find(slug), site), pdfs }),
+    recipe: (slug) => environment.render('layouts/recipe.njk', recipeView(find(slug), site)),
     plan: (slug) => planJson(find(slug).plan),
-    sheet: (kind, slug) => renderSheetHtml(environment, kind, find(slug), site.brewery, options),
+    sheet: (file, slug) => renderSheetHtml(environment, file, find(slug), site.brewery, options),
   };
 }
 
 /** Paths of everything that is made from a template, below the output folder. */
 export function pagePaths(pages: Pages): string[] {
-  const batchFiles = ['index.html', 'plan.json', ...SHEET_KINDS.map((kind) => `${kind}.html`)];
+  const batchFiles = ['index.html', 'plan.json', ...SHEET_FILES.map((file) => `${file}.html`)];
   const shown = new Set(pages.batchSlugs);
   return [
     'index.html',

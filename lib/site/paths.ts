@@ -1,12 +1,21 @@
 import { fileURLToPath } from 'node:url';
+import type { SheetKind } from '../view/render-input.ts';
 
 /** The project's own folder, wherever it was put. */
 export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 export const TEMPLATES = fileURLToPath(new URL('../../templates/', import.meta.url));
 export const PAGES = fileURLToPath(new URL('../../templates/pages/', import.meta.url));
 
-export const SHEET_KINDS = ['kettle-sheet', 'cellar-sheet', 'recipe-card'] as const;
-export type SheetKind = (typeof SHEET_KINDS)[number];
+/** File names of the sheets beside a batch's page, without their ending. */
+export const SHEET_FILES = ['kettle-sheet', 'cellar-sheet', 'recipe-card'] as const;
+export type SheetFile = (typeof SHEET_FILES)[number];
+
+const KIND_OF_FILE: { readonly [F in SheetFile]: SheetKind } = {
+  'kettle-sheet': 'kettle',
+  'cellar-sheet': 'cellar',
+  'recipe-card': 'card',
+};
+export const sheetKindOf = (file: SheetFile): SheetKind => KIND_OF_FILE[file];
 
 const SAFE_SLUG = /^[\p{L}\p{N}][\p{L}\p{N}._-]*$/u;
 

@@ -1,38 +1,52 @@
+import { formatProblem } from '../files/problem-text.ts';
 import { loadSite } from './archive.ts';
 import { writeAssets } from './assets.ts';
+import { localOnly } from './local-only.ts';
 import { createMarkdown } from './markdown.ts';
 import { createPages, type Pages, type PagesOptions } from './pages.ts';
-import { SHEET_KINDS } from './paths.ts';
+import { SHEET_FILES, type SheetFile } from './paths.ts';
+import { removeStale } from './stale.ts';
 
 export interface PluginOptions extends PagesOptions {
-  /** The brewer's folder; read when no content is handed in. */
+  /** The brewer's folder; read when no pages are handed in. */
   readonly contentDir?: string;
   /** Pages of an archive that somebody has read and planned already. */
   readonly pages?: Pages;
 }
 
+interface BeforeEvent {
+  readonly directories: { readonly output: string };
+  readonly runMode: 'build' | 'serve' | 'watch';
+}
+
 /** The part of Eleventy's configuration that the plugin speaks to. */
 export interface EleventyConfig {
   setLibrary(name: string, library: unknown): void;
-  addGlobalData(name: string, value: () => Promise<readonly string[]>): void;
+  setServerOptions(options: object): void;
+  addGlobalData(name: string, value: () => readonly string[]): void;
   addJavaScriptFunction(name: string, render: (...args: readonly string[]) => string): void;
   addWatchTarget(glob: string, options?: { readonly resetConfig: boolean }): void;
-  on(
-    event: 'eleventy.before',
-    listener: (event: { readonly directories: { readonly output: string } }) => Promise<void>,
-  ): void;
+  on(event: 'eleventy.before', listener: (event: BeforeEvent) => Promise<void>): void;
 }
 
-/** `slug/kind` of every sheet page: all three of a shown batch, the card alone of a recipe. */
+/** `slug/file` of every sheet page: all three of a shown batch, the card alone of a recipe. */
 function sheetNames(pages: Pages): string[] {
   const shown = new Set(pages.batchSlugs);
   return pages.recipeSlugs.flatMap((slug) =>
-    SHEET_KINDS.filter((kind) => kind === 'recipe-card' || shown.has(slug)).map((kind) => `${slug}/${kind}`),
+    SHEET_FILES.filter((file) => file === 'recipe-card' || shown.has(slug)).map((file) => `${slug}/${file}`),
   );
 }
 
-const isSheetKind = (kind: string): kind is (typeof SHEET_KINDS)[number] =>
-  (SHEET_KINDS as readonly string[]).includes(kind);
+const isSheetFile = (file: string | undefined): file is SheetFile =>
+  file !== undefined && (SHEET_FILES as readonly string[]).includes(file);
+
+/** Reads and plans the archive; what is wrong with it is told, and the rest of it is built. */
+async function read(options: PluginOptions, runMode: BeforeEvent['runMode']): Promise<Pages> {
+  const { content, problems, failed } = await loadSite(options.contentDir ?? 'content');
+  for (const problem of problems) console.error(formatProblem(problem));
+  if (failed.length > 0 && runMode === 'build') process.exitCode = 1;
+  return createPages(content, { ...options, preview: runMode === 'serve' });
+}
 
 /**
  * Gives Eleventy the archive: the slugs to paginate over and one synchronous function per kind of page.
@@ -40,47 +54,38 @@ const isSheetKind = (kind: string): kind is (typeof SHEET_KINDS)[number] =>
  * The brewer's files are data and never templates: nothing in them is ever run.
  */
 export default function kettleside(config: EleventyConfig, options: PluginOptions = {}): void {
-  const contentDir = options.contentDir ?? 'content';
-  let loading: Promise<Pages> | null = null;
-  let pages: Pages | null = null;
-
-  const load = async (): Promise<Pages> => {
-    pages = options.pages ?? createPages((await loadSite(contentDir)).content, options);
-    config.setLibrary('njk', pages.environment);
-    return pages;
-  };
-  const ready = (): Promise<Pages> => {
-    loading ??= load();
-    return loading;
-  };
-  const loaded = (): Pages => {
-    if (pages === null) throw new Error('A page was rendered before the archive was read.');
-    return pages;
+  let current: Pages | null = null;
+  const pages = (): Pages => {
+    if (current === null) throw new Error('A page was asked for before the archive was read.');
+    return current;
   };
 
   config.setLibrary('md', createMarkdown());
-  config.on('eleventy.before', async ({ directories }) => {
-    loading = null;
-    await ready();
+  config.setServerOptions({ middleware: [localOnly], port: 8080 });
+  config.on('eleventy.before', async ({ directories, runMode }) => {
+    current = options.pages ?? (await read(options, runMode));
+    config.setLibrary('njk', current.environment);
+    await removeStale(directories.output, current.batchSlugs, current.recipeSlugs);
     await writeAssets(directories.output);
   });
-  config.addGlobalData('batchSlugs', async () => (await ready()).batchSlugs);
-  config.addGlobalData('recipeSlugs', async () => (await ready()).recipeSlugs);
-  config.addGlobalData('sheetNames', async () => sheetNames(await ready()));
+  config.addGlobalData('batchSlugs', () => pages().batchSlugs);
+  config.addGlobalData('recipeSlugs', () => pages().recipeSlugs);
+  config.addGlobalData('sheetNames', () => sheetNames(pages()));
 
-  config.addJavaScriptFunction('listPage', () => loaded().list());
-  config.addJavaScriptFunction('aboutPage', () => loaded().about());
-  config.addJavaScriptFunction('missingPage', () => loaded().missing());
-  config.addJavaScriptFunction('batchPage', (slug) => loaded().batch(String(slug)));
-  config.addJavaScriptFunction('recipePage', (slug) => loaded().recipe(String(slug)));
-  config.addJavaScriptFunction('planFile', (slug) => loaded().plan(String(slug)));
-  config.addJavaScriptFunction('sheetPage', (name) => {
-    const [slug, kind] = String(name).split('/');
-    if (slug === undefined || kind === undefined || !isSheetKind(kind)) throw new Error(`No sheet ${name}.`);
-    return loaded().sheet(kind, slug);
+  config.addJavaScriptFunction('listPage', () => pages().list());
+  config.addJavaScriptFunction('aboutPage', () => pages().about());
+  config.addJavaScriptFunction('missingPage', () => pages().missing());
+  config.addJavaScriptFunction('batchPage', (slug = '') => pages().batch(slug));
+  config.addJavaScriptFunction('recipePage', (slug = '') => pages().recipe(slug));
+  config.addJavaScriptFunction('planFile', (slug = '') => pages().plan(slug));
+  config.addJavaScriptFunction('sheetPage', (name = '') => {
+    const [slug = '', file] = name.split('/');
+    if (!isSheetFile(file)) throw new Error(`There is no sheet ${name}.`);
+    return pages().sheet(file, slug);
   });
 
-  config.addWatchTarget(`${contentDir}/**/*.{md,yaml,yml}`);
+  config.addWatchTarget(`${options.contentDir ?? 'content'}/**/*.{md,yaml,yml}`);
   config.addWatchTarget('templates/**/*');
+  config.addWatchTarget('shared/**/*.yaml');
   config.addWatchTarget('lib/**/*.ts', { resetConfig: true });
 }

@@ -1,18 +1,44 @@
 import type { Environment } from 'nunjucks';
 import type { Brewery } from '../batch/brewery.ts';
-import type { SheetKind } from './paths.ts';
+import { SHEET_TEMPLATES, sheetContext, type SheetOptions as ViewOptions } from '../view/render-input.ts';
+import { codePath } from './code-path.ts';
+import { type SheetFile, sheetKindOf } from './paths.ts';
 import type { SiteEntry } from './site.ts';
 
 export interface SheetOptions {
+  /** In place of the brewery's own. */
   readonly paper?: Brewery['paper'];
+  /** From the sheet's file to the assets, with no slash at the end. */
+  readonly assets?: string;
+  /** Addresses of the typeface's two weights. */
+  readonly fonts?: ViewOptions['fonts'];
 }
 
+const SITE_ASSETS = '../../assets';
+
+/** Where the typeface lies, as seen from a page whose way to the assets is given. */
+const fontsBelow = (assets: string): ViewOptions['fonts'] => ({
+  regular: `${assets}/fonts/atkinson-hyperlegible-next-latin-400-normal.woff2`,
+  bold: `${assets}/fonts/atkinson-hyperlegible-next-latin-700-normal.woff2`,
+});
+
+/** Renders one sheet as a page of its own, for the site or for the brewer's private folder. */
 export function renderSheetHtml(
-  _environment: Environment,
-  kind: SheetKind,
-  entry: SiteEntry,
+  environment: Environment,
+  file: SheetFile,
+  { batch, plan }: SiteEntry,
   brewery: Brewery,
   options: SheetOptions = {},
 ): string {
-  return `<!doctype html><html lang="en"><head><meta charset="utf-8"><title>${kind}</title></head><body><p>${entry.batch.slug} ${options.paper ?? brewery.paper}</p></body></html>`;
+  const kind = sheetKindOf(file);
+  const assets = options.assets ?? SITE_ASSETS;
+  const shown = batch.publish !== 'nothing' && brewery.url !== null;
+  const context = sheetContext(kind, batch, plan, brewery, {
+    assets,
+    fonts: options.fonts ?? fontsBelow(assets),
+    address: shown ? new URL(`recipes/${encodeURIComponent(batch.slug)}/`, brewery.url ?? '').href : null,
+    code: codePath,
+    ...(options.paper === undefined ? {} : { paper: options.paper }),
+  });
+  return environment.render(SHEET_TEMPLATES[kind], context);
 }

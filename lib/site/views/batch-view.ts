@@ -2,7 +2,7 @@ import type { Batch } from '../../batch/batch.ts';
 import { FIGURE_LABELS, figureText } from '../../view/figures.ts';
 import { dateText } from '../../view/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../../view/numbers.ts';
-import { capital, kept } from '../../view/words.ts';
+import { capital, kept, sentence } from '../../view/words.ts';
 import { type KettleChart, kettleChart } from '../charts/kettle-chart.ts';
 import { swatchSvg } from '../charts/swatch.ts';
 import type { Published, SiteEntry } from '../site.ts';
@@ -130,7 +130,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     swatch: swatchSvg(plan.swatch?.srgb ?? null),
     basedOn: basedOn(batch, site),
     board: board(plan, batch.recipe, units, true),
-    warnings: plan.warnings.map((warning) => warning.message),
+    warnings: plan.warnings.map((warning) => sentence(capital(kept(warning.message)))),
     comparison: comparison(batch, plan, units),
     targets: targetTables(entry, units),
     timetable: timetableLines(plan),

@@ -77,7 +77,7 @@ function groups(recipe: Recipe): IngredientGroup[] {
       })),
     },
     {
-      title: 'And',
+      title: 'Also',
       lines: recipe.other.map((item) => ({
         amount: kept(item.amount.written),
         name: item.name,

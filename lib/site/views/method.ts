@@ -1,12 +1,12 @@
 import type { PackageStep, Recipe } from '../../batch/recipe.ts';
-import { kept, listed, words } from '../../view/words.ts';
+import { capital, kept, listed, words } from '../../view/words.ts';
 import { momentWords } from './ingredients.ts';
 
 export interface MethodStep {
   readonly title: string;
   readonly text: string;
-  /** Minutes left, for steps that hang on the boil's countdown. */
-  readonly time: string;
+  /** Minutes left, for steps that hang on the boil's countdown; else empty. */
+  readonly minutesLeft: string;
 }
 
 const names = (items: readonly { readonly name: string }[]): string =>
@@ -29,7 +29,7 @@ function boilAdditions(recipe: Recipe): MethodStep[] {
     .map(([minute, items]) => ({
       title: minute >= boil ? 'As it comes to the boil' : 'Add',
       text: `${listed(items)}.`,
-      time: `${minute}\u00a0left`,
+      minutesLeft: String(minute),
     }));
 }
 
@@ -67,7 +67,9 @@ function packageText(step: PackageStep): string {
 /** The recipe as a short method, without the figures that depend on whose kettle it is. */
 export function methodSteps(recipe: Recipe): MethodStep[] {
   const steps: MethodStep[] = [];
-  const step = (title: string, text: string, time = ''): void => void steps.push({ title, text, time });
+  const step = (title: string, text: string): void => {
+    steps.push({ title, text: capital(text), minutesLeft: '' });
+  };
   const mashed = recipe.grain.filter((item) => item.in === 'mash');
   const steeped = recipe.grain.filter((item) => item.in === 'steep');
   if (recipe.mash !== null && mashed.length > 0)
@@ -88,7 +90,7 @@ export function methodSteps(recipe: Recipe): MethodStep[] {
     steps.push(...boilAdditions(recipe));
   }
   const out = after(recipe, 'flameout');
-  if (out.length > 0) step('Flame out', `Add ${listed(out)}.`, '0');
+  if (out.length > 0) step('Flame out', `Add ${listed(out)}.`);
   if (recipe.stand !== null) {
     const items = after(recipe, 'stand');
     const added = items.length === 0 ? '' : ` with ${listed(items)}`;

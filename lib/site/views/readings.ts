@@ -2,7 +2,7 @@ import type { Batch } from '../../batch/batch.ts';
 import type { Plan, ReadingVerdict, TargetKey, VerdictWord } from '../../batch/plan.ts';
 import { FIGURE_LABELS, figureLine, figureText } from '../../view/figures.ts';
 import type { Units } from '../../view/numbers.ts';
-import { capital, kept } from '../../view/words.ts';
+import { kept } from '../../view/words.ts';
 import { VERDICT_WORDS } from './status.ts';
 
 /** One target that was read: what was planned, what was found, and what that means. */
@@ -34,9 +34,6 @@ export function writtenReading(batch: Batch, key: string): string | null {
   return isRecord(value) && typeof value.written === 'string' ? value.written : null;
 }
 
-/** An input of a figure, `hops[0].alpha` or `boil_off`, in words. */
-export const inputWords = (input: string): string => input.replace(/_/g, ' ');
-
 /** A bare value printed as its target would be. */
 const valueLine = (key: TargetKey, value: number, units: Units): string =>
   figureLine(
@@ -67,7 +64,7 @@ function row(
     reduced: written === null || same ? '' : reduced,
     verdict: reading.verdict,
     verdictWords: VERDICT_WORDS[reading.verdict],
-    cause: reading.likeliest_cause === null ? null : capital(inputWords(reading.likeliest_cause)),
+    cause: reading.likeliest_cause,
   };
 }
 

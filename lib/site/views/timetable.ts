@@ -38,7 +38,8 @@ export function timetableLines(plan: Plan): TimetableLine[] {
   let lastPhase: string | null = null;
   return rows.map((row, index) => {
     const time = timeText(row.minute, row.clock);
-    const left = row.minutes_left === null ? '' : `${Math.round(row.minutes_left)}\u00a0left`;
+    const left =
+      row.minutes_left === null || row.minutes_left === 0 ? '' : `${Math.round(row.minutes_left)}\u00a0left`;
     const next = rows[index + 1];
     const gap = next === undefined ? 0 : Math.max(0, next.minute - row.minute);
     const beyond = gap > MINUTES_A_NOTCH * MOST_NOTCHES;

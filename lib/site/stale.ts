@@ -1,0 +1,50 @@
+import { readdir, rm, rmdir } from 'node:fs/promises';
+import { join } from 'node:path';
+import { SHEET_FILES } from './paths.ts';
+
+const SHEET_ENDINGS = ['.html', '.pdf', '.fields.json'];
+const CARD_FILES = SHEET_ENDINGS.map((ending) => `recipe-card${ending}`);
+const BATCH_FILES = [
+  'index.html',
+  'plan.json',
+  'fields.json',
+  ...SHEET_FILES.flatMap((file) => SHEET_ENDINGS.map((ending) => `${file}${ending}`)),
+];
+
+async function foldersIn(folder: string): Promise<string[]> {
+  try {
+    const entries = await readdir(folder, { withFileTypes: true });
+    return entries.filter((entry) => entry.isDirectory()).map((entry) => entry.name);
+  } catch {
+    return [];
+  }
+}
+
+async function remove(folder: string, files: readonly string[]): Promise<void> {
+  for (const file of files) await rm(join(folder, file), { force: true });
+  try {
+    await rmdir(folder);
+  } catch {
+    // Something else lies in it: not ours to take away.
+  }
+}
+
+/**
+ * Takes away what an earlier build left of batches that are no longer shown, so that a name that was withdrawn
+ * does not stay on the site. Only files that a build writes are ever removed.
+ */
+export async function removeStale(
+  outputDir: string,
+  batchSlugs: readonly string[],
+  recipeSlugs: readonly string[],
+): Promise<void> {
+  const batches = new Set(batchSlugs);
+  const recipes = new Set(recipeSlugs);
+  for (const slug of await foldersIn(join(outputDir, 'batches'))) {
+    if (batches.has(slug)) continue;
+    const gone = recipes.has(slug) ? BATCH_FILES.filter((file) => !CARD_FILES.includes(file)) : BATCH_FILES;
+    await remove(join(outputDir, 'batches', slug), gone);
+  }
+  for (const slug of await foldersIn(join(outputDir, 'recipes')))
+    if (!recipes.has(slug)) await remove(join(outputDir, 'recipes', slug), ['index.html']);
+}

@@ -1,0 +1,101 @@
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import axe from 'axe-core';
+import type { Browser, BrowserContext } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openBrowser } from './browser.ts';
+import { buildFixture } from './build-fixture.ts';
+
+const KINDS = [
+  'index.html',
+  'batches/harbour-lantern/index.html',
+  'batches/not-yet/index.html',
+  'batches/mischief/index.html',
+  'recipes/harbour-lantern/index.html',
+  'about/index.html',
+  '404.html',
+];
+
+let site: Awaited<ReturnType<typeof buildFixture>>;
+let browser: Browser;
+
+beforeAll(async () => {
+  [site, browser] = await Promise.all([buildFixture(), openBrowser()]);
+});
+afterAll(async () => {
+  await browser.close();
+  await site.remove();
+});
+
+const address = (path: string): string => pathToFileURL(join(site.dir, path)).href;
+
+async function open(context: BrowserContext, path: string) {
+  const page = await context.newPage();
+  const requests: string[] = [];
+  const complaints: string[] = [];
+  page.on('request', (request) => requests.push(request.url()));
+  page.on('requestfailed', (request) => complaints.push(`failed: ${request.url()}`));
+  page.on('console', (message) => complaints.push(message.text()));
+  page.on('dialog', (dialog) => {
+    complaints.push(`dialog: ${dialog.message()}`);
+    void dialog.dismiss();
+  });
+  await page.goto(address(path));
+  return { page, requests, complaints };
+}
+
+describe.each(['light', 'dark'] as const)('in a %s scheme', (colorScheme) => {
+  it.each(KINDS)('%s has nothing that keeps a reader out', async (path) => {
+    const context = await browser.newContext({ colorScheme, viewport: { width: 1280, height: 900 } });
+    const { page } = await open(context, path);
+    await page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true");
+    await page.evaluate(axe.source);
+    const violations = await page.evaluate(async () => {
+      const run = (window as unknown as { axe: { run(): Promise<axe.AxeResults> } }).axe.run;
+      const { violations: found, passes } = await run();
+      return {
+        found: found.map((v) => `${v.id}: ${v.nodes.map((n) => n.html).join(' ')}`),
+        passed: passes.length,
+      };
+    });
+    expect(violations.found).toEqual([]);
+    expect(violations.passed).toBeGreaterThan(10);
+    await context.close();
+  });
+});
+
+describe('opened as a plain file', () => {
+  it.each(KINDS)('%s gets all that it asks for, from its own folder, and says nothing', async (path) => {
+    const context = await browser.newContext();
+    const { page, requests, complaints } = await open(context, path);
+    await page.waitForLoadState('networkidle');
+    const font = await page.evaluate(() => document.fonts.check('700 16px "Atkinson Hyperlegible Next"'));
+    expect(font).toBe(true);
+    expect(requests.length).toBeGreaterThan(2);
+    expect(requests.filter((url) => !url.startsWith(address('')))).toEqual([]);
+    expect(complaints).toEqual([]);
+    await context.close();
+  });
+
+  it.each(KINDS)('%s fits a narrow screen, also without JavaScript', async (path) => {
+    const context = await browser.newContext({ viewport: { width: 360, height: 800 } });
+    const { page } = await open(context, path);
+    await page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true");
+    const { wide, ends } = await page.evaluate(() => ({
+      wide: document.documentElement.scrollWidth,
+      ends: [...document.querySelectorAll('body *')]
+        .filter((e) => !e.closest('.hidden, .skip, .stack thead, .scroll, pre'))
+        .filter((e) => e.getBoundingClientRect().right > 360.5)
+        .map((e) => e.outerHTML.slice(0, 80)),
+    }));
+    expect(wide).toBe(360);
+    expect(ends).toEqual([]);
+    await context.close();
+
+    const still = await browser.newContext({ javaScriptEnabled: false });
+    const quiet = await open(still, path);
+    expect(await quiet.page.locator('h1').count()).toBe(1);
+    expect(await quiet.page.locator('main').isVisible()).toBe(true);
+    await still.close();
+  });
+});

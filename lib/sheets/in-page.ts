@@ -38,6 +38,8 @@ export function installInPage(): void {
   /** Half a device pixel is rounding, more is a fault. */
   const SLACK_PX = 0.75;
 
+  const STYLE_URL = /url\(\s*(["']?)([^"')]+)\1\s*\)/gi;
+
   const mm = (px: number): number => Math.round(px * MM_PER_PX * 100) / 100;
   const named = (part: Element): string => {
     const text = (part.textContent ?? '').replace(/\s+/g, ' ').trim().slice(0, 40);
@@ -147,6 +149,13 @@ export function installInPage(): void {
       const name = part.hasAttribute('src') ? 'src' : 'href';
       const value = part.getAttribute(name) ?? '';
       if (!value.startsWith('#')) part.setAttribute(name, new URL(value, url).href);
+    }
+    for (const style of parsed.querySelectorAll('style')) {
+      style.textContent = (style.textContent ?? '').replace(
+        STYLE_URL,
+        (whole, mark: string, value: string) =>
+          /^(?:#|[a-z][a-z0-9+.-]*:)/i.test(value) ? whole : `url(${mark}${new URL(value, url).href}${mark})`,
+      );
     }
     const root = document.documentElement;
     for (const { name } of [...root.attributes]) root.removeAttribute(name);

@@ -24,8 +24,8 @@ const PAPER_MM: Record<Paper, { width: number; height: number }> = {
 /** Browsers round a page to whole CSS pixels (0.26 mm). */
 const PAPER_SLACK_MM = 0.5;
 
-/** A style that points to another file; its place would be lost when the sheet is fed to an open page. */
-const RELATIVE_STYLE_URL = /url\(\s*['"]?(?!data:|#|file:|https?:)|<link\b[^>]*stylesheet|@import/i;
+/** A style sheet of its own would still be on its way when the sheet that brings it is laid out. */
+const LINKED_STYLE = /<link\b[^>]*stylesheet|@import/i;
 
 export class SheetTab {
   readonly #page: Page;
@@ -80,7 +80,7 @@ export class SheetTab {
   }
 
   async #feed(html: string, url: string): Promise<PageAnswer | undefined> {
-    if (this.#printed === 1 || RELATIVE_STYLE_URL.test(html)) return undefined;
+    if (this.#printed === 1 || LINKED_STYLE.test(html)) return undefined;
     return this.#page.evaluate(
       ([text, at]) => (window as unknown as PageWindow).kettlesideEngine.next(text, at),
       [html, url] as const,

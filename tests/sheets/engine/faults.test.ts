@@ -11,7 +11,7 @@ import type { SheetJob } from '../../../lib/sheets/sheet.ts';
 import { DISK } from '../../../lib/sheets/write-whole.ts';
 import { readPdf } from './pdf-reading.ts';
 import { childrenRunning, signal } from './processes.ts';
-import { kettleSheet, SCRIPTS, Workplace } from './workplace.ts';
+import { kettleSheet, scriptsFrom, Workplace } from './workplace.ts';
 
 const place = new Workplace();
 let browser: FoundBrowser;
@@ -106,7 +106,7 @@ describe('a sheet that cannot be printed', () => {
     );
     const job = place.sheet('dropped', {
       body: '<h1>Left out</h1><p class="dropped">never a full pot</p><p>after it</p>',
-      scripts: `${SCRIPTS}<script src="../../assets/dropping.js"></script>`,
+      scripts: `${scriptsFrom('../../')}<script src="../../assets/dropping.js"></script>`,
     });
     const { results } = await render([job]);
     expect(results[0]?.error?.code).toBe('sheet-layout');

@@ -1,9 +1,10 @@
 import { execFileSync } from 'node:child_process';
-import { copyFileSync, readFileSync } from 'node:fs';
+import { copyFileSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { setTimeout as wait } from 'node:timers/promises';
 import { afterAll, describe, expect, it } from 'vitest';
 import { countPages, settleBytes } from '../../../lib/sheets/pdf-bytes.ts';
 import { renderSheets } from '../../../lib/sheets/render-sheets.ts';
+import type { SheetJob } from '../../../lib/sheets/sheet.ts';
 import { kettleSheet, Workplace } from './workplace.ts';
 
 describe('the bytes of a PDF', () => {
@@ -31,6 +32,30 @@ describe('the bytes of a PDF', () => {
     expect(backwards).toEqual(first);
     expect(alone).toEqual(first);
     expect(together).toEqual(first);
+  });
+
+  it('are the same for a sheet that comes after one from another folder', async () => {
+    const text = (name: string, up: string) => ({
+      title: name,
+      body: `${kettleSheet(9, name)}<img alt="a mark" src="${up}assets/mark.svg">`,
+      style: `@font-face { font-family: Other; src: url("${up}assets/sheet.woff2") } p { font-family: Other }
+h2 { background: url(${up}assets/mark.svg) } img { width: 20mm }`,
+    });
+    writeFileSync(
+      place.asset('mark.svg'),
+      '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 9 9"><rect width="7" height="3"/></svg>',
+    );
+    const near = place.sheet('near', text('near', '../../'));
+    const job = place.sheet('deep', text('deep', '../../../'), ['batches', 'more', 'and']);
+    const bytesOf = async (jobs: SheetJob[], cache: string) => {
+      const { results } = await renderSheets(jobs, { cacheDir: place.path(cache), concurrency: 1 });
+      for (const result of results) expect(result.error).toBeUndefined();
+      return readFileSync(job.pdfPath, 'latin1');
+    };
+    const alone = await bytesOf([job], 'cache-alone');
+    rmSync(job.pdfPath);
+    expect((await bytesOf([near, job], 'cache-after')) === alone).toBe(true);
+    expect(alone.match(/\/BaseFont \/[A-Z]{6}\+Atkinson/g)?.length).toBeGreaterThan(0);
   });
 
   it('say nothing of the day of printing', () => {

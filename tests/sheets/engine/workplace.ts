@@ -29,8 +29,8 @@ export interface SheetText {
 }
 
 /** The scripts of every sheet, in their order. */
-export const SCRIPTS =
-  '<script src="../../assets/sheet-screen.js"></script><script src="../../assets/paged.polyfill.js"></script>';
+export const scriptsFrom = (up: string): string =>
+  ['sheet-screen', 'paged.polyfill'].map((name) => `<script src="${up}assets/${name}.js"></script>`).join('');
 const PAPER_SIZE: Record<Paper, string> = { a4: '210mm 297mm', letter: '8.5in 11in' };
 
 export class Workplace {
@@ -39,9 +39,9 @@ export class Workplace {
 
   constructor() {
     mkdirSync(join(this.folder, 'site', 'assets'), { recursive: true });
-    mkdirSync(join(this.folder, 'site', 'batches', '12'), { recursive: true });
     copyFileSync(SCREEN, this.asset('sheet-screen.js'));
     copyFileSync(PAGED, this.asset('paged.polyfill.js'));
+    copyFileSync(FONT, this.asset('sheet.woff2'));
   }
 
   asset(name: string): string {
@@ -53,10 +53,13 @@ export class Workplace {
   }
 
   /** Writes a sheet and returns the job that prints it. */
-  sheet(id: string, text: SheetText): SheetJob {
-    const htmlPath = join(this.folder, 'site', 'batches', '12', `${id}.html`);
+  sheet(id: string, text: SheetText, folder: readonly string[] = ['batches', '12']): SheetJob {
+    const site = join(this.folder, 'site');
+    mkdirSync(join(site, ...folder), { recursive: true });
+    const htmlPath = join(site, ...folder, `${id}.html`);
     const paper = text.paper ?? 'a4';
-    writeFileSync(htmlPath, page(text, paper));
+    const up = '../'.repeat(folder.length);
+    writeFileSync(htmlPath, page({ scripts: scriptsFrom(up), ...text }, paper));
     return { id, htmlPath, pdfPath: join(this.folder, 'pdf', `${id}.pdf`), paper };
   }
 
@@ -66,13 +69,13 @@ export class Workplace {
 }
 
 function page(
-  { title = 'Kettle sheet', body, style = '', head = '', scripts = SCRIPTS }: SheetText,
+  { title = 'Kettle sheet', body, style = '', head = '', scripts = '' }: SheetText,
   paper: Paper,
-) {
+): string {
   const font = readFileSync(FONT).toString('base64');
   return `<!doctype html>
 <html lang="en-GB"><head><meta charset="utf-8"><title>${title}</title>
-<meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'self'; style-src 'unsafe-inline'; font-src data:; img-src 'self' data: http:">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; script-src 'self'; style-src 'unsafe-inline'; font-src 'self' data:; img-src 'self' data: http:">
 ${head}<style>
 @font-face { font-family: Sheet; src: url(data:font/woff2;base64,${font}) }
 @page { size: ${PAPER_SIZE[paper]}; margin: 22mm 12mm 20mm 20mm;

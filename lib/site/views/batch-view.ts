@@ -1,5 +1,5 @@
 import type { Batch } from '../../batch/batch.ts';
-import { FIGURE_LABELS, figureText } from '../../view/figures.ts';
+import { FIGURE_LABELS, figureLine, figureText } from '../../view/figures.ts';
 import { dateText } from '../../view/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../../view/numbers.ts';
 import { capital, kept, sentence } from '../../view/words.ts';
@@ -9,6 +9,7 @@ import type { Published, SiteEntry } from '../site.ts';
 import { type BoardCell, board } from './board.ts';
 import { type FermentationView, fermentationView, momentView } from './fermentation.ts';
 import { type HeadView, headView } from './head.ts';
+import { itemLine } from './ingredients.ts';
 import { type ComparisonRow, comparison } from './readings.ts';
 import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
 import { TARGET_GROUPS } from './target-groups.ts';
@@ -34,7 +35,14 @@ export interface BatchView {
   readonly comparison: readonly ComparisonRow[];
   readonly targets: readonly {
     readonly title: string;
-    readonly rows: readonly { readonly label: string; readonly value: string; readonly between: string }[];
+    /** True where targets were worked out again from what was read. */
+    readonly brewed: boolean;
+    readonly rows: readonly {
+      readonly label: string;
+      readonly value: string;
+      readonly between: string;
+      readonly brewed: string;
+    }[];
   }[];
   readonly timetable: readonly TimetableLine[];
   readonly kettle: KettleChart | null;
@@ -60,13 +68,16 @@ function targetTables(entry: SiteEntry, units: Units): BatchView['targets'] {
   const hidden = units === 'metric' ? 'colour_srm' : 'colour_ebc';
   return TARGET_GROUPS.map((group) => ({
     title: group.title,
+    brewed: entry.plan.as_brewed !== null,
     rows: group.keys.flatMap((key) => {
       const figure = entry.plan.targets[key];
       if (figure === null || key === hidden) return [];
       const text = figureText(key, figure, units);
       const value = text.unit === '' ? text.number : `${text.number}\u00a0${text.unit}`;
       const between = text.low === text.high ? '' : `${text.low} to ${text.high}`;
-      return [{ label: FIGURE_LABELS[key], value, between }];
+      const found = entry.plan.as_brewed?.[key] ?? null;
+      const brewed = found === null ? '' : figureLine(key, found, units);
+      return [{ label: FIGURE_LABELS[key], value, between, brewed }];
     }),
   })).filter((group) => group.rows.length > 0);
 }
@@ -136,7 +147,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     timetable: timetableLines(plan),
     kettle: kettleChart(plan, units),
     bitterness: plan.bitterness.map((row) => ({
-      what: kept(row.what),
+      what: itemLine(batch.recipe, row.item) ?? row.what,
       minutes: row.equivalent_minutes === null ? '–' : amountNumber(row.equivalent_minutes, 1),
       ibu: row.remark ?? (row.ibu === null ? '–' : fixedNumber(row.ibu, 1)),
     })),

@@ -50,7 +50,7 @@ export function fermentationView(batch: Batch, plan: Plan): FermentationView | n
     return {
       ...momentView(row.on),
       gravity: written,
-      corrected: corrected === written ? '' : corrected,
+      corrected: Number.parseFloat(written) === Number(corrected) ? '' : corrected,
       temperature: row.temperature_C === null ? '' : kept(row.temperature_C.written),
       note: row.note ?? '',
     };

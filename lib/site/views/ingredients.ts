@@ -102,3 +102,11 @@ function groups(recipe: Recipe): IngredientGroup[] {
 /** Everything that goes in, by kind, each as the brewer wrote it and with its moment. */
 export const ingredientGroups = (recipe: Recipe): IngredientGroup[] =>
   groups(recipe).filter((group) => group.lines.length > 0);
+
+/** What a key path below `recipe` (`hops[1]`) stands for: amount, name and moment; null where it names none. */
+export function itemLine(recipe: Recipe, path: string): string | null {
+  const [, kind, index] = /^(hops|extract)\[(\d+)\]$/.exec(path) ?? [];
+  const item = kind === 'hops' ? recipe.hops[Number(index)] : recipe.extract[Number(index)];
+  if (kind === undefined || item === undefined) return null;
+  return `${kept(item.weight_g.written)} ${item.name}, ${momentWords(item.add, recipe.boil_min.value)}`;
+}

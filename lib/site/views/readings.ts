@@ -55,7 +55,7 @@ function row(
   const text = figureText(target, figure, units);
   const written = writtenReading(batch, key);
   const reduced = reading.value === null ? '' : valueLine(target, reading.value, units);
-  const same = written !== null && written.replace(/\s/g, '') === reduced.replace(/\s/g, '');
+  const same = written !== null && Number.parseFloat(written) === Number.parseFloat(reduced);
   return {
     label: FIGURE_LABELS[target],
     planned: figureLine(target, figure, units),

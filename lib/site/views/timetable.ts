@@ -4,6 +4,9 @@ import { PHASE_TITLES, rowWords } from '../../view/words.ts';
 
 const MINUTES_A_NOTCH = 5;
 const MOST_NOTCHES = 12;
+/** A wait of hours is not drawn to scale: a few notches and its length in words. */
+const LONG_WAIT_MIN = 360;
+const LONG_WAIT_NOTCHES = 4;
 
 /** A row that hangs on the rule at its minute. */
 export interface TimetableLine {
@@ -30,6 +33,11 @@ function timeText(minute: number, clock: string | null): string {
   return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
 }
 
+function notchesFor(gap_min: number): number {
+  if (gap_min >= LONG_WAIT_MIN) return LONG_WAIT_NOTCHES;
+  return Math.min(MOST_NOTCHES, Math.round(gap_min / MINUTES_A_NOTCH));
+}
+
 /** The day's rows, each with the distance to the next one in notches of five minutes. */
 export function timetableLines(plan: Plan): TimetableLine[] {
   const rows = plan.timetable;
@@ -49,7 +57,7 @@ export function timetableLines(plan: Plan): TimetableLine[] {
       minutesLeft: left === lastLeft && time === lastTime ? '' : left,
       phase: row.phase === lastPhase ? null : PHASE_TITLES[row.phase],
       ...rowWords(row),
-      notches: beyond ? MOST_NOTCHES : Math.min(MOST_NOTCHES, Math.round(gap / MINUTES_A_NOTCH)),
+      notches: notchesFor(gap),
       pause: beyond ? durationText(gap) : null,
     };
     lastTime = time;

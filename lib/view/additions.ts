@@ -19,23 +19,39 @@ export function rowNote(batch: Batch, row: TimetableRow): string | null {
 }
 
 const TICKED: readonly TimetableRow['action'][] = ['add', 'stir in', 'grain in'];
-const SILENT: readonly TimetableRow['action'][] = ['watch', 'boil begins'];
+const SILENT: readonly TimetableRow['action'][] = ['watch', 'boil begins', 'flame off', 'flame on'];
 
-function line(batch: Batch, row: TimetableRow): AdditionLine {
-  const { act, rest } = rowWords(row);
-  return { act, rest, note: rowNote(batch, row), tick: TICKED.includes(row.action) };
+function line(batch: Batch, row: TimetableRow, flameOff: boolean): AdditionLine {
+  const { act, rest } = row.action === 'flame out' ? { act: 'Flame out.', rest: '' } : rowWords(row);
+  return {
+    act: flameOff ? `Flame off. ${act}` : act,
+    rest,
+    note: rowNote(batch, row),
+    tick: TICKED.includes(row.action),
+  };
 }
 
-function fieldFor(minutesLeft: number | null, fields: readonly Field[]): Field | null {
+/** The lines of one minute; the flame goes off in the line of what it goes off for, and on in the pause below. */
+function lines(batch: Batch, rows: readonly TimetableRow[]): readonly AdditionLine[] {
+  const said = rows.filter((row) => !SILENT.includes(row.action));
+  return said.map((row) => {
+    const before = rows[rows.indexOf(row) - 1];
+    return line(batch, row, before?.action === 'flame off');
+  });
+}
+
+function fieldsFor(minutesLeft: number | null, fields: readonly Field[]): readonly Field[] {
   const moments =
     minutesLeft === null ? ['stand'] : minutesLeft === 0 ? ['flameout', '0 min'] : [`${minutesLeft} min`];
-  return fields.find((field) => field.at !== null && moments.includes(field.at)) ?? null;
+  return fields.filter(
+    ({ at, key }) => (at !== null && moments.includes(at)) || (minutesLeft === 0 && key === 'boil_ended'),
+  );
 }
 
 function pauseText(plan: Plan, minutesLeft: number | null): string | null {
   const pause = plan.pauses.find((one) => one.minutes_left === minutesLeft);
   if (pause === undefined) return null;
-  return `The count stands still: about ${Math.round(pause.minutes)}\u00a0min until it boils again.`;
+  return `Flame on. The count stops until it boils: about ${Math.max(1, Math.round(pause.minutes))}\u00a0min.`;
 }
 
 /**
@@ -57,16 +73,15 @@ export function additionGroups(
     byMoment.set(moment, [...(byMoment.get(moment) ?? []), row]);
   }
   return [...byMoment].map(([left, group]): AdditionGroup => {
-    const field = fieldFor(left, fields);
     return {
       left: left === null ? 'Stand' : String(Math.round(left)),
-      unit: left === null ? '' : 'left',
+      word: left === null,
       gone: left === null ? '' : String(Math.round(boil - left)),
       due: group[0]?.clock ?? null,
-      lines: group.filter((row) => !SILENT.includes(row.action)).map((row) => line(batch, row)),
+      lines: lines(batch, group),
       watch: group.some((row) => row.action === 'watch'),
       pause: pauseText(plan, left),
-      field: field === null ? null : view(field),
+      fields: fieldsFor(left, fields).map(view),
     };
   });
 }

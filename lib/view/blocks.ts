@@ -1,10 +1,9 @@
 import type { Caution } from './cautions.ts';
 import type { Field } from './fields.ts';
 
-/** What stands in the gauge beside a step: the minute in large, its unit small, the clock time due below. */
+/** What stands in the gauge beside a step: the minute in large, the clock time due below. */
 export interface Mark {
   readonly number: string;
-  readonly unit: string;
   readonly due: string | null;
 }
 
@@ -49,15 +48,16 @@ export interface AdditionLine {
 
 /** Everything that happens at one minute of the boil. */
 export interface AdditionGroup {
-  /** Minutes left in large, or the word `stand`. */
+  /** Minutes left in large, or the word `Stand`. */
   readonly left: string;
-  readonly unit: string;
+  readonly word: boolean;
   readonly gone: string;
   readonly due: string | null;
   readonly lines: readonly AdditionLine[];
   readonly watch: boolean;
   readonly pause: string | null;
-  readonly field: FieldView | null;
+  /** The clock times to note: when it went in, and at the last minute when the flame went out. */
+  readonly fields: readonly FieldView[];
 }
 
 export interface AdditionsBlock {
@@ -79,8 +79,10 @@ export interface StripsBlock {
     readonly reading: string;
     readonly meaning: string;
     readonly remedy: string;
+    readonly fine: boolean;
   }[];
-  readonly fine: string | null;
+  /** How extract and water are stirred in, said once for all rows. */
+  readonly how: string | null;
 }
 
 export type SheetBlock = StepBlock | AdditionsBlock | FieldsBlock | StripsBlock;
@@ -90,6 +92,8 @@ export interface Stage {
   readonly title: string;
   /** True where the stage begins a page. */
   readonly page: boolean;
+  /** What the signs of this stage mean; null where it has none. */
+  readonly legend: string | null;
   readonly blocks: readonly SheetBlock[];
 }
 
@@ -108,4 +112,8 @@ export interface SheetHead {
   /** `Batch 12, 14 Feb 2026`. */
   readonly line: string;
   readonly revision: string;
+  /** The batch's number, large in the gauge. */
+  readonly number: string | null;
+  /** The kit it is planned for; null where it does not matter. */
+  readonly setup: string | null;
 }

@@ -162,7 +162,10 @@ function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
   const boil = recipe.boil_min.value > 0;
   const additions = additionMoments(batch).map((moment, index): Wanted => {
     const at = momentText(moment);
-    return { ...kind.clock(`additions[${index}].clock`, `Went in, ${at}`), at };
+    return {
+      ...kind.clock(`additions[${index}].clock`, at === 'flameout' ? 'went in' : `Went in, ${at}`),
+      at,
+    };
   });
   return [
     [
@@ -180,7 +183,7 @@ function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
         ...(steep
           ? [
               kind.clock('steep_in', 'Grain in'),
-              kind.temperature('steep_temperature', 'Grain and water, stirred'),
+              kind.temperature('steep_temperature', 'Stirred, it is at'),
               kind.clock('steep_out', 'Grain out'),
             ]
           : []),
@@ -198,10 +201,11 @@ function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
               kind.gravity('boil_start_gravity', 'Gravity at the start'),
             ]
           : []),
-        ...additions.filter(({ at }) => at !== 'first wort'),
+        ...additions.filter(({ at }) => at?.endsWith('min')),
+        ...(boil ? [kind.clock('boil_ended', 'flame out')] : []),
+        ...additions.filter(({ at }) => at === 'flameout' || at === 'stand'),
         ...(boil
           ? [
-              kind.clock('boil_ended', 'Flame out'),
               kind.volume('boil_end_volume', 'In the pot, still hot'),
               kind.gravity('boil_end_gravity', 'Gravity at the end'),
             ]
@@ -214,8 +218,8 @@ function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
       [
         kind.clock('chilled.at', 'Chilled at'),
         kind.temperature('chilled.temperature', 'Chilled to'),
-        kind.volume('top_up.volume', 'Topped up with'),
-        kind.temperature('top_up.temperature', 'Top-up water was'),
+        kind.volume('top_up.volume', 'Top-up'),
+        kind.temperature('top_up.temperature', 'Top-up at'),
       ],
     ],
     [
@@ -230,9 +234,9 @@ function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
       'E',
       'kettle',
       [
+        yeastField(batch, units),
         kind.moment('pitched.on', 'Pitched on'),
         kind.temperature('pitched.temperature', 'Wort at pitching'),
-        yeastField(batch, units),
       ],
     ],
   ];

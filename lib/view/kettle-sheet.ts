@@ -3,7 +3,7 @@ import type { Plan, TargetKey, TimetableRow } from '../batch/plan.ts';
 import { additionGroups } from './additions.ts';
 import type { FieldView, Headline, SheetBlock, SheetHead, Stage } from './blocks.ts';
 import { CAUTIONS, type Caution } from './cautions.ts';
-import { fieldView, rangeText } from './field-view.ts';
+import { fieldView } from './field-view.ts';
 import { type Field, sheetFields } from './fields.ts';
 import { figureText } from './figures.ts';
 import { equipment, type ListBlock, sanitiserLine, weighOut } from './lists.ts';
@@ -15,22 +15,30 @@ import { batchLine, rowWords, type StepWords } from './words.ts';
 /** The sheet that hangs by the stove: everything from the day before until the lid is on. */
 export interface KettleSheet {
   readonly head: SheetHead;
-  readonly setup: string;
   readonly headlines: readonly Headline[];
   readonly rules: Caution;
+  /** Stands before the weigh-out list; null where there is nothing of the kind. */
+  readonly weighCaution: Caution | null;
   readonly warnings: readonly string[];
   readonly assumed: readonly string[];
   readonly dayBefore: readonly StepWords[];
+  readonly equipment: readonly ListBlock[];
   readonly sanitiserCaution: Caution;
   readonly sanitiser: string;
-  readonly equipment: readonly ListBlock[];
   readonly weighOut: readonly ListBlock[];
   readonly stages: readonly Stage[];
 }
 
 /** Title, number, day and revision: what every page of a sheet says at its head. */
 export function sheetHead(batch: Batch, plan: Plan, sheet: string): SheetHead {
-  return { title: batch.title, sheet, line: batchLine(batch), revision: plan.revision.slice(0, 8) };
+  return {
+    title: batch.title,
+    sheet,
+    line: batchLine(batch),
+    revision: plan.revision.slice(0, 8),
+    number: batch.number === null ? null : String(batch.number),
+    setup: null,
+  };
 }
 
 /** A value set large with its range under it; null where the target does not apply. */
@@ -88,12 +96,14 @@ function keysFor(row: TimetableRow, first: (action: TimetableRow['action']) => b
       return [`${grain}_in`, `${grain}_temperature`];
     case 'grain out':
       return [`${grain}_out`];
+    case 'boil begins':
+      return ['boil_started'];
     case 'chill':
       return ['chilled.at', 'chilled.temperature'];
     case 'top up':
       return ['top_up.volume', 'top_up.temperature'];
     case 'pitch':
-      return ['pitched.on', 'pitched.temperature', 'pitched.yeast'];
+      return ['pitched.yeast'];
     default:
       return [];
   }
@@ -107,15 +117,13 @@ function cautionsFor(row: TimetableRow, first: boolean, rows: readonly Timetable
   if (!first) return [];
   switch (row.action) {
     case 'heat':
-      return [CAUTIONS.carbonMonoxide, ...(hasExtract(rows) ? [CAUTIONS.closedCan] : [])];
-    case 'grain out':
-      return [];
+      return [CAUTIONS.carbonMonoxide];
+    case 'stir in':
+      return hasExtract(rows) ? [CAUTIONS.closedCan] : [];
     case 'boil begins':
       return [CAUTIONS.boilOver];
     case 'chill':
-      return [CAUTIONS.fullPot];
-    case 'transfer':
-      return [CAUTIONS.hotGlass];
+      return [CAUTIONS.hotWort];
     case 'seal':
       return [CAUTIONS.airlock];
     default:
@@ -123,15 +131,30 @@ function cautionsFor(row: TimetableRow, first: boolean, rows: readonly Timetable
   }
 }
 
+/** Steps nearer than this to the last notch hang on it too: nobody keeps to the minute there. */
+const CLOSE_MIN = 10;
+
+/** `Flame off` stands in the line of what it goes off for, so that the two are one act. */
+function mergeFlameOff(rows: readonly TimetableRow[]): readonly { row: TimetableRow; flameOff: boolean }[] {
+  return rows
+    .map((row, index) => ({ row, flameOff: rows[index - 1]?.action === 'flame off' }))
+    .filter(({ row }, index) => row.action !== 'flame off' || index === rows.length - 1);
+}
+
 function stepsOf(source: StepSource, rows: readonly TimetableRow[], blanks: Blanks): readonly SheetBlock[] {
   const all = source.plan.timetable;
-  return rows.map((row) => {
+  let marked = Number.NEGATIVE_INFINITY;
+  return mergeFlameOff(rows).map(({ row, flameOff }) => {
+    const near = row.minute - marked < CLOSE_MIN;
+    if (!near) marked = row.minute;
     const isFirst = all.find((one) => one.action === row.action) === row;
     const keys = keysFor(row, () => isFirst);
-    return stepBlock(source, row, all, {
+    const block = stepBlock(source, row, all, {
       cautions: cautionsFor(row, isFirst, all),
       fields: blanks.take(...keys),
+      ...(near ? { mark: null } : {}),
     });
+    return flameOff ? { ...block, act: `Flame off. ${block.act}` } : block;
   });
 }
 
@@ -148,7 +171,8 @@ function split(timetable: readonly TimetableRow[]) {
       (row, index) => BEFORE_BOIL.includes(row.phase) || (row.phase === 'boil' && !inBoil(row, index)),
     ),
     boil: timetable.filter(inBoil),
-    chill: timetable.filter((row) => row.phase === 'chill'),
+    // What must be sanitised stands on the gather list, under the sub-head that says when.
+    chill: timetable.filter((row) => row.phase === 'chill' && row.action !== 'sanitise'),
     read: timetable.filter((row) => row.phase === 'read'),
     pitch: timetable.filter((row) => row.phase === 'pitch'),
   };
@@ -161,17 +185,25 @@ function boilBlocks(
   blanks: Blanks,
 ) {
   const groups = additionGroups(source.batch, source.plan, rows, fields, (field) => {
-    const [view] = blanks.take(field.key);
-    return view ?? fieldView(field, source.plan, source.units);
+    blanks.take(field.key);
+    return fieldView(field, source.plan, source.units);
   });
   const begins = rows.filter((row) => row.action === 'boil begins');
   const clocks = groups.some((group) => group.due !== null);
   return [
     ...stepsOf(source, begins, blanks),
-    ...fieldsBlock(blanks.take('boil_started', 'boil_start_volume', 'boil_start_gravity')),
+    ...fieldsBlock(blanks.take('boil_start_volume', 'boil_start_gravity')),
     ...(groups.length === 0 ? [] : [{ kind: 'additions' as const, clocks, groups }]),
     ...fieldsBlock(blanks.rest('B')),
   ];
+}
+
+/** Every stage with blanks says what the circle is for; one with a boil-over watch says what that is. */
+function legendOf(blocks: readonly SheetBlock[]): string {
+  const watch = blocks.some(
+    (block) => block.kind === 'additions' && block.groups.some((group) => group.watch),
+  );
+  return watch ? 'watch: boil-over. Circle: not taken' : 'circle: not taken';
 }
 
 function stages(source: StepSource): readonly Stage[] {
@@ -185,12 +217,11 @@ function stages(source: StepSource): readonly Stage[] {
     : rows.heat.some((row) => row.phase === 'steep')
       ? 'Heat and steep'
       : 'Heat';
-  const readRange = rangeText('original_gravity', plan, units);
-  const all: readonly Stage[] = [
+  const all: readonly Omit<Stage, 'legend'>[] = [
     {
       id: 'heat',
       title: heatTitle,
-      page: true,
+      page: false,
       blocks: [...stepsOf(source, rows.heat, blanks), ...fieldsBlock(blanks.rest('A'))],
     },
     {
@@ -200,45 +231,37 @@ function stages(source: StepSource): readonly Stage[] {
       blocks: boilBlocks(source, rows.boil, fields, blanks),
     },
     {
-      id: 'chill',
-      title: 'Chill',
+      id: 'cold',
+      title: 'Chill, read, pitch',
       page: true,
-      blocks: [...stepsOf(source, rows.chill, blanks), ...fieldsBlock(blanks.rest('C'))],
-    },
-    {
-      id: 'read',
-      title: readRange === null ? 'Read' : `Read: ${readRange}`,
-      page: false,
       blocks: [
-        ...stepsOf(source, rows.read, blanks),
-        ...fieldsBlock(blanks.rest('D')),
+        ...stepsOf(source, [...rows.chill, ...rows.read], blanks),
+        ...fieldsBlock([...blanks.rest('C'), ...blanks.rest('D')]),
         ...(strips === null ? [] : [strips]),
+        ...stepsOf(source, rows.pitch, blanks),
+        ...fieldsBlock(blanks.rest('E')),
       ],
     },
-    {
-      id: 'pitch',
-      title: 'Pitch',
-      page: false,
-      blocks: [...stepsOf(source, rows.pitch, blanks), ...fieldsBlock(blanks.rest('E'))],
-    },
   ];
-  return all.filter((stage) => stage.blocks.length > 0);
+  return all
+    .filter((stage) => stage.blocks.length > 0)
+    .map((stage) => ({ ...stage, legend: legendOf(stage.blocks) }));
 }
 
 /** Turns a plan into the kettle sheet, in work order and in the brewer's units. */
 export function kettleSheet(batch: Batch, plan: Plan, units: Units): KettleSheet {
   const before = plan.timetable.filter((row) => row.phase === 'gather' && row.action === 'prepare');
   return {
-    head: sheetHead(batch, plan, 'Kettle sheet'),
-    setup: batch.setup.title,
+    head: { ...sheetHead(batch, plan, 'Kettle sheet'), setup: batch.setup.title },
     headlines: headlines(batch, plan, units),
     rules: CAUTIONS.rules,
+    weighCaution: batch.recipe.hops.length > 0 ? CAUTIONS.spentHops : null,
     warnings: plan.warnings.map((warning) => warning.message),
     assumed: assumedLines(plan),
     dayBefore: before.map(rowWords),
+    equipment: equipment(batch, plan, units),
     sanitiserCaution: CAUTIONS.sanitiser,
     sanitiser: sanitiserLine(batch),
-    equipment: equipment(batch, plan, units),
     weighOut: weighOut(batch),
     stages: stages({ batch, plan, units }),
   };

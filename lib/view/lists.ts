@@ -147,8 +147,8 @@ export function weighOut(batch: Batch): readonly ListBlock[] {
   const lines = weighOutLines(batch);
   const late = (line: ListLine): boolean => /^(pitch|day \d|packaging)/.test(line.when);
   return [
-    { heading: 'Weigh out for the kettle', lines: lines.filter((line) => !late(line)) },
-    { heading: 'Weigh out for the fermenter', lines: lines.filter(late) },
+    { heading: 'For the kettle', lines: lines.filter((line) => !late(line)) },
+    { heading: 'For the fermenter', lines: lines.filter(late) },
   ].flatMap(splitBlock);
 }
 
@@ -172,26 +172,27 @@ export function equipment(batch: Batch, plan: Plan, units: Units): readonly List
   const capacity = setup.kettle_L.written ?? measureText(volume(setup.kettle_L.value, units));
   const hot = [
     thing(`pot, ${kept(capacity)}, with lid`),
-    thing('long spoon, oven gloves'),
-    thing('thermometer, clock, kitchen scale'),
-    ...(grain ? [thing('grain bag or sieve, and a bowl')] : []),
+    thing('spoon, oven gloves'),
+    thing('thermometer, clock'),
+    thing('kitchen scale'),
+    ...(grain ? [thing('grain bag, bowl')] : []),
     ...(recipe.extract.length > 0 ? [thing('tin opener, spatula')] : []),
-    ...(setup.chill.with === 'ice bath' ? [thing('tub for the bath, ice')] : []),
+    ...(setup.chill.with === 'ice bath' ? [thing('tub and ice')] : []),
     ...(setup.chill.with === 'cold-water bath' ? [thing('tub for the bath')] : []),
     ...(setup.chill.with === 'coil' ? [thing('chilling coil, hoses')] : []),
-    ...((plan.targets.top_up_l?.value ?? 0) > 0.05 ? [thing('top-up water, covered, cold')] : []),
+    ...((plan.targets.top_up_l?.value ?? 0) > 0.05 ? [thing('cold top-up water')] : []),
   ];
   const clean = [
     thing('fermenter and lid'),
     thing('airlock and bung'),
     thing('sieve or siphon, jug'),
-    thing('hydrometer and its jar'),
-    thing('sample tube or ladle'),
-    thing('scissors, yeast packet’s outside'),
+    thing('hydrometer, jar'),
+    thing('ladle for samples'),
+    thing('scissors, yeast packet'),
   ];
   return [
     { heading: 'By the stove', lines: hot },
-    { heading: 'Clean and sanitised', lines: clean },
+    { heading: 'Clean now, sanitise while it boils', lines: clean },
   ].flatMap(splitBlock);
 }
 

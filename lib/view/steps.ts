@@ -18,7 +18,7 @@ export interface StepSource {
 
 /** The minute in the gauge, counted from when the kettle goes on, with the clock time due where it is known. */
 export function minuteMark(row: TimetableRow): Mark {
-  return { number: String(Math.round(row.minute)), unit: 'min', due: row.clock };
+  return { number: String(Math.round(row.minute)), due: row.clock };
 }
 
 /** ` (assumed)` after a figure that rests on a default of the kit. */
@@ -26,13 +26,13 @@ export function assumedMark(plan: Plan, key: string): string {
   return plan.assumed.some((one) => one.key === key || one.key.endsWith(`.${key}`)) ? ' (assumed)' : '';
 }
 
-/** `about 23 min, 18 to 29, with 1.8 kW`. */
+/** `18 to 29 min with 1.8 kW`: the step itself says the likeliest. */
 function minutesNote({ plan, units, batch }: StepSource, key: TargetKey): string | null {
   const figure = plan.targets[key];
   if (figure === null) return null;
-  const { number, low, high } = figureText(key, figure, units);
+  const { low, high } = figureText(key, figure, units);
   const heat = `${Number(batch.setup.heat_kW.value.toFixed(2))}\u00a0kW${assumedMark(plan, 'heat')}`;
-  return `about ${number}\u00a0min (${low} to ${high}) with ${heat}`;
+  return `${low} to ${high}\u00a0min with ${heat}`;
 }
 
 function named(label: string, range: string | null): string | null {
@@ -70,14 +70,8 @@ function notesFor(source: StepSource, row: TimetableRow, rows: readonly Timetabl
         return heatNotes(source, row, rows);
       case 'flame on':
         return [minutesNote(source, 'minutes_back_to_boil')];
-      case 'boil begins':
-        return [named('in the pot ', rangeText('boil_start_volume_hot_l', plan, units))];
-      case 'chill': {
-        const figure = plan.targets.ice_kg;
-        if (figure === null || figure.value === 0) return [];
-        const ice = figureText('ice_kg', figure, units);
-        return [`${ice.number}\u00a0${ice.unit} of ice into the bath, never into the wort`];
-      }
+      case 'chill':
+        return (plan.targets.ice_kg?.value ?? 0) > 0 ? ['never ice in the wort'] : [];
       case 'transfer':
         return [named('about ', lossText(batch))];
       default:

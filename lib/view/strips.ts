@@ -2,6 +2,7 @@ import type { CorrectionRow, Plan } from '../batch/plan.ts';
 import type { StripsBlock } from './blocks.ts';
 import { massText, temperatureText, volumeText } from './measures.ts';
 import { fixedNumber, type Units } from './numbers.ts';
+import { capital } from './words.ts';
 
 /** `+0.001`, `−0.002`, `0`: what to add to the hydrometer's figure. */
 function changeText(add: number): string {
@@ -18,25 +19,30 @@ function readingText({ from, to }: CorrectionRow): string {
 }
 
 function remedyText(row: CorrectionRow, units: Units): string {
-  if (row.meaning === 'fine') return 'Leave it alone.';
+  if (row.meaning === 'fine') return 'leave it alone';
   const ways = [
-    row.add_water_l === null
-      ? null
-      : `Stir in ${volumeText(row.add_water_l, units)} of boiled, cooled water.`,
-    row.add_extract_g === null
-      ? null
-      : `Boil ${massText(row.add_extract_g, units)} of extract in a little wort, cool, stir in.`,
-    row.boil_on_min === null ? null : `Or boil on for ${Math.round(row.boil_on_min)}\u00a0min.`,
+    row.add_water_l === null ? null : `add ${volumeText(row.add_water_l, units)} water`,
+    row.add_extract_g === null ? null : `add ${massText(row.add_extract_g, units)} extract`,
+    row.boil_on_min === null ? null : `boil on ${Math.round(row.boil_on_min)}\u00a0min`,
   ].filter((way) => way !== null);
-  return ways.length === 0 ? 'Stir well and read once more.' : ways.join(' ');
+  return ways.length === 0 ? 'stir well, read again' : ways.join(' or ');
+}
+
+function howText(rows: readonly CorrectionRow[]): string | null {
+  const extract = rows.some((row) => row.add_extract_g !== null);
+  const water = rows.some((row) => row.add_water_l !== null);
+  if (!extract && !water) return null;
+  const what = [water ? 'water' : null, extract ? 'dry extract in a little water' : null];
+  const named = what.filter((one) => one !== null).join(' or ');
+  return `${capital(named)}: boil, cover, cool, stir in, read again.`;
 }
 
 const MEANING: { readonly [M in CorrectionRow['meaning']]: string } = {
-  'far below': 'far too thin',
+  'far below': 'too thin',
   below: 'thin',
   fine: 'fine',
   above: 'strong',
-  'far above': 'far too strong',
+  'far above': 'too strong',
 };
 
 /** The two strips beside the original gravity; null where the plan has neither. */
@@ -52,7 +58,8 @@ export function stripsBlock(plan: Plan, units: Units): StripsBlock | null {
       reading: readingText(row),
       meaning: MEANING[row.meaning],
       remedy: remedyText(row, units),
+      fine: row.meaning === 'fine',
     })),
-    fine: plan.corrections.find((row) => row.meaning === 'fine') === undefined ? null : 'Leave it alone.',
+    how: howText(plan.corrections),
   };
 }

@@ -49,64 +49,91 @@ export function kept(text: string): string {
 
 const withAmount = (row: TimetableRow): string => words(row.amount, row.what);
 const isTemperature = (text: string | null): boolean => text !== null && /\d\s*°?[CF]\b/.test(text);
+const isDuration = (text: string | null): boolean => text !== null && /\d\s*(min|h|days?)\b/.test(text);
+
+/** `what` in its own words, the amount after it. */
+const followed = (row: TimetableRow, otherwise: string, between = ', '): string => {
+  const what = row.what || otherwise;
+  return row.amount === null ? what : `${what}${between}${row.amount}`;
+};
+
+function heatWords(act: string, row: TimetableRow): StepWords {
+  if (isTemperature(row.amount)) return { act, rest: words(row.what, 'to', row.amount) };
+  return { act, rest: followed(row, '', isDuration(row.amount) ? ', about ' : ', ') };
+}
+
+/** The amount in front of what it is an amount of: `10 L of water`; a phrase that only ends with it keeps it last. */
+function pouredWords(row: TimetableRow): string {
+  const what = row.what || 'water into the kettle';
+  if (row.amount === null) return what;
+  return /^(water|boiled|hot|cold)/.test(what) ? `${row.amount} of ${what}` : `${what}, ${row.amount}`;
+}
+
+function topUpWords(row: TimetableRow): string {
+  const water = row.what.replace(/^with /, '');
+  return row.amount === null ? `with ${water}` : `with ${row.amount} of ${water}`;
+}
 
 function byAction(row: TimetableRow): StepWords {
   switch (row.action) {
     case 'prepare':
-      return {
-        act: '',
-        rest: row.amount === null ? capital(row.what) : `${capital(row.what)}: ${row.amount}`,
-      };
+      return { act: '', rest: capital(followed(row, '')) };
     case 'sanitise':
-      return { act: 'Sanitise', rest: row.what };
+      return row.what.startsWith('mix')
+        ? { act: 'Mix', rest: followed({ ...row, what: row.what.replace(/^mix /, '') }, '', ': ') }
+        : { act: 'Sanitise', rest: row.what };
     case 'weigh':
-      return { act: 'Weigh out', rest: withAmount(row) };
+      return {
+        act: 'Weigh out',
+        rest: row.what.startsWith('weigh') ? 'everything in work order' : withAmount(row),
+      };
     case 'fill':
-      return { act: 'Fill', rest: words('the kettle with', row.amount, row.what || 'water') };
+      return { act: 'Pour', rest: pouredWords(row) };
     case 'heat':
-      return isTemperature(row.amount)
-        ? { act: 'Heat', rest: words(row.what, 'to', row.amount) }
-        : { act: 'Heat', rest: words(row.what, row.amount) };
+      return heatWords('Heat', row);
     case 'grain in':
       return { act: 'Grain in:', rest: withAmount(row) };
     case 'hold':
-      return { act: 'Hold', rest: words(row.what, row.amount) };
+      return { act: 'Hold', rest: followed(row, '', ' for ').replace(/ for for /, ' for ') };
     case 'grain out':
-      return { act: 'Lift', rest: 'the grain out and let it drain. Never squeeze it' };
+      return { act: 'Grain out:', rest: row.what || 'lift and drain, never squeeze' };
     case 'rinse':
-      return { act: 'Rinse', rest: words('the grain slowly with', row.amount, row.what || 'hot water') };
+      return { act: 'Rinse:', rest: followed(row, 'pour hot water over the drained grain') };
     case 'flame off':
-      return { act: 'Flame off.', rest: '' };
+      return row.what === '' ? { act: 'Flame off.', rest: '' } : { act: 'Flame off', rest: row.what };
     case 'stir in':
-      return { act: 'Stir in', rest: `${withAmount(row)} until none is left on the bottom` };
+      return { act: 'Stir in', rest: withAmount(row) };
     case 'flame on':
-      return { act: 'Flame on.', rest: 'Stir until it boils again' };
+      return row.what === ''
+        ? { act: 'Flame on.', rest: 'Stir until it boils again' }
+        : { act: 'Flame on', rest: followed(row, '', ', about ') };
     case 'boil begins':
-      return { act: 'It boils:', rest: 'start the countdown' };
+      return { act: 'It boils:', rest: followed(row, 'start the countdown') };
     case 'watch':
-      return { act: 'Watch', rest: 'for a boil-over' };
+      return { act: 'Watch', rest: row.what || 'for a boil-over' };
     case 'add':
       return { act: 'Add', rest: withAmount(row) };
     case 'flame out':
-      return { act: 'Flame out.', rest: 'The boil is over' };
+      return { act: 'Flame out:', rest: row.what || 'the boil is over' };
     case 'stand':
-      return { act: 'Stand:', rest: withAmount(row) };
+      return { act: 'Stand:', rest: followed(row, '', ' for ').replace(/ for for /, ' for ') };
     case 'chill':
-      return isTemperature(row.amount)
-        ? { act: 'Chill', rest: words(row.what, 'to', row.amount) }
-        : { act: 'Chill', rest: words(row.what, row.amount) };
+      return heatWords('Chill', row);
     case 'transfer':
-      return { act: 'Pour', rest: words(row.what || 'the wort into the fermenter; leave the trub behind') };
+      return {
+        act: 'Pour',
+        rest: words(row.amount, row.what || 'the wort into the fermenter; leave the trub behind'),
+      };
     case 'top up':
-      return { act: 'Top up', rest: words('with', row.amount, row.what) };
+      return { act: 'Top up', rest: topUpWords(row) };
     case 'read':
-      return { act: 'Read', rest: words(row.what, row.amount) };
+      return { act: 'Read', rest: withAmount(row) };
     case 'air':
       return { act: 'Air in:', rest: row.what || 'stir hard or shake for two minutes' };
     case 'pitch':
       return { act: 'Pitch', rest: withAmount(row) };
     case 'seal':
-      return { act: 'Close', rest: row.what || 'the lid and fit the airlock' };
+      return { act: 'Close:', rest: row.what || 'lid on, airlock on and filled' };
   }
 }
 

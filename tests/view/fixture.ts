@@ -68,7 +68,7 @@ export const batch: Batch = {
   setup: {
     key: 'stove',
     title: 'Kitchen stove and the 15 L pot',
-    kettle_L: kit(15),
+    kettle_L: { ...kit(15), written: '15 L' },
     heat_kW: kit(1.8),
     boilOff_L_per_h: kit(2.2),
     kettleLoss_L: kit(0.5, true),

@@ -2,18 +2,27 @@
 import { HIGHEST_EXTRACT_P, LOWEST_EXTRACT_P } from './density.ts';
 import { requireWithin } from './range.ts';
 
-/** Extract that is used up for a gram of alcohol, g: Balling (from memory; 0.9565 g CO2 and 0.11 g yeast with it). */
+/**
+ * Extract that is used up for a gram of alcohol, g: Balling (from memory; 0.9565 g CO2 and 0.11 g yeast with
+ * it).
+ */
 export const BALLING_EXTRACT_PER_ALCOHOL = 2.0665;
 
-/** Density of ethanol at 20 °C over that of water at 20 °C: 789.24 / 998.20, OIML R 22 (seen in two transcriptions). */
+/**
+ * Density of ethanol at 20 °C over that of water at 20 °C: 789.24 / 998.20, OIML R 22 (seen in two
+ * transcriptions).
+ */
 export const ETHANOL_GRAVITY_2020 = 0.7907;
 
 /**
  * Alcohol in a beer, in percent of its mass, from its original and its real extract.
  *
- * (OE − RE) / (2.0665 − 0.010665 OE). Source: Balling, as used in Cutaia, Reid & Speers 2009, J. Inst. Brew.
- * 115:318 (excerpt opened). Range: original 0 to 85 °P, real −8 to 85 °P; a real extract above the original, which
- * only an error of reading can produce, gives a negative figure. Throws RangeError outside the range.
+ * Formula: (OE − RE) / (2.0665 − 0.010665 OE).
+ * Source: Balling, as used in Cutaia, Reid & Speers 2009, J. Inst. Brew. 115:318 (excerpt opened; 2.0665
+ *   from memory).
+ * Range: original 0 to 85 °P, real −8 to 85 °P; result in percent by mass; RangeError outside. A real
+ *   extract above the original, which only an error of reading can produce, gives a negative figure.
+ * Uncertainty: 0.1 % by volume at original gravities to 1.050, all relations before it included.
  * Cases: tests/formulas/fermentation.cases.ts.
  */
 export function alcoholByMassBalling_percent(of: { original_P: number; real_P: number }): number {
@@ -25,9 +34,12 @@ export function alcoholByMassBalling_percent(of: { original_P: number; real_P: n
 /**
  * Alcohol in percent of volume at 20 °C from that in percent of mass.
  *
- * mass percent × SG of the beer / 0.7907. Source: OIML R 22 for the density of ethanol at 20 °C (seen in two
- * transcriptions; the older figure of 0.794 is for 15.6 °C). Range: mass −5 to 100 %, SG 0.78 to 1.5. Good to 0.12 % at
- * original gravities to 1.050, 0.25 % at 1.100, all relations before it included. Throws RangeError outside.
+ * Formula: percent by mass × SG of the beer / 0.7907.
+ * Source: OIML R 22, density of ethanol at 20 °C (coefficients seen in two transcriptions). The older
+ *   figure of 0.794 is for 15.6 °C.
+ * Range: −5 to 100 % by mass, SG 0.78 to 1.5; result in percent by volume; RangeError outside.
+ * Uncertainty: 0.12 % by volume at original gravities to 1.050 and 0.25 % at 1.100, Balling's relations
+ *   included.
  * Cases: tests/formulas/fermentation.cases.ts.
  */
 export function alcoholByVolume_percent(of: { alcoholByMass_percent: number; gravity_SG: number }): number {

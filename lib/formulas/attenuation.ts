@@ -14,9 +14,11 @@ function requireExtract(name: string, value: number): void {
 /**
  * Real extract of a beer from its original and its apparent extract.
  *
- * RE = 0.1808 OE + 0.8192 AE. Source: Balling's relation, as used in Cutaia, Reid & Speers 2009, J. Inst. Brew.
- * 115:318 (excerpt opened). Range −8 to 85 °P; result in °P. Other published regressions give 0.82; physical
- * densities 0.808 to 0.815, which moves the alcohol by at most 0.08 % by volume. Throws RangeError outside.
+ * Formula: RE = 0.1808 OE + 0.8192 AE.
+ * Source: Balling, as used in Cutaia, Reid & Speers 2009, J. Inst. Brew. 115:318 (excerpt opened).
+ * Range: −8 to 85 °P both; result in °P; RangeError outside.
+ * Uncertainty: other published regressions give 0.82 for 0.8192, physical densities 0.808 to 0.815, which
+ *   moves the alcohol by at most 0.08 % by volume.
  * Cases: tests/formulas/fermentation.cases.ts.
  */
 export function realExtractBalling(of: { original_P: number; apparent_P: number }): number {
@@ -28,7 +30,10 @@ export function realExtractBalling(of: { original_P: number; apparent_P: number 
 /**
  * Apparent extract of a beer from its original and its real extract: the inverse of `realExtractBalling`.
  *
- * AE = (RE − 0.1808 OE) / 0.8192. Source, range and errors as there; result in °P.
+ * Formula: AE = (RE − 0.1808 OE) / 0.8192.
+ * Source: as `realExtractBalling`.
+ * Range: −8 to 85 °P both; result in °P; RangeError outside.
+ * Cases: tests/formulas/fermentation.cases.ts.
  */
 export function apparentExtractBalling(of: { original_P: number; real_P: number }): number {
   requireExtract('original extract in °P', of.original_P);
@@ -37,9 +42,11 @@ export function apparentExtractBalling(of: { original_P: number; real_P: number 
 }
 
 /**
- * Apparent attenuation as a share from 0 to 1 (above 1 where the apparent extract is below 0 °P).
+ * Apparent attenuation as a share; above 1 where the apparent extract is below 0 °P.
  *
- * (OE − AE) / OE, by definition. Original extract above 0 to 85 °P, apparent −8 to 85 °P. Throws RangeError outside.
+ * Formula: (OE − AE) / OE.
+ * Source: definition.
+ * Range: original above 0 (1e-6) to 85 °P, apparent −8 to 85 °P; result without unit; RangeError outside.
  * Cases: tests/formulas/fermentation.cases.ts.
  */
 export function apparentAttenuation(of: { original_P: number; apparent_P: number }): number {
@@ -49,9 +56,11 @@ export function apparentAttenuation(of: { original_P: number; apparent_P: number
 }
 
 /**
- * Real attenuation as a share from 0 to 1, without the correction for the beer's loss of mass.
+ * Real attenuation as a share, without the correction for the mass that a beer loses as gas and yeast.
  *
- * (OE − RE) / OE, by definition. Original extract above 0 to 85 °P, real −8 to 85 °P. Throws RangeError outside.
+ * Formula: (OE − RE) / OE.
+ * Source: definition.
+ * Range: original above 0 (1e-6) to 85 °P, real −8 to 85 °P; result without unit; RangeError outside.
  * Cases: tests/formulas/fermentation.cases.ts.
  */
 export function realAttenuation(of: { original_P: number; real_P: number }): number {

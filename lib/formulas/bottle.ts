@@ -1,22 +1,22 @@
 import { STANDARD_ATMOSPHERE_kPa } from './air.ts';
 import { CO2_MOLAR_VOLUME_L, co2FugacityCoefficient, co2Solubility_mol_per_L_atm } from './co2.ts';
+import { GAS_CONSTANT_L_atm_per_molK, ZERO_CELSIUS_K } from './constants.ts';
 import { requireWithin } from './range.ts';
 import { waterVapourPressure_kPa } from './water-vapour.ts';
-
-const ZERO_CELSIUS_K = 273.15;
-/** L atm / (mol K). */
-const GAS_CONSTANT = 0.0820574;
 
 /**
  * Gauge pressure in a closed bottle whose head space was air when it was filled.
  *
- * The gas is shared between beer and head space: n = K0 f + h p / RT, with n the volumes as mol per litre of beer, h the head space
- * per litre of beer, f the fugacity for the partial pressure p. To p come the air, p_air = (ambient − vapour at filling) × T/T_fill, and
- * water's vapour; the ambient pressure is taken off. None of the air dissolves or is used up. Source: Weiss 1974, Mar. Chem.
- * 2:203, IAPWS-IF97 and the gas laws; derived. A little head space makes a bottle's pressure higher than
- * `co2Pressure_kPa_gauge` says, by the air that stays in it: for safety the larger of the two counts.
- * 0 to 20 volumes, 0 to 40 °C both, ambient 30 to 110 kPa, head space 0.005 to 1 (L/L); result in kPa, ± 8 %. Throws
- * RangeError outside. Cases: tests/formulas/co2.cases.ts.
+ * Formula: n = K0 f + h p / RT is solved for p, with n the volumes as mol per litre of beer, h the head
+ *   space per litre of beer and f the fugacity of the partial pressure p; then p + air + water vapour
+ *   − ambient pressure, air = (ambient − vapour at filling) × T/T_fill. None of the air dissolves or is
+ *   used up.
+ * Source: Weiss 1974, Mar. Chem. 2:203; IAPWS-IF97; the gas laws. Derived.
+ * Range: 0 to 20 volumes, beer and filling 0 to 40 °C, ambient 30 to 110 kPa, head space 0.005 to 1 L/L;
+ *   result in kPa; RangeError outside.
+ * Uncertainty: 8 %. A little head space makes the pressure higher than `co2Pressure_kPa_gauge` says, by the
+ *   air that stays in it: for safety the larger of the two counts.
+ * Cases: tests/formulas/co2.cases.ts.
  */
 export function bottlePressure_kPa_gauge(of: {
   volumes: number;
@@ -41,7 +41,8 @@ export function bottlePressure_kPa_gauge(of: {
   for (let round = 0; round < 100; round++) {
     const total_atm = partial_atm + vapour_atm;
     const fugacity = co2FugacityCoefficient({ t_C: of.t_C, total_atm, share: partial_atm / total_atm });
-    const held_mol_per_L_atm = solubility * fugacity + of.headSpace_L_per_L / (GAS_CONSTANT * kelvin);
+    const held_mol_per_L_atm =
+      solubility * fugacity + of.headSpace_L_per_L / (GAS_CONSTANT_L_atm_per_molK * kelvin);
     const next = amount_mol_per_L / held_mol_per_L_atm;
     if (Math.abs(next - partial_atm) < 1e-13) break;
     partial_atm = next;

@@ -1,9 +1,11 @@
 /**
- * Carbon dioxide dissolved in beer, taken as water: solubility, what stays after fermentation, and the pressure that holds a carbonation.
+ * Carbon dioxide dissolved in beer, taken as water: solubility, what stays after fermentation, and the
+ * pressure that holds a carbonation.
  *
  * One volume is a litre of the gas at 0 °C and 1 atm per litre of beer.
  */
 import { STANDARD_ATMOSPHERE_kPa } from './air.ts';
+import { GAS_CONSTANT_L_atm_per_molK, ZERO_CELSIUS_K } from './constants.ts';
 import { requireWithin } from './range.ts';
 import { waterVapourPressure_kPa } from './water-vapour.ts';
 
@@ -12,10 +14,6 @@ export const CO2_DENSITY_g_per_L_vol = 1.9768;
 
 /** 44.0095 g/mol over the density: 22.263 L/mol, less than an ideal gas has. */
 export const CO2_MOLAR_VOLUME_L = 44.0095 / CO2_DENSITY_g_per_L_vol;
-
-const ZERO_CELSIUS_K = 273.15;
-/** cm³ atm / (mol K). */
-const GAS_CONSTANT = 82.0574;
 
 function requireTemperature(t_C: number): void {
   requireWithin('beer temperature in °C', t_C, 0, 40);
@@ -29,9 +27,11 @@ function solubility(t_C: number): number {
 /**
  * Solubility of carbon dioxide in pure water, per atmosphere of its fugacity.
  *
- * ln K0 = −58.0931 + 90.5069 (100/T) + 22.2940 ln(T/100), T in kelvin. Source: Weiss 1974, Mar. Chem. 2:203
- * (coefficients seen in two transcriptions). Range 0 to 40 °C; result in mol/(L atm), within 2.5 % of Carroll 1991. Beer
- * holds 1 to 5 % less than water (from memory). Throws RangeError outside. Cases: tests/formulas/co2.cases.ts.
+ * Formula: ln K0 = −58.0931 + 90.5069 (100/T) + 22.2940 ln(T/100), T in kelvin.
+ * Source: Weiss 1974, Mar. Chem. 2:203 (coefficients seen in two transcriptions).
+ * Range: 0 to 40 °C; result in mol/(L atm); RangeError outside.
+ * Uncertainty: within 2.5 % of Carroll 1991. Beer holds 1 to 5 % less than water (from memory).
+ * Cases: tests/formulas/co2.cases.ts.
  */
 export function co2Solubility_mol_per_L_atm(t_C: number): number {
   requireTemperature(t_C);
@@ -39,16 +39,23 @@ export function co2Solubility_mol_per_L_atm(t_C: number): number {
 }
 
 /**
- * Fugacity of carbon dioxide over its partial pressure, in a gas of a total pressure and a share of carbon dioxide.
+ * Fugacity of carbon dioxide over its partial pressure, in a gas of a total pressure and a share of carbon
+ * dioxide.
  *
- * e^((B + 2 (1 − x)² δ) P / RT), B = −1636.75 + 12.0408 T − 0.0327957 T² + 3.16528e-5 T³ and δ = 57.7 − 0.118 T, in
- * cm³/mol: Weiss 1974, equations 6, 9 and 11 (from memory).
+ * Formula: e^((B + 2 (1 − x)² δ) P / RT), B = −1636.75 + 12.0408 T − 0.0327957 T² + 3.16528e-5 T³ and δ
+ *   = 57.7 − 0.118 T, both in cm³/mol.
+ * Source: Weiss 1974, Mar. Chem. 2:203, equations 6, 9 and 11 (from memory).
+ * Range: as its callers, which check it: 0 to 40 °C, to some 10 atm; result without unit.
+ * Cases: tests/formulas/co2.cases.ts, through residual gas and bottle pressure.
  */
 export function co2FugacityCoefficient(of: { t_C: number; total_atm: number; share: number }): number {
   const t = of.t_C + ZERO_CELSIUS_K;
   const b = -1636.75 + t * (12.0408 + t * (-3.27957e-2 + t * 3.16528e-5));
   const δ = 57.7 - 0.118 * t;
-  return Math.exp(((b + 2 * (1 - of.share) ** 2 * δ) * of.total_atm) / (GAS_CONSTANT * t));
+  // The coefficients are in cm³/mol, hence the 1000.
+  return Math.exp(
+    ((b + 2 * (1 - of.share) ** 2 * δ) * of.total_atm) / (1000 * GAS_CONSTANT_L_atm_per_molK * t),
+  );
 }
 
 /** Volumes held under a pressure of carbon dioxide and water vapour alone. */
@@ -62,9 +69,12 @@ function volumesUnder(total_atm: number, t_C: number): number {
 /**
  * Carbonation that a beer keeps under the gas of its own fermentation, open to the air's pressure.
  *
- * K0 × fugacity × 22.263 L/mol, p(CO2) = ambient pressure less water's vapour pressure, fugacity by Weiss's virial.
- * Source: as `co2Solubility_mol_per_L_atm`; IAPWS-IF97 for the vapour. 0 to 40 °C (the warmest since fermentation
- * ended), ambient 30 to 110 kPa; result in volumes, 1 to 5 % high for beer. Throws RangeError outside.
+ * Formula: K0 × fugacity × 22.263 L/mol, the partial pressure being the ambient one less water's vapour
+ *   pressure.
+ * Source: Weiss 1974, Mar. Chem. 2:203, with its virial equation; IAPWS-IF97 for the vapour.
+ * Range: 0 to 40 °C (the warmest since fermentation ended), ambient 30 to 110 kPa; result in volumes;
+ *   RangeError outside.
+ * Uncertainty: 1 to 5 % high, beer being taken as water.
  * Cases: tests/formulas/co2.cases.ts.
  */
 export function residualCo2_vol(of: { t_C: number; ambient_kPa: number }): number {
@@ -76,8 +86,12 @@ export function residualCo2_vol(of: { t_C: number; ambient_kPa: number }): numbe
 /**
  * Carbonation that beer takes up under a gauge pressure of carbon dioxide, without air in the head space.
  *
- * Source as `residualCo2_vol`. Gauge −0.9 × ambient to 5000 kPa, 0 to 40 °C, ambient 30 to 110 kPa; result in volumes. Throws
- * RangeError outside. Cases: tests/formulas/co2.cases.ts.
+ * Formula: as `residualCo2_vol`, under gauge + ambient pressure.
+ * Source: as `residualCo2_vol`.
+ * Range: gauge −0.9 × ambient to 5000 kPa, 0 to 40 °C, ambient 30 to 110 kPa; result in volumes; RangeError
+ *   outside.
+ * Uncertainty: 1 to 5 % high; above about 10 atm the virial equation leaves its range.
+ * Cases: tests/formulas/co2.cases.ts.
  */
 export function co2VolumesAt(of: { gauge_kPa: number; t_C: number; ambient_kPa: number }): number {
   requireTemperature(of.t_C);
@@ -87,12 +101,16 @@ export function co2VolumesAt(of: { gauge_kPa: number; t_C: number; ambient_kPa: 
 }
 
 /**
- * Gauge pressure that belongs to a carbonation in a full bottle or a keg: the inverse of `co2VolumesAt`.
+ * Gauge pressure that belongs to a carbonation in a keg, or a bottle without head space: the inverse of
+ * `co2VolumesAt`.
  *
- * p(CO2) + p(H2O) − ambient pressure, no air and no head space, solved by repetition. Source as `residualCo2_vol`. 0 to
- * 20 volumes, 0 to 40 °C, ambient 30 to 110 kPa; result in kPa, negative where the beer holds less than it would in
- * the open. ± 8 % for bottles, ± 7 kPa for cold kegs; above about 10 atm the virial equation leaves its range, and the
- * figure says only that the pressure is far too high. Throws RangeError outside. Cases: tests/formulas/co2.cases.ts.
+ * Formula: p(CO2) + p(H2O) − ambient pressure, solved by repetition.
+ * Source: as `residualCo2_vol`.
+ * Range: 0 to 20 volumes, 0 to 40 °C, ambient 30 to 110 kPa; result in kPa, negative where the beer holds
+ *   less than it would in the open; RangeError outside.
+ * Uncertainty: 7 kPa for cold kegs, 8 % for bottles; above about 10 atm the virial equation leaves its
+ *   range, and the figure says only that the pressure is far too high.
+ * Cases: tests/formulas/co2.cases.ts.
  */
 export function co2Pressure_kPa_gauge(of: { volumes: number; t_C: number; ambient_kPa: number }): number {
   requireTemperature(of.t_C);

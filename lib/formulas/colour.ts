@@ -13,22 +13,39 @@ function requireColour(name: string, value: number): void {
   requireWithin(name, value, 0, 5000);
 }
 
-/** EBC of a colour in SRM: EBC = 25/12.7 SRM, from the definitions of the two scales. Range 0 to 5000, else RangeError. */
+/**
+ * EBC of a colour in SRM.
+ *
+ * Formula: EBC = 25/12.7 SRM.
+ * Source: the definitions of the two scales, absorbance at 430 nm through 1 cm times 25 and 12.7 (opened).
+ * Range: 0 to 5000 SRM; result in EBC; RangeError outside.
+ * Cases: tests/formulas/colour.cases.ts.
+ */
 export function ebcFromSrm(srm: number): number {
   requireColour('colour in SRM', srm);
   return (srm * EBC_PER_ABSORBANCE) / SRM_PER_ABSORBANCE;
 }
 
-/** SRM of a colour in EBC: SRM = 12.7/25 EBC, from the definitions of the two scales. Range 0 to 5000, else RangeError. */
+/**
+ * SRM of a colour in EBC: the inverse of `ebcFromSrm`.
+ *
+ * Formula: SRM = 12.7/25 EBC.
+ * Source: as `ebcFromSrm`.
+ * Range: 0 to 5000 EBC; result in SRM; RangeError outside.
+ * Cases: tests/formulas/colour.cases.ts.
+ */
 export function srmFromEbc(ebc: number): number {
   requireColour('colour in EBC', ebc);
   return (ebc * SRM_PER_ABSORBANCE) / EBC_PER_ABSORBANCE;
 }
 
 /**
- * Degrees Lovibond of a malt from the EBC colour of its laboratory wort: (EBC + 1.2) / 2.65.
+ * Degrees Lovibond of a malt from the EBC colour of its laboratory wort.
  *
- * Common practice, no source. Range 0 to 5000 EBC, never below 0. Throws RangeError outside.
+ * Formula: (EBC + 1.2) / 2.65.
+ * Source: common practice, no source.
+ * Range: 0 to 5000 EBC; result in °L; RangeError outside.
+ * Cases: tests/formulas/colour.cases.ts.
  */
 export function lovibondFromEbcMalt(ebc: number): number {
   requireColour('malt colour in EBC', ebc);
@@ -36,9 +53,12 @@ export function lovibondFromEbcMalt(ebc: number): number {
 }
 
 /**
- * EBC colour of a malt's laboratory wort from degrees Lovibond: 2.65 °L − 1.2, never below 0.
+ * EBC colour of a malt's laboratory wort from degrees Lovibond: the inverse of `lovibondFromEbcMalt`.
  *
- * Common practice, no source. Range 0 to 2000 °L. Throws RangeError outside.
+ * Formula: 2.65 °L − 1.2, never below 0.
+ * Source: common practice, no source.
+ * Range: 0 to 2000 °L; result in EBC; RangeError outside.
+ * Cases: tests/formulas/colour.cases.ts.
  */
 export function ebcFromLovibondMalt(lovibond: number): number {
   requireWithin('malt colour in °L', lovibond, 0, 2000);
@@ -59,10 +79,12 @@ function poundsPerGallon(item: ColouredItem): number {
 }
 
 /**
- * Colour units that a malt or malt extract brings: pounds × °Lovibond per US gallon, the unit Morey's fit is made in.
+ * Colour units that a malt or malt extract brings, in the unit that Morey's fit is made in.
  *
- * Degrees Lovibond by `lovibondFromEbcMalt`. Definition: common practice, no source; pound and gallon exact. Throws
- * RangeError for a volume of 0 or negative figures.
+ * Formula: pounds × °L per US gallon, °L by `lovibondFromEbcMalt`.
+ * Source: common practice, no source; pound and gallon are exact.
+ * Range: weight 0 to 1e9 g, colour 0 to 5000 EBC, volume above 0 (1e-6) to 1e9 L; result in lb·°L/US gal;
+ *   RangeError outside.
  * Cases: tests/formulas/colour.cases.ts.
  */
 export function mcu(item: ColouredItem): number {
@@ -70,19 +92,26 @@ export function mcu(item: ColouredItem): number {
 }
 
 /**
- * Colour units that a sugar or syrup brings, whose EBC is that of a solution and no malt's laboratory wort.
+ * Colour units that a sugar or syrup brings, whose EBC is that of a solution and of no malt's laboratory
+ * wort.
  *
- * As `mcu`, with °L = 12.7/25 EBC. Cases: tests/formulas/colour.cases.ts.
+ * Formula: as `mcu`, with °L = 12.7/25 EBC.
+ * Source: common practice, no source.
+ * Range: as `mcu`; result in lb·°L/US gal; RangeError outside.
+ * Cases: tests/formulas/colour.cases.ts.
  */
 export function mcuSugar(item: ColouredItem): number {
   return poundsPerGallon(item) * srmFromEbc(item.colour_EBC);
 }
 
 /**
- * Colour of the beer in SRM from its malt colour units.
+ * Colour of a beer in SRM from its malt colour units.
  *
- * SRM = 1.4922 MCU^0.6859. Source: Morey, a published fit of the 1990s (from memory). Range 0 to 5000; nothing better
- * than 20 % or 2 SRM should be read into it. Throws RangeError outside. Cases: tests/formulas/colour.cases.ts.
+ * Formula: SRM = 1.4922 MCU^0.6859.
+ * Source: Morey, a published fit of the 1990s (from memory).
+ * Range: 0 to 5000 lb·°L/US gal; result in SRM; RangeError outside.
+ * Uncertainty: about 20 %, and not less than 2 SRM (common practice, no source).
+ * Cases: tests/formulas/colour.cases.ts.
  */
 export function srmMorey(mcu_lbL_per_gal: number): number {
   requireWithin('malt colour units', mcu_lbL_per_gal, 0, 5000);

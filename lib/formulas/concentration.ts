@@ -1,12 +1,17 @@
-/** Extract per volume and extract per mass, each from the other: how gravity follows from weighed extract and measured volume. */
+/**
+ * Extract per volume and extract per mass, each from the other: how gravity follows from weighed extract and
+ * measured volume.
+ */
 import { HIGHEST_EXTRACT_P, sucroseDensity20_kgm3, WATER_20_KGM3 } from './density.ts';
 import { requireWithin } from './range.ts';
 import { excessAt20, excessSlopeAt20 } from './sucrose-set.ts';
 
 /**
- * Grams of extract in a litre of wort at 20 °C: P/100 × density.
+ * Grams of extract in a litre of wort at 20 °C.
  *
- * Density by ICUMSA SPS-4, see `sucrose-set.ts`; derived. Range 0 to 85 °P. Throws RangeError outside.
+ * Formula: P/100 × density at 20 °C.
+ * Source: ICUMSA SPS-4, see `sucrose-set.ts`. Derived.
+ * Range: 0 to 85 °P; result in g/L; RangeError outside.
  * Cases: tests/formulas/gravity.cases.ts.
  */
 export function extractConcentration_g_per_L(plato_P: number): number {
@@ -20,7 +25,9 @@ const HIGHEST_g_per_L = extractConcentration_g_per_L(HIGHEST_EXTRACT_P);
  * Extract of the wort that holds some grams of extract in a litre at 20 °C: the inverse of
  * `extractConcentration_g_per_L`.
  *
- * Newton's method on that function. Range 0 to 1229 g/L; result in °P, exact to 1e-9. Throws RangeError outside.
+ * Formula: that function, solved by Newton's method to 1e-9 °P.
+ * Source: ICUMSA SPS-4, see `sucrose-set.ts`. Derived.
+ * Range: 0 to 1229 g/L; result in °P; RangeError outside.
  * Cases: tests/formulas/gravity.cases.ts.
  */
 export function platoFromExtractConcentration(extract_g_per_L: number): number {

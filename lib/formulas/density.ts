@@ -19,9 +19,12 @@ const WATER_80_KGM3 = waterDensity(SUCROSE_SET_HIGHEST_C);
 /**
  * Density of air-free water at 1 atm.
  *
- * A polynomial of the fifth degree in the temperature over (1 + 0.016887236 t). Source: the water of the sucrose set
- * in `sucrose-set.ts`, Kell 1975 in form (from memory; stated for 0 to 150 °C). Range 0 to 105 °C; result in kg/m³,
- * within 0.02 of IAPWS-95. Throws RangeError outside. Cases: tests/formulas/density.cases.ts.
+ * Formula: a polynomial of the fifth degree in the temperature over (1 + 0.016887236 t).
+ * Source: the water of the sucrose set in `sucrose-set.ts`; Kell 1975, J. Chem. Eng. Data 20:97 in form
+ *   (from memory; stated for 0 to 150 °C).
+ * Range: 0 to 105 °C; result in kg/m³; RangeError outside.
+ * Uncertainty: within 0.02 kg/m³ of IAPWS-95.
+ * Cases: tests/formulas/density.cases.ts.
  */
 export function waterDensity_kgm3(t_C: number): number {
   requireWithin('water temperature in °C', t_C, 0, HIGHEST_C);
@@ -31,11 +34,14 @@ export function waterDensity_kgm3(t_C: number): number {
 /**
  * Density of a sucrose solution of an extract and a temperature.
  *
- * Source: ICUMSA SPS-4, see `sucrose-set.ts`. The set reaches from 0 to about 80 °C. From 80 to 105 °C the solution
- * is taken to expand in the ratio in which water does from 80 °C on, because the polynomial has no data behind it
- * there, and because below 80 °C the two ratios lie close: from 20 to 80 °C they differ by 0.0005 at 12 °P. Below
- * 0 °P the polynomial is continued, see `specificGravityFromPlato`. Range −8 to 85 °P and 0 to 105 °C; result in
- * kg/m³. Throws RangeError outside. Cases: tests/formulas/density.cases.ts.
+ * Formula: ρw(t) + Σj ((t − 20)/100)^j Σi c_ji w^i to 80 °C; from 80 to 105 °C ρ(80 °C) × ρw(t)/ρw(80 °C).
+ *   The polynomial has no data behind it there, and from 20 to 80 °C the two ratios differ by only 0.0005
+ *   at 12 °P.
+ * Source: ICUMSA SPS-4, see `sucrose-set.ts`.
+ * Range: −8 to 85 °P (below 0 the polynomial is continued, see `specificGravityFromPlato`), 0 to 105 °C;
+ *   result in kg/m³; RangeError outside.
+ * Uncertainty: 0.00015 of the density at 20 °C, sucrose standing for the sugars of wort.
+ * Cases: tests/formulas/density.cases.ts.
  */
 export function sucroseDensity_kgm3(plato_P: number, t_C: number): number {
   requireWithin('extract in °P', plato_P, LOWEST_EXTRACT_P, HIGHEST_EXTRACT_P);
@@ -45,9 +51,12 @@ export function sucroseDensity_kgm3(plato_P: number, t_C: number): number {
 }
 
 /**
- * Density of a sucrose solution at 20 °C, the fast path of `sucroseDensity_kgm3`.
+ * Density of a sucrose solution at 20 °C: the fast path of `sucroseDensity_kgm3`.
  *
- * Source, range of extract and errors as there; result in kg/m³. Cases: tests/formulas/density.cases.ts.
+ * Formula: ρw(20 °C) + Σi c_0i w^i.
+ * Source: ICUMSA SPS-4, see `sucrose-set.ts`.
+ * Range: −8 to 85 °P; result in kg/m³; RangeError outside.
+ * Cases: tests/formulas/density.cases.ts.
  */
 export function sucroseDensity20_kgm3(plato_P: number): number {
   requireWithin('extract in °P', plato_P, LOWEST_EXTRACT_P, HIGHEST_EXTRACT_P);
@@ -57,8 +66,10 @@ export function sucroseDensity20_kgm3(plato_P: number): number {
 /**
  * Extract of a sucrose solution of a density and a temperature: the inverse of `sucroseDensity_kgm3`.
  *
- * Solved by the secant method on that function. Temperature 0 to 80 °C, density that of −8 to 85 °P at it; result in
- * °P, exact to 1e-9. Throws RangeError outside. Cases: tests/formulas/density.cases.ts.
+ * Formula: that function, solved by the secant method to 1e-9 °P.
+ * Source: ICUMSA SPS-4, see `sucrose-set.ts`.
+ * Range: 0 to 80 °C, densities of −8 to 85 °P at that temperature; result in °P; RangeError outside.
+ * Cases: tests/formulas/hydrometer.cases.ts, which rest on it.
  */
 export function platoFromDensity(density_kgm3: number, t_C: number): number {
   requireWithin('temperature in °C', t_C, 0, SUCROSE_SET_HIGHEST_C);

@@ -3,10 +3,12 @@ import { requireWithin } from './range.ts';
 /**
  * Food energy of a litre of beer.
  *
- * kcal per 100 g = 6.9 × alcohol (% by mass) + 4.0 × (real extract − 0.1), the 0.1 being ash; times SG for 100 mL.
- * Source: ASBC Methods of Analysis, Beer-33, as given in the Oxford Companion to Beer (opened). Alcohol −5 to 30 % by mass (below 0
- * counts as none), real extract −8 to 85 °P (below 0.1 counts as none), SG 0.9 to 1.5; result in kcal/L, ± 3 %; the factors of EU
- * labels (7 and 4) give 1 % more. Throws RangeError outside. Cases: tests/formulas/fermentation.cases.ts.
+ * Formula: 10 SG (6.9 × alcohol in percent by mass + 4.0 × (real extract − 0.1)), the 0.1 being ash.
+ * Source: ASBC Methods of Analysis, Beer-33, as given in the Oxford Companion to Beer (opened).
+ * Range: alcohol −5 to 30 % by mass (below 0 counts as none), real extract −8 to 85 °P (below 0.1 counts as
+ *   none), SG 0.9 to 1.5; result in kcal/L; RangeError outside.
+ * Uncertainty: 3 %; the factors of EU labels, 7 and 4 (from memory), give 1 % more.
+ * Cases: tests/formulas/fermentation.cases.ts.
  */
 export function energyAsbc_kcal_per_L(of: {
   alcoholByMass_percent: number;

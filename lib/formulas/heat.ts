@@ -9,16 +9,18 @@ export const LATENT_HEAT_OF_BOILING_kJ_per_kg = 2256.5;
 export const WATER_HEAT_CAPACITY_kJ_per_kgK = 4.1868;
 
 /**
- * Heat capacity of dry malt, kJ/(kg K), and its standard uncertainty. Common practice is 1.6 to 1.7; Choi & Okos
- * 1986 give 1.74 at 20 °C and 1.80 at 65 °C for malt of 4 % water.
+ * Heat capacity of dry malt, kJ/(kg K), and its standard uncertainty. Common practice is 1.6 to 1.7; Choi &
+ * Okos 1986 give 1.74 at 20 °C and 1.80 at 65 °C for malt of 4 % water.
  */
 export const DRY_MALT_HEAT_CAPACITY = { value: 1.7, u: 0.1 } as const;
 
 /**
  * Heat capacity of wort.
  *
- * 4.1868 − 0.0251 P + 7.5e-5 P t, kJ/(kg K). Source: a sugar-technology formula (one transcription seen; from memory), within
- * 2 % of Choi & Okos 1986 to 20 °P. Range −8 to 85 °P, −5 to 110 °C. Throws RangeError outside.
+ * Formula: 4.1868 − 0.0251 P + 7.5e-5 P t.
+ * Source: a formula of sugar technology (one transcription seen; from memory).
+ * Range: −8 to 85 °P, −5 to 110 °C; result in kJ/(kg K); RangeError outside.
+ * Uncertainty: within 2 % of Choi & Okos 1986 to 20 °P.
  * Cases: tests/formulas/heat.cases.ts.
  */
 export function wortHeatCapacity_kJ_per_kgK(plato_P: number, t_C: number): number {
@@ -28,9 +30,12 @@ export function wortHeatCapacity_kJ_per_kgK(plato_P: number, t_C: number): numbe
 }
 
 /**
- * Heat in a kilogram of wort above that at 0 °C: the integral of `wortHeatCapacity_kJ_per_kgK` over the temperature.
+ * Heat in a kilogram of wort above that at 0 °C.
  *
- * Range and errors as there; result in kJ/kg.
+ * Formula: the integral of `wortHeatCapacity_kJ_per_kgK` over the temperature.
+ * Source: as there.
+ * Range: −8 to 85 °P, −5 to 110 °C; result in kJ/kg; RangeError outside.
+ * Cases: tests/formulas/heat.cases.ts, through heating times and mixes.
  */
 export function wortHeat_kJ_per_kg(plato_P: number, t_C: number): number {
   requireWithin('wort temperature in °C', t_C, -5, 110);
@@ -39,10 +44,12 @@ export function wortHeat_kJ_per_kg(plato_P: number, t_C: number): number {
 }
 
 /**
- * Minutes that a power takes to bring in an energy: E / (60 P).
+ * Minutes that a power takes to bring in an energy.
  *
- * Energy 0 to 1e6 kJ, power above 0 (0.001) to 1000 kW, the power being what arrives in the kettle. Throws
- * RangeError outside. Cases: tests/formulas/heat.cases.ts.
+ * Formula: E / (60 P), P being the power that arrives in the kettle.
+ * Source: definition of power.
+ * Range: 0 to 1e6 kJ, power above 0 (0.001) to 1000 kW; result in minutes; RangeError outside.
+ * Cases: tests/formulas/heat.cases.ts.
  */
 export function heatingTime_min(of: { energy_kJ: number; power_kW: number }): number {
   requireWithin('energy in kJ', of.energy_kJ, 0, 1e6);
@@ -51,9 +58,12 @@ export function heatingTime_min(of: { energy_kJ: number; power_kW: number }): nu
 }
 
 /**
- * Power that goes into boiling a mass of water away per hour: 2256.5 kJ/kg, IAPWS-IF97.
+ * Power that goes into boiling a mass of water away per hour.
  *
- * Range 0 to 1000 kg/h; result in kW. Throws RangeError outside. Cases: tests/formulas/heat.cases.ts.
+ * Formula: 2256.5 kJ/kg × kg/h / 3600.
+ * Source: IAPWS-IF97, heat of evaporation at 1 atm.
+ * Range: 0 to 1000 kg/h; result in kW; RangeError outside.
+ * Cases: tests/formulas/heat.cases.ts.
  */
 export function boilOffPower_kW(kg_per_h: number): number {
   requireWithin('evaporation in kg/h', kg_per_h, 0, 1000);

@@ -14,12 +14,16 @@ function requireTemperatures(sample_C: number, calibrated_C: number): void {
 /**
  * Specific gravity 20/20 of the wort in which a hydrometer shows a reading.
  *
- * A hydrometer made for tc shows R = ρ(P, t) (1 + γ (t − tc)) / ρw(tc), γ the expansion of its glass. This is
- * solved for the extract P, and the answer is the gravity of that extract at 20 °C, whatever temperature the
- * hydrometer is made for. Source: Archimedes' principle with the sucrose set of `sucroseDensity_kgm3` and γ of
- * ISO 1768:1975; derived. Sample 0 to 80 °C, calibration 0 to 40 °C, reading such that the extract is −8 to
- * 85 °P. Good to 0.0003 at 10 to 25 °C, 0.0006 at 40 °C, 0.001 at 60 °C; with alcohol in the sample, 0.0003 more.
- * Throws RangeError outside the ranges. Cases: tests/formulas/hydrometer.cases.ts.
+ * Formula: a hydrometer made for tc shows R = ρ(P, t) (1 + γ (t − tc)) / ρw(tc), γ the expansion of its
+ *   glass. This is solved for the extract P, and the answer is the gravity of that extract at 20 °C,
+ *   whatever temperature the hydrometer is made for.
+ * Source: Archimedes' principle with ICUMSA SPS-4 (see `sucrose-set.ts`) and the glass of ISO 1768:1975
+ *   (opened). Derived.
+ * Range: sample 0 to 80 °C, calibration 0 to 40 °C, readings 0.9 to 1.5 that belong to −8 to 85 °P; result
+ *   without unit; RangeError outside.
+ * Uncertainty: 0.0003 at 10 to 25 °C, 0.0006 at 40 °C, 0.001 at 60 °C; with alcohol in the sample 0.0003
+ *   more.
+ * Cases: tests/formulas/hydrometer.cases.ts.
  */
 export function correctHydrometer(of: {
   reading_SG: number;
@@ -37,7 +41,12 @@ export function correctHydrometer(of: {
 /**
  * What a hydrometer shows in a wort of a specific gravity 20/20: the inverse of `correctHydrometer`.
  *
- * Source, ranges, errors and accuracy as there; result in the units of the hydrometer's scale.
+ * Formula: R = ρ(P, t) (1 + γ (t − tc)) / ρw(tc).
+ * Source: as `correctHydrometer`.
+ * Range: SG 0.970 to 1.448, sample 0 to 80 °C, calibration 0 to 40 °C; result on the hydrometer's own
+ *   scale; RangeError outside.
+ * Uncertainty: as `correctHydrometer`.
+ * Cases: tests/formulas/hydrometer.cases.ts.
  */
 export function hydrometerReading(of: { sg_2020: number; sample_C: number; calibrated_C: number }): number {
   const { sg_2020, sample_C, calibrated_C } = of;

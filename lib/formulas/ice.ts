@@ -8,12 +8,16 @@ export const LATENT_HEAT_OF_MELTING_kJ_per_kg = 333.4;
 export const ICE_HEAT_CAPACITY_kJ_per_kgK = (369.9 - 333.4) / 18;
 
 /**
- * Ice whose warming, melting and warming again takes as much heat as cooling a wort gives off.
+ * Ice that takes as much heat to warm, melt and warm again as cooling a wort gives off.
  *
- * m (h(from) − h(to)) / (c_ice (0 − t_ice) + 333.4 + 4.1868 to): the ice lies in the bath, and its meltwater ends at
- * the wort's temperature; none of the cold is lost. A real bath uses some 60 % of it (assumed): the caller
- * divides by that. Source: conservation of energy with IAPWS-06; derived. Wort 0 to 1e6 kg, −8 to 85 °P, 0 to 110 °C,
- * to at most from; ice −40 to 0 °C; result in kg, ± 5 %. Throws RangeError outside. Cases: tests/formulas/heat.cases.ts.
+ * Formula: m (h(from) − h(to)) / (2.03 (0 − t_ice) + 333.4 + 4.1868 to). The ice lies in the bath, its
+ *   meltwater ends at the wort's temperature, and none of the cold is lost; a real bath uses part of it,
+ *   which is the caller's to reckon.
+ * Source: conservation of energy with IAPWS-06. Derived.
+ * Range: wort 0 to 1e6 kg, −8 to 85 °P, from 0 to 110 °C, to at most from, ice −40 to 0 °C; result in kg;
+ *   RangeError outside.
+ * Uncertainty: 5 %.
+ * Cases: tests/formulas/heat.cases.ts.
  */
 export function iceMass_kg(of: {
   wort_kg: number;

@@ -8,7 +8,9 @@ interface Course {
   readonly minutes: number;
 }
 
-/** Steps of at most a quarter of a minute: at that size the fourth-order error is below 1e-7 for any kettle. */
+/**
+ * Steps of at most a quarter of a minute: at that size the fourth-order error is below 1e-7 for any kettle.
+ */
 function stepsOf(minutes: number): number {
   requireWithin('minutes', minutes, 0, 10_000);
   return Math.max(4, Math.ceil(minutes * 4));
@@ -17,8 +19,9 @@ function stepsOf(minutes: number): number {
 /**
  * Share of the alpha acids that is present as iso-alpha acids after a course of temperatures.
  *
- * dα/dt = −k1 α, di/dt = k1 α − k2 i, by the classical method of Runge and Kutta. Source of the rates: see
- * `isomerisation.ts`. Temperatures 0 to 130 °C, 0 to 10,000 minutes; result 0 to 1. Throws RangeError outside.
+ * Formula: dα/dt = −k1 α, di/dt = k1 α − k2 i, by the classical method of Runge and Kutta.
+ * Source: Malowicki & Shellhammer 2005, see `isomerisation.ts`.
+ * Range: 0 to 130 °C, 0 to 10,000 minutes; result 0 to 1; RangeError outside.
  * Cases: tests/formulas/bitterness.cases.ts.
  */
 export function isoAlphaShareAlong(course: Course): number {
@@ -55,9 +58,11 @@ function slope({ first, second }: Rates, alpha: number, iso: number): { alpha: n
 }
 
 /**
- * Minutes at 100 °C that would isomerise as much as a course of temperatures: ∫ k1(T)/k1(100 °C) dt.
+ * Minutes at 100 °C that would isomerise as much as a course of temperatures.
  *
- * Simpson's rule; rates and ranges as `isoAlphaShareAlong`; result in minutes. Throws RangeError outside.
+ * Formula: ∫ k1(T)/k1(100 °C) dt, by Simpson's rule.
+ * Source: Malowicki & Shellhammer 2005, see `isomerisation.ts`.
+ * Range: 0 to 130 °C, 0 to 10,000 minutes; result in minutes; RangeError outside.
  * Cases: tests/formulas/bitterness.cases.ts.
  */
 export function equivalentBoilMinutesAlong(course: Course): number {

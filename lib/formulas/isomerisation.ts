@@ -1,13 +1,13 @@
 /**
  * How fast hop alpha acids turn into iso-alpha acids, and those into nothing, in hot wort.
  *
- * Source: Malowicki & Shellhammer 2005, J. Agric. Food Chem. 53:4434 (abstract opened): two reactions of the first
- * order in series, measured from 90 to 130 °C. That the rates are per minute is derived: the half-life of alpha
- * acids at 100 °C comes to 55.5 minutes, which no other unit of time would make the hour that brewers boil. Below 90 °C everything here is extrapolation.
+ * Source: Malowicki & Shellhammer 2005, J. Agric. Food Chem. 53:4434 (abstract opened): two reactions of the
+ * first order in series, measured from 90 to 130 °C. That the rates are per minute is derived: they give
+ * alpha acids at 100 °C a half-life of 55.5, which fits a boil in no other unit. Below 90 °C everything here
+ * is extrapolation.
  */
+import { ZERO_CELSIUS_K } from './constants.ts';
 import { requireWithin } from './range.ts';
-
-const ZERO_CELSIUS_K = 273.15;
 
 function requireTemperature(t_C: number): void {
   requireWithin('wort temperature in °C', t_C, 0, 130);
@@ -24,9 +24,12 @@ function secondRate(t_C: number): number {
 const FIRST_RATE_AT_100 = firstRate(100);
 
 /**
- * Rate at which alpha acids isomerise: k1 = 7.9e11 e^(−11858/T), T in kelvin, per minute.
+ * Rate at which alpha acids isomerise.
  *
- * Range 0 to 130 °C, measured from 90. Throws RangeError outside. Cases: tests/formulas/bitterness.cases.ts.
+ * Formula: k1 = 7.9e11 e^(−11858/T), T in kelvin.
+ * Source: Malowicki & Shellhammer 2005, see the head of this file.
+ * Range: 0 to 130 °C, measured from 90; result per minute; RangeError outside.
+ * Cases: tests/formulas/bitterness.cases.ts.
  */
 export function isomerisationRate_per_min(t_C: number): number {
   requireTemperature(t_C);
@@ -34,9 +37,12 @@ export function isomerisationRate_per_min(t_C: number): number {
 }
 
 /**
- * Rate at which iso-alpha acids break down: k2 = 4.1e12 e^(−12994/T), T in kelvin, per minute.
+ * Rate at which iso-alpha acids break down.
  *
- * Range 0 to 130 °C, measured from 90. Throws RangeError outside. Cases: tests/formulas/bitterness.cases.ts.
+ * Formula: k2 = 4.1e12 e^(−12994/T), T in kelvin.
+ * Source: Malowicki & Shellhammer 2005, see the head of this file.
+ * Range: 0 to 130 °C, measured from 90; result per minute; RangeError outside.
+ * Cases: tests/formulas/bitterness.cases.ts.
  */
 export function degradationRate_per_min(t_C: number): number {
   requireTemperature(t_C);
@@ -44,9 +50,12 @@ export function degradationRate_per_min(t_C: number): number {
 }
 
 /**
- * How fast isomerisation goes compared with 100 °C: k1(T) / k1(100 °C), without unit.
+ * How fast isomerisation goes compared with 100 °C.
  *
- * Range 0 to 130 °C. Throws RangeError outside. Cases: tests/formulas/bitterness.cases.ts.
+ * Formula: k1(T) / k1(100 °C).
+ * Source: Malowicki & Shellhammer 2005, see the head of this file.
+ * Range: 0 to 130 °C, measured from 90; result without unit; RangeError outside.
+ * Cases: tests/formulas/bitterness.cases.ts.
  */
 export function isomerisationRatio(t_C: number): number {
   requireTemperature(t_C);
@@ -54,9 +63,12 @@ export function isomerisationRatio(t_C: number): number {
 }
 
 /**
- * Share of the alpha acids still unchanged after some minutes at one temperature: e^(−k1 t).
+ * Share of the alpha acids still unchanged after some minutes at one temperature.
  *
- * Range 0 to 130 °C, 0 to 10,000 minutes. Throws RangeError outside. Cases: tests/formulas/bitterness.cases.ts.
+ * Formula: e^(−k1 t).
+ * Source: Malowicki & Shellhammer 2005, see the head of this file.
+ * Range: 0 to 130 °C, 0 to 10,000 minutes; result 0 to 1; RangeError outside.
+ * Cases: tests/formulas/bitterness.cases.ts.
  */
 export function alphaShareLeft(of: { t_C: number; minutes: number }): number {
   requireTemperature(of.t_C);
@@ -67,8 +79,10 @@ export function alphaShareLeft(of: { t_C: number; minutes: number }): number {
 /**
  * Share of the alpha acids that is present as iso-alpha acids after some minutes at one temperature.
  *
- * k1/(k2 − k1) (e^(−k1 t) − e^(−k2 t)). Range 0 to 130 °C, 0 to 10,000 minutes; result 0 to 1. Throws RangeError
- * outside. Cases: tests/formulas/bitterness.cases.ts.
+ * Formula: k1/(k2 − k1) (e^(−k1 t) − e^(−k2 t)).
+ * Source: Malowicki & Shellhammer 2005, see the head of this file.
+ * Range: 0 to 130 °C, 0 to 10,000 minutes; result 0 to 1; RangeError outside.
+ * Cases: tests/formulas/bitterness.cases.ts.
  */
 export function isoAlphaShare(of: { t_C: number; minutes: number }): number {
   requireTemperature(of.t_C);

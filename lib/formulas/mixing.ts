@@ -20,10 +20,12 @@ function requireMass(name: string, value: number): void {
 }
 
 /**
- * Extract of a mix of worts and water: extract mass over mass.
+ * Extract of a mix of worts and water.
  *
- * Derived from the conservation of both. Masses 0 to 1e6 kg, not all 0; extract −8 to 85 °P; result in °P. Throws
- * RangeError outside. Cases: tests/formulas/mixing.cases.ts.
+ * Formula: mass of extract over mass, Σ m P / Σ m.
+ * Source: conservation of both. Derived.
+ * Range: masses 0 to 1e6 kg, not all 0, −8 to 85 °P; result in °P; RangeError outside.
+ * Cases: tests/formulas/mixing.cases.ts.
  */
 export function mixPlato_P(parts: readonly { mass_kg: number; plato_P: number }[]): number {
   let mass_kg = 0;
@@ -41,15 +43,18 @@ export function mixPlato_P(parts: readonly { mass_kg: number; plato_P: number }[
 /**
  * Extract of a wort after water has boiled away: the extract stays, the mass goes.
  *
- * Derived. Wort above 0 to 1e6 kg, water less than would leave syrup above 85 °P; result in °P. Throws RangeError outside.
+ * Formula: m P / (m − water).
+ * Source: conservation of the mass of extract. Derived.
+ * Range: wort 0 to 1e6 kg, −8 to 85 °P, less water than would leave a syrup above 85 °P; result in °P;
+ *   RangeError outside.
  * Cases: tests/formulas/mixing.cases.ts.
  */
 export function platoAfterEvaporation_P(of: { mass_kg: number; plato_P: number; water_kg: number }): number {
   requireMass('mass in kg', of.mass_kg);
   requireWithin('extract in °P', of.plato_P, LOWEST_EXTRACT_P, HIGHEST_EXTRACT_P);
   requireMass('water boiled away in kg', of.water_kg);
-  const left_P = (of.mass_kg * of.plato_P) / (of.mass_kg - of.water_kg);
   if (of.water_kg >= of.mass_kg) throw new RangeError('water boiled away must be less than the wort');
+  const left_P = (of.mass_kg * of.plato_P) / (of.mass_kg - of.water_kg);
   requireWithin('extract after evaporation in °P', left_P, LOWEST_EXTRACT_P, HIGHEST_EXTRACT_P);
   return left_P;
 }
@@ -57,9 +62,12 @@ export function platoAfterEvaporation_P(of: { mass_kg: number; plato_P: number; 
 /**
  * Temperature of a mix of worts and water, no heat lost.
  *
- * Heat of all parts above 0 °C (`wortHeat_kJ_per_kg`) = heat of the mix; the heat of dilution, far below 0.1 K at
- * the gravities of worts, is left out. Masses 0 to 1e6 kg, not all 0; −8 to 85 °P; −5 to 110 °C; result in °C, ± 0.6 for the
- * heat capacities. Throws RangeError outside. Cases: tests/formulas/heat.cases.ts.
+ * Formula: Σ m h(P, t) = the heat of the mix, h by `wortHeat_kJ_per_kg`, solved for its temperature. The
+ *   heat of dilution, below 0.1 K at the gravities of worts (from memory), is left out.
+ * Source: conservation of energy. Derived.
+ * Range: masses 0 to 1e6 kg, not all 0, −8 to 85 °P, −5 to 110 °C; result in °C; RangeError outside.
+ * Uncertainty: 0.6 K, for the heat capacities of wort.
+ * Cases: tests/formulas/heat.cases.ts.
  */
 export function mixTemperature_C(parts: readonly WortPart[]): number {
   let mass_kg = 0;
@@ -82,8 +90,12 @@ export function mixTemperature_C(parts: readonly WortPart[]): number {
 /**
  * Temperature of a mix of water and dry grain, no heat lost and none set free by the wetting.
  *
- * (mw cw tw + mg cg tg) / (mw cw + mg cg), cg = 1.7 ± 0.1 kJ/(kg K). Derived from the conservation of energy. Masses
- * 0 to 1e6 kg, not both 0; −40 to 110 °C; result in °C, ± 0.4. Throws RangeError outside. Cases: tests/formulas/heat.cases.ts.
+ * Formula: (mw cw tw + mg cg tg) / (mw cw + mg cg), cw = 4.1868 and cg = 1.7 ± 0.1 kJ/(kg K).
+ * Source: conservation of energy. Derived.
+ * Range: masses 0 to 1e6 kg, not both 0, water 0 to 110 °C, grain −40 to 110 °C; result in °C; RangeError
+ *   outside.
+ * Uncertainty: 0.4 K, for the heat capacity of malt.
+ * Cases: tests/formulas/heat.cases.ts.
  */
 export function grainMixTemperature(of: {
   water_kg: number;
@@ -104,9 +116,13 @@ export function grainMixTemperature(of: {
 /**
  * Temperature that water must have for the mix with dry grain to land on a target, for a steep or a mash.
  *
- * The inverse of `grainMixTemperature`. Water above 0 (0.001) to 1e6 kg, grain 0 to 1e6 kg, grain −40 to 110 °C, target 0 to
- * 100 °C; result in °C. It may exceed what water can reach (much grain in little water): the caller must say so.
- * Throws RangeError outside the ranges. Cases: tests/formulas/heat.cases.ts.
+ * Formula: the inverse of `grainMixTemperature`, target + (mg cg / (mw cw)) (target − tg).
+ * Source: conservation of energy. Derived.
+ * Range: water above 0 (0.001) to 1e6 kg, grain 0 to 1e6 kg and −40 to 110 °C, target 0 to 100 °C; result
+ *   in °C; RangeError outside. Much grain in little water asks for more than water can reach: the caller
+ *   must say so.
+ * Uncertainty: 0.4 K, for the heat capacity of malt.
+ * Cases: tests/formulas/heat.cases.ts.
  */
 export function waterTemperatureForGrain(of: {
   water_kg: number;

@@ -10,8 +10,9 @@ import { requireWithin } from './range.ts';
 const CO2_g_per_mol = 44.0095;
 
 /**
- * Carbon dioxide that a gram of a sugar gives when all of it ferments: four molecules from one of sucrose, two from
- * one of glucose; molar masses of IUPAC. Yeast that grows takes up to 8 % of it.
+ * Carbon dioxide that a gram of a sugar gives when all of it ferments: four molecules from one of sucrose,
+ * two from one of glucose; molar masses of IUPAC. Yeast that grows takes up to 8 % of it (common practice, no
+ * source).
  */
 export const CO2_FROM_SUCROSE_g_per_g = (4 * CO2_g_per_mol) / 342.2965;
 export const CO2_FROM_GLUCOSE_g_per_g = (2 * CO2_g_per_mol) / 180.1559;
@@ -21,9 +22,11 @@ export const CO2_FROM_GLUCOSE_MONOHYDRATE_g_per_g = (2 * CO2_g_per_mol) / 198.17
 /**
  * Sugar that brings a beer's carbonation up by what is missing.
  *
- * volume × missing volumes × 1.9768 g/L / (CO2 per gram of sugar). Source: stoichiometry; derived. Volume 0 to 1e6 L,
- * missing −20 to 20 volumes (0 or less, the gas being there already, needs no sugar), yield 0.01 to 1 g/g; result in
- * g, ± 8 %. Too much sugar bursts bottles: the caller must check the pressure. Throws RangeError outside.
+ * Formula: volume × missing volumes × 1.9768 g/L / (carbon dioxide per gram of sugar).
+ * Source: stoichiometry. Derived.
+ * Range: 0 to 1e6 L, −20 to 20 volumes missing (0 or less: the gas is there already, and the answer is 0),
+ *   0.01 to 1 g/g; result in g; RangeError outside.
+ * Uncertainty: 8 %. Too much sugar bursts bottles: the caller must look at the pressure.
  * Cases: tests/formulas/co2.cases.ts.
  */
 export function primingSugar_g(of: { volume_L: number; missing_vol: number; co2_g_per_g: number }): number {
@@ -39,9 +42,12 @@ const BALLING_CO2_PER_ALCOHOL = 0.9565;
 /**
  * Carbonation still to come when a beer's gravity falls from one figure to another in a closed bottle.
  *
- * Extract that ferments = 0.8192 × the fall in apparent extract; of each 2.0665 g of it 0.9565 g become carbon
- * dioxide. Source: Balling's stoichiometry (from memory); derived, about half a volume per 0.001. Both gravities 20/20, 0.97
- * to 1.3; result in volumes, 0 where there is no fall. Throws RangeError outside. Cases: tests/formulas/co2.cases.ts.
+ * Formula: 0.8192 × the fall in apparent extract × density = extract fermented; 0.9565/2.0665 of it becomes
+ *   carbon dioxide; about half a volume per 0.001 of gravity.
+ * Source: Balling (0.9565 and 2.0665 from memory). Derived.
+ * Range: both SG 0.97 to 1.3, 20/20; result in volumes, 0 where there is no fall; RangeError outside.
+ * Uncertainty: 8 %, as for priming sugar.
+ * Cases: tests/formulas/co2.cases.ts.
  */
 export function co2FromExtract_vol(of: { from_SG: number; to_SG: number }): number {
   requireWithin('gravity now', of.from_SG, 0.97, 1.3);

@@ -7,9 +7,10 @@ export const ASSUMED_WORT_FACTOR = 1.04;
 /**
  * Brix of a sucrose solution of a refractive index (sodium line, 20 °C).
  *
- * Bx = 11758.74 n⁵ − 88885.21 n⁴ + 270177.93 n³ − 413145.80 n² + 318417.95 n − 99127.4536. Source: a
- * published fit of the ICUMSA refractive index of sucrose solutions (formula opened). Range n 1.3330 to 1.3860;
- * result in °Bx. Throws RangeError outside.
+ * Formula: 11758.74 n⁵ − 88885.21 n⁴ + 270177.93 n³ − 413145.80 n² + 318417.95 n − 99127.4536.
+ * Source: a published fit of the refractive index of sucrose solutions (opened).
+ * Range: n 1.3330 to 1.3860; result in °Bx; RangeError outside.
+ * Cases: tests/formulas/refractometer.cases.ts.
  */
 export function brixFromRefractiveIndex(index: number): number {
   requireWithin('refractive index', index, 1.333, 1.386);
@@ -23,7 +24,9 @@ function brix(n: number): number {
 /**
  * Refractive index (sodium line, 20 °C) of a sucrose solution: the inverse of `brixFromRefractiveIndex`.
  *
- * Source as there. Range 0 to 30 °Bx; result without unit, within 0.0001 of the table. Throws RangeError outside.
+ * Formula: that function, solved by bisection.
+ * Source: as `brixFromRefractiveIndex`.
+ * Range: 0 to 30 °Bx; result without unit; RangeError outside.
  * Cases: tests/formulas/refractometer.cases.ts.
  */
 export function refractiveIndexFromBrix(brix_Bx: number): number {
@@ -42,8 +45,9 @@ export function refractiveIndexFromBrix(brix_Bx: number): number {
 /**
  * Extract of an unfermented wort of a refractometer's reading.
  *
- * °P = Bx / factor. Common practice, no source; the factor (1.00 to 1.06) belongs to instrument and wort. Range 0
- * to 40 °Bx, factor 0.9 to 1.2; result in °P. Throws RangeError outside.
+ * Formula: Bx / factor.
+ * Source: common practice, no source; the factor belongs to instrument and wort, 1.00 to 1.06 being met.
+ * Range: 0 to 40 °Bx, factor 0.9 to 1.2; result in °P; RangeError outside.
  * Cases: tests/formulas/refractometer.cases.ts.
  */
 export function wortPlatoFromBrix(of: { brix: number; factor: number }): number {
@@ -55,11 +59,12 @@ export function wortPlatoFromBrix(of: { brix: number; factor: number }): number 
 /**
  * Gravity of a fermenting or finished beer from its refractometer reading and that of its wort.
  *
- * FG = 1 − 0.0044993 i + 0.0117741 f + 0.000275806 i² − 0.00127169 f² − 7.27999e-6 i³ + 6.32929e-5 f³, where i
- * and f are the readings before and now, each divided by the wort factor. Source: Terrill 2011, the cubic of a
- * published regression (coefficients from memory). Readings 0 to 30 °Bx, factor 0.9 to 1.2; result as SG.
- * It may be wrong by 0.003 and reads high in dry beers: never decide by it whether a bottle is safe.
- * Throws RangeError outside the ranges. Cases: tests/formulas/refractometer.cases.ts.
+ * Formula: 1 − 0.0044993 i + 0.0117741 f + 0.000275806 i² − 0.00127169 f² − 7.27999e-6 i³ + 6.32929e-5 f³,
+ *   where i and f are the readings before and now, each divided by the wort factor.
+ * Source: Terrill 2011, a published regression, the cubic (coefficients from memory).
+ * Range: 0 to 30 °Bx both, factor 0.9 to 1.2; result as SG; RangeError outside.
+ * Uncertainty: 0.003, reading high in dry beers: never decide by it whether a bottle is safe.
+ * Cases: tests/formulas/refractometer.cases.ts.
  */
 export function finalGravityTerrill2011(of: { originalBrix: number; brix: number; factor: number }): number {
   requireWithin('original refractometer reading in °Bx', of.originalBrix, 0, 30);

@@ -3,9 +3,12 @@ import { sucroseDensity_kgm3 } from './density.ts';
 /**
  * Volume of a wort at one temperature over its volume at another, its mass being the same.
  *
- * V(to) / V(from) = ρ(from) / ρ(to), densities of `sucroseDensity_kgm3`, which above 80 °C follows water's
- * expansion (12 °P wort is within 0.07 % of it between 20 and 100 °C). Water from 100 to 20 °C shrinks by 3.99 % (IAPWS-95). Range −8 to
- * 85 °P, 0 to 105 °C. Throws RangeError outside. Cases: tests/formulas/shrinkage.cases.ts.
+ * Formula: V(to) / V(from) = ρ(from) / ρ(to), densities of `sucroseDensity_kgm3`, which above 80 °C follows
+ *   water's expansion.
+ * Source: ICUMSA SPS-4, see `sucrose-set.ts`. Water from 100 to 20 °C shrinks by 3.99 % (IAPWS-95).
+ * Range: −8 to 85 °P, 0 to 105 °C both; result without unit; RangeError outside.
+ * Uncertainty: 0.001; wort of 12 °P is within 0.0007 of water.
+ * Cases: tests/formulas/shrinkage.cases.ts.
  */
 export function thermalVolumeRatio(of: { plato_P: number; from_C: number; to_C: number }): number {
   return sucroseDensity_kgm3(of.plato_P, of.from_C) / sucroseDensity_kgm3(of.plato_P, of.to_C);

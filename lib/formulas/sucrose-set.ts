@@ -1,9 +1,11 @@
 /**
- * The density set of aqueous sucrose that degrees Plato rest on: the bare polynomials, without checks of range.
+ * The density set of aqueous sucrose that degrees Plato rest on: the bare polynomials, without checks of
+ * range.
  *
- * ρ(w, t) = ρw(t) + Σj ((t − 20)/100)^j Σi c_ji w^i, w the mass fraction of sucrose, t in °C, ρ in kg/m³. Source: the density
- * formula of ICUMSA Specification and Standard SPS-4 (that it is this one: from memory; coefficients seen in two
- * transcriptions). Its ρw has the form of Kell 1975, J. Chem. Eng. Data 20:97, on the temperature scale of 1990.
+ * ρ(w, t) = ρw(t) + Σj ((t − 20)/100)^j Σi c_ji w^i, w the mass fraction of sucrose, t in °C, ρ in kg/m³.
+ * Source: the density formula of ICUMSA Specification and Standard SPS-4 (that it is this one: from memory;
+ * coefficients seen in two transcriptions). Its ρw has the form of Kell 1975, J. Chem. Eng. Data 20:97, on
+ * the temperature scale of 1990.
  */
 
 /** Density of water: a polynomial of the fifth degree over a linear one. */

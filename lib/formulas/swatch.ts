@@ -5,8 +5,8 @@ import { requireWithin } from './range.ts';
 /**
  * Absorbance through 1 cm at a wavelength over that at 430 nm, for the average beer.
  *
- * 0.02465 e^(−(λ − 430)/17.591) + 0.97535 e^(−(λ − 430)/82.122). Source: deLange, the average absorption spectrum
- * of published beers (coefficients from memory; abstract of the method opened).
+ * 0.02465 e^(−(λ − 430)/17.591) + 0.97535 e^(−(λ − 430)/82.122). Source: deLange, published average
+ * absorption spectrum of beers (coefficients from memory; abstract of the method opened).
  */
 function relativeAbsorbance(wavelength_nm: number): number {
   const past430 = wavelength_nm - 430;
@@ -28,8 +28,12 @@ const BANDS = (() => {
 /**
  * Tristimulus values of a beer in daylight (D65, 1931 observer), clear water being Y = 1.
  *
- * Beer and Lambert: the share of light let through is 10^(−A path), A = SRM/12.7 times the relative absorbance.
- * Colour 0 to 200 SRM, path 0 to 50 cm. Throws RangeError outside. Cases: tests/formulas/colour.cases.ts.
+ * Formula: the share of light let through is 10^(−A path), A = SRM/12.7 times the relative absorbance,
+ *   summed over the observer's curves and the power of D65.
+ * Source: Beer and Lambert; CIE 015:2018, see `cie-tables.ts`; deLange's average spectrum (coefficients
+ *   from memory).
+ * Range: 0 to 200 SRM, 0 to 50 cm; result X, Y, Z; RangeError outside.
+ * Cases: tests/formulas/colour.cases.ts.
  */
 export function beerTristimulus(srm: number, path_cm: number): { x: number; y: number; z: number } {
   requireWithin('colour in SRM', srm, 0, 200);
@@ -55,10 +59,12 @@ function channel(linear: number): number {
 /**
  * Screen colour of a beer seen in daylight through a glass.
  *
- * Absorption spectrum to tristimulus values (`beerTristimulus`) to sRGB by IEC 61966-2-1, channels clipped: from
- * about 6 SRM at 5 cm the true colour is more saturated than a screen can show, and blue is 0. Only colour times
- * path matters. Colour 0 to 200 SRM, path 0 to 50 cm; r, g, b from 0 to 255, ± 3 of another sum over the same
- * spectrum. Throws RangeError outside. Cases: tests/formulas/colour.cases.ts.
+ * Formula: `beerTristimulus` to sRGB, channels clipped. From about 6 SRM at 5 cm the true colour is more
+ *   saturated than a screen can show, and blue is 0. Only colour times path matters.
+ * Source: IEC 61966-2-1, and as `beerTristimulus`.
+ * Range: 0 to 200 SRM, 0 to 50 cm; result 0 to 255 and the hex code; RangeError outside.
+ * Uncertainty: 3 steps against another sum over the same spectrum; real beers differ by far more.
+ * Cases: tests/formulas/colour.cases.ts.
  */
 export function beerSwatch(srm: number, path_cm: number): { r: number; g: number; b: number; hex: string } {
   const { x, y, z } = beerTristimulus(srm, path_cm);

@@ -3,9 +3,10 @@ import { requireWithin } from './range.ts';
 /**
  * Share of the alpha acids that an addition gives to the finished beer as bitterness.
  *
- * U = 1.65 × 0.000125^(SG − 1) × (1 − e^(−0.04 t)) / 4.15. Source: Tinseth 1997, a published fit of boils on a
- * small scale (from memory). Gravity 0.97 to 1.3, time 0 to 1000 minutes; result a share from 0 to 0.4. The curve itself
- * is checked to 0.001; real bitterness is within about 20 % of it. Throws RangeError outside.
+ * Formula: 1.65 × 0.000125^(SG − 1) × (1 − e^(−0.04 t)) / 4.15.
+ * Source: Tinseth 1997, a published fit of small boils (from memory).
+ * Range: SG 0.97 to 1.3, 0 to 1000 minutes; result a share, 0 to 0.5; RangeError outside.
+ * Uncertainty: real bitterness is within about 20 %.
  * Cases: tests/formulas/bitterness.cases.ts.
  */
 export function utilisationTinseth1997(gravity_SG: number, minutes: number): number {

@@ -1,10 +1,11 @@
 /**
  * Standard uncertainty of a result from those of its inputs: the law of propagation.
  *
- * u² = Σ (cᵢuᵢ)² + 2 Σᵢ<ⱼ cᵢcⱼuᵢuⱼrᵢⱼ, c the sensitivities (partial derivatives). Source: JCGM 100:2008 (GUM), equation 13,
- * and 10 where no correlations are given. The correlations are a symmetric matrix with ones on its diagonal. Result
- * in the unit of the result, 0 or more. Throws RangeError for lengths that differ, negative or non-finite figures,
- * correlations beyond −1 to 1, or a matrix that no set of quantities can have.
+ * Formula: u² = Σ (cᵢuᵢ)² + 2 Σᵢ<ⱼ cᵢcⱼuᵢuⱼrᵢⱼ, c the sensitivities (partial derivatives), r a symmetric
+ *   matrix of correlations with ones on its diagonal, none where left out.
+ * Source: JCGM 100:2008 (GUM), equation 13; equation 10 without correlations.
+ * Range: u 0 or more, r −1 to 1; result in the unit of the result; RangeError for lengths that differ,
+ *   figures outside, or correlations that no set of quantities can have.
  * Cases: tests/formulas/uncertainty.test.ts.
  */
 export function combine(

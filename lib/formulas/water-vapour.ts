@@ -1,9 +1,10 @@
 /**
  * The saturation line of water: vapour pressure from temperature, and boiling temperature from pressure.
  *
- * Source: IAPWS-IF97, Revised Release 2007, region 4, equations 30 (pressure) and 31 (temperature); coefficients
- * of table 34, seen in two transcriptions.
+ * Source: IAPWS-IF97, Revised Release 2007, region 4, equations 30 (pressure) and 31 (temperature);
+ * coefficients of table 34, seen in two transcriptions.
  */
+import { ZERO_CELSIUS_K } from './constants.ts';
 import { requireWithin } from './range.ts';
 
 const N1 = 1167.0521452767;
@@ -17,12 +18,13 @@ const N8 = 405113.40542057;
 const N9 = -0.23855557567849;
 const N10 = 650.17534844798;
 
-const ZERO_CELSIUS_K = 273.15;
-
 /**
- * Pressure of the vapour over water: IAPWS-IF97, equation 30.
+ * Pressure of the vapour over water.
  *
- * Range 0 to 150 °C; result in kPa. Throws RangeError outside. Cases: tests/formulas/boiling.cases.ts.
+ * Formula: the quadratic of the saturation line, solved for the pressure.
+ * Source: IAPWS-IF97, equation 30, see the head of this file.
+ * Range: 0 to 150 °C; result in kPa absolute; RangeError outside.
+ * Cases: tests/formulas/boiling.cases.ts.
  */
 export function waterVapourPressure_kPa(t_C: number): number {
   requireWithin('water temperature in °C', t_C, 0, 150);
@@ -35,9 +37,12 @@ export function waterVapourPressure_kPa(t_C: number): number {
 }
 
 /**
- * Temperature at which water boils under a pressure: IAPWS-IF97, equation 31.
+ * Temperature at which water boils under a pressure.
  *
- * Range 0.62 to 470 kPa absolute; result in °C. Throws RangeError outside. Cases: tests/formulas/boiling.cases.ts.
+ * Formula: the quadratic of the saturation line, solved for the temperature.
+ * Source: IAPWS-IF97, equation 31, see the head of this file.
+ * Range: 0.62 to 470 kPa absolute; result in °C; RangeError outside.
+ * Cases: tests/formulas/boiling.cases.ts.
  */
 export function saturationTemperature_C(pressure_kPa: number): number {
   requireWithin('pressure in kPa', pressure_kPa, 0.62, 470);

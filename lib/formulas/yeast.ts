@@ -2,8 +2,9 @@
 import { requireWithin } from './range.ts';
 
 /**
- * Living cells wanted, in millions per millilitre and degree Plato, by kind of yeast. Common practice, no source:
- * 0.75 for ales and 1.5 for lagers are what brewers agree on; the others lie between or, for kveik, below.
+ * Living cells wanted, in millions per millilitre and degree Plato, by kind of yeast. Common practice, no
+ * source: 0.75 for ales and 1.5 for lagers are what brewers agree on; the others lie between or, for kveik,
+ * below.
  */
 export const PITCHING_RATES = {
   ale: 0.75,
@@ -19,10 +20,12 @@ export const PITCHING_RATES = {
 export const ASSUMED_DRY_YEAST_CELLS = { billion_per_g: 10, low: 5, high: 20 } as const;
 
 /**
- * Cells wanted for a wort: volume × extract × rate.
+ * Cells wanted for a wort.
  *
- * Common practice, no source. Volume 0 to 1e6 L, extract 0 to 85 °P, rate 0 to 20 million per mL and °P; result in
- * billions. Throws RangeError outside. Cases: tests/formulas/yeast.cases.ts.
+ * Formula: volume × extract × rate.
+ * Source: common practice, no source.
+ * Range: 0 to 1e6 L, 0 to 85 °P, 0 to 20 million per mL and °P; result in billions; RangeError outside.
+ * Cases: tests/formulas/yeast.cases.ts.
  */
 export function cellsWanted_billion(of: {
   volume_L: number;

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { accuracyMarkdown, accuracyRows, errorText } from './accuracy.ts';
+import { accuracyHeadlines, accuracyMarkdown, accuracyRows, errorText } from './accuracy.ts';
 import { caseFiles } from './all-cases.ts';
 
 test('every check is counted once', () => {
@@ -38,10 +38,16 @@ test('the table has a row for each, and no cell breaks it', () => {
   const rows = accuracyRows();
   const lines = accuracyMarkdown(rows).trimEnd().split('\n');
   expect(lines.length).toBe(rows.length + 2);
-  for (const line of lines) expect(line.replaceAll('\\|', '').split('|').length, line).toBe(7);
+  for (const line of lines) expect(line.replaceAll('\\|', '').split('|').length, line).toBe(8);
 });
 
 test('a bar in a name is escaped', () => {
   const [row] = accuracyRows();
   expect(accuracyMarkdown([{ ...row!, name: 'a | b' }])).toContain('| a \\| b |');
+});
+
+test('the short list says of each formula what to expect in practice', () => {
+  const headlines = accuracyHeadlines();
+  expect(headlines.length).toBeGreaterThan(20);
+  for (const { practice, name } of headlines) expect(practice, name).toMatch(/\S/);
 });

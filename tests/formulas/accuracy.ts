@@ -1,5 +1,5 @@
 /**
- * How near the formulas come to what is published: worked out from the tables of cases, nothing measured by hand.
+ * How near the formulas come to what is published, worked out from the tables of cases.
  *
  * Pure: it runs the cases and returns rows and text; it writes nothing.
  */
@@ -19,6 +19,8 @@ export interface AccuracyRow {
   readonly against: string;
   readonly provenance: string;
   readonly checks: number;
+  /** What a brewer may expect in practice; null where the table says nothing of it. */
+  readonly practice: string | null;
 }
 
 function rowsOf(table: CaseTable): readonly AccuracyRow[] {
@@ -38,6 +40,7 @@ function rowsOf(table: CaseTable): readonly AccuracyRow[] {
     against,
     provenance: outcomes[0]!.provenance,
     checks: outcomes.length,
+    practice: table.practice ?? null,
   }));
 }
 
@@ -46,7 +49,7 @@ export function accuracyRows(): readonly AccuracyRow[] {
   return Object.values(caseFiles).flatMap((tables) => tables.flatMap(rowsOf));
 }
 
-/** An error with two digits, rounded up so that it never looks smaller than it is; nothing below a billionth. */
+/** An error with two digits, rounded up so that it never looks smaller; below a billionth it is 0. */
 export function errorText(error: number): string {
   if (error < 1e-9) return '0';
   const step = 10 ** (Math.floor(Math.log10(error)) - 1);
@@ -55,24 +58,30 @@ export function errorText(error: number): string {
   return rounded.toFixed(decimals);
 }
 
-/** The rows as a Markdown table. */
+/** The rows that a README has room for: the formulas that a brewer meets. */
+export function accuracyHeadlines(): readonly AccuracyRow[] {
+  return accuracyRows().filter(({ practice }) => practice !== null);
+}
+
+function lineOf(row: AccuracyRow): string {
+  const figures = row.checks === 1 ? 'one figure' : `${row.checks} figures`;
+  const cells = [
+    row.name,
+    row.publication,
+    row.range,
+    `${errorText(row.largestError)} ${row.unit}`,
+    `${figures}: ${row.against} [${row.provenance}]`,
+    row.practice ?? '',
+  ];
+  return `| ${cells.map((text) => text.replaceAll('|', '\\|')).join(' | ')} |`;
+}
+
+/** Rows as a Markdown table; all of them where none are given. */
 export function accuracyMarkdown(rows: readonly AccuracyRow[] = accuracyRows()): string {
-  const cell = (text: string): string => text.replaceAll('|', '\\|');
-  const lines = rows.map((row) =>
-    [
-      row.name,
-      row.publication,
-      row.range,
-      `${errorText(row.largestError)} ${row.unit}`,
-      `${row.against} [${row.provenance}], ${row.checks} ${row.checks === 1 ? 'figure' : 'figures'}`,
-    ]
-      .map(cell)
-      .join(' | '),
-  );
   return [
-    '| Formula | From | Range | Largest error found | Checked against |',
-    '| --- | --- | --- | --- | --- |',
-    ...lines.map((line) => `| ${line} |`),
+    '| Formula | From | Range | Largest error found | Checked against | In practice |',
+    '| --- | --- | --- | --- | --- | --- |',
+    ...rows.map(lineOf),
     '',
   ].join('\n');
 }

@@ -67,6 +67,7 @@ export const tables: readonly CaseTable[] = [
     publication: 'Tinseth 1997 (from memory)',
     range: 'SG 0.97 to 1.3, 0 to 1000 min',
     unit: 'share',
+    practice: '± 20 %',
     compute: ({ gravity, minutes }: { gravity: number; minutes: number }) =>
       utilisationTinseth1997(gravity, minutes),
     cases: rows(
@@ -116,6 +117,7 @@ export const tables: readonly CaseTable[] = [
     publication: KINETICS,
     range: KINETICS_RANGE,
     unit: 'share',
+    practice: 'extrapolated below 90 °C',
     compute: (stay: Stay) => isoAlphaShare(stay),
     cases: [
       ...rows(

@@ -34,6 +34,7 @@ export const tables: readonly CaseTable[] = [
     publication: 'ISA and IAPWS-IF97, region 4',
     range: '−500 to 11,000 m',
     unit: '°C',
+    practice: '± 0.5 °C with the weather',
     compute: boilingPoint_C,
     cases: rows(
       {

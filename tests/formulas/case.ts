@@ -39,6 +39,8 @@ export interface CaseTable {
   readonly publication: string;
   readonly range: string;
   readonly unit: string;
+  /** What a brewer may expect of it in practice; a table that says so stands in the README's short list. */
+  readonly practice?: string;
   readonly outcomes: () => readonly Outcome[];
 }
 
@@ -59,6 +61,7 @@ export function table<Input>(of: {
   publication: string;
   range: string;
   unit: string;
+  practice?: string;
   compute: (input: Input) => number;
   cases: readonly Case<Input>[];
 }): CaseTable {

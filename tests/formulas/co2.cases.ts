@@ -78,6 +78,7 @@ const KEG_TABLE = {
   publication: WEISS,
   range: '0 to 20 volumes, 0 to 40 °C',
   unit: 'psi',
+  practice: '± 1 psi below 12 °C',
   compute: ({ volumes, t_C }: Held) => co2Pressure_kPa_gauge({ volumes, t_C, ambient_kPa }) / PSI_kPa,
 } as const;
 
@@ -122,6 +123,7 @@ export const tables: readonly CaseTable[] = [
     publication: WEISS,
     range: '0 to 40 °C',
     unit: 'volumes',
+    practice: '1 to 5 % high: beer is taken as water',
     compute: (t_C: number) => residualCo2_vol({ t_C, ambient_kPa }),
     cases: rows(
       { ...PRESSURE_SOURCE, tolerance: 0.0006, reason: 'rounded to 0.001; beer holds 1 to 5 % less' },
@@ -134,6 +136,7 @@ export const tables: readonly CaseTable[] = [
     publication: WEISS,
     range: '0 to 20 volumes, 0 to 40 °C',
     unit: 'bar',
+    practice: '± 8 %',
     compute: ({ volumes, t_C }: Held) => co2Pressure_kPa_gauge({ volumes, t_C, ambient_kPa }) / 100,
     cases: rows(
       { ...PRESSURE_SOURCE, tolerance: 0.01, reason: 'rounded to 0.01 bar; in bottles ± 8 %' },
@@ -148,6 +151,7 @@ export const tables: readonly CaseTable[] = [
     publication: `${WEISS}; gas laws`,
     range: '0 to 20 volumes, 0 to 40 °C',
     unit: 'bar',
+    practice: '± 8 %',
     compute: ({ volumes, t_C }: Held) =>
       bottlePressure_kPa_gauge({ volumes, t_C, ambient_kPa, headSpace_L_per_L: 0.04, filled_C: 20 }) / 100,
     cases: rows(
@@ -230,6 +234,7 @@ export const tables: readonly CaseTable[] = [
     publication: `stoichiometry; ${WEISS}`,
     range: '0 to 20 volumes, 0 to 40 °C',
     unit: 'g',
+    practice: '± 8 %',
     compute: ({ wanted_vol, sugar }: Priming) =>
       primingSugar_g({
         volume_L: 20,
@@ -259,6 +264,7 @@ export const tables: readonly CaseTable[] = [
     publication: 'Balling (from memory)',
     range: 'SG 0.97 to 1.3',
     unit: 'volumes',
+    practice: '± 8 %',
     compute: co2FromExtract_vol,
     cases: rows(
       {

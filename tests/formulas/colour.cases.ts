@@ -63,6 +63,7 @@ export const tables: readonly CaseTable[] = [
     publication: 'Morey (from memory)',
     range: '0 to 5000 MCU',
     unit: 'SRM',
+    practice: '± 20 %, not less than 2 SRM',
     compute: srmMorey,
     cases: rows(
       {
@@ -198,6 +199,7 @@ export const tables: readonly CaseTable[] = [
     publication: PUBLICATION,
     range: RANGE,
     unit: 'steps of 255',
+    practice: 'a hint: screens, glasses and beers differ more',
     compute: ({ srm, path_cm, channel }: Channel) => beerSwatch(srm, path_cm)[channel],
     cases: rows(
       {

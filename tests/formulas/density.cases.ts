@@ -10,6 +10,7 @@ export const tables: readonly CaseTable[] = [
     publication: 'Kell 1975, J. Chem. Eng. Data 20:97, with the coefficients of ICUMSA SPS-4',
     range: '0 to 105 °C',
     unit: 'kg/m³',
+    practice: 'nothing a brewer could see',
     compute: waterDensity_kgm3,
     cases: rows(
       {

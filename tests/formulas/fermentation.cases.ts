@@ -162,6 +162,7 @@ export const tables: readonly CaseTable[] = [
     publication: 'OIML R 22 (density of ethanol), after Balling',
     range: '−5 to 100 % by mass',
     unit: '% by volume',
+    practice: '± 0.12 % to 1.050, ± 0.25 % at 1.100',
     compute: (beer: Beer) =>
       alcoholByVolume_percent({ alcoholByMass_percent: byMass(beer), gravity_SG: beer.FG }),
     cases: rows(
@@ -189,6 +190,7 @@ export const tables: readonly CaseTable[] = [
     publication: 'ASBC Methods of Analysis, Beer-33',
     range: 'beer to 30 % by mass',
     unit: 'kcal/L',
+    practice: '± 3 %',
     compute: (beer: Beer) =>
       energyAsbc_kcal_per_L({
         alcoholByMass_percent: byMass(beer),

@@ -22,6 +22,7 @@ export const tables: readonly CaseTable[] = [
   table({
     ...TO_GRAVITY,
     name: 'Specific gravity from °P',
+    practice: '± 0.00015, sucrose standing for the sugars of wort',
     compute: specificGravityFromPlato,
     cases: [
       ...rows(

@@ -37,6 +37,7 @@ export const tables: readonly CaseTable[] = [
     publication: PUBLICATION,
     range: RANGE,
     unit: 'SG',
+    practice: '± 0.0003 at 10 to 25 °C, ± 0.001 at 60 °C, besides the instrument itself',
     compute: ({ SG, sample_C, calibrated_C }: Sample) =>
       correctHydrometer({ reading_SG: SG, sample_C, calibrated_C }),
     cases: rows(

@@ -4,6 +4,7 @@ import { r4_P_Tsat, r4_T_Psat } from '@neutrium/thermo.eos.iapws97/dist/PT.js';
 import { converter } from 'culori';
 import { Solver } from 'odex';
 import { describe, expect, test } from 'vitest';
+import { FIRST_WAVELENGTH_nm, OBSERVER_AND_D65, WAVELENGTH_STEP_nm } from '../../lib/formulas/cie-tables.ts';
 import { waterDensity_kgm3 } from '../../lib/formulas/density.ts';
 import {
   heatingTime_min,
@@ -89,6 +90,29 @@ describe('screen colour, by culori', () => {
     const { r, g, b } = toRgb({ mode: 'xyz65', x: 0.4804, y: 0.4615, z: 0.0924 });
     expect([r, g, b].map((value) => Math.round(255 * value))).toEqual([0xe7, 0xaa, 0x31]);
     expect(beerSwatch(4, 5).hex).toBe('#e7aa31');
+  });
+});
+
+describe('the tables of CIE 015', () => {
+  test('clear water has the white of D65: .9505, 1, 1.0888 (ASTM E308, from memory)', () => {
+    const { x, y, z } = beerTristimulus(0, 5);
+    // 0.001: sums in steps of 10 nm against those of 1 nm.
+    expect(Math.abs(x - 0.9505)).toBeLessThanOrEqual(0.001);
+    expect(y).toBeCloseTo(1, 12);
+    expect(Math.abs(z - 1.0888)).toBeLessThanOrEqual(0.001);
+  });
+
+  test('a light of equal power at all wavelengths is white: the three curves enclose the same area', () => {
+    const area = (axis: 0 | 1 | 2): number => OBSERVER_AND_D65.reduce((sum, row) => sum + row[axis], 0);
+    // 0.1 %: the same steps of 10 nm.
+    expect(Math.abs(area(0) / area(1) - 1)).toBeLessThanOrEqual(0.001);
+    expect(Math.abs(area(2) / area(1) - 1)).toBeLessThanOrEqual(0.001);
+  });
+
+  test('the range is 380 to 780 nm, the peak of ȳ at 555 nm, and D65 is 100 at 560 nm', () => {
+    expect(FIRST_WAVELENGTH_nm + WAVELENGTH_STEP_nm * (OBSERVER_AND_D65.length - 1)).toBe(780);
+    expect(OBSERVER_AND_D65[18]).toEqual([0.5945, 0.995, 0.0039, 100]);
+    expect(Math.max(...OBSERVER_AND_D65.map((row) => row[1]))).toBe(0.995);
   });
 });
 

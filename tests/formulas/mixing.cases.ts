@@ -57,6 +57,7 @@ export const tables: readonly CaseTable[] = [
     name: 'Gravity after topping up',
     formula: 'mixPlato_P, specificGravityFromPlato',
     unit: 'SG',
+    practice: 'as good as the volumes and weights',
     compute: (mix: Litres) => specificGravityFromPlato(diluted(mix)),
     cases: rows({ ...SOURCE, ...TO_0_00001 }, [[TOP_UP, 1.02633]]),
   }),

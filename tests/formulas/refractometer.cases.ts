@@ -73,6 +73,7 @@ export const tables: readonly CaseTable[] = [
     publication: 'Terrill 2011, cubic (from memory)',
     range: '0 to 30 °Bx',
     unit: 'SG',
+    practice: '± 0.003, and high in dry beers',
     compute: finalGravityTerrill2011,
     cases: rows(
       {

@@ -1,8 +1,8 @@
 /**
  * Popular shortcuts, and how far off they are: the reason why this program does not use them.
  *
- * Each is first shown to be quoted fairly (it gives the figure that is published or computed elsewhere), then the
- * formula in use must be nearer to the reference. All references were worked out apart from this program.
+ * Each is first shown to be quoted fairly (it gives the figure that is published or computed elsewhere), then
+ * the formula in use must be nearer to the reference. All references were worked out apart from this program.
  */
 import { IAPWS97_EoS } from '@neutrium/thermo.eos.iapws97';
 import { describe, expect, test } from 'vitest';
@@ -36,7 +36,10 @@ describe('hydrometer corrected for temperature', () => {
     return R + 1e-3 * (1.313454 + f * (-0.132674 + f * (2.057793e-3 + f * -2.627634e-6)));
   };
 
-  /** Reading, sample °C, made for °C, true gravity; then by the ratio of waters, a multiplied and an added cubic (both from memory). */
+  /**
+   * Reading, sample °C, made for °C, true gravity; then by the ratio of waters, by a multiplied and by an added
+   * cubic (both from memory).
+   */
   const rows = [
     [1.04, 10, 20, 1.03825, 1.0387, 1.03847, 1.0395],
     [1.04, 25, 20, 1.04126, 1.04108, 1.04116, 1.0421],
@@ -102,7 +105,8 @@ describe('°P from gravity', () => {
     expect(off(largestError(plato, 30), to30)).toBeLessThanOrEqual(Math.abs(to30) < 0.15 ? 0.002 : 0.006);
   });
 
-  test('over the printed table (Asadi 2006, Beet-Sugar Handbook, A.1, opened) the three rough ones are further off', () => {
+  // Asadi 2006, Beet-Sugar Handbook, table A.1 (opened).
+  test('over a printed table the three rough ones are further off', () => {
     const printed: readonly (readonly [number, number])[] = [
       [10, 1.03998],
       [12, 1.04831],

@@ -15,6 +15,7 @@ export const tables: readonly CaseTable[] = [
     publication: 'ICUMSA SPS-4; above 80 °C in the ratio in which water expands',
     range: '−8 to 85 °P, 0 to 105 °C',
     unit: '%',
+    practice: '± 0.1 % of the volume',
     compute: ({ plato_P, from_C }: { plato_P: number; from_C: number }) =>
       100 * (1 - thermalVolumeRatio({ plato_P, from_C, to_C: 20 })),
     cases: [

@@ -8,6 +8,7 @@ export const tables: readonly CaseTable[] = [
     publication: 'common practice, no source',
     range: '0 to 85 °P',
     unit: 'billions',
+    practice: 'a habit of the trade, not a measurement',
     compute: (kind: 'ale' | 'lager') =>
       cellsWanted_billion({ volume_L: 20, plato_P: 12, rate_million_per_mL_P: PITCHING_RATES[kind] }),
     cases: rows<'ale' | 'lager'>(

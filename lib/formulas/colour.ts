@@ -1,7 +1,7 @@
 /** Colour of malt and beer on the scales that brewers use. */
 import { requireWithin } from './range.ts';
 
-/** Both scales are absorbance at 430 nm through 1 cm times a factor: ASBC Beer-10 and EBC 9.6 (opened). */
+/** Both scales are absorbance at 430 nm through 1 cm times a factor, by definition of the two (opened). */
 const SRM_PER_ABSORBANCE = 12.7;
 const EBC_PER_ABSORBANCE = 25;
 

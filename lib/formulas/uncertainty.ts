@@ -21,13 +21,12 @@ export function combine(
     if (!(u >= 0) || !Number.isFinite(c * u)) throw new RangeError(`input ${i}: sensitivity ${c}, u ${u}`);
     return c * u;
   });
-  let variance = 0;
-  let scale = 0;
-  for (const part of parts) scale += part * part;
-  variance = scale;
-  if (correlations !== undefined) variance += 2 * crossTerms(parts, correlations);
+  let uncorrelated = 0;
+  for (const part of parts) uncorrelated += part * part;
+  const variance = uncorrelated + (correlations === undefined ? 0 : 2 * crossTerms(parts, correlations));
   // Wholly correlated inputs may cancel: what rounding leaves of that is no error.
-  if (variance < -1e-9 * scale) throw new RangeError('correlations that no set of quantities can have');
+  if (variance < -1e-9 * uncorrelated)
+    throw new RangeError('correlations that no set of quantities can have');
   return Math.sqrt(Math.max(0, variance));
 }
 

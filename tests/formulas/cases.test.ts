@@ -11,7 +11,7 @@ const ROWS: Readonly<Record<string, number>> = {
   mixing: 5,
   shrinkage: 8,
   heat: 23,
-  boiling: 13,
+  boiling: 15,
   bitterness: 71,
   colour: 74,
   fermentation: 34,

@@ -20,6 +20,7 @@ import { equivalentBoilMinutesAlong, isoAlphaShareAlong } from '../../lib/formul
 import { thermalVolumeRatio } from '../../lib/formulas/shrinkage.ts';
 import { beerSwatch, beerTristimulus } from '../../lib/formulas/swatch.ts';
 import { saturationTemperature_C, waterVapourPressure_kPa } from '../../lib/formulas/water-vapour.ts';
+import { D65_WEIGHTED_OBSERVER } from './d65-weighted-observer.ts';
 
 const ZERO_CELSIUS_K = 273.15;
 
@@ -101,6 +102,20 @@ describe('the tables of CIE 015', () => {
     expect(y).toBeCloseTo(1, 12);
     expect(Math.abs(z - 1.0888)).toBeLessThanOrEqual(0.001);
   });
+
+  test.each(D65_WEIGHTED_OBSERVER.map((weights, row) => [380 + 10 * row, weights, row] as const))(
+    '%d nm as in spectral.js',
+    (_, weights, row) => {
+      let white = 0;
+      for (const [, y, , power] of OBSERVER_AND_D65) white += y * power;
+      const [x, y, z, power] = OBSERVER_AND_D65[row]!;
+      for (const [axis, value] of [x, y, z].entries()) {
+        const expected = weights[axis]!;
+        // The curves are printed to six decimals (5e-8 here) and five to six digits (2e-5 of the value).
+        expect(Math.abs((value * power) / white - expected)).toBeLessThanOrEqual(5e-8 + 2e-5 * expected);
+      }
+    },
+  );
 
   test('a light of equal power at all wavelengths is white: the three curves enclose the same area', () => {
     const area = (axis: 0 | 1 | 2): number => OBSERVER_AND_D65.reduce((sum, row) => sum + row[axis], 0);

@@ -4,13 +4,13 @@ import type { TextProblem } from './located.ts';
 
 /**
  * The YAML of a batch file and the Markdown below it. The YAML begins right after the three hyphens of the first
- * line, so that its lines are those of the whole file.
+ * line, so that its lines are those of the whole file, and ends with the line break before the closing hyphens.
  */
 export type Split =
   | { readonly ok: true; readonly yaml: string; readonly start: number; readonly notes: string }
   | { readonly ok: false; readonly problem: TextProblem };
 
-const OPENING = /^---(?!-)([^\r\n]*)(\r\n|\n|\r|$)/;
+const OPENING = /^\ufeff?---(?!-)([^\r\n]*)(\r\n|\n|\r|$)/;
 const CLOSING = /(?:^|\n)---([^\r\n]*)(?=\r?\n|$)/g;
 /** gray-matter looks for a comment from every blank line on, which takes the square of their number. */
 const BLANK_LINES = /^(?:[^\S\n\r\u2028\u2029]*[\n\r\u2028\u2029]){400}/m;
@@ -48,7 +48,7 @@ export function splitFrontmatter(text: string): Split {
       'leave the three hyphens alone on the first line and write the keys as YAML',
     );
   }
-  const start = 3 + (opening[1] ?? '').length;
+  const start = opening[0].length - (opening[2] ?? '').length;
   CLOSING.lastIndex = start;
   const closing = CLOSING.exec(text);
   if (closing === null || (closing[1] ?? '').trim() !== '') {
@@ -85,5 +85,6 @@ export function splitFrontmatter(text: string): Split {
       toml: { parse: neverRun },
     },
   });
-  return { ok: true, yaml: file.matter, start, notes: file.content.replace(/^[ \t]*(?=\r?\n|$)\r?\n?/, '') };
+  const yaml = text.slice(start, closing.index + 1);
+  return { ok: true, yaml, start, notes: file.content.replace(/^[ \t]*(?=\r?\n|$)\r?\n?/, '') };
 }

@@ -23,11 +23,26 @@ export interface TextProblem {
   readonly mend: string;
 }
 
-/** Line and column of an offset; `\r\n`, `\n` and `\r` each end a line. */
+/** Finds line and column of offsets in one text; `\r\n`, `\n` and `\r` each end a line. */
+export function placesIn(text: string): (offset: number) => Place {
+  const starts = [0];
+  for (const end of text.matchAll(/\r\n|\n|\r/g)) starts.push(end.index + end[0].length);
+  return (offset) => {
+    const at = Math.min(Math.max(0, offset), text.length);
+    let low = 0;
+    let high = starts.length - 1;
+    while (low < high) {
+      const middle = Math.ceil((low + high) / 2);
+      if ((starts[middle] ?? 0) <= at) low = middle;
+      else high = middle - 1;
+    }
+    return { line: low + 1, column: at - (starts[low] ?? 0) + 1 };
+  };
+}
+
+/** Line and column of one offset. */
 export function placeAt(text: string, offset: number): Place {
-  const before = text.slice(0, Math.max(0, offset));
-  const lines = before.split(/\r\n|\n|\r/);
-  return { line: lines.length, column: (lines[lines.length - 1]?.length ?? 0) + 1 };
+  return placesIn(text)(offset);
 }
 
 /** By file, line and column, errors before warnings at the same place. */

@@ -217,7 +217,7 @@ function readBatch(
   const named = readSlug(path.endsWith('.md') ? slug : basename(path));
   if (!named.ok) {
     const { code, found, expected, mend } = named;
-    problems.push(locateText(file, '', { code, path: [], offset: 0, found, expected, mend: `${mend}.md` }));
+    problems.push(locateText(file, '', { code, path: [], offset: 0, found, expected, mend: fileMend(mend) }));
   }
   const read = readBelow(path, content);
   if (read.kind !== 'text') {
@@ -252,6 +252,11 @@ function readBatch(
   const sound = named.ok && yaml.problems.length === 0;
   const batch = sound ? checked.batch : null;
   return { slug, batch, source, basedOn: checked.batch?.basedOn ?? null };
+}
+
+/** What to do about a name that stands outside the file rather than in it. */
+function fileMend(mend: string): string {
+  return mend.startsWith('write ') ? `rename the file to ${mend.slice(6)}.md` : `${mend} for the file`;
 }
 
 const leadingSpace = (text: string): number => text.length - text.trimStart().length;

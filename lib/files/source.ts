@@ -1,5 +1,5 @@
 import type { Problem } from '../units/problem.ts';
-import { type LocatedProblem, type Place, placeAt, type TextProblem } from './located.ts';
+import { type LocatedProblem, type Place, placeAt, placesIn, type TextProblem } from './located.ts';
 import { type Positions, positionsOf } from './yaml-positions.ts';
 
 /** The text of one file and the part of it that is YAML. */
@@ -15,20 +15,25 @@ export interface Source {
 /** Problems of these kinds are about the key, not about what stands behind it. */
 const ABOUT_KEY = new Set(['unknown-key', 'key-not-wanted']);
 
+interface Found {
+  readonly positions: Positions;
+  readonly placeOf: (offset: number) => Place;
+}
+
 /** Parsed at most once for a file, and only where something is to be located. */
-const positionsOfSource = new WeakMap<Source, Positions>();
+const foundIn = new WeakMap<Source, Found>();
 
 /**
  * Line and column, from 1, of the value at a key path, of its key where `prefer` says so, or of the nearest
  * thing around it that is there.
  */
 export function locate(source: Source, path: Problem['path'], prefer: 'key' | 'value' = 'value'): Place {
-  let positions = positionsOfSource.get(source);
-  if (positions === undefined) {
-    positions = positionsOf(source.yaml);
-    positionsOfSource.set(source, positions);
+  let found = foundIn.get(source);
+  if (found === undefined) {
+    found = { positions: positionsOf(source.yaml), placeOf: placesIn(source.text) };
+    foundIn.set(source, found);
   }
-  return placeAt(source.text, source.start + positions.at(path, prefer));
+  return found.placeOf(source.start + found.positions.at(path, prefer));
 }
 
 /** A problem with its place in the file. */

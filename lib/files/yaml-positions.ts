@@ -1,4 +1,14 @@
-import { type Document, isAlias, isMap, isScalar, isSeq, type Node, type Pair, parseDocument } from 'yaml';
+import {
+  type Document,
+  isAlias,
+  isMap,
+  isScalar,
+  isSeq,
+  type Node,
+  type Pair,
+  parseDocument,
+  type YAMLMap,
+} from 'yaml';
 import type { KeyPath } from '../units/problem.ts';
 
 /** A YAML text with the place of every key and value; slower than reading, so only for files with problems. */
@@ -38,8 +48,8 @@ function offsetOf(document: Document.Parsed, path: KeyPath, prefer: 'key' | 'val
     const target: Node | null = isAlias(node) ? (node.resolve(document) ?? null) : node;
     if (isMap(target)) {
       // `package[0]` where the file has one thing instead of a list.
-      if (part === 0 && !target.has('0')) continue;
-      const pair = pairOf(target.items as Pair<Node, Node | null>[], String(part));
+      const pair = pairOf(target, String(part));
+      if (part === 0 && pair === undefined) continue;
       if (pair === undefined) return place;
       const value = pair.value;
       const keyPlace = startOf(pair.key) ?? place;
@@ -59,9 +69,17 @@ function offsetOf(document: Document.Parsed, path: KeyPath, prefer: 'key' | 'val
   return place;
 }
 
+const pairsByKey = new WeakMap<YAMLMap, ReadonlyMap<string, Pair<Node, Node | null>>>();
+
 /** The last pair of a key: the one that counts where it stands twice. */
-function pairOf(pairs: readonly Pair<Node, Node | null>[], key: string): Pair<Node, Node | null> | undefined {
-  return pairs.findLast((pair) => isScalar(pair.key) && String(pair.key.value) === key);
+function pairOf(map: YAMLMap, key: string): Pair<Node, Node | null> | undefined {
+  let pairs = pairsByKey.get(map);
+  if (pairs === undefined) {
+    const items = map.items as Pair<Node, Node | null>[];
+    pairs = new Map(items.flatMap((pair) => (isScalar(pair.key) ? [[String(pair.key.value), pair]] : [])));
+    pairsByKey.set(map, pairs);
+  }
+  return pairs.get(key);
 }
 
 function startOf(node: Node | null | undefined): number | undefined {

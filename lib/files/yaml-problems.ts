@@ -1,11 +1,14 @@
 import { isAlias, isCollection, isScalar, visit } from 'yaml';
 import { quoted } from '../schema/leaf.ts';
-import { placeAt, type TextProblem } from './located.ts';
+import { placesIn, type TextProblem } from './located.ts';
 import { duplicateKeys, type Positions, positionsOf } from './yaml-positions.ts';
 import { MAX_DEPTH, MAX_VALUES, readYaml, type YamlResult } from './yaml-read.ts';
 
 /** Beyond this the slower parser that knows positions is not asked. */
 const LONGEST_FOR_POSITIONS = 256 * 1024;
+
+/** Duplicates that are told one by one. */
+const MOST_DUPLICATES = 50;
 
 export interface YamlRead {
   /** The document as far as it can be read; undefined where nothing can. */
@@ -46,14 +49,17 @@ function tooLarge(offset: number): TextProblem {
 
 function duplicateProblems({ document }: Positions, text: string): TextProblem[] {
   if (document === null) return [];
-  return duplicateKeys(document).map(({ path, key, offset, firstOffset }) => ({
-    code: 'yaml-duplicate-key',
-    path,
-    offset,
-    found: `${quoted(key)} a second time, after line ${placeAt(text, firstOffset).line}`,
-    expected: 'each key once in its group',
-    mend: 'remove one of the two',
-  }));
+  const placeOf = placesIn(text);
+  return duplicateKeys(document)
+    .slice(0, MOST_DUPLICATES)
+    .map(({ path, key, offset, firstOffset }) => ({
+      code: 'yaml-duplicate-key',
+      path,
+      offset,
+      found: `${quoted(key)} a second time, after line ${placeOf(firstOffset).line}`,
+      expected: 'each key once in its group',
+      mend: 'remove one of the two',
+    }));
 }
 
 /** The first slip; what a parser reports after it is mostly its echo. */

@@ -6,7 +6,7 @@ const AS_WRITTEN = FAILSAFE_SCHEMA.withTags(nullCoreTag);
 export const MAX_DEPTH = 32;
 export const MAX_ALIASES = 100;
 /** Values of a file with its aliases unfolded; a long batch has some hundred, a long table some thousand. */
-export const MAX_VALUES = 50_000;
+export const MAX_VALUES = 20_000;
 
 export type YamlResult =
   | { readonly ok: true; readonly value: unknown }

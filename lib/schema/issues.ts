@@ -6,6 +6,8 @@ import { listed } from './scalars.ts';
 
 type Issue = z.core.$ZodIssue;
 
+/** In one group; a file with more of them is no file of ours, and saying so once more helps nobody. */
+const MOST_UNKNOWN_KEYS = 50;
 const NOT_TAKEN = 'not taken';
 
 /** Every issue of a failed parse as a problem; `root` is the path of the value that was parsed. */
@@ -38,7 +40,7 @@ function fromIssue(
   }
   if (issue.code === 'unrecognized_keys') {
     const known = keysAt(schema, path);
-    return issue.keys.map((key) => unknownKey(at, key, known));
+    return issue.keys.slice(0, MOST_UNKNOWN_KEYS).map((key) => unknownKey(at, key, known));
   }
   if (issue.code === 'invalid_union') {
     const value = valueAt(raw, path);
@@ -150,8 +152,10 @@ function joinCommaDecimals(problems: readonly Problem[], raw: unknown, root: Key
 function wholeNumberKey(group: unknown, rest: string): string | null {
   if (typeof group !== 'object' || group === null || Array.isArray(group)) return null;
   const keys = Object.keys(group);
-  const isWhole = (key: string | undefined): key is string =>
-    key !== undefined && key !== rest && /^[0-9]+$/.test(String((group as Record<string, unknown>)[key]));
+  const isWhole = (key: string | undefined): key is string => {
+    const value = key === undefined || key === rest ? null : (group as Record<string, unknown>)[key];
+    return typeof value === 'string' && /^[0-9]+$/.test(value);
+  };
   const before = keys[keys.indexOf(rest) - 1];
   if (isWhole(before)) return before;
   const whole = keys.filter(isWhole);

@@ -46,6 +46,8 @@ function tidy(node: JsonSchema): JsonSchema {
   if (Array.isArray(samples) && samples.length > 0)
     made.examples = samples.map((sample) => asExample(sample, made.type));
   if (Array.isArray(anyOf)) {
+    const described = anyOf.find((branch: JsonSchema) => branch.description !== undefined);
+    if (made.description === undefined && described !== undefined) made.description = described.description;
     const branches = anyOf
       .map((branch: JsonSchema) => tidy(branch))
       .flatMap((branch) => (isOnlyAnyOf(branch) ? branch.anyOf : [branch]));

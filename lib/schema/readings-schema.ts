@@ -44,7 +44,9 @@ export function readingsSchema(q: Quantities) {
         z.array(
           z.strictObject({
             at: additionName(),
-            clock: z.union([z.literal('not taken'), clock('Clock time when it went in.')]),
+            clock: z
+              .union([z.literal('not taken'), clock('Clock time when it went in.')])
+              .describe('Clock time when it went in.'),
           }),
         ),
         'When each addition went in.',

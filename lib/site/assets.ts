@@ -2,6 +2,12 @@ import { existsSync } from 'node:fs';
 import { copyFile, cp, mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { basename, join } from 'node:path';
+import {
+  batchJsonSchema,
+  breweryJsonSchema,
+  ingredientsJsonSchema,
+  setupsJsonSchema,
+} from '../schema/json-schema.ts';
 import { TEMPLATES } from './paths.ts';
 import { planJsonSchema } from './plan-schema.ts';
 
@@ -18,6 +24,14 @@ const FONT = '@fontsource/atkinson-hyperlegible-next';
 const FONT_FILES = ['latin', 'latin-ext'].flatMap((set) =>
   [400, 700].map((weight) => `files/atkinson-hyperlegible-next-${set}-${weight}-normal.woff2`),
 );
+
+const SCHEMAS: Readonly<Record<string, () => Record<string, unknown>>> = {
+  plan: planJsonSchema,
+  batch: batchJsonSchema,
+  brewery: breweryJsonSchema,
+  setups: setupsJsonSchema,
+  ingredients: ingredientsJsonSchema,
+};
 
 /** The screen's style sheet: its parts, in the order of their names, as one file. */
 async function styleSheet(): Promise<string> {
@@ -43,8 +57,6 @@ export async function writeAssets(outputDir: string): Promise<void> {
   const licence = packageFile(FONT, 'LICENSE');
   if (existsSync(licence)) await copyFile(licence, join(assets, 'fonts', 'LICENSE.txt'));
   await copyFile(packageFile('pagedjs', 'dist/paged.polyfill.js'), join(assets, 'paged.polyfill.js'));
-  await writeFile(
-    join(outputDir, 'schema/plan.schema.json'),
-    `${JSON.stringify(planJsonSchema(), null, 1)}\n`,
-  );
+  for (const [name, schema] of Object.entries(SCHEMAS))
+    await writeFile(join(outputDir, `schema/${name}.schema.json`), `${JSON.stringify(schema(), null, 1)}\n`);
 }

@@ -22,6 +22,7 @@ interface BeforeEvent {
 /** The part of Eleventy's configuration that the plugin speaks to. */
 export interface EleventyConfig {
   setLibrary(name: string, library: unknown): void;
+  setQuietMode(quiet: boolean): void;
   setServerOptions(options: object): void;
   addGlobalData(name: string, value: () => readonly string[]): void;
   addJavaScriptFunction(name: string, render: (...args: readonly string[]) => string): void;
@@ -60,6 +61,7 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
     return current;
   };
 
+  config.setQuietMode(true);
   config.setLibrary('md', createMarkdown());
   config.setServerOptions({ middleware: [localOnly], port: 8080 });
   config.on('eleventy.before', async ({ directories, runMode }) => {

@@ -1,1 +1,2 @@
-export default { eleventyExcludeFromCollections: true };
+// A fixed date spares a look at the file system for each of thousands of pages; none of them shows it.
+export default { eleventyExcludeFromCollections: true, date: new Date(0) };

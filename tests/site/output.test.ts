@@ -26,11 +26,9 @@ describe('what a build writes', () => {
       'batches/towpath-gift/recipe-card.html',
       'index.html',
       ...[...BATCHES, 'towpath-gift'].map((slug) => `recipes/${slug}/index.html`),
-      'schema/plan.schema.json',
+      ...['batch', 'brewery', 'ingredients', 'plan', 'setups'].map((name) => `schema/${name}.schema.json`),
     ].sort();
-    const written = (await filesBelow(site.dir)).filter(
-      (path) => !path.startsWith('assets/') && path !== 'schema/batch.schema.json',
-    );
+    const written = (await filesBelow(site.dir)).filter((path) => !path.startsWith('assets/'));
     expect(written).toEqual(expected);
     expect([...site.result.pages].sort()).toEqual(expected.filter((path) => !path.startsWith('schema/')));
   });

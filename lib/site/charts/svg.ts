@@ -30,7 +30,8 @@ export function niceTicks(low: number, high: number, count: number): number[] {
   const power = 10 ** Math.floor(Math.log10(raw));
   const step = [1, 2, 5, 10].map((m) => m * power).find((s) => s >= raw - 1e-12)!;
   const ticks: number[] = [];
-  for (let k = Math.ceil(low / step - 1e-9); k * step <= high + step * 1e-9; k++) ticks.push(k * step);
+  for (let k = Math.ceil(low / step - 1e-9); k * step <= high + step * 1e-9; k++)
+    ticks.push(k === 0 ? 0 : k * step);
   return ticks;
 }
 

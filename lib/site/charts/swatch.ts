@@ -8,6 +8,6 @@ export function swatchSvg(srgb: string | null): string {
   return (
     '<svg class="swatch" viewBox="0 0 18 24" aria-hidden="true" focusable="false">' +
     `<path d="M2.6 5.5h12.8l-1.5 16.2a1 1 0 0 1-1 .8H5.1a1 1 0 0 1-1-.8z" fill="${escapeText(srgb)}"/>` +
-    '<path class="swatch-glass" d="M1.5 1.5h15l-1.9 20.3a1.3 1.3 0 0 1-1.3 1.2H4.700a1.3 1.3 0 0 1-1.3-1.2z"/></svg>'
+    '<path class="swatch-glass" d="M1.5 1.5h15l-1.9 20.3a1.3 1.3 0 0 1-1.3 1.2H4.7a1.3 1.3 0 0 1-1.3-1.2z"/></svg>'
   );
 }

@@ -1,0 +1,190 @@
+import { describe, expect, it } from 'vitest';
+import type { Batch } from '../../lib/batch/batch.ts';
+import type { TimetableRow } from '../../lib/batch/plan.ts';
+import { fermentChart } from '../../lib/site/charts/ferment-chart.ts';
+import { kettleChart } from '../../lib/site/charts/kettle-chart.ts';
+import { escapeText, niceTicks } from '../../lib/site/charts/svg.ts';
+import { swatchSvg } from '../../lib/site/charts/swatch.ts';
+import { isSafeSlug } from '../../lib/site/paths.ts';
+import { publish } from '../../lib/site/site.ts';
+import { missingView } from '../../lib/site/views/about-view.ts';
+import { batchView } from '../../lib/site/views/batch-view.ts';
+import { writtenCell } from '../../lib/site/views/board.ts';
+import { headView } from '../../lib/site/views/head.ts';
+import { momentWords } from '../../lib/site/views/ingredients.ts';
+import { scoreOf, statusOf } from '../../lib/site/views/status.ts';
+import { timetableLines } from '../../lib/site/views/timetable.ts';
+import { minute } from '../../lib/units/brands.ts';
+import { content } from './build-fixture.ts';
+import { brewed, brewery, plan, planFor, planned, recipeOnly, unseen } from './fixture.ts';
+
+const row = (at: number, over: Partial<TimetableRow> = {}): TimetableRow => ({
+  phase: 'heat',
+  minutes_left: null,
+  minute: at,
+  action: 'heat',
+  what: 'water',
+  amount: null,
+  clock: null,
+  items: [],
+  ...over,
+});
+const lines = (...timetable: TimetableRow[]) => timetableLines({ ...plan, timetable });
+
+describe('the timetable hangs on the rule by its minutes', () => {
+  it.each([
+    [0, 0],
+    [2, 0],
+    [3, 1],
+    [5, 1],
+    [20, 4],
+    [60, 12],
+    [90, 12],
+    [700, 4],
+  ])('%d minutes to the next row are %d notches', (gap, notches) => {
+    expect(lines(row(0), row(gap))[0]?.notches).toBe(notches);
+  });
+  it('says in words what it does not draw to scale', () => {
+    expect(lines(row(0), row(90))[0]?.pause).toBe('90\u00a0min');
+    expect(lines(row(0), row(60))[0]?.pause).toBeNull();
+  });
+  it('gives a time once, as a clock where there is one, else as hours and minutes gone', () => {
+    expect(lines(row(65), row(65), row(66)).map((l) => l.time)).toEqual(['1:05', '', '1:06']);
+    expect(lines(row(65, { clock: '14:40' }))[0]?.time).toBe('14:40');
+    expect(lines(row(-1440), row(-30)).map((l) => l.time)).toEqual(['day before', 'before']);
+  });
+  it('names a stage where it begins', () => {
+    const phases = lines(row(0), row(1), row(2, { phase: 'boil' })).map((l) => l.phase);
+    expect(phases).toEqual(['Heat', null, 'Boil']);
+  });
+});
+
+describe('what may be seen', () => {
+  const site = publish(content);
+  it('is sorted newest first and holds no hidden batch', () => {
+    expect(site.batches.map((e) => e.batch.slug)).toEqual(['not-yet', 'mischief', 'harbour-lantern']);
+    expect(site.recipesAlone.map((e) => e.batch.slug)).toEqual(['towpath-gift']);
+    expect(site.bySlug.has(unseen.slug)).toBe(false);
+  });
+  const from = (basedOn: string) => batchView({ batch: { ...brewed, basedOn }, plan }, site, '').basedOn;
+  it('decides where a batch says that it comes from', () => {
+    expect(from('unseen-barge')).toBeNull();
+    expect(from('no-such-batch')).toBeNull();
+    expect(from('not-yet')).toEqual({ href: 'batches/not-yet/index.html', title: 'Not Yet' });
+    expect(from('towpath-gift')).toEqual({ href: 'recipes/towpath-gift/index.html', title: 'Towpath Gift' });
+  });
+  it.each(['../up', '..', 'a/b', 'a\\b', '.hidden', '', 'a\0b', 'a..b', 'con\n'])(
+    'is never a path out of the folder: %j',
+    (slug) => {
+      expect(isSafeSlug(slug)).toBe(false);
+      const entry = { batch: { ...planned, slug }, plan: planFor(planned) };
+      expect(publish({ brewery, entries: [entry] }).recipes).toEqual([]);
+    },
+  );
+});
+
+describe('how far a batch has come', () => {
+  const on = { date: '2026-02-14', clock: null };
+  const withReadings = (readings: Batch['readings']): Batch => ({ ...recipeOnly, readings });
+  it.each<[string, Batch['readings']]>([
+    ['planned', {}],
+    ['brewing', { heating_started: '13:30' }],
+    ['fermenting', { pitched: { on, temperature_C: null, yeast: null } }],
+    ['fermenting', { pitched: 'not taken', fermentation: [] }],
+    ['abandoned', { abandoned: { on, why: 'spilt' }, pitched: { on, temperature_C: null, yeast: null } }],
+    ['tasted', { tasted: [{ on, score: null, note: null }] }],
+    ['brewing', { packaged: 'not taken' }],
+  ])('%s', (status, readings) => {
+    expect(statusOf(withReadings(readings))).toBe(status);
+  });
+  it('is scored by the last tasting that gave a score', () => {
+    const tasted = [3, 4.5, null].map((score) => ({ on, score, note: null }));
+    expect(scoreOf(withReadings({ tasted }))).toBe('4.5\u00a0of\u00a05');
+    expect(scoreOf(withReadings({ tasted: [{ on, score: 0, note: null }] }))).toBe('0\u00a0of\u00a05');
+    expect(scoreOf(withReadings({}))).toBeNull();
+  });
+});
+
+describe('the frame of a page', () => {
+  const published = { ...brewery, url: 'https://lock.example/beer/' };
+  it.each([
+    ['index.html', './', 'https://lock.example/beer/'],
+    ['about/index.html', '../', 'https://lock.example/beer/about/'],
+    ['batches/x/index.html', '../../', 'https://lock.example/beer/batches/x/'],
+  ])('%s finds the top at %s and calls itself %s', (path, root, canonical) => {
+    const head = headView(published, path, 't', 'd');
+    expect([head.root, head.canonical]).toEqual([root, canonical]);
+    expect(headView(brewery, path, 't', 'd').canonical).toBeNull();
+  });
+  it('of a missing page works at any depth once the site has an address', () => {
+    const site = publish({ brewery: published, entries: [] });
+    expect(missingView(site).head).toMatchObject({ root: '/beer/', canonical: null, listed: false });
+  });
+});
+
+describe('charts', () => {
+  it.each([
+    [0, 10, 5, [0, 2, 4, 6, 8, 10]],
+    [1.038, 1.102, 4, [1.04, 1.06, 1.08, 1.1]],
+    [0, 60, 6, [0, 10, 20, 30, 40, 50, 60]],
+    [0.4, 2.6, 5, [0.5, 1, 1.5, 2, 2.5]],
+  ])('a scale from %d to %d has round steps', (low, high, count, ticks) => {
+    expect(niceTicks(low, high, count).map((t) => Math.round(t * 1000) / 1000)).toEqual(ticks);
+  });
+  it('mark every addition of the boil, additions of a minute together', () => {
+    const chart = kettleChart(plan, 'metric')!;
+    expect(chart.marks.map((m) => [m.letter, m.minutesLeft])).toEqual([
+      ['A', 60],
+      ['B', 12],
+      ['C', 10],
+    ]);
+    expect(chart.svg.match(/class="disc"/g)).toHaveLength(3);
+    expect(chart.svg).not.toMatch(/NaN|Infinity|undefined/);
+  });
+  it('draw a level that falls as it boils', () => {
+    const level = /class="level" d="([^"]*)"/.exec(kettleChart(plan, 'metric')!.svg)![1]!;
+    const heights = level
+      .slice(1)
+      .split(/[ML]/)
+      .map((point) => Number(point.split(' ')[1]));
+    // Down the screen is up in number: until the extract goes in, each minute lies lower than the one before.
+    for (let i = 1; i < 48; i++) expect(heights[i]).toBeGreaterThanOrEqual(heights[i - 1]!);
+  });
+  it('speak gallons to a US brewer', () => {
+    const chart = kettleChart(plan, 'us')!;
+    expect(chart.volumeUnit).toBe('gal');
+    expect(chart.svg).not.toMatch(/litre|\bL\b(?! )/);
+  });
+  it('are left out where there is nothing to draw', () => {
+    expect(kettleChart({ ...plan, kettle: [] }, 'metric')).toBeNull();
+    expect(fermentChart([{ date: '2026-01-01', clock: null, gravity: 1.04 }], null)).toBeNull();
+  });
+  it('stand readings of one day and one value without dividing by nothing', () => {
+    const same = { date: '2026-01-01', clock: '08:00', gravity: 1.01 };
+    expect(fermentChart([same, same], null)).not.toMatch(/NaN|Infinity/);
+  });
+  it('take a colour only as a colour', () => {
+    expect(swatchSvg('#8a3f12')).toContain('fill="#8a3f12"');
+    for (const bad of [null, 'red', '#8a3f1', '"/><script>', '#8a3f12;x']) expect(swatchSvg(bad)).toBe('');
+  });
+  it('escape what is written in them', () => {
+    expect(escapeText(`<a b="c" d='e'>&`)).toBe('&lt;a b=&quot;c&quot; d=&#39;e&#39;&gt;&amp;');
+  });
+});
+
+describe('words for a figure that the brewer set', () => {
+  it.each([
+    ['19 L', '19', 'L'],
+    ['2 1/2 gal', '2 1/2\u00a0gal', ''],
+    ['60 min', '60', 'min'],
+    ['9,5 L', '9,5', 'L'],
+  ])('%s', (written, number, unit) => {
+    expect(writtenCell('x', written)).toMatchObject({ number, unit });
+  });
+  it('and for a moment', () => {
+    const boil = (left: number) => ({ at: 'boil' as const, minutesLeft: minute(left), written: '' });
+    expect(momentWords(boil(60), 60)).toBe('start of the boil');
+    expect(momentWords(boil(15), 60)).toBe('15\u00a0min left');
+    expect(momentWords(boil(0), 60)).toBe('flame out');
+  });
+});

@@ -1,0 +1,125 @@
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Archive } from '../files/archive.ts';
+import { writeAtomic } from '../files/atomic-write.ts';
+import { readArchive } from '../files/read-archive.ts';
+import { readSlug } from '../schema/scalars.ts';
+import { ROOT } from '../site/paths.ts';
+import { didYouMean } from '../units/nearest.ts';
+import { parseDate } from '../units/parse.ts';
+import type { Arguments } from './support/arguments.ts';
+import { brewAgainText } from './support/copy-batch.ts';
+import { newBatchText } from './support/new-batch-text.ts';
+import { FAILED, FINE, runCommand } from './support/run-command.ts';
+import { slugFor } from './support/slug.ts';
+import { CONTENT, type CommandSpec } from './support/spec.ts';
+import { UsageError } from './support/usage-error.ts';
+
+const SPEC: CommandSpec = {
+  name: 'new',
+  purpose:
+    'Writes a batch file with every key explained, ready to be changed, or brews an earlier batch again.',
+  words: '<title>',
+  options: [
+    CONTENT,
+    { name: 'from', value: 'SLUG', help: 'brew this batch again: its recipe, without its readings' },
+    { name: 'brewed', value: 'DATE', help: 'the day of brewing, as 2026-02-14 (today)' },
+    { name: 'slug', value: 'NAME', help: 'name of the file without .md (made from the title)' },
+  ],
+};
+
+await runCommand(SPEC, newBatch);
+
+async function newBatch(args: Arguments): Promise<number> {
+  const content = args.text('content') ?? '';
+  const title = args.words.join(' ').replaceAll(/\s+/g, ' ').trim();
+  if (title === '') throw new UsageError('A title is missing: npm run new -- "Harbour Lantern"');
+  if (title.length > 200) throw new UsageError(`The title has ${title.length} characters; at most 200 fit.`);
+  const brewed = dayOf(args.text('brewed'));
+  if (!existsSync(content))
+    throw new UsageError(`There is no content folder ${content}; --content names another.`);
+  const batches = join(content, 'batches');
+  const names = existsSync(batches) ? readdirSync(batches).filter((name) => /\.md$/i.test(name)) : [];
+  const slug = slugOf(title, args.text('slug'));
+  const taken = names.find((name) => name.toLowerCase() === `${slug}.md`);
+  if (taken !== undefined) {
+    throw new UsageError(
+      `${join(batches, taken)} is there already and stays as it is. Choose another title, or --slug NAME.`,
+    );
+  }
+  const path = join(batches, `${slug}.md`);
+  const number = nextNumber(names.map((name) => readFileSync(join(batches, name), 'utf8')));
+  const from = args.text('from');
+  if (from === undefined) {
+    const archive = await readArchive(content, { tablesDir: join(ROOT, 'shared') });
+    await writeAtomic(path, textOf(archive, title, number, brewed));
+  } else {
+    const slugs = names.map((name) => name.replace(/\.md$/i, ''));
+    const near = didYouMean(from, slugs, 1);
+    if (!slugs.includes(from)) {
+      throw new UsageError(`There is no batch "${from}"${near === '' ? '.' : `; ${near}`}`);
+    }
+    const old = readFileSync(join(batches, `${from}.md`), 'utf8');
+    const text = brewAgainText(old, { title, number, brewed, basedOn: from });
+    if (text === null) {
+      console.log(
+        `The recipe of ${from} cannot be copied as it is written. npm run check says what is wrong with it.`,
+      );
+      return FAILED;
+    }
+    await writeAtomic(path, text);
+  }
+  console.log(`Written: ${path}`);
+  console.log(`Next: open it and change what differs; then npm run check, and npm run sheets -- ${slug}`);
+  return FINE;
+}
+
+function dayOf(text: string | undefined): string {
+  if (text === undefined) {
+    const now = new Date();
+    const two = (n: number) => String(n).padStart(2, '0');
+    return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+  }
+  const day = parseDate(text);
+  if (day.ok) return day.value;
+  throw new UsageError(`--brewed is ${day.found}; expected ${day.expected}.`);
+}
+
+function slugOf(title: string, given: string | undefined): string {
+  if (given === undefined) {
+    const slug = slugFor(title);
+    if (slug !== null) return slug;
+    throw new UsageError(`No file name can be made from the title "${title}": give one with --slug NAME.`);
+  }
+  const slug = readSlug(given);
+  if (slug.ok) return slug.value;
+  throw new UsageError(`--slug is ${slug.found}; expected ${slug.expected}.`);
+}
+
+/** One more than the largest number in the archive, also of files with errors; null where none is numbered. */
+function nextNumber(texts: readonly string[]): number | null {
+  const numbers = texts.map((text) =>
+    Number(/^number:[ \t]*(\d{1,6})[ \t]*(?:#.*)?\r?$/m.exec(text)?.[1] ?? 0),
+  );
+  const largest = Math.max(0, ...numbers);
+  return largest === 0 && texts.length > 0 ? null : largest + 1;
+}
+
+function textOf(archive: Archive, title: string, number: number | null, brewed: string): string {
+  const setups = [...archive.setups.values()];
+  const [setup] = setups;
+  if (setup === undefined) {
+    throw new UsageError(
+      'There is no kit that can be used in setups.yaml: npm run check says what is wrong.',
+    );
+  }
+  return newBatchText({
+    title,
+    number,
+    brewed,
+    units: archive.brewery.units,
+    setups: setups.map(({ key }) => key),
+    kettle_L: setup.kettle_L.value,
+    fermenter_L: setup.fermenter_L?.value ?? null,
+  });
+}

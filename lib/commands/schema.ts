@@ -1,0 +1,49 @@
+import { join } from 'node:path';
+import { writeAtomic } from '../files/atomic-write.ts';
+import {
+  batchJsonSchema,
+  breweryJsonSchema,
+  ingredientsJsonSchema,
+  setupsJsonSchema,
+} from '../schema/json-schema.ts';
+import { checkFolders, claim } from './support/folders.ts';
+import { FINE, runCommand } from './support/run-command.ts';
+import { CONTENT, type CommandSpec, OUTPUT } from './support/spec.ts';
+
+const SPEC: CommandSpec = {
+  name: 'schema',
+  purpose: 'Writes the JSON Schemas of your files, by which an editor completes keys and marks slips.',
+  words: null,
+  options: [
+    CONTENT,
+    { ...OUTPUT, help: 'the schemas go into its folder schema' },
+    { name: 'to', value: 'FILE', help: 'write only the schema of a batch file, to this file' },
+  ],
+};
+
+const SCHEMAS = {
+  batch: batchJsonSchema,
+  brewery: breweryJsonSchema,
+  setups: setupsJsonSchema,
+  ingredients: ingredientsJsonSchema,
+} as const;
+
+const schemaText = (name: keyof typeof SCHEMAS): string => `${JSON.stringify(SCHEMAS[name](), null, 2)}\n`;
+
+await runCommand(SPEC, async (args) => {
+  const to = args.text('to');
+  if (to !== undefined) {
+    await writeAtomic(to, schemaText('batch'));
+    console.log(`Written: ${to}`);
+    return FINE;
+  }
+  const output = args.text('output') ?? '';
+  checkFolders({ content: args.text('content') ?? '', output });
+  await claim(output);
+  for (const name of Object.keys(SCHEMAS) as (keyof typeof SCHEMAS)[]) {
+    const path = join(output, 'schema', `${name}.schema.json`);
+    await writeAtomic(path, schemaText(name));
+    console.log(`Written: ${path}`);
+  }
+  return FINE;
+});

@@ -1,0 +1,92 @@
+import { findBrowser } from '../sheets/find-browser.ts';
+import type { LoadedSite } from '../site/archive.ts';
+import { writeAssets } from '../site/assets.ts';
+import { publish } from '../site/site.ts';
+import { removeStale } from '../site/stale.ts';
+import { didYouMean } from '../units/nearest.ts';
+import type { Arguments } from './support/arguments.ts';
+import { paperOf } from './support/build-site.ts';
+import { checkFolders, claim } from './support/folders.ts';
+import { loadArchive, tellProblems } from './support/load-archive.ts';
+import { printSheets } from './support/print-sheets.ts';
+import { removeStalePrivate, writeSheetPages } from './support/private-files.ts';
+import { progressOn } from './support/progress.ts';
+import { FAILED, FINE, runCommand } from './support/run-command.ts';
+import { sheetPlaces } from './support/sheet-places.ts';
+import { CONTENT, type CommandSpec, OUTPUT, PAPER, PRIVATE_OUTPUT } from './support/spec.ts';
+import { UsageError } from './support/usage-error.ts';
+
+const SPEC: CommandSpec = {
+  name: 'sheets',
+  purpose: 'Prints the sheets of the batches named, or of all of them, to PDF.',
+  words: '[slug …]',
+  options: [CONTENT, OUTPUT, PRIVATE_OUTPUT, PAPER],
+  more: ['A slug is the name of a batch file without .md.'],
+};
+
+await runCommand(SPEC, sheets);
+
+async function sheets(args: Arguments): Promise<number> {
+  const contentDir = args.text('content') ?? '';
+  const outputDir = args.text('output') ?? '';
+  const privateDir = args.text('private-output') ?? '';
+  const paper = paperOf(args);
+  checkFolders({ content: contentDir, output: outputDir, privateOutput: privateDir });
+  const progress = progressOn();
+  progress.say('reading and planning');
+  const site = await loadArchive(contentDir);
+  progress.end();
+  if (site === null) return FAILED;
+  const wanted = wantedSlugs(args.words, site);
+  const { brewery, entries } = site.content;
+  const all = entries.flatMap((entry) => sheetPlaces(entry, outputDir, privateDir));
+  const places = all.filter(({ entry }) => wanted.has(entry.batch.slug));
+
+  const published = publish(site.content);
+  const slugs = (list: typeof entries) => list.map(({ batch }) => batch.slug);
+  await removeStale(outputDir, slugs(published.batches), slugs(published.recipes));
+  await removeStalePrivate(privateDir, all);
+  if (places.some((place) => place.published)) {
+    await claim(outputDir);
+    await writeAssets(outputDir);
+  }
+  await writeSheetPages(places, brewery, privateDir, paper);
+  const browser = await findBrowser();
+  if ('missing' in browser) {
+    console.log(`No PDFs were made. ${browser.missing}`);
+    return FAILED;
+  }
+  const printed = await printSheets({ places, brewery, paper, browser, outputDir, privateDir, progress });
+  for (const folder of new Set(places.map((place) => place.folder))) console.log(`  ${folder}`);
+  const wrong = tellProblems(onlyAbout(site, wanted));
+  return wrong || !printed ? FAILED : FINE;
+}
+
+function wantedSlugs(words: readonly string[], site: LoadedSite): ReadonlySet<string> {
+  const known = [...site.content.entries.map(({ batch }) => batch.slug), ...site.failed];
+  const unknown = words.filter((word) => !known.includes(word));
+  if (unknown.length > 0) {
+    const told = unknown.map((word) => {
+      const near = didYouMean(word, known, 1);
+      return `There is no batch "${word}"${near === '' ? '.' : `; ${near}`}`;
+    });
+    throw new UsageError(told.join('\n'));
+  }
+  return new Set(words.length === 0 ? known : words);
+}
+
+/** What there is to say of these batches, and of the files that all batches share. */
+function onlyAbout(site: LoadedSite, wanted: ReadonlySet<string>): LoadedSite {
+  const slugOf = (file: string) => /(?:^|\/)batches\/([^/]+)\.md$/i.exec(file)?.[1];
+  return {
+    ...site,
+    content: {
+      ...site.content,
+      entries: site.content.entries.filter(({ batch }) => wanted.has(batch.slug)),
+    },
+    failed: site.failed.filter((slug) => wanted.has(slug)),
+    problems: site.problems.filter(
+      ({ file }) => wanted.has(slugOf(file) ?? file) || slugOf(file) === undefined,
+    ),
+  };
+}

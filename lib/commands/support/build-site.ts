@@ -1,0 +1,69 @@
+import type { Brewery } from '../../batch/brewery.ts';
+import { findBrowser } from '../../sheets/find-browser.ts';
+import { buildSite } from '../../site/build.ts';
+import type { Arguments } from './arguments.ts';
+import { checkFolders, claim } from './folders.ts';
+import { loadArchive, tellProblems } from './load-archive.ts';
+import { printSheets } from './print-sheets.ts';
+import { removePrinted, removeStalePrivate, writeSheetPages } from './private-files.ts';
+import { progressOn } from './progress.ts';
+import { counted } from './report.ts';
+import { FAILED, FINE } from './run-command.ts';
+import { sheetPlaces } from './sheet-places.ts';
+
+export const paperOf = (args: Arguments): Brewery['paper'] | undefined => {
+  const paper = args.text('paper');
+  return paper === 'a4' || paper === 'letter' ? paper : undefined;
+};
+
+/** Checks and builds the site; with sheets, the private pages and every PDF too. Gives the exit code. */
+export async function buildAll(args: Arguments, withSheets: boolean): Promise<number> {
+  const contentDir = args.text('content') ?? '';
+  const outputDir = args.text('output') ?? '';
+  const privateDir = args.text('private-output') ?? '';
+  checkFolders({
+    content: contentDir,
+    output: outputDir,
+    ...(withSheets ? { privateOutput: privateDir } : {}),
+  });
+  const progress = progressOn();
+  progress.say('reading and planning');
+  const site = await loadArchive(contentDir);
+  progress.end();
+  if (site === null) return FAILED;
+
+  const paper = paperOf(args);
+  const browser = withSheets ? await findBrowser() : null;
+  const canPrint = browser !== null && !('missing' in browser);
+  await claim(outputDir);
+  progress.say(`building the pages of ${counted(site.content.entries.length, 'batch', 'batches')}`);
+  const built = await buildSite({
+    contentDir,
+    outputDir,
+    data: site,
+    pdfs: canPrint,
+    ...(paper === undefined ? {} : { paper }),
+  });
+  if (!canPrint) await removePrinted(outputDir);
+  progress.end();
+
+  let printed = true;
+  if (withSheets) {
+    const { brewery, entries } = site.content;
+    const places = entries.flatMap((entry) => sheetPlaces(entry, outputDir, privateDir));
+    await removeStalePrivate(privateDir, places);
+    const own = places.filter(({ published }) => !published);
+    await writeSheetPages(own, brewery, privateDir, paper);
+    if (canPrint) {
+      printed = await printSheets({ places, brewery, paper, browser, outputDir, privateDir, progress });
+      if (own.length > 0) console.log(`Sheets that are not published: ${privateDir}`);
+    } else if (browser !== null && places.length > 0) {
+      console.log(`No PDFs were made. ${browser.missing}`);
+      console.log('The sheets are there as pages all the same, and any browser prints them.\n');
+      printed = false;
+    }
+  }
+  const wrong = tellProblems(site);
+  console.log(`Site: ${counted(built.pages.length, 'file')} in ${outputDir}`);
+  return wrong || !printed ? FAILED : FINE;
+}

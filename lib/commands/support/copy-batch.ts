@@ -1,0 +1,81 @@
+import { isDeepStrictEqual } from 'node:util';
+import { isMap, isScalar, type Pair, parseDocument } from 'yaml';
+import { splitFrontmatter } from '../../files/frontmatter.ts';
+import { yamlText } from './new-batch-text.ts';
+
+export interface BrewAgain {
+  readonly title: string;
+  readonly number: number | null;
+  readonly brewed: string;
+  /** The batch that is brewed again. */
+  readonly basedOn: string;
+}
+
+/** Keys that the new batch keeps as they were written. */
+const KEPT = ['setup', 'style', 'tags', 'publish', 'recipe'] as const;
+
+/**
+ * The file of a batch that is brewed again: its recipe byte for byte, without its readings, its notes and what is
+ * private to it. Null where the old file's keys cannot be taken apart without changing their meaning.
+ */
+export function brewAgainText(old: string, { title, number, brewed, basedOn }: BrewAgain): string | null {
+  const split = splitFrontmatter(old);
+  if (!split.ok) return null;
+  const blocks = topLevelBlocks(split.yaml);
+  if (blocks === null) return null;
+  const newline = /\r\n/.test(split.yaml) ? '\r\n' : '\n';
+  const start = blocks.get('start')?.replace(/^/gm, '# ').trimEnd().replace(/^# $/gm, '');
+  const lines = [
+    '---',
+    `title: ${yamlText(title)}`,
+    ...(number === null ? [] : [`number: ${number}`]),
+    `brewed: ${brewed}`,
+    ...(start === undefined ? [] : [start]),
+    `based_on: ${basedOn}`,
+  ];
+  const kept = KEPT.map((key) => blocks.get(key) ?? '').map((block) =>
+    block === '' || block.endsWith('\n') ? block : `${block}${newline}`,
+  );
+  const made = `${lines.join(newline)}${newline}${kept.join('')}---${newline}`;
+  return sameRecipe(split.yaml, made) ? made : null;
+}
+
+/** The bytes of every top-level key up to the next one; comments above a key are its own. */
+function topLevelBlocks(yaml: string): Map<string, string> | null {
+  const document = parseDocument(yaml, { schema: 'failsafe', uniqueKeys: false, logLevel: 'silent' });
+  const map = document.contents;
+  if (!isMap(map) || map.flow === true || document.errors.length > 0) return null;
+  const starts: { readonly key: string; readonly offset: number }[] = [];
+  for (const { key } of map.items as Pair[]) {
+    if (!isScalar(key) || !key.range) return null;
+    starts.push({ key: String(key.value), offset: yaml.lastIndexOf('\n', key.range[0] - 1) + 1 });
+  }
+  const ends = starts.map(({ offset }, at) =>
+    endOfBlock(yaml, offset, starts[at + 1]?.offset ?? yaml.length),
+  );
+  return new Map(starts.map(({ key, offset }, at) => [key, yaml.slice(offset, ends[at])]));
+}
+
+/** A block ends behind its last line that is indented or closes a bracket. */
+function endOfBlock(yaml: string, start: number, limit: number): number {
+  let end = start;
+  let offset = start;
+  for (const [index, line] of yaml
+    .slice(start, limit)
+    .split(/(?<=\n)/)
+    .entries()) {
+    offset += line.length;
+    if (index === 0 || /^[ \t-]+[^\s]|^[}\]]/.test(line)) end = offset;
+  }
+  return end;
+}
+
+function sameRecipe(oldYaml: string, made: string): boolean {
+  const split = splitFrontmatter(made);
+  if (!split.ok) return false;
+  const recipes = [oldYaml, split.yaml].map((yaml) => {
+    const document = parseDocument(yaml, { schema: 'failsafe', logLevel: 'silent' });
+    return document.errors.length > 0 ? null : (document.toJS() as { recipe?: unknown }).recipe;
+  });
+  return recipes[0] !== undefined && recipes[0] !== null && isDeepStrictEqual(recipes[0], recipes[1]);
+}

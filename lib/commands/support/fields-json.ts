@@ -1,0 +1,30 @@
+import type { Brewery } from '../../batch/brewery.ts';
+import type { Plan } from '../../batch/plan.ts';
+import type { SheetResult } from '../../sheets/sheet.ts';
+import type { SheetFile } from '../../site/paths.ts';
+
+/** ISO 216 and, for Letter, 8.5 × 11 in. */
+const PAPER_MM: { readonly [P in Brewery['paper']]: { readonly width: number; readonly height: number } } = {
+  a4: { width: 210, height: 297 },
+  letter: { width: 215.9, height: 279.4 },
+};
+
+/** Every blank of a batch's sheets: its number, what it stands for, its page and its box in millimetres. */
+export function fieldsJson(
+  { slug, revision }: Plan,
+  paper: Brewery['paper'],
+  sheets: readonly { readonly file: SheetFile; readonly result: SheetResult }[],
+): string {
+  const fields = sheets.flatMap(({ file, result }) =>
+    result.fields.map(({ id, key, meaning, page, box_mm }) => ({
+      sheet: file,
+      id,
+      key,
+      meaning,
+      page,
+      box_mm,
+    })),
+  );
+  const pages = Object.fromEntries(sheets.map(({ file, result }) => [file, result.pages]));
+  return `${JSON.stringify({ version: 1, slug, revision, paper, paper_mm: PAPER_MM[paper], pages, fields }, null, 1)}\n`;
+}

@@ -1,0 +1,73 @@
+import { existsSync, readdirSync, realpathSync, statSync } from 'node:fs';
+import { mkdir, writeFile } from 'node:fs/promises';
+import { basename, dirname, isAbsolute, join, relative, resolve } from 'node:path';
+import { UsageError } from './usage-error.ts';
+
+export interface Folders {
+  readonly content: string;
+  readonly output: string;
+  /** Absent where a command writes no private sheets. */
+  readonly privateOutput?: string;
+}
+
+/** Stands in every folder that is written to, so that no other folder is ever written to by mistake. */
+const MARK = '.kettleside';
+const MARK_TEXT = 'Kettleside writes this folder; what it made here, it may also remove.\n';
+/** Is in every folder that a site was built into, also by other means than the commands. */
+const SITE_MARK = join('schema', 'plan.schema.json');
+
+/** Refuses folders that lie in each other and folders with somebody else's files; throws a `UsageError`. */
+export function checkFolders(folders: Folders): void {
+  const { content, output, privateOutput } = folders;
+  apart(['--output', output], ['--content', content]);
+  if (privateOutput !== undefined) {
+    apart(['--private-output', privateOutput], ['--content', content]);
+    apart(['--private-output', privateOutput], ['--output', output]);
+  }
+  checkOurs('--output', output);
+  if (privateOutput !== undefined) checkOurs('--private-output', privateOutput);
+}
+
+type Named = readonly [option: string, folder: string];
+
+function apart([option, folder]: Named, [otherOption, other]: Named): void {
+  const a = realPath(folder);
+  const b = realPath(other);
+  const how =
+    a === b ? 'is the same folder as' : isInside(a, b) ? 'lies inside' : isInside(b, a) ? 'holds' : null;
+  if (how === null) return;
+  throw new UsageError(
+    `${option} (${folder}) ${how} ${otherOption} (${other}). The two must lie side by side: name another folder.`,
+  );
+}
+
+function isInside(inner: string, outer: string): boolean {
+  const way = relative(outer, inner);
+  return way !== '' && way.split(/[\\/]/)[0] !== '..' && !isAbsolute(way);
+}
+
+/** Links resolved as far as the path is there. */
+function realPath(folder: string): string {
+  const path = resolve(folder);
+  if (existsSync(path)) return realpathSync(path);
+  const above = dirname(path);
+  return above === path ? path : join(realPath(above), basename(path));
+}
+
+function checkOurs(option: string, folder: string): void {
+  if (!existsSync(folder)) return;
+  if (!statSync(folder).isDirectory()) throw new UsageError(`${option} (${folder}) is a file, not a folder.`);
+  if (existsSync(join(folder, MARK)) || existsSync(join(folder, SITE_MARK))) return;
+  // Hidden files such as those of version control may be there before the first build.
+  const [other] = readdirSync(folder).filter((name) => !name.startsWith('.'));
+  if (other === undefined) return;
+  throw new UsageError(
+    `${option} (${folder}) holds files that Kettleside did not make, such as ${other}. Name an empty folder or a new one.`,
+  );
+}
+
+/** Makes a folder and marks it as written by these commands. */
+export async function claim(folder: string): Promise<void> {
+  await mkdir(folder, { recursive: true });
+  await writeFile(join(folder, MARK), MARK_TEXT);
+}

@@ -1,0 +1,170 @@
+import { formatMass, formatTemperature, formatVolume } from '../../units/format.ts';
+
+export interface NewBatch {
+  readonly title: string;
+  readonly number: number | null;
+  readonly brewed: string;
+  readonly units: 'metric' | 'us';
+  /** Keys of content/setups.yaml. */
+  readonly setups: readonly string[];
+  /** The kit that the figures are to fit. */
+  readonly kettle_L: number;
+  readonly fermenter_L: number | null;
+}
+
+/** Text that YAML reads as itself; everything else goes into double quotes. */
+export function yamlText(text: string): string {
+  const plain =
+    /^\p{L}[\p{L}\p{N} ,.'’()+&-]*$/u.test(text) && !/^(?:true|false|null|yes|no|on|off)$/i.test(text);
+  return plain && text.trim() === text ? text : JSON.stringify(text);
+}
+
+const COMMENT_COLUMN = 40;
+/** The recipe below is written for this much. */
+const SAMPLE_L = 19;
+/** A small kettle can make the wort for somewhat more beer than it holds. */
+const BEER_PER_KETTLE = 1.3;
+const FERMENTER_SHARE = 0.8;
+
+/**
+ * A batch file with every key of the format in it: those that most batches have as keys, the others as comments, ready
+ * to be changed. Amounts fit the kit and are in the brewer's units.
+ */
+export function newBatchText(batch: NewBatch): string {
+  const { units } = batch;
+  const beer_L = beerFor(batch);
+  const litres = (volume_L: number) => plain(formatVolume(volume_L, units));
+  const vol = (share: number) => litres(rounded(beer_L * share, 0.5));
+  const grams = (mass_g: number) => plain(formatMass(mass_g, units));
+  const mass = (sample_g: number) => grams(rounded((sample_g * beer_L) / SAMPLE_L, sample_g > 100 ? 50 : 5));
+  const temp = (t_C: number) => plain(formatTemperature(t_C, units, { decimals: 0 }));
+  const band = (low_C: number, high_C: number) => `${temp(low_C).split(' ')[0]}-${temp(high_C)}`;
+  const boil_L = rounded(Math.min(0.6 * batch.kettle_L, 0.7 * beer_L), 0.5);
+  const [setup = 'stove', ...others] = batch.setups;
+  const kits = others.length === 0 ? 'your only kit' : `or ${others.join(', ')}`;
+  const ratio = units === 'us' ? '1.5 qt/lb' : '3 L/kg';
+  const colour = units === 'us' ? '50 °L' : '130 EBC';
+  const bottle = units === 'us' ? '12 fl oz' : '500 ml';
+  return [
+    '---',
+    '# What stands behind a # is a comment and counts for nothing. A key behind a # is one that most batches do',
+    '# without: take the # and one space away to use it, and leave the line out if you like.',
+    '',
+    '# The batch',
+    at(`title: ${yamlText(batch.title)}`, 'its name'),
+    at(batch.number === null ? '# number: 1' : `number: ${batch.number}`, 'your own batch number'),
+    at(`brewed: ${batch.brewed}`, 'the day of brewing, planned or past'),
+    at('# start: 13:30', 'when the kettle goes on; with it the sheet prints clock times'),
+    at(`setup: ${setup}`, `a kit of setups.yaml: ${kits}`),
+    at('# style: Brown ale', 'in your own words'),
+    at('# tags: [winter, for-neighbours]', 'to find it by'),
+    at('# based_on: an-earlier-batch', 'file name, without .md, of the batch that this one changes'),
+    at('# publish: true', 'true: on the site; recipe: the recipe only; false: not on it'),
+    '# private: |',
+    '#   Never leaves this file: what it cost, who it is for.',
+    '',
+    '# The recipe. Give amounts with their units; any figure may carry its uncertainty: 1.5 ± 0.1 kg',
+    'recipe:',
+    at(`  into_fermenter: ${litres(beer_L)}`, 'wort in the fermenter'),
+    at('  boil: 60 min', '0 min for none'),
+    at(`  # boil_volume: ${litres(boil_L)}`, 'wort when the countdown begins; worked out if left out'),
+    '',
+    '  # Grain to steep, lifted out before the boil. `water: …` in the braces steeps it in a part of the water.',
+    `  steep: { temperature: ${temp(68)}, time: 20 min }`,
+    '  # A small mash, for grain that is `in: mash`, and water to rinse grain with.',
+    `  # mash: { temperature: ${temp(66)}, time: 60 min, ratio: ${ratio} }`,
+    `  # rinse: ${litres(1)}`,
+    '  grain:',
+    `    - { name: crystal malt 150, weight: ${mass(350)}, in: steep }`,
+    `    # - { name: pale malt, weight: ${mass(300)}, in: mash }`,
+    '    # Any malt, extract or sugar may bring its own figures, and any item a note for the sheet:',
+    `    # - { name: malt of my own, weight: ${mass(100)}, in: steep, yield: 74 %, colour: ${colour}, fermentability: 65 %, note: from the mill }`,
+    '',
+    '  # Extract and sugar go in at the start of the boil unless `add:` says when, flame off each time.',
+    '  # `add:` is the minutes left in the boil, or first wort, steep, flameout, stand, dry, fermenter or packaging.',
+    '  extract:',
+    `    - { name: pale liquid extract, weight: ${mass(1500)} }`,
+    `    - { name: light dry extract, weight: ${mass(800)}, add: 12 min }`,
+    '    # A hopped kit, with the bitterness that its label promises:',
+    `    # - { name: light dry extract, weight: ${mass(200)}, add: flameout, form: dry, bitterness: 25 IBU in ${litres(23)} }`,
+    '  # sugar:',
+    `  #   - { name: honey, weight: ${mass(250)}, add: flameout }`,
+    '',
+    '  # Hops with the alpha acids that the packet gives.',
+    '  hops:',
+    `    - { name: Fuggle, weight: ${mass(30)}, alpha: 4.6 %, add: 60 min }`,
+    `    - { name: Goldings, weight: ${mass(20)}, alpha: 5.5 %, add: 10 min }`,
+    `    # - { name: Goldings, weight: ${mass(20)}, alpha: 5.5 %, form: leaf, add: stand }`,
+    `    # - { name: Goldings, weight: ${mass(25)}, alpha: 5.5 %, form: pellet, add: dry, day: 7, for: 3 days }`,
+    `  # stand: { temperature: ${temp(80)}, time: 20 min }  # a rest after the boil, before chilling`,
+    '',
+    '  # Finings, nutrient, spices, fruit. `day:` counts from pitching, `for:` is how long it stays in.',
+    '  other:',
+    '    - { name: kettle finings, amount: 1, add: 10 min }',
+    '    # - { name: yeast nutrient, amount: 1 tsp, add: 10 min, note: dissolve first }',
+    `    # - { name: oak chips, amount: ${mass(15)}, add: fermenter, day: 7, for: 5 days }`,
+    '',
+    '  # The yeast as its packet describes it.',
+    '  yeast:',
+    `    - { name: English ale, form: dry, amount: 11 g, attenuation: 75 %, temperature: ${band(17, 21)} }`,
+    '    # Family, contents of a packet and living cells, where yours are others than the usual ones:',
+    `    # - { name: English ale, form: dry, kind: ale, amount: 11 g, pack: 11 g, cells: 10 billion/g }`,
+    '  ferment:',
+    `    - { temperature: ${temp(19)}, time: 14 days }`,
+    '',
+    '  # Bottles: what each holds, and the gas that it is made for. Where you do not know, leave `limit:` out: the usual',
+    '  # one of single-use beer bottles is assumed. Only bottles made for pressure will do.',
+    `  package: { into: bottles, carbonation: 2.3 vol, sugar: table sugar, bottle: ${bottle}, limit: 3 vol }`,
+    `  # A keg: { into: keg, carbonation: 2.5 vol, temperature: ${temp(5)} }. Both: a list of the two, each with \`volume:\`.`,
+    '',
+    '# What was written on the sheets, in the order in which it stands there. Each may be `not taken`.',
+    '# readings:',
+    '#   heating_started: 13:35',
+    '#   steep_in: 14:05',
+    `#   steep_temperature: ${temp(67)}`,
+    '#   steep_out: 14:25',
+    '#   mash_in: not taken',
+    '#   mash_temperature: not taken',
+    '#   mash_out: not taken',
+    '#   boil_started: 14:50',
+    `${at(`#   boil_start_volume: ${litres(boil_L)}`, 'as the eye reads it, boiling hot')}`,
+    `${at(`#   boil_start_gravity: 1.042 @ ${temp(45)}`, "the sample's temperature behind the @")}`,
+    '#   additions: [ { at: 60 min, clock: 14:50 }, { at: 12 min, clock: 15:42 } ]',
+    '#   boil_ended: 15:55',
+    `#   boil_end_volume: ${litres(rounded(boil_L * 0.9, 0.5))}`,
+    `#   boil_end_gravity: 1.080 @ ${temp(25)}`,
+    `#   chilled: { at: 16:40, temperature: ${temp(24)} }`,
+    `#   top_up: { volume: ${vol(0.5)}, temperature: ${temp(9)} }`,
+    `#   original_gravity: 1.044 @ ${temp(24)}`,
+    `${at(`#   fermenter_volume: ${litres(beer_L)}`, 'at pitching temperature')}`,
+    `#   pitched: { on: ${batch.brewed} 17:20, temperature: ${temp(19)}, yeast: 11 g }`,
+    '#   fermentation:',
+    `#     - { on: ${batch.brewed} 20:00, gravity: 1.044 @ ${temp(20)}, temperature: ${temp(19)}, note: quiet yet }`,
+    `${at(`#   warmest_after: ${temp(20)}`, 'the warmest that it has been since it stopped')}`,
+    `#   final_gravity: 1.010 @ ${temp(19)}`,
+    `#   packaged: { on: ${batch.brewed}, into: bottles, volume: ${vol(0.95)}, temperature: ${temp(18)}, sugar: ${mass(100)}, bottles: 35 }`,
+    '#   tasted:',
+    `#     - { on: ${batch.brewed}, score: 4, note: more biscuit than roast }`,
+    `#   # A batch that was given up: abandoned: { on: ${batch.brewed}, why: the fermenter fell over }`,
+    '---',
+    'Notes in ordinary Markdown: what you would change, what the weather did.',
+    '',
+  ].join('\n');
+}
+
+const at = (key: string, comment: string): string => `${key.padEnd(COMMENT_COLUMN - 1)} # ${comment}`;
+
+/** YAML files are typed by hand: plain spaces only. */
+const plain = (text: string): string => text.replaceAll(/[\u00a0\u202f]/g, ' ');
+
+/** Down to a step, but never to nothing. */
+const rounded = (value: number, step: number): number => Math.max(1, Math.floor(value / step + 1e-9)) * step;
+
+function beerFor({ units, kettle_L, fermenter_L }: NewBatch): number {
+  const fits = fermenter_L === null ? SAMPLE_L : Math.min(SAMPLE_L, FERMENTER_SHARE * fermenter_L);
+  const beer_L = Math.min(fits, BEER_PER_KETTLE * kettle_L);
+  const step = units === 'us' ? GALLON_L / 2 : 0.5;
+  return rounded(beer_L, step);
+}
+
+const GALLON_L = 3.785411784;

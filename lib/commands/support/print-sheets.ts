@@ -1,0 +1,88 @@
+import { rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Brewery } from '../../batch/brewery.ts';
+import { writeAtomic } from '../../files/atomic-write.ts';
+import type { FoundBrowser } from '../../sheets/find-browser.ts';
+import { renderSheets } from '../../sheets/render-sheets.ts';
+import type { SheetResult } from '../../sheets/sheet.ts';
+import { ROOT } from '../../site/paths.ts';
+import type { SiteEntry } from '../../site/site.ts';
+import { fieldsJson } from './fields-json.ts';
+import type { Progress } from './progress.ts';
+import { counted } from './report.ts';
+import { ownFolder, type SheetPlace } from './sheet-places.ts';
+
+const CACHE = join(ROOT, '.cache', 'sheets');
+
+export interface PrintOrder {
+  readonly places: readonly SheetPlace[];
+  readonly brewery: Brewery;
+  readonly paper: Brewery['paper'] | undefined;
+  readonly browser: FoundBrowser;
+  readonly outputDir: string;
+  readonly privateDir: string;
+  readonly progress: Progress;
+}
+
+/**
+ * Prints the pages of sheets to PDF, all in one browser, and writes beside them where their blanks are. Says what was
+ * done; true where every sheet was printed. What could not be printed leaves no older PDF behind.
+ */
+export async function printSheets(order: PrintOrder): Promise<boolean> {
+  const { places, brewery, browser, progress } = order;
+  const paper = order.paper ?? brewery.paper;
+  const jobs = places.map(({ entry, file, htmlPath, pdfPath }) => ({
+    id: `${entry.batch.slug}/${file}`,
+    htmlPath,
+    pdfPath,
+    paper,
+  }));
+  const { results, notes } = await renderSheets(jobs, {
+    browser,
+    cacheDir: CACHE,
+    onProgress: ({ id, done, total }) => progress.say(`sheet ${done} of ${total}: ${id}`),
+  });
+  progress.end();
+  for (const [at, { status }] of results.entries()) {
+    if (status === 'failed') await rm(places[at]?.pdfPath ?? '', { force: true });
+  }
+  await writeFields(order, paper, results);
+  return tell(results, notes);
+}
+
+async function writeFields(
+  { places, outputDir, privateDir }: PrintOrder,
+  paper: Brewery['paper'],
+  results: readonly SheetResult[],
+): Promise<void> {
+  const byEntry = new Map<SiteEntry, { file: SheetPlace['file']; result: SheetResult }[]>();
+  for (const [at, { entry, file }] of places.entries()) {
+    const result = results[at];
+    if (result !== undefined) byEntry.set(entry, [...(byEntry.get(entry) ?? []), { file, result }]);
+  }
+  for (const [entry, sheets] of byEntry) {
+    const path = join(ownFolder(entry, outputDir, privateDir), 'fields.json');
+    const whole = sheets.every(({ result }) => result.status !== 'failed');
+    if (whole) await writeAtomic(path, fieldsJson(entry.plan, paper, sheets));
+    else await rm(path, { force: true });
+  }
+}
+
+function tell(results: readonly SheetResult[], notes: readonly { found: string; mend: string }[]): boolean {
+  for (const { id, overflow } of results) {
+    for (const sentence of overflow)
+      console.log(`${id}  [sheet-overflow]  warning\n  found     ${sentence}\n`);
+  }
+  for (const { found, mend } of notes) console.log(`${found}; ${mend}`);
+  const failed = results.filter(({ status }) => status === 'failed');
+  for (const { id, error } of failed) {
+    console.log(`${id}  [${error?.code}]`);
+    console.log(`  found     ${error?.found}\n  expected  ${error?.expected}\n  mend      ${error?.mend}\n`);
+  }
+  const rendered = results.filter(({ status }) => status === 'rendered').length;
+  const unchanged = results.filter(({ status }) => status === 'unchanged').length;
+  const parts = [`${rendered} written`, `${unchanged} unchanged`];
+  if (failed.length > 0) parts.push(`${failed.length} failed`);
+  console.log(`${counted(results.length, 'sheet')}: ${parts.join(', ')}`);
+  return failed.length === 0;
+}

@@ -51,7 +51,7 @@ function fieldsFor(minutesLeft: number | null, fields: readonly Field[]): readon
 function pauseText(plan: Plan, minutesLeft: number | null): string | null {
   const pause = plan.pauses.find((one) => one.minutes_left === minutesLeft);
   if (pause === undefined) return null;
-  return `Flame on. The count stops until it boils: about ${Math.max(1, Math.round(pause.minutes))}\u00a0min.`;
+  return `Flame on. The count stops, about ${Math.max(1, Math.round(pause.minutes))}\u00a0min.`;
 }
 
 /**
@@ -80,7 +80,7 @@ export function additionGroups(
       due: group[0]?.clock ?? null,
       lines: lines(batch, group),
       watch: group.some((row) => row.action === 'watch'),
-      pause: pauseText(plan, left),
+      pause: group.some((row) => row.action === 'flame on') ? pauseText(plan, left) : null,
       fields: fieldsFor(left, fields).map(view),
     };
   });

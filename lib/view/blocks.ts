@@ -62,6 +62,7 @@ export interface AdditionGroup {
 
 export interface AdditionsBlock {
   readonly kind: 'additions';
+  readonly caution: Caution | null;
   readonly clocks: boolean;
   readonly groups: readonly AdditionGroup[];
 }

@@ -152,6 +152,17 @@ function yeastField(batch: Batch, units: Units): Wanted {
   return { key, label, kind: 'mass', groups: [ounces ? group('#.##', 'oz') : group('###', 'g')] };
 }
 
+/** Where the brewing day is known, its month is known too, and the day of the month is enough. */
+function pitchedField(batch: Batch): Wanted {
+  const day = group(batch.brewed === null ? '## @@@' : '##', '', 'day');
+  return {
+    key: 'pitched.on',
+    kind: 'date',
+    label: 'Pitched, day, at',
+    groups: [day, group('##:##', '', 'clock')],
+  };
+}
+
 type Block = readonly [letter: string, sheet: Field['sheet'], fields: readonly Wanted[]];
 
 function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
@@ -233,11 +244,7 @@ function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
     [
       'E',
       'kettle',
-      [
-        yeastField(batch, units),
-        kind.moment('pitched.on', 'Pitched on'),
-        kind.temperature('pitched.temperature', 'Wort at pitching'),
-      ],
+      [yeastField(batch, units), pitchedField(batch), kind.temperature('pitched.temperature', 'Wort at')],
     ],
   ];
 }

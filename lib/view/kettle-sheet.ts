@@ -17,8 +17,6 @@ export interface KettleSheet {
   readonly head: SheetHead;
   readonly headlines: readonly Headline[];
   readonly rules: Caution;
-  /** Stands before the weigh-out list; null where there is nothing of the kind. */
-  readonly weighCaution: Caution | null;
   readonly warnings: readonly string[];
   readonly assumed: readonly string[];
   readonly dayBefore: readonly StepWords[];
@@ -103,7 +101,7 @@ function keysFor(row: TimetableRow, first: (action: TimetableRow['action']) => b
     case 'top up':
       return ['top_up.volume', 'top_up.temperature'];
     case 'pitch':
-      return ['pitched.yeast'];
+      return [];
     default:
       return [];
   }
@@ -168,7 +166,9 @@ function split(timetable: readonly TimetableRow[]) {
   return {
     before: timetable.filter((row) => row.phase === 'gather'),
     heat: timetable.filter(
-      (row, index) => BEFORE_BOIL.includes(row.phase) || (row.phase === 'boil' && !inBoil(row, index)),
+      (row, index) =>
+        row.action !== 'watch' &&
+        (BEFORE_BOIL.includes(row.phase) || (row.phase === 'boil' && !inBoil(row, index))),
     ),
     boil: timetable.filter(inBoil),
     // What must be sanitised stands on the gather list, under the sub-head that says when.
@@ -176,6 +176,11 @@ function split(timetable: readonly TimetableRow[]) {
     read: timetable.filter((row) => row.phase === 'read'),
     pitch: timetable.filter((row) => row.phase === 'pitch'),
   };
+}
+
+/** Whoever adds hops also has them left over. */
+function hopCaution(batch: Batch): Caution | null {
+  return batch.recipe.hops.length > 0 ? CAUTIONS.spentHops : null;
 }
 
 function boilBlocks(
@@ -193,7 +198,9 @@ function boilBlocks(
   return [
     ...stepsOf(source, begins, blanks),
     ...fieldsBlock(blanks.take('boil_start_volume', 'boil_start_gravity')),
-    ...(groups.length === 0 ? [] : [{ kind: 'additions' as const, clocks, groups }]),
+    ...(groups.length === 0
+      ? []
+      : [{ kind: 'additions' as const, caution: hopCaution(source.batch), clocks, groups }]),
     ...fieldsBlock(blanks.rest('B')),
   ];
 }
@@ -255,7 +262,6 @@ export function kettleSheet(batch: Batch, plan: Plan, units: Units): KettleSheet
     head: { ...sheetHead(batch, plan, 'Kettle sheet'), setup: batch.setup.title },
     headlines: headlines(batch, plan, units),
     rules: CAUTIONS.rules,
-    weighCaution: batch.recipe.hops.length > 0 ? CAUTIONS.spentHops : null,
     warnings: plan.warnings.map((warning) => warning.message),
     assumed: assumedLines(plan),
     dayBefore: before.map(rowWords),

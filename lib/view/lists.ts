@@ -109,7 +109,7 @@ export function weighOutLines(batch: Batch): readonly ListLine[] {
     });
   }
   recipe.hops.forEach((item, index) => {
-    const what = `${item.name}, ${alphaText(item.alpha.value)} alpha`;
+    const what = `${item.name}, ${alphaText(item.alpha.value)}`;
     put(
       workOrder(item.add),
       item.weight_g.written,

@@ -35,16 +35,6 @@ function minutesNote({ plan, units, batch }: StepSource, key: TargetKey): string
   return `${low} to ${high}\u00a0min with ${heat}`;
 }
 
-function named(label: string, range: string | null): string | null {
-  return range === null ? null : `${label}${range}`;
-}
-
-function lossText({ setup }: Batch): string | null {
-  return setup.kettleLoss_L.written === null
-    ? null
-    : `${setup.kettleLoss_L.written} stays behind with the trub`;
-}
-
 /** What a heating step heats for: the next thing that happens. */
 function heatNotes(
   source: StepSource,
@@ -55,7 +45,8 @@ function heatNotes(
   const next = rows
     .slice(rows.indexOf(row) + 1)
     .find((one) => ['grain in', 'flame off', 'boil begins'].includes(one.action));
-  if (next?.action !== 'grain in') return [minutesNote(source, 'minutes_to_boil')];
+  if (next?.action !== 'grain in')
+    return [minutesNote(source, 'minutes_to_boil'), 'watch for the first boil-over'];
   const key = next.phase === 'mash' ? 'strike_water_c' : 'steep_water_c';
   return [rangeText(key, plan, units), minutesNote(source, 'minutes_to_steep')];
 }
@@ -68,12 +59,6 @@ function notesFor(source: StepSource, row: TimetableRow, rows: readonly Timetabl
         return [rangeText('water_to_heat_l', plan, units)];
       case 'heat':
         return heatNotes(source, row, rows);
-      case 'flame on':
-        return [minutesNote(source, 'minutes_back_to_boil')];
-      case 'chill':
-        return (plan.targets.ice_kg?.value ?? 0) > 0 ? ['never ice in the wort'] : [];
-      case 'transfer':
-        return [named('about ', lossText(batch))];
       default:
         return [];
     }

@@ -18,12 +18,20 @@ function readingText({ from, to }: CorrectionRow): string {
   return from === to ? fixedNumber(from, 3) : `${fixedNumber(from, 3)} to ${fixedNumber(to, 3)}`;
 }
 
+/** A hotter sample is cooled before it is read: a hydrometer's glass and scale are not made for it. */
+const WARMEST_SAMPLE_C = 50;
+
+/** Boiling on for longer is no mend: it changes bitterness and colour too. */
+const LONGEST_BOIL_ON_MIN = 30;
+
 function remedyText(row: CorrectionRow, units: Units): string {
   if (row.meaning === 'fine') return 'leave it alone';
   const ways = [
     row.add_water_l === null ? null : `add ${volumeText(row.add_water_l, units)} water`,
     row.add_extract_g === null ? null : `add ${massText(row.add_extract_g, units)} extract`,
-    row.boil_on_min === null ? null : `boil on ${Math.round(row.boil_on_min)}\u00a0min`,
+    row.boil_on_min === null || row.boil_on_min > LONGEST_BOIL_ON_MIN
+      ? null
+      : `boil on ${Math.round(row.boil_on_min)}\u00a0min`,
   ].filter((way) => way !== null);
   return ways.length === 0 ? 'stir well, read again' : ways.join(' or ');
 }
@@ -34,7 +42,7 @@ function howText(rows: readonly CorrectionRow[]): string | null {
   if (!extract && !water) return null;
   const what = [water ? 'water' : null, extract ? 'dry extract in a little water' : null];
   const named = what.filter((one) => one !== null).join(' or ');
-  return `${capital(named)}: boil, cover, cool, stir in, read again.`;
+  return `${capital(named)}: boil, cool, stir in, read again.`;
 }
 
 const MEANING: { readonly [M in CorrectionRow['meaning']]: string } = {
@@ -50,10 +58,12 @@ export function stripsBlock(plan: Plan, units: Units): StripsBlock | null {
   if (plan.sample_corrections.length === 0 && plan.corrections.length === 0) return null;
   return {
     kind: 'strips',
-    lookup: plan.sample_corrections.map(({ temperature_c, add }) => ({
-      temperature: temperatureText(temperature_c, units),
-      change: changeText(add),
-    })),
+    lookup: plan.sample_corrections
+      .filter(({ temperature_c }) => temperature_c <= WARMEST_SAMPLE_C)
+      .map(({ temperature_c, add }) => ({
+        temperature: temperatureText(temperature_c, units),
+        change: changeText(add),
+      })),
     corrections: plan.corrections.map((row) => ({
       reading: readingText(row),
       meaning: MEANING[row.meaning],

@@ -127,7 +127,10 @@ function byAction(row: TimetableRow): StepWords {
     case 'top up':
       return { act: 'Top up', rest: topUpWords(row) };
     case 'read':
-      return { act: 'Read', rest: withAmount(row) };
+      return {
+        act: 'Read',
+        rest: row.what.includes('gravity') ? 'volume, gravity and sample temperature' : withAmount(row),
+      };
     case 'air':
       return { act: 'Air in:', rest: row.what || 'stir hard or shake for two minutes' };
     case 'pitch':

@@ -68,11 +68,21 @@ async function writeFields(
   }
 }
 
+const OVERFLOWS_TOLD = 3;
+
+function overflowText(id: string, overflow: readonly string[]): string {
+  const more = overflow.length - OVERFLOWS_TOLD;
+  return [
+    `${id}  [sheet-overflow]  warning`,
+    ...overflow.slice(0, OVERFLOWS_TOLD).map((sentence) => `  found     ${sentence}`),
+    ...(more > 0 ? [`            and ${more} more`] : []),
+    '  expected  everything inside its page and its box; the PDF is there all the same',
+    '  mend      shorten the names and notes in question\n',
+  ].join('\n');
+}
+
 function tell(results: readonly SheetResult[], notes: readonly { found: string; mend: string }[]): boolean {
-  for (const { id, overflow } of results) {
-    for (const sentence of overflow)
-      console.log(`${id}  [sheet-overflow]  warning\n  found     ${sentence}\n`);
-  }
+  for (const { id, overflow } of results) if (overflow.length > 0) console.log(overflowText(id, overflow));
   for (const { found, mend } of notes) console.log(`${found}; ${mend}`);
   const failed = results.filter(({ status }) => status === 'failed');
   for (const { id, error } of failed) {

@@ -7,6 +7,7 @@ import type { Setup } from '../batch/setup.ts';
 import { DEFAULT_BREWERY } from '../schema/brewery-schema.ts';
 import { checkBatch, type Surroundings } from '../schema/check-batch.ts';
 import { checkBrewery, checkSetups, checkTable } from '../schema/check-tables.ts';
+import { example } from '../schema/examples.ts';
 import { quoted, shapeOf } from '../schema/leaf.ts';
 import { tablesOf } from '../schema/names.ts';
 import { readSlug } from '../schema/scalars.ts';
@@ -168,7 +169,10 @@ function readSetups(
         offset: 0,
         found: 'no such file',
         expected: 'your kit by name, at least the size of the kettle',
-        mend: 'write a file with for example stove: and below it, indented, kettle: 15 L',
+        mend: example(
+          brewery.units,
+          'write a file with for example stove: and below it, indented, kettle: 15 L',
+        ),
       }),
     );
   }

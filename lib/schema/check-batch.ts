@@ -35,7 +35,7 @@ export function checkBatch(
 ): Checked {
   const schema = batchSchema(around.units);
   const parsed = schema.safeParse(raw);
-  const report = new Report();
+  const report = new Report(around.units);
   if (parsed.success) {
     const batch = resolveBatch(slug, parsed.data, raw, notes, around, report);
     return { batch: report.failed ? null : batch, problems: report.problems };
@@ -43,7 +43,7 @@ export function checkBatch(
   report.add(problemsOf(parsed.error.issues, raw, schema));
   const sound = soundPart(schema, raw);
   if (sound !== null) {
-    const rest = new Report();
+    const rest = new Report(around.units);
     resolveBatch(slug, sound.data, raw, notes, around, rest);
     report.add(rest.problems.map((problem) => ({ ...problem, path: sound.original(problem.path) })));
   }

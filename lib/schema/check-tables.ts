@@ -28,7 +28,7 @@ export function checkSetups(
   raw: unknown,
   units: Units,
 ): { readonly setups: ReadonlyMap<string, Setup | null>; readonly problems: readonly Problem[] } {
-  const report = new Report();
+  const report = new Report(units);
   const setups = new Map<string, Setup | null>();
   if (typeof raw !== 'object' || raw === null || Array.isArray(raw)) {
     report.error(
@@ -36,7 +36,7 @@ export function checkSetups(
       [],
       shapeOf(raw),
       'setups by name, each with its keys below it',
-      'write for example stove: and below it, indented, kettle: 15 L',
+      report.example('write for example stove: and below it, indented, kettle: 15 L'),
     );
     return { setups, problems: report.problems };
   }
@@ -88,7 +88,7 @@ export function checkTable(
   raw: unknown,
   units: Units,
 ): { readonly rows: readonly Ingredient[]; readonly problems: readonly Problem[] } {
-  const report = new Report();
+  const report = new Report(units);
   const rows: Ingredient[] = [];
   if (raw === null || raw === undefined) return { rows, problems: [] };
   if (!Array.isArray(raw)) {

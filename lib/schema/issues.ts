@@ -8,6 +8,8 @@ type Issue = z.core.$ZodIssue;
 
 /** In one group; a file with more of them is no file of ours, and saying so once more helps nobody. */
 const MOST_UNKNOWN_KEYS = 50;
+/** In one file; each is looked for among all keys of its group. */
+const MOST_COMMA_DECIMALS = 20;
 const NOT_TAKEN = 'not taken';
 
 /** Every issue of a failed parse as a problem; `root` is the path of the value that was parsed. */
@@ -129,6 +131,7 @@ function joinCommaDecimals(problems: readonly Problem[], raw: unknown, root: Key
   const settled = new Set<string>();
   for (const { code, path } of problems) {
     const rest = String(path[path.length - 1] ?? '');
+    if (joined.length >= MOST_COMMA_DECIMALS) break;
     if (code !== 'unknown-key' || !/^[0-9]+(\D.*)?$/.test(rest)) continue;
     const parent = path.slice(0, -1);
     const key = wholeNumberKey(valueAt(raw, parent.slice(root.length)), rest);

@@ -10,10 +10,16 @@ import {
   parseRange,
   parseVolumeReading,
 } from '../units/parse.ts';
+import { example } from './examples.ts';
 import { fault, type Leaf, leaf, quoted, type Read } from './leaf.ts';
 import { AMOUNT, type Bounds, POSSIBLE } from './possible.ts';
 
 export type Units = 'metric' | 'us';
+
+interface Context {
+  readonly units: Units;
+}
+
 export { type Bounds, POSSIBLE };
 
 /** A number, its unit, perhaps a standard uncertainty: loose on purpose, the reader itself is exact. */
@@ -24,10 +30,17 @@ type Scale<D extends Dimension> = Given<DimensionBrand[D]>;
 /** Leaf schemas for every quantity of a file, for a brewer who writes in these units. */
 export function quantities(units: Units) {
   const context = { units };
+  const inUnits = (samples: readonly string[]) => samples.map((sample) => example(units, sample));
+  const asText = (description: string, samples: readonly string[]) => ({
+    description,
+    samples: inUnits(samples),
+    type: 'string',
+    pattern: WITH_UNIT,
+  });
   const quantity =
     <D extends Dimension>(dimension: D) =>
     (description: string, possible: Bounds, ...samples: string[]): Leaf<Scale<D>> =>
-      leaf((text) => within(parseQuantity(text, dimension, context), possible, text), {
+      leaf((text) => within(parseQuantity(text, dimension, context), possible, text, context), {
         ...asText(description, samples),
       });
   return {
@@ -44,11 +57,11 @@ export function quantities(units: Units) {
     dose: quantity('dose'),
     ratio: quantity('ratio'),
     temperatureBand: (description: string, possible: Bounds, ...samples: string[]) =>
-      leaf((text) => bandWithin(parseRange(text, 'temperature', context), possible, text), {
+      leaf((text) => bandWithin(parseRange(text, 'temperature', context), possible, text, context), {
         ...asText(description, samples),
       }),
     percentBand: (description: string, possible: Bounds, ...samples: string[]) =>
-      leaf((text) => bandWithin(parseRange(text, 'percent', context), possible, text), {
+      leaf((text) => bandWithin(parseRange(text, 'percent', context), possible, text, context), {
         ...asText(description, samples),
       }),
     percentFigure: (description: string, possible: Bounds, ...samples: string[]) =>
@@ -56,18 +69,19 @@ export function quantities(units: Units) {
     temperatureStep: (description: string) =>
       leaf(
         (text): Read<Given<Kelvin>> =>
-          within(parseQuantity(text, 'temperatureDifference', context), POSSIBLE.step, text),
+          within(parseQuantity(text, 'temperatureDifference', context), POSSIBLE.step, text, context),
         { ...asText(description, ['0.5 °C']) },
       ),
     factor: (description: string, possible: Bounds, sample: string) =>
-      leaf((text) => within(readFactor(text), possible, text), {
+      leaf((text) => within(readFactor(text), possible, text, context), {
         description,
         samples: [sample],
         type: ['number', 'string'],
       }),
     colour: (description: string, of: 'malt' | 'sugar') =>
       leaf(
-        (text) => within(parseQuantity(text, 'colour', context, { colourOf: of }), POSSIBLE.colour, text),
+        (text) =>
+          within(parseQuantity(text, 'colour', context, { colourOf: of }), POSSIBLE.colour, text, context),
         { ...asText(description, ['8 EBC', '4 °L']) },
       ),
     limit: (description: string) =>
@@ -75,17 +89,17 @@ export function quantities(units: Units) {
     gravity: (description: string, ...samples: string[]) =>
       leaf((text) => parseGravity(text), {
         description,
-        samples: samples.length > 0 ? samples : ['1.044 @ 24 °C'],
+        samples: inUnits(samples),
         type: ['string', 'number'],
       }),
     volumeReading: (description: string, possible: Bounds, sample: string) =>
-      leaf((text) => within(parseVolumeReading(text, context), possible, text), {
+      leaf((text) => within(parseVolumeReading(text, context), possible, text, context), {
         ...asText(description, [sample]),
       }),
     amount: (description: string, ...samples: string[]) =>
-      leaf((text) => within(parseAmount(text, context), AMOUNT, text), {
+      leaf((text) => within(parseAmount(text, context), AMOUNT, text, context), {
         description,
-        samples,
+        samples: inUnits(samples),
         type: ['string', 'number'],
       }),
     cells: (description: string) =>
@@ -97,43 +111,34 @@ export function quantities(units: Units) {
 
 export type Quantities = ReturnType<typeof quantities>;
 
-const asText = (description: string, samples: readonly string[]) => ({
-  description,
-  samples,
-  type: 'string',
-  pattern: WITH_UNIT,
-});
-
 function within<T extends { readonly value: number }>(
   read: Read<T>,
   possible: Bounds,
   text: string,
+  { units }: Context,
 ): Read<T> {
   if (!read.ok || (read.value.value >= possible.low && read.value.value <= possible.high)) return read;
-  return fault('out-of-range', quoted(text), possible.text, 'check the figure and its unit');
+  return fault('out-of-range', quoted(text), possible.text[units], 'check the figure and its unit');
 }
 
 function bandWithin<T extends number>(
   read: Read<GivenRange<T>>,
   possible: Bounds,
   text: string,
+  { units }: Context,
 ): Read<GivenRange<T>> {
   if (!read.ok || (read.value.low >= possible.low && read.value.high <= possible.high)) return read;
-  return fault('out-of-range', quoted(text), possible.text, 'check the figures and their unit');
+  return fault('out-of-range', quoted(text), possible.text[units], 'check the figures and their unit');
 }
 
 /** The width of a band over this is its standard uncertainty, any value in it being as likely (JCGM 100, 4.3.7). */
 export const RECTANGULAR_WIDTHS = Math.sqrt(12);
 
 /** A percentage, or a band that is taken at its middle. */
-function percentFigure(
-  text: string,
-  possible: Bounds,
-  context: { readonly units: Units },
-): Read<Given<Fraction>> {
-  const single = within(parseQuantity(text, 'percent', context), possible, text);
+function percentFigure(text: string, possible: Bounds, context: Context): Read<Given<Fraction>> {
+  const single = within(parseQuantity(text, 'percent', context), possible, text, context);
   if (single.ok || single.code !== 'quantity-range') return single;
-  const band = bandWithin(parseRange(text, 'percent', context), possible, text);
+  const band = bandWithin(parseRange(text, 'percent', context), possible, text, context);
   if (!band.ok) return band;
   const { low, high, written } = band.value;
   return {
@@ -160,11 +165,11 @@ export interface Limit {
 }
 
 /** What a bottle holds: dissolved gas in volumes (or g/L), or gauge pressure. */
-function readLimit(text: string, context: { readonly units: Units }): Read<Limit> {
+function readLimit(text: string, context: Context): Read<Limit> {
   const pressure = /(bar|pa|psi)\s*$/i.test(text);
   const read: Read<Given<number>> = pressure
-    ? within(parseQuantity(text, 'pressure', context), POSSIBLE.bottlePressure, text)
-    : within(parseQuantity(text, 'carbonation', context), POSSIBLE.bottleGas, text);
+    ? within(parseQuantity(text, 'pressure', context), POSSIBLE.bottlePressure, text, context)
+    : within(parseQuantity(text, 'carbonation', context), POSSIBLE.bottleGas, text, context);
   if (!read.ok) return read;
   return {
     ok: true,

@@ -1,8 +1,20 @@
 import type { KeyPath, Problem } from '../units/problem.ts';
+import { example } from './examples.ts';
+import type { Units } from './quantities.ts';
 
 /** Collects what is wrong; `error` and `warn` take found, expected and mend in that order. */
 export class Report {
   readonly problems: Problem[] = [];
+  readonly units: Units;
+
+  constructor(units: Units) {
+    this.units = units;
+  }
+
+  /** Words of ours with a figure in them, in the brewer's units. */
+  example(metric: string): string {
+    return example(this.units, metric);
+  }
 
   error(code: string, path: KeyPath, found: string, expected: string, mend: string): void {
     this.problems.push({ severity: 'error', code, path, found, expected, mend });

@@ -70,7 +70,7 @@ function rowOf(
       [...path, 'name'],
       `${quoted(name)}, which the tables know as ${elsewhere.kind}`,
       `an ingredient of the kind ${kind} in recipe.${list}`,
-      `move it to recipe.${LIST_OF[elsewhere.kind]}, or describe it here with ${DESCRIBED[list]}`,
+      `move it to recipe.${LIST_OF[elsewhere.kind]}, or describe it here with ${report.example(DESCRIBED[list])}`,
     );
     return null;
   }
@@ -82,7 +82,7 @@ function rowOf(
     near.length === 0
       ? `${kind === 'extract' ? 'an' : 'a'} ${kind} of the tables, or its figures in place`
       : `${kind === 'extract' ? 'an' : 'a'} ${kind} of the tables, such as ${listed(near)}`,
-    `${near.length === 0 ? '' : `write ${near[0]}, or `}describe it here with ${DESCRIBED[list]}, or in content/ingredients.yaml`,
+    `${near.length === 0 ? '' : `write ${near[0]}, or `}describe it here with ${report.example(DESCRIBED[list])}, or in content/ingredients.yaml`,
   );
   return null;
 }
@@ -104,7 +104,7 @@ function figure<T extends number>(
       [...path, of.key],
       'nothing',
       `the ${of.key} of ${quoted(name)}, which the tables do not state`,
-      `add for example ${of.key}: ${of.sample}`,
+      report.example(`add for example ${of.key}: ${of.sample}`),
     );
   }
   return { value: of.brand(of.otherwise ?? 0), u: null, from: 'table' };
@@ -179,7 +179,9 @@ export function resolveGrain(item: Item<'grain'>, index: number, lookup: Lookup)
       [...path, 'in'],
       `"${item.in}" where the recipe has no ${item.in}`,
       `${item.in}: below recipe, with its temperature and time${ratio === '' ? '' : ' and ratio'}`,
-      `add ${item.in}: { temperature: 67 °C, time: ${item.in === 'mash' ? 60 : 20} min${ratio} } to the recipe`,
+      report.example(
+        `add ${item.in}: { temperature: 67 °C, time: ${item.in === 'mash' ? 60 : 20} min${ratio} } to the recipe`,
+      ),
     );
   }
   if (item.in === 'steep' && grain.needsMash) {
@@ -263,7 +265,7 @@ export function resolveYeast(item: Item<'yeast'>, index: number, lookup: Lookup)
       path,
       row === null ? null : lookup.report,
     ),
-    temperature_C: band ?? bandOf(row),
+    temperature_C: band ?? bandOf(row, lookup.report),
     kind: item.kind ?? row?.yeastKind ?? 'ale',
     pack: item.pack ?? null,
     cells: item.cells ?? null,
@@ -271,12 +273,12 @@ export function resolveYeast(item: Item<'yeast'>, index: number, lookup: Lookup)
   };
 }
 
-function bandOf(row: Ingredient | null): YeastItem['temperature_C'] {
+function bandOf(row: Ingredient | null, report: Report): YeastItem['temperature_C'] {
   if (!row?.temperature_C) return null;
   const { low, high } = row.temperature_C;
   return {
     low: celsius(low),
     high: celsius(high),
-    written: low === high ? `${low} °C` : `${low}-${high} °C`,
+    written: report.example(low === high ? `${low} °C` : `${low}-${high} °C`),
   };
 }

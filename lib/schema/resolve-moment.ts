@@ -70,7 +70,7 @@ function needs(report: Report, path: KeyPath, key: 'stand' | 'steep', sample: st
     [...path, 'add'],
     `"${key}" where the recipe has no ${key}`,
     `${key}: below recipe, with its temperature and time`,
-    `add ${key}: ${sample} to the recipe, or choose another time`,
+    report.example(`add ${key}: ${sample} to the recipe, or choose another time`),
   );
 }
 

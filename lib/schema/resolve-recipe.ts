@@ -75,7 +75,7 @@ function packaging(data: RecipeData, tables: Tables, report: Report): PackageSte
         [...path, 'temperature'],
         'nothing',
         'the temperature that the keg is served at, which sets the pressure',
-        'add for example temperature: 5 °C',
+        report.example('add for example temperature: 5 °C'),
       );
     }
     if (steps.length > 1 && !step.volume) {
@@ -84,7 +84,7 @@ function packaging(data: RecipeData, tables: Tables, report: Report): PackageSte
         [...path, 'volume'],
         'nothing',
         'how much goes here, since the batch is divided',
-        'add for example volume: 9 L',
+        report.example('add for example volume: 9 L'),
       );
     }
     return {

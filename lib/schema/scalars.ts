@@ -31,7 +31,7 @@ function readText(text: string, longest: number): Read<string> {
 export function choice<const W extends string>(words: readonly W[], description: string): Leaf<W> {
   return leaf(
     (text) => {
-      const value = words.find((word) => word === text.trim());
+      const value = words.find((word) => word === asFlag(text.trim()));
       if (value !== undefined) return { ok: true, value };
       const near = nearest(text.trim().toLowerCase(), words)[0];
       return fault(
@@ -43,6 +43,11 @@ export function choice<const W extends string>(words: readonly W[], description:
     },
     { description, choices: words, samples: words.slice(0, 1), type: 'string' },
   );
+}
+
+/** `True` and `TRUE` are `true` in YAML 1.2 core; other words are taken as they stand. */
+function asFlag(word: string): string {
+  return /^(True|TRUE|False|FALSE)$/.test(word) ? word.toLowerCase() : word;
 }
 
 /** `a, b or c`. */

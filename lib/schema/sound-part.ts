@@ -5,6 +5,9 @@ import { problemsOf, valueAt } from './issues.ts';
 /** Rounds of cutting out what is wrong until the rest holds; each round climbs at least one level. */
 const MOST_ROUNDS = 8;
 
+/** A file with more slips than this has no sound part worth looking for. */
+const MOST_PROBLEMS = 200;
+
 export interface SoundPart<T> {
   readonly data: T;
   /** A path in the sound part as it stands in the whole file: list items before it may have been cut. */
@@ -24,7 +27,9 @@ export function soundPart<T>(schema: z.ZodType<T>, raw: unknown): SoundPart<T> |
     if (parsed.success) {
       return { data: parsed.data, original: (path) => originalPath(copy, path, places) };
     }
-    const cuts = problemsOf(parsed.error.issues, copy, schema).map(({ path }) => cutAt(copy, path));
+    const problems = problemsOf(parsed.error.issues, copy, schema);
+    if (problems.length > MOST_PROBLEMS) return null;
+    const cuts = problems.map(({ path }) => cutAt(copy, path));
     for (const cut of cuts) cut();
   }
   return null;

@@ -1,0 +1,58 @@
+import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { checkFolders, claim } from '../../lib/commands/support/folders.ts';
+
+let dir = '';
+beforeAll(() => {
+  dir = mkdtempSync(join(tmpdir(), 'kettleside-folders-'));
+  mkdirSync(join(dir, 'content/batches'), { recursive: true });
+  mkdirSync(join(dir, 'holiday'));
+  writeFileSync(join(dir, 'holiday/photo.jpg'), 'x');
+  mkdirSync(join(dir, 'worktree'));
+  writeFileSync(join(dir, 'worktree/.git'), 'x');
+  symlinkSync(join(dir, 'content'), join(dir, 'link'), 'dir');
+  writeFileSync(join(dir, 'file'), 'x');
+});
+afterAll(() => rmSync(dir, { recursive: true, force: true }));
+
+const check = (output: string, privateOutput?: string) => () =>
+  checkFolders({
+    content: join(dir, 'content'),
+    output: join(dir, output),
+    ...(privateOutput === undefined ? {} : { privateOutput: join(dir, privateOutput) }),
+  });
+
+describe('folders to write to', () => {
+  it.each([
+    ['content', undefined, 'is the same folder as --content'],
+    ['content/site', undefined, 'lies inside --content'],
+    ['link/site', undefined, 'lies inside --content'],
+    ['.', undefined, 'holds --content'],
+    ['out', 'out', 'is the same folder as --output'],
+    ['out', 'out/private', 'lies inside --output'],
+    ['out/deep/site', 'out', 'holds --output'],
+    ['out', 'content/private', 'lies inside --content'],
+    ['holiday', undefined, 'holds files that Kettleside did not make, such as photo.jpg'],
+    ['out', 'holiday', 'holds files that Kettleside did not make'],
+    ['file', undefined, 'is a file, not a folder'],
+  ])('output %s and private output %s are refused', (output, privateOutput, message) => {
+    expect(check(output, privateOutput)).toThrow(message);
+  });
+
+  it.each([
+    ['out', 'private'],
+    ['out', 'out-private'],
+    ['content-site', undefined],
+    ['worktree', undefined],
+  ])('output %s and private output %s are fine', (output, privateOutput) => {
+    expect(check(output, privateOutput)).not.toThrow();
+  });
+
+  it('are fine once these commands have made them', async () => {
+    await claim(join(dir, 'made'));
+    writeFileSync(join(dir, 'made/index.html'), 'x');
+    expect(check('made')).not.toThrow();
+  });
+});

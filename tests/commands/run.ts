@@ -1,0 +1,106 @@
+/** Runs the commands as a brewer does: as processes of their own, on archives of their own. */
+import { type ChildProcess, spawn } from 'node:child_process';
+import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+
+export const ROOT = join(import.meta.dirname, '../..');
+const JITI = join(ROOT, 'node_modules/jiti/lib/jiti-cli.mjs');
+
+export interface Ran {
+  readonly code: number | null;
+  readonly out: string;
+  readonly err: string;
+}
+
+/** Nothing that npm put into this process's own environment may reach the command. */
+function environment(extra: Readonly<Record<string, string>>): NodeJS.ProcessEnv {
+  const own = Object.entries(process.env).filter(([key]) => !key.startsWith('npm_config_'));
+  return { ...Object.fromEntries(own), NO_COLOR: '1', ...extra };
+}
+
+export function start(
+  command: string,
+  args: readonly string[],
+  extra: Readonly<Record<string, string>> = {},
+): ChildProcess {
+  const file = join('lib/commands', `${command}.ts`);
+  return spawn(process.execPath, [JITI, file, ...args], { cwd: ROOT, env: environment(extra) });
+}
+
+export function run(
+  command: string,
+  args: readonly string[],
+  extra: Readonly<Record<string, string>> = {},
+): Promise<Ran> {
+  return new Promise((resolve, reject) => {
+    const child = start(command, args, extra);
+    let out = '';
+    let err = '';
+    child.stdout?.on('data', (bytes) => {
+      out += bytes;
+    });
+    child.stderr?.on('data', (bytes) => {
+      err += bytes;
+    });
+    child.on('error', reject);
+    child.on('close', (code) => resolve({ code, out, err }));
+  });
+}
+
+export interface Place {
+  readonly dir: string;
+  readonly content: string;
+  readonly output: string;
+  readonly privateOutput: string;
+  /** The three folders as options. */
+  readonly folders: readonly string[];
+  batch(slug: string): string;
+  remove(): void;
+}
+
+/** A new folder with a copy of the demo kit and some of the demo batches. */
+export function place(slugs: readonly string[]): Place {
+  const dir = mkdtempSync(join(tmpdir(), 'kettleside-commands-'));
+  const content = join(dir, 'content');
+  mkdirSync(join(content, 'batches'), { recursive: true });
+  for (const name of ['brewery', 'setups', 'ingredients'])
+    cpSync(join(ROOT, `content/${name}.yaml`), join(content, `${name}.yaml`));
+  for (const slug of slugs)
+    cpSync(join(ROOT, `content/batches/${slug}.md`), join(content, `batches/${slug}.md`));
+  const output = join(dir, 'out');
+  const privateOutput = join(dir, 'private');
+  return {
+    dir,
+    content,
+    output,
+    privateOutput,
+    folders: ['--content', content, '--output', output, '--private-output', privateOutput],
+    batch: (slug) => join(content, `batches/${slug}.md`),
+    remove: () => rmSync(dir, { recursive: true, force: true }),
+  };
+}
+
+/** A batch as small as the format allows, with what a test wants to say of it. */
+export function smallBatch(title: string, keys: readonly string[] = [], notes = ''): string {
+  return [
+    '---',
+    `title: ${title}`,
+    'setup: stove',
+    ...keys,
+    'recipe:',
+    '  into_fermenter: 10 L',
+    '  boil: 30 min',
+    '  extract:',
+    '    - { name: light dry extract, weight: 1.2 kg }',
+    '  hops:',
+    '    - { name: Fuggle, weight: 20 g, alpha: 4.6 %, add: 30 min }',
+    '  yeast:',
+    '    - { name: English ale, form: dry, amount: 11 g }',
+    '---',
+    notes,
+    '',
+  ].join('\n');
+}
+
+export const write = (path: string, text: string): void => writeFileSync(path, text);

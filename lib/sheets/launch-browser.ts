@@ -6,7 +6,7 @@ import { firstLine, SheetFaultError } from './faults.ts';
 import type { FoundBrowser } from './find-browser.ts';
 import { openContext } from './tab.ts';
 
-/** No network, no first-run work, and letters placed alike on every screen. */
+/** No network, no first-run work, no waiting for a screen's next frame, and letters placed alike everywhere. */
 export const LAUNCH_ARGS: readonly string[] = [
   '--disable-background-networking',
   '--disable-component-update',
@@ -14,7 +14,9 @@ export const LAUNCH_ARGS: readonly string[] = [
   '--disable-domain-reliability',
   '--disable-extensions',
   '--disable-sync',
+  '--disable-frame-rate-limit',
   '--disable-gpu',
+  '--disable-gpu-vsync',
   '--font-render-hinting=none',
   '--force-color-profile=srgb',
   '--hide-scrollbars',

@@ -39,8 +39,7 @@ export function bottlePressure_kPa_gauge(of: {
   const solubility = co2Solubility_mol_per_L_atm(of.t_C);
   let partial_atm = amount_mol_per_L / solubility;
   for (let round = 0; round < 100; round++) {
-    const total_atm = partial_atm + vapour_atm;
-    const fugacity = co2FugacityCoefficient({ t_C: of.t_C, total_atm, share: partial_atm / total_atm });
+    const fugacity = co2FugacityCoefficient(of.t_C, partial_atm + vapour_atm);
     const held_mol_per_L_atm =
       solubility * fugacity + of.headSpace_L_per_L / (GAS_CONSTANT_L_atm_per_molK * kelvin);
     const next = amount_mol_per_L / held_mol_per_L_atm;

@@ -39,30 +39,24 @@ export function co2Solubility_mol_per_L_atm(t_C: number): number {
 }
 
 /**
- * Fugacity of carbon dioxide over its partial pressure, in a gas of a total pressure and a share of carbon
- * dioxide.
+ * Fugacity of carbon dioxide over its partial pressure, in carbon dioxide with a little water vapour.
  *
- * Formula: e^((B + 2 (1 − x)² δ) P / RT), B = −1636.75 + 12.0408 T − 0.0327957 T² + 3.16528e-5 T³ and δ
- *   = 57.7 − 0.118 T, both in cm³/mol.
- * Source: Weiss 1974, Mar. Chem. 2:203, equations 6, 9 and 11 (from memory).
+ * Formula: e^(B P / RT), B = −1636.75 + 12.0408 T − 0.0327957 T² + 3.16528e-5 T³ in cm³/mol, P the total
+ *   pressure. The term for pairs of unlike molecules is left out: for a little vapour it is below 1e-4.
+ * Source: Weiss 1974, Mar. Chem. 2:203, equations 6 and 9 (from memory).
  * Range: as its callers, which check it: 0 to 40 °C, to some 10 atm; result without unit.
  * Cases: tests/formulas/co2.cases.ts, through residual gas and bottle pressure.
  */
-export function co2FugacityCoefficient(of: { t_C: number; total_atm: number; share: number }): number {
-  const t = of.t_C + ZERO_CELSIUS_K;
-  const b = -1636.75 + t * (12.0408 + t * (-3.27957e-2 + t * 3.16528e-5));
-  const δ = 57.7 - 0.118 * t;
-  // The coefficients are in cm³/mol, hence the 1000.
-  return Math.exp(
-    ((b + 2 * (1 - of.share) ** 2 * δ) * of.total_atm) / (1000 * GAS_CONSTANT_L_atm_per_molK * t),
-  );
+export function co2FugacityCoefficient(t_C: number, total_atm: number): number {
+  const t = t_C + ZERO_CELSIUS_K;
+  const virial_cm3_per_mol = -1636.75 + t * (12.0408 + t * (-3.27957e-2 + t * 3.16528e-5));
+  return Math.exp((virial_cm3_per_mol * total_atm) / (1000 * GAS_CONSTANT_L_atm_per_molK * t));
 }
 
 /** Volumes held under a pressure of carbon dioxide and water vapour alone. */
 function volumesUnder(total_atm: number, t_C: number): number {
   const partial_atm = total_atm - waterVapourPressure_kPa(t_C) / STANDARD_ATMOSPHERE_kPa;
-  const fugacity_atm =
-    partial_atm * co2FugacityCoefficient({ t_C, total_atm, share: partial_atm / total_atm });
+  const fugacity_atm = partial_atm * co2FugacityCoefficient(t_C, total_atm);
   return solubility(t_C) * fugacity_atm * CO2_MOLAR_VOLUME_L;
 }
 
@@ -121,9 +115,7 @@ export function co2Pressure_kPa_gauge(of: { volumes: number; t_C: number; ambien
   const fugacity_atm = of.volumes / CO2_MOLAR_VOLUME_L / solubility(of.t_C);
   let partial_atm = fugacity_atm;
   for (let round = 0; round < 60; round++) {
-    const total_atm = partial_atm + vapour_atm;
-    const next =
-      fugacity_atm / co2FugacityCoefficient({ t_C: of.t_C, total_atm, share: partial_atm / total_atm });
+    const next = fugacity_atm / co2FugacityCoefficient(of.t_C, partial_atm + vapour_atm);
     if (Math.abs(next - partial_atm) < 1e-13) break;
     partial_atm = next;
   }

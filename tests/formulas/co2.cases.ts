@@ -266,20 +266,32 @@ export const tables: readonly CaseTable[] = [
     unit: 'volumes',
     practice: '± 8 %',
     compute: co2FromExtract_vol,
-    cases: rows(
-      {
-        source: "Balling's stoichiometry, worked apart from this program: about half a volume a point",
-        provenance: 'derived',
-        tolerance: 0.03,
-        reason: 'the figure is rounded to 0.5',
-      },
-      [
-        [{ from_SG: 1.011, to_SG: 1.01 }, 0.5],
-        [{ from_SG: 1.015, to_SG: 1.014 }, 0.5],
-        [{ from_SG: 0.999, to_SG: 0.998 }, 0.5],
-        [{ from_SG: 1.01, to_SG: 1.012 }, 0],
-      ],
-    ),
+    cases: [
+      ...rows(
+        {
+          source: "Balling's stoichiometry, worked apart from this program: about half a volume a point",
+          provenance: 'derived',
+          tolerance: 0.03,
+          reason: 'the figure is rounded to 0.5',
+        },
+        [
+          [{ from_SG: 1.011, to_SG: 1.01 }, 0.5],
+          [{ from_SG: 1.015, to_SG: 1.014 }, 0.5],
+          [{ from_SG: 0.999, to_SG: 0.998 }, 0.5],
+          [{ from_SG: 1.01, to_SG: 1.012 }, 0],
+        ],
+      ),
+      ...rows(
+        {
+          source:
+            'by hand with °P 10.004 and 2.568: 7.436 × 0.8192 / 100 × 1038.13 g/L × 0.9565 / 2.0665 / 1.9768 g/L',
+          provenance: 'derived',
+          tolerance: 0.005,
+          reason: 'the two °P are rounded to 0.001, which is 0.002 volumes',
+        },
+        [[{ from_SG: 1.04, to_SG: 1.01 }, 14.807]],
+      ),
+    ],
   }),
   table({
     name: 'Weight of a volume of carbon dioxide',

@@ -18,8 +18,9 @@ import {
   platoFromExtractConcentration,
 } from '../../lib/formulas/concentration.ts';
 import { platoFromDensity, sucroseDensity_kgm3, sucroseDensity20_kgm3 } from '../../lib/formulas/density.ts';
+import { energyAsbc_kcal_per_L } from '../../lib/formulas/energy.ts';
 import { platoFromSpecificGravity, specificGravityFromPlato } from '../../lib/formulas/gravity.ts';
-import { wortHeat_kJ_per_kg } from '../../lib/formulas/heat.ts';
+import { DRY_MALT_HEAT_CAPACITY, wortHeat_kJ_per_kg } from '../../lib/formulas/heat.ts';
 import { correctHydrometer, hydrometerReading } from '../../lib/formulas/hydrometer.ts';
 import { iceMass_kg } from '../../lib/formulas/ice.ts';
 import { alphaShareLeft, isoAlphaShare, isomerisationRatio } from '../../lib/formulas/isomerisation.ts';
@@ -38,6 +39,7 @@ import { beerSwatch } from '../../lib/formulas/swatch.ts';
 import { utilisationTinseth1997 } from '../../lib/formulas/tinseth.ts';
 import { combine } from '../../lib/formulas/uncertainty.ts';
 import { saturationTemperature_C, waterVapourPressure_kPa } from '../../lib/formulas/water-vapour.ts';
+import { ASSUMED_DRY_YEAST_CELLS, PITCHING_RATES } from '../../lib/formulas/yeast.ts';
 
 /** Numbers between two bounds, both met. */
 function between(low: number, high: number): fc.Arbitrary<number> {
@@ -354,6 +356,34 @@ describe('joins', () => {
   test('gas to come starts at nothing', () => {
     expect(co2FromExtract_vol({ from_SG: 1.01, to_SG: 1.01 })).toBe(0);
     expect(co2FromExtract_vol({ from_SG: 1.01 + 1e-7, to_SG: 1.01 })).toBeLessThan(1e-4);
+  });
+});
+
+describe('ends of the scale', () => {
+  test('what holds neither alcohol nor extract feeds nobody', () => {
+    for (const alcoholByMass_percent of [0, -0.5]) {
+      for (const real_P of [0, 0.1, -1]) {
+        expect(energyAsbc_kcal_per_L({ alcoholByMass_percent, real_P, gravity_SG: 1 })).toBe(0);
+      }
+    }
+  });
+
+  test('heat capacity of malt covers common practice, 1.6, and Choi & Okos 1986 at 65 °C, 1.80', () => {
+    const { value, u } = DRY_MALT_HEAT_CAPACITY;
+    expect(value - u).toBeCloseTo(1.6, 9);
+    expect(value + u).toBeCloseTo(1.8, 9);
+  });
+
+  test('dry yeast: ten billion cells a gram, within the five to twenty that are met (common practice)', () => {
+    const { billion_per_g, low, high } = ASSUMED_DRY_YEAST_CELLS;
+    expect([low, billion_per_g, high]).toEqual([5, 10, 20]);
+  });
+
+  test('no beer is pitched more thinly than kveik or more thickly than lager', () => {
+    for (const rate of Object.values(PITCHING_RATES)) {
+      expect(rate).toBeGreaterThanOrEqual(PITCHING_RATES.kveik);
+      expect(rate).toBeLessThanOrEqual(PITCHING_RATES.lager);
+    }
   });
 });
 

@@ -93,7 +93,7 @@ export const USES_OF_THE_REST: readonly Use[] = [
     'platoAfterEvaporation_P, water',
     (x) => platoAfterEvaporation_P({ mass_kg: 10, plato_P: 10, water_kg: x }),
     0,
-    8.8,
+    8.82,
     /water boiled away|extract after evaporation/,
   ],
   [

@@ -73,14 +73,14 @@ export const USES_OF_WORT: readonly Use[] = [
     'correctHydrometer, reading',
     (x) => correctHydrometer({ reading_SG: x, sample_C: 20, calibrated_C: 20 }),
     0.97,
-    1.448,
+    1.4483,
     /hydrometer reading|density/,
   ],
   [
     'hydrometerReading, gravity',
     (x) => hydrometerReading({ sg_2020: x, sample_C: 20, calibrated_C: 20 }),
     0.97,
-    1.448,
+    1.4483,
     /specific gravity/,
   ],
   [

@@ -2,12 +2,12 @@ import type { Batch } from '../batch/batch.ts';
 import type { Plan, PrimingTable } from '../batch/plan.ts';
 import type { PackageStep, RecipeMoment } from '../batch/recipe.ts';
 import type { FieldView, Headline, SheetHead } from './blocks.ts';
-import { CAUTIONS, type Caution, handingOnLine } from './cautions.ts';
+import { CAUTIONS, type Caution } from './cautions.ts';
 import { fieldView } from './field-view.ts';
 import { FERMENTATION_ROWS, sheetFields } from './fields.ts';
 import { figureText } from './figures.ts';
 import { headline, sheetHead } from './kettle-sheet.ts';
-import { dateText, pressureText, temperatureText, volumeScale, volumeText } from './measures.ts';
+import { dateText, pressureText, temperature, temperatureText, volumeScale, volumeText } from './measures.ts';
 import { amountNumber, fixedNumber, type Units } from './numbers.ts';
 import { kept, listed } from './words.ts';
 
@@ -22,7 +22,8 @@ export interface LateAddition {
 export interface PrimingView {
   readonly heading: string;
   readonly temperatures: readonly string[];
-  readonly unit: string;
+  /** The unit of the temperatures. */
+  readonly scale: string;
   readonly rows: readonly { readonly volume: string; readonly amounts: readonly string[] }[];
 }
 
@@ -49,7 +50,6 @@ export interface CellarSheet {
   readonly packaging: readonly PackagingView[];
   readonly tasting: readonly FieldView[];
   readonly abandoned: readonly FieldView[];
-  readonly handingOn: string;
 }
 
 /** The date so many days after another, `2026-02-14` + 7. */
@@ -106,9 +106,9 @@ function finishedRules(batch: Batch, plan: Plan, units: Units): readonly string[
   const figure = plan.targets.final_gravity;
   const range = figure === null ? null : figureText('final_gravity', figure, units);
   return [
-    `Two readings or more, at least ${days} apart.`,
-    `They differ by ${step} at most, each put right for its temperature.`,
-    ...(range === null ? [] : [`The last one lies between ${range.low} and ${range.high}.`]),
+    `Two readings, ${days} or more apart.`,
+    `${step} apart at most, both put right for temperature.`,
+    ...(range === null ? [] : [`The last between ${range.low} and ${range.high}.`]),
   ];
 }
 
@@ -119,8 +119,8 @@ export function primingView(table: PrimingTable, units: Units): PrimingView {
   const scale = volumeScale(largest, units);
   return {
     heading: `${ounces ? 'Ounces' : 'Grams'} of ${table.sugar} for ${amountNumber(table.carbonation_vol, 0.1)}\u00a0vol`,
-    temperatures: table.temperatures_c.map((celsius) => temperatureText(celsius, units)),
-    unit: ounces ? 'oz' : 'g',
+    temperatures: table.temperatures_c.map((celsius) => temperature(celsius, units).number),
+    scale: temperature(20, units).unit,
     rows: table.rows.map((row) => ({
       volume: `${amountNumber(scale.of(row.volume_l), scale.step)}\u00a0${scale.unit}`,
       amounts: row.sugar_g.map((grams) =>
@@ -136,16 +136,14 @@ function bottleFacts(plan: Plan, step: PackageStep | null, units: Units): readon
   return [
     ...(bottles === null
       ? []
-      : [`About ${Math.round(bottles.value)} bottles${size === undefined ? '' : ` of ${kept(size)}`}`]),
-    ...(packaged_volume_l === null ? [] : [`about ${volumeText(packaged_volume_l.value, units)} to fill`]),
+      : [`${Math.round(bottles.value)} bottles${size === undefined ? '' : ` of ${kept(size)}`}`]),
+    ...(packaged_volume_l === null ? [] : [volumeText(packaged_volume_l.value, units)]),
     ...(step === null
       ? []
-      : [`bottles made for ${kept(step.limit.written)}${step.limit.assumed ? ' (assumed)' : ''}`]),
+      : [`made for ${kept(step.limit.written)}${step.limit.assumed ? ' (assumed)' : ''}`]),
     ...(bottle_pressure_30c_kpa === null
       ? []
-      : [
-          `on a hot day (${temperatureText(30, units)}) up to ${pressureText(bottle_pressure_30c_kpa.high, units)}`,
-        ]),
+      : [`at ${temperatureText(30, units)} up to ${pressureText(bottle_pressure_30c_kpa.high, units)}`]),
   ];
 }
 
@@ -177,26 +175,21 @@ export function cellarSheet(batch: Batch, plan: Plan, units: Units): CellarSheet
   const view = (start: string): readonly FieldView[] =>
     fields.filter(({ key }) => key.startsWith(start)).map((field) => fieldView(field, plan, units));
   const log = Array.from({ length: FERMENTATION_ROWS }, (_, row) => view(`fermentation[${row}]`));
-  const first = batch.recipe.packaging[0];
   return {
     head: sheetHead(batch, plan, 'Cellar sheet'),
-    headlines: [
-      bandHeadline(batch, units),
-      headline('final gravity', 'final_gravity', plan, units),
-      headline(first?.into === 'keg' ? 'to the keg' : 'to bottle', 'packaged_volume_l', plan, units),
-    ].filter((one) => one !== null),
+    headlines: [bandHeadline(batch, units), headline('final gravity', 'final_gravity', plan, units)].filter(
+      (one) => one !== null,
+    ),
     schedule: schedule(batch),
     late: lateAdditions(batch),
     logHead: log[0] ?? [],
     log,
     finished: finishedRules(batch, plan, units),
-    unfinished:
-      'Still falling: wait. Stopped high: warm it, rouse the yeast, wait. Never bottle on one reading.',
+    unfinished: 'Still falling: wait. Stopped high: warm it, rouse the yeast, wait.',
     finishedFields: [...view('warmest_after'), ...view('final_gravity')],
     priming: plan.priming === null ? null : primingView(plan.priming, units),
     packaging: packagingViews(batch, plan, units, view),
     tasting: view('tasted'),
     abandoned: view('abandoned'),
-    handingOn: handingOnLine(batch),
   };
 }

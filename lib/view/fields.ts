@@ -14,7 +14,7 @@ export type FieldKind =
   | 'text'
   | 'score';
 
-/** Boxes that are written into as one number: `#` a digit, `@` a letter, anything else is printed. */
+/** Boxes that are written into as one number: `#` a digit, `@` the month in letters, anything else is printed. */
 export interface BoxGroup {
   readonly part: 'value' | 'sample' | 'day' | 'clock';
   readonly before: string;
@@ -54,9 +54,10 @@ interface Wanted {
   readonly at?: string;
 }
 
-function kindsFor(units: Units, largest_L: number) {
+/** In the cellar nothing is 100 °F warm: two digits are enough in either scale. */
+function kindsFor(units: Units, largest_L: number, cellar = false) {
   const metric = units === 'metric';
-  const degrees = metric ? group('##', '°C') : group('###', '°F');
+  const degrees = metric ? group('##', '°C') : group(cellar ? '##' : '###', '°F');
   const gallons = largest_L / US_GALLON_L >= 9 ? '##.##' : '#.##';
   const sample: BoxGroup = { ...degrees, part: 'sample', before: 'at' };
   return {
@@ -95,13 +96,13 @@ function kindsFor(units: Units, largest_L: number) {
       key,
       label,
       kind: 'date',
-      groups: [group('## @@@', '', 'day')],
+      groups: [group('## @', '', 'day')],
     }),
     moment: (key: string, label: string): Wanted => ({
       key,
       label,
       kind: 'date',
-      groups: [group('## @@@', '', 'day'), group('##:##', '', 'clock')],
+      groups: [group('## @', '', 'day'), group('##:##', '', 'clock')],
     }),
     text: (key: string, label: string): Wanted => ({ key, label, kind: 'text', groups: [] }),
     score: (key: string, label: string): Wanted => ({
@@ -154,7 +155,7 @@ function yeastField(batch: Batch, units: Units): Wanted {
 
 /** Where the brewing day is known, its month is known too, and the day of the month is enough. */
 function pitchedField(batch: Batch): Wanted {
-  const day = group(batch.brewed === null ? '## @@@' : '##', '', 'day');
+  const day = group(batch.brewed === null ? '## @' : '##', '', 'day');
   return {
     key: 'pitched.on',
     kind: 'date',
@@ -250,7 +251,7 @@ function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
 }
 
 function cellarBlocks(batch: Batch, units: Units): readonly Block[] {
-  const kind = kindsFor(units, batch.recipe.intoFermenter_L.value);
+  const kind = kindsFor(units, batch.recipe.intoFermenter_L.value, true);
   const fermentation = Array.from({ length: FERMENTATION_ROWS }, (_, row) => [
     kind.moment(`fermentation[${row}].on`, 'Date and hour'),
     kind.gravity(`fermentation[${row}].gravity`, 'Gravity, sample'),
@@ -277,10 +278,7 @@ function cellarBlocks(batch: Batch, units: Units): readonly Block[] {
     [
       'G',
       'cellar',
-      [
-        kind.temperature('warmest_after', 'Warmest since it stopped'),
-        kind.gravity('final_gravity', 'Final gravity'),
-      ],
+      [kind.temperature('warmest_after', 'Warmest since'), kind.gravity('final_gravity', 'Final gravity')],
     ],
     ['H', 'cellar', packaged.flat()],
     ['J', 'cellar', tasted],

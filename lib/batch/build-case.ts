@@ -76,14 +76,22 @@ export function buildCase(batch: Batch): Case {
     tinseth: 1,
     morey: 1,
     chill_min: 0,
-    attenuation: Math.max(0, ...recipe.yeast.map((yeast) => yeast.attenuation.value)),
+    attenuation:
+      recipe.yeast.length > 0
+        ? Math.max(...recipe.yeast.map((yeast) => yeast.attenuation.value))
+        : Number.NaN,
     fermentability: 1,
     warmest_C: warmestAfterFermentation(recipe),
     co2Yield: 1,
     beerSolubility: 1,
     pitchingRate: 1,
-    rate_million_per_mL_P: Math.max(0, ...recipe.yeast.map((yeast) => PITCHING_RATES[yeast.kind])),
+    rate_million_per_mL_P:
+      recipe.yeast.length > 0
+        ? Math.max(...recipe.yeast.map((yeast) => PITCHING_RATES[yeast.kind]))
+        : Number.NaN,
     packCells_billion: recipe.yeast[0] ? packCells(recipe.yeast[0]) : Number.NaN,
+    finalRead_SG: Number.NaN,
+    packagedRead_L: Number.NaN,
   };
 }
 
@@ -101,7 +109,8 @@ function boilTimes(recipe: Recipe): Float64Array {
 function extractStage(add: RecipeMoment, boil_min: number): ExtractPart['stage'] {
   switch (add.at) {
     case 'boil':
-      return add.minutesLeft >= boil_min - SAME_MIN ? 'before' : 'boil';
+      if (add.minutesLeft >= boil_min - SAME_MIN) return 'before';
+      return add.minutesLeft > SAME_MIN ? 'boil' : 'flameout';
     case 'first wort':
     case 'steep':
       return 'before';
@@ -123,6 +132,7 @@ function extractParts(recipe: Recipe, indexOf: (minutesLeft: number) => number):
       efficiency: item.in,
       stage: 'before',
       timeIndex: -1,
+      heatsWithWater: true,
       labelBitterness_IBU_L: 0,
     }),
   );
@@ -136,6 +146,7 @@ function extractParts(recipe: Recipe, indexOf: (minutesLeft: number) => number):
         efficiency: 'whole',
         stage,
         timeIndex: stage === 'boil' && item.add.at === 'boil' ? indexOf(item.add.minutesLeft) : -1,
+        heatsWithWater: item.add.at === 'first wort',
         labelBitterness_IBU_L: label ? label.ibu * label.in_L * tins : 0,
       };
     });
@@ -168,6 +179,10 @@ function hopParts(recipe: Recipe, indexOf: (minutesLeft: number) => number): Hop
     };
     switch (hop.add.at) {
       case 'boil':
+        // With nothing of the boil left it is a flame-out addition.
+        if (hop.add.minutesLeft <= SAME_MIN) {
+          return { ...base, stage: 'flameout', timeIndex: -1, boil_min: 0 };
+        }
         return {
           ...base,
           stage: 'boil',
@@ -225,19 +240,23 @@ export function warmestAfterFermentation(recipe: Recipe): number {
   return Number.isFinite(warmest) ? warmest : recipe.ferment.at(-1)!.temperature_C.value;
 }
 
-/** Living cells in one pack, billions. */
+/** Slurry that is counted by the jar, where no volume is given. Common practice, no source. */
+const ASSUMED_SLURRY_L = 0.1;
+
+/** Living cells in one pack, billions: per pack as stated, else what a pack holds × cells per gram or millilitre. */
 export function packCells(yeast: YeastItem): number {
-  const cells = yeast.cells;
+  const { cells, pack } = yeast;
   if (cells?.per === 'pack') return cells.billion;
+  if (cells?.per === 'g' && pack?.unit === 'g') return pack.value * cells.billion;
+  if (cells?.per === 'ml' && pack?.unit === 'L') return 1000 * pack.value * cells.billion;
   if (yeast.form === 'dry') {
-    const pack_g = yeast.pack?.unit === 'g' ? yeast.pack.value : packWeight(yeast);
+    const pack_g = pack?.unit === 'g' ? pack.value : packWeight(yeast);
     return pack_g * (cells?.per === 'g' ? cells.billion : ASSUMED_DRY_CELLS_BILLION_PER_G);
   }
   if (yeast.form === 'slurry') {
     const perMl = cells?.per === 'ml' ? cells.billion : ASSUMED_SLURRY_BILLION_PER_ML;
-    return 1000 * perMl * (yeast.amount.unit === 'L' ? yeast.amount.value : 0.1);
+    return 1000 * perMl * (yeast.amount.unit === 'L' ? yeast.amount.value : ASSUMED_SLURRY_L);
   }
-  if (cells?.per === 'ml' && yeast.pack?.unit === 'L') return 1000 * yeast.pack.value * cells.billion;
   return ASSUMED_LIQUID_PACK_BILLION;
 }
 

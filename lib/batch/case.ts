@@ -24,6 +24,8 @@ export interface ExtractPart {
   readonly stage: 'before' | 'boil' | 'flameout' | 'stand' | 'fermenter';
   /** Position in `Case.times_min` for `boil`, else -1. */
   readonly timeIndex: number;
+  /** In the kettle while it heats (first wort): no pause of its own. */
+  readonly heatsWithWater: boolean;
   /** A hopped kit extract: IBU × L that its label promises for this weight. */
   readonly labelBitterness_IBU_L: number;
 }
@@ -43,7 +45,7 @@ export interface PackagePart {
   readonly into: 'bottles' | 'keg';
   readonly carbonation_vol: number;
   /** NaN: what the other parts leave. */
-  readonly volume_L: number;
+  volume_L: number;
   readonly bottle_L: number;
   readonly co2_g_per_g: number;
   readonly serving_C: number;
@@ -66,6 +68,7 @@ export interface Case {
 
   readonly steep: { readonly target_C: number; readonly water_L: number; readonly time_min: number } | null;
   readonly mash: { readonly target_C: number; readonly water_L: number; readonly time_min: number } | null;
+  /** Poured over the drained grain of the mash, of the steep where there is no mash. */
   readonly rinse_L: number;
   readonly steepGrain_kg: number;
   readonly mashGrain_kg: number;
@@ -108,4 +111,8 @@ export interface Case {
   pitchingRate: number;
   readonly rate_million_per_mL_P: number;
   readonly packCells_billion: number;
+  /** Gravity that the beer ended at, where it was read; NaN: as the yeast's attenuation has it. */
+  finalRead_SG: number;
+  /** Beer that was packaged, where it was read; NaN: what the losses leave. */
+  packagedRead_L: number;
 }

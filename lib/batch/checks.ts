@@ -105,7 +105,8 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
   const volume = (litres: number) => formatVolume(Math.max(0, litres), brewery.units);
   const boilKey: KeyPath = ['recipe', batch.recipe.boilVolume_L ? 'boil_volume' : 'into_fermenter'];
   const soaks_L =
-    (c.mash ? c.mash.water_L + c.rinse_L : 0) +
+    (c.mash ? c.mash.water_L : 0) +
+    (c.mash || c.steep ? c.rinse_L : 0) +
     (c.steep && !Number.isNaN(c.steep.water_L) ? c.steep.water_L : 0);
   if (!(c.waterToHeat_L > 0)) {
     out.push(

@@ -1,28 +1,23 @@
 /** What the plan decides before it predicts: how much to boil, and from it the water to heat. */
-import { boilingElevation_K, boilingPoint_C } from '../formulas/boiling-point.ts';
-import { thermalVolumeRatio } from '../formulas/shrinkage.ts';
+import { boilingPoint_C } from '../formulas/boiling-point.ts';
 import type { Case } from './case.ts';
 import { FILL_WARNING } from './defaults.ts';
 import { fullestMoment } from './fullest.ts';
 import {
   extractOf,
   heldByHops,
-  platoOf,
-  runKettle,
+  kettleMasses,
   volumeOf,
   WATER_KG_PER_L,
   waterForVolume,
   waterToHeat,
 } from './kettle.ts';
 
-/** Up to where the boiling point's rise is known; thicker syrups are refused later anyway. */
-export const ELEVATION_HIGHEST_P = 40;
-
 /** Top-up that a boil of this size leaves room for, L; negative where the kettle gives more than is wanted. */
 export function topUpFor(c: Case, boilVolume_L: number): number {
   const trial: Case = { ...c, boilVolume_L };
   trial.waterToHeat_L = waterToHeat(trial);
-  const run = runKettle(trial);
+  const run = kettleMasses(trial);
   if (run.chilled.water_kg <= 0) return c.intoFermenter_L;
   const chilled_L = volumeOf(run.chilled);
   const share = (chilled_L - c.kettleLoss_L - heldByHops(c)) / chilled_L;
@@ -34,12 +29,7 @@ export function topUpFor(c: Case, boilVolume_L: number): number {
 export function fillFor(c: Case, boilVolume_L: number): number {
   const trial: Case = { ...c, boilVolume_L };
   trial.waterToHeat_L = waterToHeat(trial);
-  const run = runKettle(trial);
-  const boil_C =
-    boilingPoint_C(c.altitude_m) + boilingElevation_K(Math.min(platoOf(run.start), ELEVATION_HIGHEST_P));
-  const hot =
-    c.boil_min > 0 ? thermalVolumeRatio({ plato_P: platoOf(run.start), from_C: 20, to_C: boil_C }) : 1;
-  return fullestMoment(trial, run, hot) / c.kettle_L;
+  return fullestMoment(trial, kettleMasses(trial), boilingPoint_C(c.altitude_m)) / c.kettle_L;
 }
 
 /** The largest boil that neither leaves too much wort nor fills the pot above a share of its brim. */

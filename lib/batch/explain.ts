@@ -27,7 +27,7 @@ export function explain(
       (reading.key === 'fermenter_volume' ||
         (reading.target !== null && Number.isFinite(propagation.nominal[TARGET_INDEX[reading.target]]!))),
   );
-  const mark = inputs.findIndex((input) => input.label === "the fermenter's volume mark");
+  const mark = inputs.findIndex((input) => input.key === 'fermenterMark_L');
   const rows = usable.map((reading) => {
     if (reading.key === 'fermenter_volume') return [...inputs.map(() => 0), ASSUMED_FILL_U_L];
     const index = TARGET_INDEX[reading.target!];

@@ -64,21 +64,29 @@ export function figure(
   const ends = isWhole(key)
     ? { value, low: Math.ceil(raw - 2 * u - 1e-9), high: Math.ceil(raw + 2 * u - 1e-9) }
     : { value, low: value - 2 * u, high: value + 2 * u };
-  const variance = u * u;
-  const shares = inputs.map((input, i) => ({
-    input: input.label,
-    share: variance > 0 ? (propagation.variances[i]![index] || 0) / variance : 0,
-  }));
-  if (instrument)
-    shares.push({ input: instrument.label, share: variance > 0 ? instrument.u ** 2 / variance : 0 });
   return {
     ...ends,
     printed: printedRange(key, ends, setup.hydrometer.step),
-    contributors: shares
-      .filter(({ share }) => share >= SMALLEST_SHARE)
-      .sort((a, b) => b.share - a.share)
-      .slice(0, MOST_CONTRIBUTORS),
+    contributors: u > 0 ? largestShares(index, propagation, inputs, instrument, u * u) : [],
   };
+}
+
+function largestShares(
+  index: number,
+  propagation: Propagation,
+  inputs: readonly Input[],
+  instrument: { readonly label: string; readonly u: number } | null,
+  variance: number,
+): Figure['contributors'] {
+  const shares: { input: string; share: number }[] = [];
+  const note = (input: string, share: number) => {
+    if (share >= SMALLEST_SHARE) shares.push({ input, share });
+  };
+  inputs.forEach((input, i) => {
+    note(input.label, (propagation.variances[i]![index] || 0) / variance);
+  });
+  if (instrument) note(instrument.label, instrument.u ** 2 / variance);
+  return shares.sort((a, b) => b.share - a.share).slice(0, MOST_CONTRIBUTORS);
 }
 
 export function allFigures(propagation: Propagation, inputs: readonly Input[], setup: Setup): Targets {

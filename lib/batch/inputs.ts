@@ -8,24 +8,40 @@ import { INPUT_DEFAULTS, type InputDefaultKey } from './defaults.ts';
 import type { Setup, SetupFigure } from './setup.ts';
 
 export interface Input {
+  /** The number of the case that it moves. */
+  readonly key: keyof Case | 'yield' | 'colour_L' | 'alpha' | 'reading';
   /** Words for the sheet: "mostly the fermenter's volume mark". */
   readonly label: string;
   /** Standard uncertainty of the change. */
   readonly u: number;
   /** True where only an increase is possible. */
   readonly oneSided: boolean;
+  /** False where the boil by the minute stays as it is: its run serves again. */
+  readonly movesKettle: boolean;
   /** Sets the input to its nominal value plus `change`; 0 restores it. */
   readonly set: (c: Case, change: number) => void;
 }
+
+/** Numbers of a case that the boil by the minute depends on. */
+const KETTLE_KEYS: ReadonlySet<keyof Case> = new Set<keyof Case>([
+  'kettleMark_L',
+  'scale',
+  'boilOff_L_per_h',
+  'grainAbsorption_L_per_kg',
+  'steepEfficiency',
+  'mashEfficiency',
+]);
 
 type NumberKey = { [K in keyof Case]-?: Case[K] extends number ? K : never }[keyof Case];
 
 function scalar(c: Case, key: NumberKey, label: string, u: number, oneSided = false): Input {
   const nominal = c[key];
   return {
+    key,
     label,
     u,
     oneSided,
+    movesKettle: KETTLE_KEYS.has(key),
     set: (target, change) => {
       (target as { [K in NumberKey]: number })[key] = nominal + change;
     },
@@ -33,12 +49,19 @@ function scalar(c: Case, key: NumberKey, label: string, u: number, oneSided = fa
 }
 
 /** Parts that came from the same tin or packet move together, in proportion. */
-function shared<P, K extends keyof P>(parts: readonly P[], key: K, label: string, u: number): Input {
+function shared<P, K extends keyof P & ('yield' | 'colour_L' | 'alpha')>(
+  parts: readonly P[],
+  key: K,
+  label: string,
+  u: number,
+): Input {
   const nominal = parts.map((part) => part[key] as number);
   return {
+    key,
     label,
     u,
     oneSided: false,
+    movesKettle: key === 'yield',
     set: (_, change) => {
       parts.forEach((part, i) => {
         (part as Record<K, number>)[key] = nominal[i]! * (1 + change);
@@ -124,16 +147,12 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
   if (c.parts.some((part) => part.as === 'malt' && part.fermentability !== 1)) {
     standard('fermentability', 'fermentability');
   }
-  const attenuations = batch.recipe.yeast.map((yeast) => yeast.attenuation.u).filter((u) => u !== null);
-  add(
-    scalar(
-      c,
-      'attenuation',
-      "the yeast's attenuation",
-      attenuations.length > 0 ? Math.max(...attenuations) : INPUT_DEFAULTS.attenuation.u,
-    ),
-  );
-  standard('pitchingRate', 'pitchingRate');
+  if (batch.recipe.yeast.length > 0) {
+    const stated = batch.recipe.yeast.map((yeast) => yeast.attenuation.u).filter((u) => u !== null);
+    const u = stated.length > 0 ? Math.max(...stated) : INPUT_DEFAULTS.attenuation.u;
+    add(scalar(c, 'attenuation', "the yeast's attenuation", u));
+    standard('pitchingRate', 'pitchingRate');
+  }
   standard('warmest_C', 'warmest');
   if (c.packages.some((part) => part.co2_g_per_g > 0)) standard('co2Yield', 'co2Yield');
   standard('beerSolubility', 'beerSolubility');

@@ -18,10 +18,10 @@ export interface Propagation {
  * difference (first term of the note to 5.1.2), is added.
  *
  * Inputs are independent by construction (shared instruments are one input), so there are no covariance terms.
- * The case is nudged in place and left as it was.
+ * The case is nudged in place and left as it was; inputs that do not move the boil share its one run.
  */
 export function propagate(c: Case, inputs: readonly Input[]): Propagation {
-  const nominal = runModel(c).outcome;
+  const { outcome: nominal, detail } = runModel(c);
   const up = emptyOutcome();
   const down = emptyOutcome();
   const variances: Outcome[] = [];
@@ -29,10 +29,11 @@ export function propagate(c: Case, inputs: readonly Input[]): Propagation {
     const row = emptyOutcome();
     const variance = emptyOutcome();
     input.set(c, input.u);
-    runModel(c, up);
+    const kettle = input.movesKettle ? undefined : detail.kettle;
+    runModel(c, up, kettle);
     if (!input.oneSided) {
       input.set(c, -input.u);
-      runModel(c, down);
+      runModel(c, down, kettle);
     }
     input.set(c, 0);
     for (let i = 0; i < row.length; i++) {

@@ -4,6 +4,7 @@ import type { Batch } from './batch.ts';
 import type { Brewery } from './brewery.ts';
 import type { Case } from './case.ts';
 import { ASSUMED_DRAIN_MIN, ASSUMED_STIR_MIN } from './defaults.ts';
+import { steepWater_L } from './fullest.ts';
 import type { Detail } from './model.ts';
 import { type Outcome, TARGET_INDEX as T } from './outcome.ts';
 import type { Action, Phase, TimetableRow } from './plan.ts';
@@ -65,7 +66,7 @@ function additions(batch: Batch): Addition[] {
       item: `${key}[${i}]`,
       name: item.name,
       amount: item.weight_g.written,
-      add: item.add,
+      add: momentOf(item.add),
       dissolves: true,
     }));
   return [
@@ -75,18 +76,22 @@ function additions(batch: Batch): Addition[] {
       item: `hops[${i}]`,
       name: hop.name,
       amount: hop.weight_g.written,
-      add: hop.add,
+      add: momentOf(hop.add),
       dissolves: false,
     })),
     ...other.map((item, i) => ({
       item: `other[${i}]`,
       name: item.name,
       amount: item.amount.written,
-      add: item.add,
+      add: momentOf(item.add),
       dissolves: false,
     })),
   ];
 }
+
+/** With nothing of the boil left, an addition is one at flame-out: the flame does not come on again for it. */
+const momentOf = (add: RecipeMoment): RecipeMoment =>
+  add.at === 'boil' && add.minutesLeft <= 0 ? { at: 'flameout' } : add;
 
 export interface TimetableResult {
   readonly rows: readonly TimetableRow[];
@@ -198,7 +203,7 @@ function heatAndSoak(
     poured_L = c.mash.water_L + c.rinse_L;
   }
   if (c.steep && recipe.steep) {
-    const soak_L = Number.isNaN(c.steep.water_L) ? c.waterToHeat_L - poured_L : c.steep.water_L;
+    const soak_L = steepWater_L(c);
     if (soak_L > 0.05) day.row('heat', 'fill', 'water for the steep', { amount: volume(soak_L) });
     day.row('heat', 'heat', `to ${degrees(outcome[T.steep_water_c]!)}`, {
       amount: formatMinutes(Math.round(outcome[T.minutes_to_steep]!)),
@@ -218,6 +223,10 @@ function heatAndSoak(
     day.row('steep', 'grain out', 'lift and drain, never squeeze');
     day.minute += ASSUMED_DRAIN_MIN;
     poured_L += soak_L;
+    if (recipe.rinse_L && !c.mash) {
+      day.row('steep', 'rinse', 'pour over the drained grain', { amount: recipe.rinse_L.written });
+      poured_L += c.rinse_L;
+    }
   }
   const rest_L = c.waterToHeat_L - poured_L;
   if (rest_L > 0.05) {

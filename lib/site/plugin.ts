@@ -22,6 +22,7 @@ interface BeforeEvent {
 /** The part of Eleventy's configuration that the plugin speaks to. */
 export interface EleventyConfig {
   setLibrary(name: string, library: unknown): void;
+  readonly benchmarks: { readonly config: { setIsVerbose(verbose: boolean): void } };
   setQuietMode(quiet: boolean): void;
   setServerOptions(options: object): void;
   addGlobalData(name: string, value: () => readonly string[]): void;
@@ -65,6 +66,7 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
   config.setLibrary('md', createMarkdown());
   config.setServerOptions({ middleware: [localOnly], port: 8080 });
   config.on('eleventy.before', async ({ directories, runMode }) => {
+    config.benchmarks.config.setIsVerbose(false);
     current = options.pages ?? (await read(options, runMode));
     config.setLibrary('njk', current.environment);
     await removeStale(directories.output, current.batchSlugs, current.recipeSlugs);

@@ -99,3 +99,23 @@ describe('opened as a plain file', () => {
     await still.close();
   });
 });
+
+const SHEETS = ['kettle-sheet', 'cellar-sheet', 'recipe-card'].map(
+  (name) => `batches/harbour-lantern/${name}.html`,
+);
+
+describe('a sheet opened as a plain file', () => {
+  it.each([...SHEETS, 'batches/mischief/kettle-sheet.html'])(
+    '%s lays itself out in pages, asking nobody',
+    async (path) => {
+      const context = await browser.newContext();
+      const { page, requests, complaints } = await open(context, path);
+      await page.waitForSelector('html[data-sheet]', { state: 'attached' });
+      expect(await page.getAttribute('html', 'data-sheet')).toBe('ready');
+      expect(requests.filter((url) => !/^(?:file|data|blob):/.test(url))).toEqual([]);
+      expect(requests.filter((url) => url.startsWith('file:') && !url.startsWith(address('')))).toEqual([]);
+      expect(complaints).toEqual([]);
+      await context.close();
+    },
+  );
+});

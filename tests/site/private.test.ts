@@ -40,13 +40,13 @@ beforeAll(async () => {
   await batch(
     at,
     'shut-sluice',
-    'title: Shut Sluice\nnumber: 98700265\nbrewed: 2026-01-03\nbased_on: open-gate\npublish: false\n',
+    'title: Shut Sluice\nnumber: 4002\nbrewed: 2026-01-03\nbased_on: open-gate\npublish: false\n',
     'Sluicewords for nobody.',
   );
   await batch(
     at,
     'gift-lock',
-    'title: Gift Lock\nnumber: 98700365\nbrewed: 2023-07-08\nbased_on: shut-sluice\npublish: recipe\nprivate: Xylograph\n',
+    'title: Gift Lock\nnumber: 4003\nbrewed: 2023-07-08\nbased_on: shut-sluice\npublish: recipe\nprivate: Xylograph\n',
     'Giftwords for nobody.',
   );
   await writeFile(join(at, 'batches/broken-paddle.md'), '---\ntitle: Broken Paddle\nrecipe: {}\n---\n');
@@ -64,14 +64,14 @@ describe('the site of an archive with secrets', () => {
     expect(await filesThatHold(out, word)).toEqual([]);
   });
 
-  it.each(['shut-sluice', 'Shut Sluice', 'Sluicewords', '98700265'])(
+  it.each(['shut-sluice', 'Shut Sluice', 'Sluicewords', 'Batch 4002', 'Batch\u00a04002'])(
     'holds nothing of what is not published: %s',
     async (word) => {
       expect(await filesThatHold(out, word)).toEqual([]);
     },
   );
 
-  it.each(['Giftwords', '98700365', '8 Jul 2023', '2023-07-08'])(
+  it.each(['Giftwords', 'Batch 4003', 'Batch\u00a04003', '8 Jul 2023', '2023-07-08'])(
     'holds of a recipe nothing that belongs to its batch: %s',
     async (word) => {
       expect(await filesThatHold(out, word)).toEqual([]);

@@ -10,8 +10,8 @@ export interface AboutView extends PlainView {
   readonly cautions: readonly Caution[];
 }
 
-/** Cautions whose words need no sheet around them; the one on bottles stands in the page's own words. */
-const GENERAL = Object.values(CAUTIONS).filter(({ id }) => id !== 'bottles' && id !== 'rules');
+/** All but the one that stands over every sheet: the page says the same in its own words. */
+const GENERAL = Object.values(CAUTIONS).filter(({ id }) => id !== 'rules');
 
 /** What the figures mean, and the cautions that belong to brewing at home. */
 export const aboutView = (site: Published): AboutView => ({

@@ -49,8 +49,7 @@ export async function launchBrowser(found: FoundBrowser): Promise<RunningBrowser
       timeout: START_LIMIT_MS,
       env: { ...definedOf(process.env), ...bundled },
     });
-    const [context, pid] = await Promise.all([openContext(browser), mainProcess(browser)]);
-    return { browser, context, pid };
+    return await withContext(browser);
   } catch (thrown) {
     if (thrown instanceof SheetFaultError) throw thrown;
     throw new SheetFaultError({
@@ -59,6 +58,16 @@ export async function launchBrowser(found: FoundBrowser): Promise<RunningBrowser
       expected: 'a Chromium-based browser that starts without a window',
       mend: 'set KETTLESIDE_BROWSER to another browser; where the system forbids sandboxes, KETTLESIDE_BROWSER_SANDBOX=off starts it without one',
     });
+  }
+}
+
+async function withContext(browser: Browser): Promise<RunningBrowser> {
+  try {
+    const [context, pid] = await Promise.all([openContext(browser), mainProcess(browser)]);
+    return { browser, context, pid };
+  } catch (thrown) {
+    await inTime(browser.close(), CLOSE_LIMIT_MS);
+    throw thrown;
   }
 }
 

@@ -68,9 +68,15 @@ export class Printer {
     const late = new Promise<never>((_, fail) => {
       timer = setTimeout(() => fail(timeoutFault(htmlPath, this.#limit_ms)), this.#limit_ms);
     });
+    let givenUp = false;
     const work = async (): Promise<PrintedSheet> => {
-      this.#tab ??= await SheetTab.open(context);
-      return this.#tab.print(htmlPath, html, paper);
+      const tab = this.#tab ?? (await SheetTab.open(context));
+      if (givenUp) {
+        await tab.close();
+        throw timeoutFault(htmlPath, this.#limit_ms);
+      }
+      this.#tab = tab;
+      return tab.print(htmlPath, html, paper);
     };
     const printing = work();
     // Once it is late, what becomes of it is of no interest any more.
@@ -80,6 +86,7 @@ export class Printer {
       if (this.#tab && this.#tab.printed >= SHEETS_PER_TAB) await this.close();
       return sheet;
     } catch (thrown) {
+      givenUp = true;
       await this.close();
       throw thrown;
     } finally {

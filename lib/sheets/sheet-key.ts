@@ -4,12 +4,16 @@ import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import { dirname, relative } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { installInPage } from './in-page.ts';
 import { LAUNCH_ARGS } from './launch-browser.ts';
 import type { Paper } from './sheet.ts';
 import { PDF_OPTIONS } from './tab.ts';
 
-/** To be counted up with every change of what the engine makes out of the same HTML. */
-const ENGINE = 'sheets 1';
+/**
+ * How this engine prints. The number is to be counted up when the bytes of a PDF are settled in another way;
+ * all else speaks for itself.
+ */
+const ENGINE = JSON.stringify(['sheets 1', PDF_OPTIONS, LAUNCH_ARGS, installInPage.toString()]);
 
 const ASSET =
   /<(?:script|img|link|source|image|use|embed|object|iframe|video|audio|track)\b[^>]*?\s(?:src|href|data|poster)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s>]+))/gi;
@@ -59,7 +63,7 @@ export async function sheetKey(
   digests: AssetDigests,
 ): Promise<string> {
   const hash = createHash('sha256');
-  hash.update(JSON.stringify([ENGINE, PDF_OPTIONS, LAUNCH_ARGS, browser, sheet.paper]));
+  hash.update(JSON.stringify([ENGINE, browser, sheet.paper]));
   hash.update(sheet.html);
   const folder = dirname(sheet.htmlPath);
   for (const path of assetsOf(sheet.html, sheet.htmlPath)) {

@@ -102,13 +102,13 @@ function schedule({ recipe }: Batch): string {
 function finishedRules(batch: Batch, plan: Plan, units: Units): readonly string[] {
   const cold = batch.recipe.ferment.some((step) => step.temperature_C.value < 15);
   const step = fixedNumber(batch.setup.hydrometer.step, 3);
-  const days = cold ? `7\u00a0days (cold, below ${temperatureText(15, units)})` : '3\u00a0days';
+  const days = cold ? `7\u00a0days (cold)` : '3\u00a0days';
   const figure = plan.targets.final_gravity;
   const range = figure === null ? null : figureText('final_gravity', figure, units);
   return [
-    `Two readings, ${days} or more apart.`,
-    `${step} apart at most, both put right for temperature.`,
-    ...(range === null ? [] : [`The last between ${range.low} and ${range.high}.`]),
+    `Read twice, ${days} apart.`,
+    `Not more than ${step} between.`,
+    ...(range === null ? [] : [`Last: ${range.low} to ${range.high}.`]),
   ];
 }
 

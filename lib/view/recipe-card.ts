@@ -24,6 +24,8 @@ export interface RecipeCard {
   readonly revision: string;
   readonly headlines: readonly Headline[];
   readonly groups: readonly CardGroup[];
+  /** Set smaller, so that a long recipe stays on one page. */
+  readonly long: boolean;
   readonly method: readonly string[];
   readonly caution: Caution;
   readonly handingOn: string;
@@ -121,6 +123,13 @@ function method({ recipe }: Batch): readonly string[] {
   ].map(kept);
 }
 
+/** Height of the list in lines of text: a moment of one line still takes its notch. */
+function listHeight(list: readonly CardGroup[]): number {
+  return list.reduce((sum, group) => sum + Math.max(group.lines.length, group.unit === '' ? 1 : 1.6), 0);
+}
+
+const LONGEST_LARGE_LIST = 14;
+
 /** Turns a plan into the recipe card; `address` is where the recipe stands on the published site, if it does. */
 export function recipeCard(
   batch: Batch,
@@ -129,6 +138,7 @@ export function recipeCard(
   author: string | null,
   address: string | null,
 ): RecipeCard {
+  const list = groups(batch);
   const colour = units === 'us' ? 'colour_srm' : 'colour_ebc';
   const [number = '', unit = ''] = batch.recipe.intoFermenter_L.written.split(/\s+(?=[^\d]+$)/);
   const bare = (one: Headline | null): Headline | null => (one === null ? null : { ...one, range: null });
@@ -145,7 +155,8 @@ export function recipeCard(
       bare(headline('bitterness', 'bitterness_ibu', plan, units)),
       bare(headline('colour', colour, plan, units)),
     ].filter((one) => one !== null),
-    groups: groups(batch),
+    groups: list,
+    long: listHeight(list) > LONGEST_LARGE_LIST,
     method: method(batch),
     caution: CAUTIONS.rules,
     handingOn: handingOnLine(batch),

@@ -44,7 +44,7 @@ function heatNotes(
   const { plan, units } = source;
   const next = rows
     .slice(rows.indexOf(row) + 1)
-    .find((one) => ['grain in', 'flame off', 'boil begins'].includes(one.action));
+    .find((one) => ['grain in', 'stir in', 'boil begins'].includes(one.action));
   if (next?.action !== 'grain in')
     return [minutesNote(source, 'minutes_to_boil'), 'watch for the first boil-over'];
   const key = next.phase === 'mash' ? 'strike_water_c' : 'steep_water_c';

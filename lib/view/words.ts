@@ -70,7 +70,8 @@ function pouredWords(row: TimetableRow): string {
 }
 
 function topUpWords(row: TimetableRow): string {
-  const water = row.what.replace(/^with /, '');
+  // How the water was made ready stands among the steps of the day before.
+  const water = row.what.replace(/^with /, '').replace(/^boiled(,| and) chilled/, 'chilled');
   return row.amount === null ? `with ${water}` : `with ${row.amount} of ${water}`;
 }
 

@@ -1,5 +1,6 @@
 /** Files that are either whole under their name or not there at all. */
 
+import { rmSync } from 'node:fs';
 import { mkdir, open, readdir, rename, rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 
@@ -23,6 +24,19 @@ export const DISK: WriteSteps = {
   rename,
 };
 
+/** Parts that are being written, for the case that the process is told to end meanwhile. */
+const unfinished = new Set<string>();
+let watched = false;
+
+function removeOnExit(part: string): void {
+  unfinished.add(part);
+  if (watched) return;
+  watched = true;
+  process.once('exit', () => {
+    for (const path of unfinished) rmSync(path, { force: true });
+  });
+}
+
 const PART = /^\..+\.(\d+)-\d+\.part$/;
 let count = 0;
 
@@ -32,12 +46,15 @@ export async function writeWhole(path: string, bytes: Uint8Array, steps: WriteSt
   await mkdir(folder, { recursive: true });
   count += 1;
   const part = join(folder, `.${basename(path)}.${process.pid}-${count}.part`);
+  removeOnExit(part);
   try {
     await steps.fill(part, bytes);
     await steps.rename(part, path);
   } catch (thrown) {
     await rm(part, { force: true });
     throw thrown;
+  } finally {
+    unfinished.delete(part);
   }
 }
 

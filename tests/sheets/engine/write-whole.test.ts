@@ -1,0 +1,57 @@
+import { execFile } from 'node:child_process';
+import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { afterAll, describe, expect, it } from 'vitest';
+import { writeWhole } from '../../../lib/sheets/write-whole.ts';
+import { Workplace } from './workplace.ts';
+
+const place = new Workplace();
+afterAll(() => place.remove());
+
+describe('writeWhole', () => {
+  it('makes the folder and replaces what was there, under no other name', async () => {
+    const path = place.path('new', 'folder', 'sheet.pdf');
+    await writeWhole(path, Buffer.from('one'));
+    await writeWhole(path, Buffer.from('two'));
+    expect(readFileSync(path, 'utf8')).toBe('two');
+    expect(readdirSync(place.path('new', 'folder'))).toEqual(['sheet.pdf']);
+  });
+
+  it('keeps the old file and leaves no part when the last step fails', async () => {
+    const path = place.path('kept', 'sheet.pdf');
+    await writeWhole(path, Buffer.from('old'));
+    const steps = {
+      fill: async (part: string, bytes: Uint8Array) => writeFileSync(part, bytes),
+      rename: () => Promise.reject(new Error('the file is open elsewhere')),
+    };
+    await expect(writeWhole(path, Buffer.from('new'), steps)).rejects.toThrow('open elsewhere');
+    expect(readFileSync(path, 'utf8')).toBe('old');
+    expect(readdirSync(place.path('kept'))).toEqual(['sheet.pdf']);
+  });
+
+  it('leaves no part when the process is told to end in the middle', async () => {
+    const folder = place.path('ended');
+    mkdirSync(folder);
+    const [jiti, lib] = ['jiti', '../../../lib/sheets/write-whole.ts'].map((name) =>
+      import.meta.resolve(name),
+    );
+    const script = place.path('ending.mjs');
+    writeFileSync(
+      script,
+      `import { readdirSync, writeFileSync } from 'node:fs';
+      import { createJiti } from ${JSON.stringify(jiti)};
+      const { writeWhole } = await createJiti(import.meta.url).import(${JSON.stringify(lib)});
+      const fill = async (part) => {
+        writeFileSync(part, 'half');
+        console.log(readdirSync(${JSON.stringify(folder)}).length);
+        process.exit(130);
+      };
+      await writeWhole(${JSON.stringify(place.path('ended', 'sheet.pdf'))}, Buffer.from('whole'), { fill, rename: fill });`,
+    );
+    const { code, said } = await new Promise<{ code: unknown; said: string }>((tell) => {
+      execFile(process.execPath, [script], (fault, said) => tell({ code: fault?.code, said }));
+    });
+    expect(code).toBe(130);
+    expect(said.trim()).toBe('1');
+    expect(readdirSync(folder)).toEqual([]);
+  });
+});

@@ -1,5 +1,5 @@
 import { isDeepStrictEqual } from 'node:util';
-import { isMap, isScalar, type Pair, parseDocument } from 'yaml';
+import { isMap, isScalar, type Pair, parseDocument, visit } from 'yaml';
 import { splitFrontmatter } from '../../files/frontmatter.ts';
 import { yamlText } from './new-batch-text.ts';
 
@@ -24,13 +24,13 @@ export function brewAgainText(old: string, { title, number, brewed, basedOn }: B
   const blocks = topLevelBlocks(split.yaml);
   if (blocks === null) return null;
   const newline = /\r\n/.test(split.yaml) ? '\r\n' : '\n';
-  const start = blocks.get('start')?.replace(/^/gm, '# ').trimEnd().replace(/^# $/gm, '');
+  const start = blocks.get('start')?.trim();
   const lines = [
     '---',
     `title: ${yamlText(title)}`,
     ...(number === null ? [] : [`number: ${number}`]),
     `brewed: ${brewed}`,
-    ...(start === undefined ? [] : [start]),
+    ...(start === undefined || start.includes('\n') ? [] : [`# ${start}`]),
     `based_on: ${basedOn}`,
   ];
   const kept = KEPT.map((key) => blocks.get(key) ?? '').map((block) =>
@@ -73,9 +73,16 @@ function endOfBlock(yaml: string, start: number, limit: number): number {
 function sameRecipe(oldYaml: string, made: string): boolean {
   const split = splitFrontmatter(made);
   if (!split.ok) return false;
-  const recipes = [oldYaml, split.yaml].map((yaml) => {
-    const document = parseDocument(yaml, { schema: 'failsafe', logLevel: 'silent' });
-    return document.errors.length > 0 ? null : (document.toJS() as { recipe?: unknown }).recipe;
-  });
-  return recipes[0] !== undefined && recipes[0] !== null && isDeepStrictEqual(recipes[0], recipes[1]);
+  const old = recipeOf(oldYaml);
+  return old !== null && isDeepStrictEqual(old, recipeOf(split.yaml));
+}
+
+/** The recipe as plain data; null where there is none, or where it leans on what stands elsewhere in the file. */
+function recipeOf(yaml: string): unknown {
+  const document = parseDocument(yaml, { schema: 'failsafe', logLevel: 'silent' });
+  const recipe: unknown = document.get('recipe', true);
+  if (document.errors.length > 0 || !isMap(recipe)) return null;
+  let aliases = 0;
+  visit(recipe, { Alias: () => void aliases++ });
+  return aliases > 0 ? null : recipe.toJSON();
 }

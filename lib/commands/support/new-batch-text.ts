@@ -34,12 +34,15 @@ export function newBatchText(batch: NewBatch): string {
   const { units } = batch;
   const beer_L = beerFor(batch);
   const litres = (volume_L: number) => plain(formatVolume(volume_L, units));
-  const vol = (share: number) => litres(rounded(beer_L * share, 0.5));
+  const step_L = units === 'us' ? GALLON_L / 4 : 0.5;
+  const vol = (share: number) => litres(rounded(beer_L * share, step_L));
   const grams = (mass_g: number) => plain(formatMass(mass_g, units));
-  const mass = (sample_g: number) => grams(rounded((sample_g * beer_L) / SAMPLE_L, sample_g > 100 ? 50 : 5));
+  const step_g = (sample_g: number) => (sample_g > 100 ? 50 : 5);
+  const mass = (sample_g: number) =>
+    grams(rounded((sample_g * beer_L) / SAMPLE_L, units === 'us' ? HALF_OUNCE_G : step_g(sample_g)));
   const temp = (t_C: number) => plain(formatTemperature(t_C, units, { decimals: 0 }));
   const band = (low_C: number, high_C: number) => `${temp(low_C).split(' ')[0]}-${temp(high_C)}`;
-  const boil_L = rounded(Math.min(0.6 * batch.kettle_L, 0.7 * beer_L), 0.5);
+  const boil_L = rounded(Math.min(0.6 * batch.kettle_L, 0.7 * beer_L), step_L);
   const [setup = 'stove', ...others] = batch.setups;
   const kits = others.length === 0 ? 'your only kit' : `or ${others.join(', ')}`;
   const ratio = units === 'us' ? '1.5 qt/lb' : '3 L/kg';
@@ -47,8 +50,8 @@ export function newBatchText(batch: NewBatch): string {
   const bottle = units === 'us' ? '12 fl oz' : '500 ml';
   return [
     '---',
-    '# What stands behind a # is a comment and counts for nothing. A key behind a # is one that most batches do',
-    '# without: take the # and one space away to use it, and leave the line out if you like.',
+    '# What stands behind a # is a comment and counts for nothing. Most batches do well enough with the keys that have',
+    '# no # before them; to use one of the others, take its # and one space away.',
     '',
     '# The batch',
     at(`title: ${yamlText(batch.title)}`, 'its name'),
@@ -63,7 +66,7 @@ export function newBatchText(batch: NewBatch): string {
     '# private: |',
     '#   Never leaves this file: what it cost, who it is for.',
     '',
-    '# The recipe. Give amounts with their units; any figure may carry its uncertainty: 1.5 ± 0.1 kg',
+    `# The recipe. Give amounts with their units; any figure may carry its uncertainty: ${units === 'us' ? '5 ± 0.1 gal' : '19 ± 0.5 L'}`,
     'recipe:',
     at(`  into_fermenter: ${litres(beer_L)}`, 'wort in the fermenter'),
     at('  boil: 60 min', '0 min for none'),
@@ -73,7 +76,7 @@ export function newBatchText(batch: NewBatch): string {
     `  steep: { temperature: ${temp(68)}, time: 20 min }`,
     '  # A small mash, for grain that is `in: mash`, and water to rinse grain with.',
     `  # mash: { temperature: ${temp(66)}, time: 60 min, ratio: ${ratio} }`,
-    `  # rinse: ${litres(1)}`,
+    `  # rinse: ${units === 'us' ? '1 qt' : '1 L'}`,
     '  grain:',
     `    - { name: crystal malt 150, weight: ${mass(350)}, in: steep }`,
     `    # - { name: pale malt, weight: ${mass(300)}, in: mash }`,
@@ -86,7 +89,7 @@ export function newBatchText(batch: NewBatch): string {
     `    - { name: pale liquid extract, weight: ${mass(1500)} }`,
     `    - { name: light dry extract, weight: ${mass(800)}, add: 12 min }`,
     '    # A hopped kit, with the bitterness that its label promises:',
-    `    # - { name: light dry extract, weight: ${mass(200)}, add: flameout, form: dry, bitterness: 25 IBU in ${litres(23)} }`,
+    `    # - { name: light dry extract, weight: ${mass(200)}, add: flameout, form: dry, bitterness: 25 IBU in ${vol(1.2)} }`,
     '  # sugar:',
     `  #   - { name: honey, weight: ${mass(250)}, add: flameout }`,
     '',
@@ -102,7 +105,7 @@ export function newBatchText(batch: NewBatch): string {
     '  other:',
     '    - { name: kettle finings, amount: 1, add: 10 min }',
     '    # - { name: yeast nutrient, amount: 1 tsp, add: 10 min, note: dissolve first }',
-    `    # - { name: oak chips, amount: ${mass(15)}, add: fermenter, day: 7, for: 5 days }`,
+    `    # - { name: oak chips, amount: ${mass(15)}, add: dry, day: 7, for: 5 days }`,
     '',
     '  # The yeast as its packet describes it.',
     '  yeast:',
@@ -131,7 +134,7 @@ export function newBatchText(batch: NewBatch): string {
     `${at(`#   boil_start_gravity: 1.042 @ ${temp(45)}`, "the sample's temperature behind the @")}`,
     '#   additions: [ { at: 60 min, clock: 14:50 }, { at: 12 min, clock: 15:42 } ]',
     '#   boil_ended: 15:55',
-    `#   boil_end_volume: ${litres(rounded(boil_L * 0.9, 0.5))}`,
+    `#   boil_end_volume: ${litres(rounded(boil_L * 0.9, step_L))}`,
     `#   boil_end_gravity: 1.080 @ ${temp(25)}`,
     `#   chilled: { at: 16:40, temperature: ${temp(24)} }`,
     `#   top_up: { volume: ${vol(0.5)}, temperature: ${temp(9)} }`,
@@ -168,3 +171,4 @@ function beerFor({ units, kettle_L, fermenter_L }: NewBatch): number {
 }
 
 const GALLON_L = 3.785411784;
+const HALF_OUNCE_G = 28.349523125 / 2;

@@ -20,6 +20,7 @@ export function slugFor(title: string): string | null {
     .toLowerCase()
     .replaceAll(/[ßæœøđðþłı&]/g, (sign) => WRITTEN_AS[sign] ?? sign)
     .normalize('NFKD')
+    .toLowerCase()
     .replaceAll(/[\p{M}'’]/gu, '')
     .replaceAll(/[^a-z0-9]+/g, '-')
     .slice(0, 80)

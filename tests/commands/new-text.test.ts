@@ -1,0 +1,148 @@
+import { mkdirSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, describe, expect, it } from 'vitest';
+import { brewAgainText } from '../../lib/commands/support/copy-batch.ts';
+import { type NewBatch, newBatchText, yamlText } from '../../lib/commands/support/new-batch-text.ts';
+import { slugFor } from '../../lib/commands/support/slug.ts';
+import { formatProblem } from '../../lib/files/problem-text.ts';
+import { batchJsonSchema } from '../../lib/schema/json-schema.ts';
+import { loadSite } from '../../lib/site/archive.ts';
+import { place, smallBatch, write } from './run.ts';
+
+const SAMPLE: NewBatch = {
+  title: 'Harbour Lantern',
+  number: 12,
+  brewed: '2026-02-14',
+  units: 'metric',
+  setups: ['stove', 'small'],
+  kettle_L: 15,
+  fermenter_L: 25,
+};
+
+/** The keys of a JSON Schema, at any depth. */
+function keysOf(node: unknown): string[] {
+  if (Array.isArray(node)) return node.flatMap(keysOf);
+  if (typeof node !== 'object' || node === null) return [];
+  const own =
+    'properties' in node && typeof node.properties === 'object' ? Object.keys(node.properties ?? {}) : [];
+  return [...own, ...Object.values(node).flatMap(keysOf)];
+}
+
+/** The template with every key that is behind a # taken into use. */
+const uncommented = (text: string): string =>
+  text.replaceAll(/^(\s*)# (\s*)((?:[a-z_]+: |[a-z_]+:$|- \{).*|Never leaves.*)$/gm, '$1$2$3');
+
+const made = place([]);
+afterAll(made.remove);
+
+async function problemsOf(text: string, kit: string, units: string): Promise<string[]> {
+  mkdirSync(join(made.content, 'batches'), { recursive: true });
+  rmSync(made.batch('it'), { force: true });
+  write(join(made.content, 'setups.yaml'), kit);
+  write(join(made.content, 'brewery.yaml'), `name: Test\nunits: ${units}\n`);
+  write(made.batch('it'), text);
+  const site = await loadSite(made.content);
+  return site.problems.map(formatProblem);
+}
+
+const KITS = [
+  ['a large pot', 'kettle: 33 L', 33, 30],
+  ['a middling pot', 'kettle: 15 L', 15, 25],
+  ['a small pot', 'kettle: 9 L', 9, 7],
+  ['a saucepan on a low flame', 'kettle: 4 L\n  boil_off: 0.8 L/h\n  kettle_loss: 0.2 L', 4, 5],
+] as const;
+
+describe.each(['metric', 'us'] as const)('the file that is made for %s units', (units) => {
+  it.each(KITS)('is without error or doubt for %s', async (_, kettle, kettle_L, fermenter_L) => {
+    const text = newBatchText({ ...SAMPLE, units, setups: ['stove'], kettle_L, fermenter_L });
+    const said = await problemsOf(text, `stove:\n  ${kettle}\n  fermenter: ${fermenter_L} L\n`, units);
+    expect(said).toEqual([]);
+  });
+
+  it('is without error where every key behind a # is taken into use', async () => {
+    const text = uncommented(newBatchText({ ...SAMPLE, units, setups: ['stove'] }));
+    expect(text).not.toMatch(/^\s*#\s+[a-z_]+:/m);
+    const kit = 'stove:\n  kettle: 15 L\n  fermenter: 25 L\n';
+    const said = await problemsOf(text, kit, units);
+    expect(said.filter((problem) => !/ {2}warning\n/.test(problem))).toEqual([]);
+  });
+});
+
+it('every key of the format stands in the file, explained or in an example', () => {
+  const text = newBatchText(SAMPLE);
+  const keys = [...new Set(keysOf(batchJsonSchema()))];
+  expect(keys.length).toBeGreaterThan(60);
+  expect(keys.filter((key) => !new RegExp(`\\b${key}:`).test(text))).toEqual([]);
+});
+
+it('a brewer with US units sees no metric amount', () => {
+  const text = newBatchText({ ...SAMPLE, units: 'us' });
+  // Sachets of yeast and billions of cells a gram are sold so everywhere.
+  const amounts = text.replaceAll(/1[01] (?:g\b|billion\/g)/g, '');
+  expect(amounts).not.toMatch(/\d (?:L|ml|g|kg|°C|EBC)\b/);
+});
+
+it.each([
+  ['Éclair & Größe: l’été', 'eclair-and-grosse-lete'],
+  ['  Towpath -- Pale №8 ', 'towpath-pale-no8'],
+  ['Łódź Ærø', 'lodz-aero'],
+  ['北海', null],
+  ['CON', null],
+])('the title %j becomes the file name %j', (title, slug) => expect(slugFor(title)).toBe(slug));
+
+it.each([
+  ['Harbour Lantern', 'Harbour Lantern'],
+  ['No: 4 #2', '"No: 4 #2"'],
+  ['"quoted"', '"\\"quoted\\""'],
+  ['true', '"true"'],
+  ['1984', '"1984"'],
+])('the title %j is written as %s', (title, written) => expect(yamlText(title)).toBe(written));
+
+describe('a batch that is brewed again', () => {
+  const order = { title: 'Again', number: 3, brewed: '2026-03-01', basedOn: 'once' };
+  const recipe = [
+    'recipe:   # kept with its comments',
+    '  into_fermenter:   10 L',
+    "  boil: '30 min'",
+    '',
+    '  extract:',
+    '  - {name: light dry extract,   weight: 1.2 kg} # two spaces stay',
+    '',
+  ].join('\n');
+  const old = [
+    '---\ntitle: Once\nnumber: 2\nbrewed: 2026-01-01\nstart: 13:30\nsetup: stove # here\nprivate: |\n  SECRET\n',
+    recipe,
+    'readings:\n  original_gravity: 1.044\n# about tags\ntags: [a]\n---\nNOTES\n',
+  ].join('');
+
+  it('has the recipe byte for byte, and nothing that belonged to the day', () => {
+    const text = brewAgainText(old, order) ?? '';
+    expect(text).toContain(recipe);
+    expect(text).toMatch(
+      /^---\ntitle: Again\nnumber: 3\nbrewed: 2026-03-01\n# start: 13:30\nbased_on: once\n/,
+    );
+    expect(text).toContain('setup: stove # here\n');
+    expect(text).toContain('tags: [a]\n');
+    expect(text).not.toMatch(/SECRET|NOTES|readings|original_gravity|2026-01-01/);
+  });
+
+  it('keeps the line ends of the old file', () => {
+    const text = brewAgainText(old.replaceAll('\n', '\r\n'), order) ?? '';
+    expect(text.replaceAll('\r\n', '')).not.toMatch(/[\r\n]/);
+  });
+
+  it.each([
+    ['keys in one pair of braces', '---\n{ title: A, recipe: { boil: 0 min } }\n---\n'],
+    ['a recipe that leans on another key', '---\nprivate: &x 30 min\nrecipe:\n  boil: *x\n---\n'],
+    ['no recipe', '---\ntitle: A\n---\n'],
+    ['no frontmatter', 'title: A\n'],
+  ])('is refused where the old file has %s', (_, text) => {
+    expect(brewAgainText(text, order)).toBeNull();
+  });
+
+  it('is a good batch', async () => {
+    const text = brewAgainText(smallBatch('Once'), { ...order, number: null }) ?? '';
+    const said = await problemsOf(text, 'stove:\n  kettle: 15 L\n', 'metric');
+    expect(said.filter((problem) => !problem.includes('[unknown-batch]'))).toEqual([]);
+  });
+});

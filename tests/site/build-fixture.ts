@@ -3,11 +3,14 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { buildSite, type SiteBuildResult } from '../../lib/site/build.ts';
 import type { SiteContent } from '../../lib/site/site.ts';
-import { brewed, brewery, hostile, planFor, planned, recipeOnly, unseen } from './fixture.ts';
+import { brewed, brewery, hostile, planFor, planned, recipeOnly, unseen, wordy } from './fixture.ts';
 
 export const content: SiteContent = {
   brewery,
-  entries: [brewed, hostile, unseen, recipeOnly, planned].map((batch) => ({ batch, plan: planFor(batch) })),
+  entries: [brewed, hostile, unseen, recipeOnly, planned, wordy].map((batch) => ({
+    batch,
+    plan: planFor(batch),
+  })),
 };
 
 /** Builds the fixture's site into a new folder of the system's temporary folder. */

@@ -411,9 +411,30 @@ export const planned: Batch = {
   notes: '',
 };
 
+/** Names that no column can hold, and figures in more words than a number. */
+const LONG = 'Hochgebirgsgroßdoldenlandhopfenkonzentrat';
+export const wordy: Batch = {
+  ...brewed,
+  slug: 'wordy',
+  title: `${LONG}${LONG} nach Großmutterart`,
+  number: 999_999,
+  style: `${LONG}${LONG}`,
+  tags: [LONG, LONG],
+  basedOn: null,
+  recipe: {
+    ...recipe,
+    boil_min: given(minute(75), '1 h 15 min'),
+    extract: recipe.extract.map((item) => ({ ...item, name: LONG })),
+    hops: recipe.hops.map((item) => ({ ...item, name: LONG })),
+    yeast: [{ ...yeast, name: LONG, note: LONG }],
+  },
+  notes: `${LONG}${LONG}\n\n    ${'code '.repeat(40)}\n\n| a | b |\n|---|---|\n| ${LONG} | ${LONG} |\n`,
+};
+
 export const planFor = (batch: Batch): Plan => ({
   ...plan,
   slug: batch.slug,
   title: batch.title,
   readings: Object.keys(batch.readings).length === 0 ? {} : plan.readings,
+  timetable: batch === wordy ? plan.timetable.map((row) => ({ ...row, what: LONG })) : plan.timetable,
 });

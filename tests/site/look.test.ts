@@ -11,7 +11,9 @@ const KINDS = [
   'batches/harbour-lantern/index.html',
   'batches/not-yet/index.html',
   'batches/mischief/index.html',
+  'batches/wordy/index.html',
   'recipes/harbour-lantern/index.html',
+  'recipes/wordy/index.html',
   'about/index.html',
   '404.html',
 ];

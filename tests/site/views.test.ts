@@ -53,6 +53,15 @@ describe('the timetable hangs on the rule by its minutes', () => {
     expect(lines(row(65, { clock: '14:40' }))[0]?.time).toBe('14:40');
     expect(lines(row(-1440), row(-30)).map((l) => l.time)).toEqual(['day before', 'before']);
   });
+  it('joins a watch for a boil-over to the act of the same minute, and to no other', () => {
+    const watch = (at: number) => row(at, { action: 'watch', what: 'for a boil-over' });
+    const found = lines(row(60), watch(60), row(70, { what: 'more' }), watch(71));
+    expect(found.map((l) => [l.time, l.watch])).toEqual([
+      ['1:00', true],
+      ['1:10', false],
+      ['1:11', false],
+    ]);
+  });
   it('names a stage where it begins', () => {
     const phases = lines(row(0), row(1), row(2, { phase: 'boil' })).map((l) => l.phase);
     expect(phases).toEqual(['Heat', null, 'Boil']);
@@ -62,7 +71,12 @@ describe('the timetable hangs on the rule by its minutes', () => {
 describe('what may be seen', () => {
   const site = publish(content);
   it('is sorted newest first and holds no hidden batch', () => {
-    expect(site.batches.map((e) => e.batch.slug)).toEqual(['not-yet', 'mischief', 'harbour-lantern']);
+    expect(site.batches.map((e) => e.batch.slug)).toEqual([
+      'wordy',
+      'not-yet',
+      'mischief',
+      'harbour-lantern',
+    ]);
     expect(site.recipesAlone.map((e) => e.batch.slug)).toEqual(['towpath-gift']);
     expect(site.bySlug.has(unseen.slug)).toBe(false);
   });

@@ -50,6 +50,8 @@ export interface BatchView {
     readonly what: string;
     readonly minutes: string;
     readonly ibu: string;
+    /** In place of a figure. */
+    readonly remark: string | null;
   }[];
   readonly fermentation: FermentationView | null;
   readonly packaged: readonly { readonly iso: string; readonly day: string; readonly text: string }[];
@@ -149,7 +151,8 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     bitterness: plan.bitterness.map((row) => ({
       what: itemLine(batch.recipe, row.item) ?? row.what,
       minutes: row.equivalent_minutes === null ? '–' : amountNumber(row.equivalent_minutes, 1),
-      ibu: row.remark ?? (row.ibu === null ? '–' : fixedNumber(row.ibu, 1)),
+      ibu: row.ibu === null ? '–' : fixedNumber(row.ibu, 1),
+      remark: row.ibu === null ? row.remark : null,
     })),
     fermentation: fermentationView(batch, plan),
     packaged: packagedRows(batch),

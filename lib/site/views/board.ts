@@ -10,7 +10,11 @@ export interface BoardCell {
   readonly unit: string;
   /** `1.042 to 1.046`, or null where the brewer set the figure. */
   readonly between: string | null;
+  /** True where the figure is words rather than a number: it is set smaller. */
+  readonly long: boolean;
 }
+
+const LONGEST_NUMBER = 6;
 
 const SHORT: Partial<Record<TargetKey, string>> = {
   original_gravity: 'Starting gravity',
@@ -23,15 +27,16 @@ export function boardCell(plan: Plan, key: TargetKey, units: 'metric' | 'us'): B
   if (figure === null) return null;
   const text = figureText(key, figure, units);
   const between = text.low === text.high ? null : `${text.low} to ${text.high}`;
-  return { label: SHORT[key] ?? text.label, number: text.number, unit: text.unit, between };
+  const { number, unit } = text;
+  return { label: SHORT[key] ?? text.label, number, unit, between, long: number.length > LONGEST_NUMBER };
 }
 
 /** Splits what the brewer wrote into number and unit, so that both are set like a computed figure. */
 export function writtenCell(label: string, written: string): BoardCell {
   const match = /^([\d.,½¼¾]+)\s*(\D[^\d]*)$/u.exec(written.trim());
   return match === null
-    ? { label, number: kept(written), unit: '', between: null }
-    : { label, number: match[1]!, unit: match[2]!.trim(), between: null };
+    ? { label, number: kept(written), unit: '', between: null, long: written.length > LONGEST_NUMBER }
+    : { label, number: match[1]!, unit: match[2]!.trim(), between: null, long: false };
 }
 
 /** The colour target that the brewer's units go with. */

@@ -19,6 +19,8 @@ export interface TimetableLine {
   readonly phase: string | null;
   readonly act: string;
   readonly rest: string;
+  /** True where one must watch for a boil-over as this is done. */
+  readonly watch: boolean;
   /** Five-minute notches down to the next row, 0 to 12. */
   readonly notches: number;
   /** `12 h` where more time passes than the rule can show. */
@@ -38,9 +40,13 @@ function notchesFor(gap_min: number): number {
   return Math.min(MOST_NOTCHES, Math.round(gap_min / MINUTES_A_NOTCH));
 }
 
-/** The day's rows, each with the distance to the next one in notches of five minutes. */
+/** The day's rows, each with the distance to the next; a watch for a boil-over joins the act that it goes with. */
 export function timetableLines(plan: Plan): TimetableLine[] {
-  const rows = plan.timetable;
+  const all = plan.timetable;
+  const joins = (index: number): boolean =>
+    all[index]?.action === 'watch' && all[index - 1]?.minute === all[index]?.minute;
+  const watched = new Set(all.filter((_, index) => joins(index + 1)));
+  const rows = all.filter((_, index) => !joins(index));
   let lastTime = '';
   let lastLeft = '';
   let lastPhase: string | null = null;
@@ -57,6 +63,7 @@ export function timetableLines(plan: Plan): TimetableLine[] {
       minutesLeft: left === lastLeft && time === lastTime ? '' : left,
       phase: row.phase === lastPhase ? null : PHASE_TITLES[row.phase],
       ...rowWords(row),
+      watch: watched.has(row),
       notches: notchesFor(gap),
       pause: beyond ? durationText(gap) : null,
     };

@@ -54,10 +54,10 @@ interface Wanted {
   readonly at?: string;
 }
 
-/** In the cellar nothing is 100 °F warm: two digits are enough in either scale. */
-function kindsFor(units: Units, largest_L: number, cellar = false) {
+/** From pitching on nothing is 100 °F warm: two digits are enough in either scale. */
+function kindsFor(units: Units, largest_L: number, cool = false) {
   const metric = units === 'metric';
-  const degrees = metric ? group('##', '°C') : group(cellar ? '##' : '###', '°F');
+  const degrees = metric ? group('##', '°C') : group(cool ? '##' : '###', '°F');
   const gallons = largest_L / US_GALLON_L >= 9 ? '##.##' : '#.##';
   const sample: BoxGroup = { ...degrees, part: 'sample', before: 'at' };
   return {
@@ -150,7 +150,7 @@ function yeastField(batch: Batch, units: Units): Wanted {
   if (written?.unit === 'count') return { key, label, kind: 'count', groups: [group('##', 'packs')] };
   if (written?.unit === 'L') return { key, label, kind: 'volume', groups: [group('####', 'ml')] };
   const ounces = units === 'us' && /oz/.test(written?.written ?? '');
-  return { key, label, kind: 'mass', groups: [ounces ? group('#.##', 'oz') : group('###', 'g')] };
+  return { key, label, kind: 'mass', groups: [ounces ? group('#.#', 'oz') : group('###', 'g')] };
 }
 
 /** Where the brewing day is known, its month is known too, and the day of the month is enough. */
@@ -169,6 +169,7 @@ type Block = readonly [letter: string, sheet: Field['sheet'], fields: readonly W
 function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
   const { recipe } = batch;
   const kind = kindsFor(units, recipe.intoFermenter_L.value);
+  const cool = kindsFor(units, recipe.intoFermenter_L.value, true);
   const mash = recipe.mash !== null;
   const steep = recipe.steep !== null;
   const boil = recipe.boil_min.value > 0;
@@ -245,7 +246,7 @@ function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
     [
       'E',
       'kettle',
-      [yeastField(batch, units), pitchedField(batch), kind.temperature('pitched.temperature', 'Wort at')],
+      [yeastField(batch, units), pitchedField(batch), cool.temperature('pitched.temperature', 'Wort at')],
     ],
   ];
 }

@@ -10,7 +10,7 @@ import { equipment, type ListBlock, sanitiserLine, weighOut } from './lists.ts';
 import type { Units } from './numbers.ts';
 import { assumedLines, type StepSource, stepBlock } from './steps.ts';
 import { stripsBlock } from './strips.ts';
-import { batchLine, rowWords, type StepWords } from './words.ts';
+import { batchLine, listed, rowWords, type StepWords, words, writtenParts } from './words.ts';
 
 /** The sheet that hangs by the stove: everything from the day before until the lid is on. */
 export interface KettleSheet {
@@ -48,12 +48,11 @@ export function headline(label: string, key: TargetKey, plan: Plan, units: Units
 }
 
 function headlines({ recipe }: Batch, plan: Plan, units: Units): readonly Headline[] {
-  const [number = '', unit = ''] = recipe.intoFermenter_L.written.split(/\s+(?=[^\d]+$)/);
   return [
     headline('water to heat', 'water_to_heat_l', plan, units),
     { label: 'boil', number: String(Math.round(recipe.boil_min.value)), unit: 'min', range: null },
     headline('original gravity', 'original_gravity', plan, units),
-    { label: 'into the fermenter', number, unit, range: null },
+    { label: 'into the fermenter', ...writtenParts(recipe.intoFermenter_L.written), range: null },
   ].filter((one) => one !== null);
 }
 
@@ -132,8 +131,39 @@ function cautionsFor(row: TimetableRow, first: boolean, rows: readonly Timetable
 /** Steps nearer than this to the last notch hang on it too: nobody keeps to the minute there. */
 const CLOSE_MIN = 10;
 
+/** At most this many things go in by one step. */
+const MOST_TOGETHER = 3;
+const TOGETHER: readonly TimetableRow['action'][] = ['grain in', 'stir in'];
+
+/** Things that go in by the same act at the same minute stand in one step, up to three of them. */
+function together(rows: readonly TimetableRow[]): readonly TimetableRow[] {
+  const merged: TimetableRow[][] = [];
+  for (const row of rows) {
+    const last = merged.at(-1);
+    const joins =
+      last?.[0]?.action === row.action && last[0].minute === row.minute && TOGETHER.includes(row.action);
+    if (joins && last.length < MOST_TOGETHER) last.push(row);
+    else merged.push([row]);
+  }
+  return merged.flatMap(([first, ...others]) =>
+    first === undefined
+      ? []
+      : [
+          others.length === 0
+            ? first
+            : {
+                ...first,
+                amount: null,
+                what: listed([first, ...others].map((row) => words(row.amount, row.what))),
+                items: [first, ...others].flatMap((row) => row.items),
+              },
+        ],
+  );
+}
+
 /** `Flame off` stands in the line of what it goes off for, so that the two are one act. */
-function mergeFlameOff(rows: readonly TimetableRow[]): readonly { row: TimetableRow; flameOff: boolean }[] {
+function mergeFlameOff(given: readonly TimetableRow[]): readonly { row: TimetableRow; flameOff: boolean }[] {
+  const rows = together(given);
   return rows
     .map((row, index) => ({ row, flameOff: rows[index - 1]?.action === 'flame off' }))
     .filter(({ row }, index) => row.action !== 'flame off' || index === rows.length - 1);
@@ -145,7 +175,8 @@ function stepsOf(source: StepSource, rows: readonly TimetableRow[], blanks: Blan
   return mergeFlameOff(rows).map(({ row, flameOff }) => {
     const near = row.minute - marked < CLOSE_MIN;
     if (!near) marked = row.minute;
-    const isFirst = all.find((one) => one.action === row.action) === row;
+    const first = all.find((one) => one.action === row.action);
+    const isFirst = first?.minute === row.minute && first.items[0] === row.items[0];
     const keys = keysFor(row, () => isFirst);
     const block = stepBlock(source, row, all, {
       cautions: cautionsFor(row, isFirst, all),

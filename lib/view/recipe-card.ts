@@ -6,7 +6,7 @@ import { CAUTIONS, type Caution, handingOnLine } from './cautions.ts';
 import { headline } from './kettle-sheet.ts';
 import { alphaText, workOrder } from './lists.ts';
 import type { Units } from './numbers.ts';
-import { kept, listed } from './words.ts';
+import { kept, listed, writtenParts } from './words.ts';
 
 /** What goes in at one moment of the recipe. */
 export interface CardGroup {
@@ -81,7 +81,7 @@ function entries({ recipe }: Batch): readonly Entry[] {
   for (const item of recipe.other) at(item.add, item.amount.written, item.name, item.note);
   for (const item of recipe.yeast) {
     const mark = { mark: 'Pitch', unit: '' };
-    put(550000, mark, item.amount.written, `${item.name} yeast, ${item.form}`, item.note);
+    put(450000, mark, item.amount.written, `${item.name} yeast, ${item.form}`, item.note);
   }
   return all.sort((a, b) => a.order - b.order);
 }
@@ -128,7 +128,7 @@ function listHeight(list: readonly CardGroup[]): number {
   return list.reduce((sum, group) => sum + Math.max(group.lines.length, group.unit === '' ? 1 : 1.6), 0);
 }
 
-const LONGEST_LARGE_LIST = 14;
+const LONGEST_LARGE_LIST = 11;
 
 /** Turns a plan into the recipe card; `address` is where the recipe stands on the published site, if it does. */
 export function recipeCard(
@@ -140,7 +140,6 @@ export function recipeCard(
 ): RecipeCard {
   const list = groups(batch);
   const colour = units === 'us' ? 'colour_srm' : 'colour_ebc';
-  const [number = '', unit = ''] = batch.recipe.intoFermenter_L.written.split(/\s+(?=[^\d]+$)/);
   const bare = (one: Headline | null): Headline | null => (one === null ? null : { ...one, range: null });
   return {
     title: batch.title,
@@ -148,7 +147,7 @@ export function recipeCard(
     author,
     revision: plan.revision.slice(0, 8),
     headlines: [
-      { label: 'makes', number, unit, range: null },
+      { label: 'makes', ...writtenParts(batch.recipe.intoFermenter_L.written), range: null },
       bare(headline('original gravity', 'original_gravity', plan, units)),
       bare(headline('final gravity', 'final_gravity', plan, units)),
       bare(headline('alcohol', 'alcohol_volume_percent', plan, units)),

@@ -170,3 +170,9 @@ export function batchLine(batch: { readonly number: number | null; readonly brew
   const day = batch.brewed === null ? null : dateText(batch.brewed);
   return [number, day].filter((part) => part !== null).join(', ');
 }
+
+/** What the brewer wrote, number and unit apart: `5 us gal` as 5 and us gal. */
+export function writtenParts(written: string): { readonly number: string; readonly unit: string } {
+  const parts = /^([\d.,/ ]*\d)\s*(.*)$/.exec(written.trim());
+  return { number: parts?.[1] ?? written, unit: parts?.[2] ?? '' };
+}

@@ -24,6 +24,8 @@ export function explain(
     (reading) =>
       reading.value !== null &&
       reading.u > 0 &&
+      // The sugar is weighed out for what is there: it follows from the other readings, and explains none.
+      !reading.key.endsWith('.sugar') &&
       (reading.key === 'fermenter_volume' ||
         (reading.target !== null && Number.isFinite(propagation.nominal[TARGET_INDEX[reading.target]]!))),
   );

@@ -1,8 +1,10 @@
 import { beerSwatch } from '../formulas/swatch.ts';
 import { type Problem, pathText } from '../units/problem.ts';
+import { adviceOn } from './advice.ts';
 import { asBrewed } from './as-brewed.ts';
 import { assumedFigures } from './assumed.ts';
 import type { Batch } from './batch.ts';
+import { checkReadBottles } from './bottle-safety.ts';
 import type { Brewery } from './brewery.ts';
 import { buildCase, packCells } from './build-case.ts';
 import type { Case } from './case.ts';
@@ -10,12 +12,14 @@ import { checkBottles, checkDesign, checkOutcome, checkRecipe } from './checks.t
 import { designBoil } from './design.ts';
 import { explain } from './explain.ts';
 import { allFigures } from './figures.ts';
+import { fermentationState } from './finished.ts';
 import { uncertainInputs } from './inputs.ts';
 import { type Detail, runModel } from './model.ts';
 import { type Outcome, TARGET_INDEX as T } from './outcome.ts';
-import type { BitternessRow, KettleRow, Plan, PlanResult, ReadingVerdict, Targets } from './plan.ts';
+import type { BitternessRow, KettleRow, Plan, PlanResult, ReadingVerdict } from './plan.ts';
+import { problem } from './problem.ts';
 import { propagate } from './propagate.ts';
-import { observations } from './reduce.ts';
+import { type Observation, observations, readingPath } from './reduce.ts';
 import { revisionOf } from './revision.ts';
 import { correctionRows, primingTable, sampleCorrections } from './tables.ts';
 import { timetable } from './timetable.ts';
@@ -61,10 +65,17 @@ function computePlan(batch: Batch, brewery: Brewery): PlanResult {
   const inputs = uncertainInputs(batch, c);
   const propagation = propagate(c, inputs);
   const targets = allFigures(propagation, inputs, batch.setup);
-  found.push(...checkBottles(batch, brewery, outcome, targets, detail.ambient_kPa));
+  found.push(...checkBottles(batch, brewery, targets, detail.packed, detail.ambient_kPa));
   const day = timetable(batch, brewery, c, outcome, detail);
   const read = observations(batch, outcome);
   const causes = explain(read, propagation, inputs, batch.recipe.intoFermenter_L.value);
+  const brewed = withoutFaults(() => asBrewed(batch, c, read));
+  const fermentation = fermentationState(batch, read, targets.final_gravity);
+  const known = { batch, brewery, c, targets, asBrewed: brewed, readings: read };
+  found.push(...faultyReadings(read));
+  found.push(
+    ...checkReadBottles({ ...known, fermentation, packed: detail.packed, ambient_kPa: detail.ambient_kPa }),
+  );
   const plan: Plan = {
     version: 1,
     slug: batch.slug,
@@ -81,8 +92,9 @@ function computePlan(batch: Batch, brewery: Brewery): PlanResult {
     priming: primingTable(batch, brewery, outcome, detail.ambient_kPa),
     yeast: yeastRows(batch, outcome),
     assumed: assumedFigures(batch.setup, { steep: c.steep !== null, mash: c.mash !== null }),
-    readings: verdicts(read, causes, targets),
-    as_brewed: asBrewed(batch, c, read),
+    readings: verdicts(read, causes, known),
+    as_brewed: brewed,
+    fermentation,
     swatch: Number.isFinite(outcome[T.colour_srm]!)
       ? { srgb: beerSwatch(Math.min(outcome[T.colour_srm]!, 80), GLASS_CM).hex }
       : null,
@@ -162,14 +174,43 @@ function yeastRows(batch: Batch, outcome: Outcome): Plan['yeast'] {
 function verdicts(
   read: ReturnType<typeof observations>,
   causes: ReadonlyMap<string, string>,
-  targets: Targets,
+  known: Parameters<typeof adviceOn>[2],
 ): Record<string, ReadingVerdict> {
   const out: Record<string, ReadingVerdict> = {};
-  for (const { key, value, target } of read) {
-    const aim = target ? targets[target] : null;
-    const word = value === null ? 'not_taken' : aim ? verdict(value, aim.printed) : null;
+  for (const reading of read) {
+    const { key, value, target, fault } = reading;
+    const aim = target ? known.targets[target] : null;
+    const word = fault ? null : value === null ? 'not_taken' : aim ? verdict(value, aim.printed) : null;
     const off = word === 'a_little_off' || word === 'off';
-    out[key] = { value, verdict: word, target, likeliest_cause: off ? (causes.get(key) ?? null) : null };
+    const likeliest_cause = off ? (causes.get(key) ?? null) : null;
+    out[key] = { value, verdict: word, target, likeliest_cause, advice: adviceOn(reading, word, known) };
   }
   return out;
+}
+
+/** Readings that no beer has leave the batch without its own figures, not without its plan. */
+function withoutFaults<R>(compute: () => R): R | null {
+  try {
+    return compute();
+  } catch (error) {
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
+}
+
+function faultyReadings(read: readonly Observation[]): Problem[] {
+  return read.flatMap(({ key, fault }) =>
+    fault
+      ? [
+          problem(
+            'warning',
+            'reading-out-of-range',
+            readingPath(key),
+            fault,
+            'a figure that the instrument can show',
+            'check the figure and its temperature, or write not taken',
+          ),
+        ]
+      : [],
+  );
 }

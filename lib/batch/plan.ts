@@ -1,4 +1,5 @@
 import type { Problem } from '../units/problem.ts';
+import type { Fermentation } from './finished.ts';
 
 /** A target: value unrounded; low and high = value ∓ 2u, the reading instrument's own u included where it will be read. */
 export interface Figure {
@@ -128,6 +129,8 @@ export interface ReadingVerdict {
   readonly verdict: VerdictWord | null;
   readonly target: TargetKey | null;
   readonly likeliest_cause: string | null;
+  /** One sentence: nothing to do, what to do now with amounts, or what it changes; null where not taken. */
+  readonly advice?: string | null;
 }
 
 /** One row of the sheet's *if it is off* strip. */
@@ -188,6 +191,8 @@ export interface Plan {
   readonly readings: Readonly<Record<string, ReadingVerdict>>;
   /** Targets recomputed from what was read; null without readings. */
   readonly as_brewed: Partial<Targets> | null;
+  /** Whether it is finished, from the log; null without one. */
+  readonly fermentation?: Fermentation | null;
   readonly swatch: { readonly srgb: string } | null;
   readonly warnings: readonly { readonly code: string; readonly key: string; readonly message: string }[];
 }

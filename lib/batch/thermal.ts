@@ -28,6 +28,9 @@ export const LEAST_TOP_UP_L = 0.05;
 /** Colder than this no bath in a kitchen brings a wort. Common practice, no source. */
 const COLDEST_WORT_C = 4;
 
+/** Hotter wort is not poured into a plastic fermenter. Common practice, no source. */
+const HOTTEST_POURED_C = 50;
+
 /** Minutes that the burner takes for an energy: E / (60 P). */
 const minutes = (energy_kJ: number, c: Case) =>
   Math.max(0, energy_kJ) / Math.max(LEAST_HEAT_kW, c.heat_kW) / 60;
@@ -143,8 +146,8 @@ function toTheBoil(c: Case, out: Outcome, liquid: Liquid, boil_C: number): Therm
 /**
  * How far to chill, and how warm the top-up has to be for the mix to land at pitching temperature.
  *
- * The wort is chilled as far as the kit does it (`chill.to`), never below pitching temperature for its own sake; where
- * the top-up at hand would still leave the mix too warm, it is chilled to what makes up for that.
+ * The wort is chilled as far as the kit does it (`chill.to`); where the top-up at hand would still leave the mix too warm, to
+ * what makes up for that. A kit that chills below a warm pitching temperature chills only as far as the cold top-up needs.
  */
 function topUp(c: Case, out: Outcome, run: { kettle: KettleRun; share: number; topUp_kg: number }): void {
   out[T.top_up_c] = Number.NaN;
@@ -159,7 +162,7 @@ function topUp(c: Case, out: Outcome, run: { kettle: KettleRun; share: number; t
   const cold = run.topUp_kg * WATER_CP;
   /** Wort as warm as this lands at pitching temperature with top-up water as cold as there is. */
   const needed_C = c.pitch_C + (cold * (c.pitch_C - c.topUp_C)) / hot;
-  const kit_C = Math.max(c.chillTo_C, c.pitch_C);
+  const kit_C = c.chillTo_C >= c.pitch_C ? c.chillTo_C : HOTTEST_POURED_C;
   // Where even wort at its coldest would not do, the top-up itself must be as cold as the pitch.
   const chill_C = needed_C < COLDEST_WORT_C ? c.pitch_C : Math.min(kit_C, needed_C);
   out[T.chill_to_c] = chill_C + c.thermometer_K;

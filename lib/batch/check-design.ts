@@ -1,0 +1,126 @@
+/** Whether the boil fits the kettle, and what does where it does not. */
+import { formatVolume } from '../units/format.ts';
+import type { KeyPath, Problem } from '../units/problem.ts';
+import type { Batch } from './batch.ts';
+import type { Brewery } from './brewery.ts';
+import type { Case } from './case.ts';
+import { FILL_LIMIT, FILL_WARNING } from './defaults.ts';
+import { fillFor, largestBoil, topUpFor } from './design.ts';
+import { type WhatFits, whatFits } from './fits.ts';
+import { heldByHops, kettleMasses, platoOf, volumeOf } from './kettle.ts';
+import { problem } from './problem.ts';
+
+/** Extract above this share is a syrup that no stove boils and no yeast ferments: more extract than water. */
+const MOST_EXTRACT_P = 50;
+
+/** Errors of a case whose boil has been designed; run before the model, which needs a kettle that holds wort. */
+export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] {
+  const out: Problem[] = [];
+  const volume = (litres: number) => formatVolume(Math.max(0, litres), brewery.units);
+  const boilKey: KeyPath = ['recipe', batch.recipe.boilVolume_L ? 'boil_volume' : 'into_fermenter'];
+  const soaks_L =
+    (c.mash ? c.mash.water_L : 0) +
+    (c.mash || c.steep ? c.rinse_L : 0) +
+    (c.steep && !Number.isNaN(c.steep.water_L) ? c.steep.water_L : 0);
+  if (!(c.waterToHeat_L > 0)) {
+    out.push(
+      problem(
+        'error',
+        'more-extract-than-water',
+        boilKey,
+        'the extract alone fills the boil volume: there is no water left to heat',
+        'water to dissolve the extract in',
+        'raise boil_volume, or move extract to a later addition',
+      ),
+    );
+    return out;
+  }
+  if (soaks_L > c.waterToHeat_L + 0.005) {
+    out.push(
+      problem(
+        'error',
+        'water-parts-exceed-total',
+        ['recipe', c.mash ? 'mash' : 'steep'],
+        `${volume(soaks_L)} for soaking and rinsing, of ${volume(c.waterToHeat_L)} to heat in all`,
+        `parts that add up to at most ${volume(c.waterToHeat_L)}`,
+        'use less water for the soak or the rinse, or a larger boil_volume',
+      ),
+    );
+  }
+  const kettle = kettleMasses(c);
+  const lost_L = c.kettleLoss_L + heldByHops(c);
+  const { chilled } = kettle;
+  if (!(chilled.water_kg > 0) || !(volumeOf(chilled) > lost_L)) {
+    out.push(
+      problem(
+        'error',
+        'boils-dry',
+        ['recipe', 'boil'],
+        `evaporation (${volume((c.boilOff_L_per_h * c.boil_min) / 60)}), trub and hops (${volume(lost_L)}) take all of the ${volume(c.boilVolume_L)} boil`,
+        'wort left to ferment',
+        'boil a larger volume, or for a shorter time',
+      ),
+    );
+    return out;
+  }
+  const strongest_P = Math.max(platoOf(kettle.start), platoOf(kettle.end), platoOf(chilled));
+  if (strongest_P > MOST_EXTRACT_P) {
+    out.push(
+      problem(
+        'error',
+        'more-extract-than-water',
+        boilKey,
+        `a wort of ${Math.round(strongest_P)} °P in the kettle`,
+        `at most ${MOST_EXTRACT_P} °P, half extract and half water`,
+        'check the weights, raise boil_volume, or move sugar to the fermenter',
+      ),
+    );
+    return out;
+  }
+  const topUp_L = topUpFor(c, c.boilVolume_L);
+  if (topUp_L < -0.005) {
+    const largest_L = Math.floor(largestBoil(c, FILL_LIMIT) * 10) / 10;
+    out.push(
+      problem(
+        'error',
+        'boil-too-large',
+        boilKey,
+        `a boil of ${volume(c.boilVolume_L)} leaves ${volume(-topUp_L)} more than the ${batch.recipe.intoFermenter_L.written} that go into the fermenter`,
+        `a boil of at most ${volume(largest_L)}`,
+        `lower boil_volume to ${volume(largest_L)}, or leave it out, or boil for longer`,
+      ),
+    );
+  }
+  const fill = fillFor(c, c.boilVolume_L);
+  if (fill <= FILL_WARNING + 1e-6) return out;
+  const fits = whatFits(c);
+  const pot = batch.setup.kettle_L.written ?? volume(c.kettle_L);
+  const percent = `${Math.round(fill * 100)} %`;
+  const most =
+    fits.boil_L === null
+      ? 'at most 85 %, which no boil of this recipe keeps to'
+      : `at most 85 %: ${volume(fits.boil_L)} of boil`;
+  const over = fill > FILL_LIMIT;
+  out.push(
+    problem(
+      over ? 'error' : 'warning',
+      over ? 'kettle-overflows' : 'kettle-nearly-full',
+      boilKey,
+      `a kettle of ${pot} that is ${percent} full at its fullest, hot`,
+      most,
+      `${over ? '' : 'watch it closely, or '}${waysOut(fits, volume)}`,
+    ),
+  );
+  return out;
+}
+
+const NUMBER_WORDS = ['no', 'one', 'two', 'three', 'four'];
+
+/** The ways out of a kettle that is too small, in words. */
+function waysOut(fits: WhatFits, volume: (litres: number) => string): string {
+  const ways: string[] = [];
+  if (fits.boil_L !== null) ways.push(`lower boil_volume to ${volume(fits.boil_L)} and top up`);
+  if (fits.boils !== null) ways.push(`boil it in ${NUMBER_WORDS[fits.boils]} equal parts, one after another`);
+  if (fits.batch_L !== null) ways.push(`make a batch of at most ${volume(fits.batch_L)}`);
+  return ways.length > 0 ? ways.join(', or ') : 'use a larger kettle';
+}

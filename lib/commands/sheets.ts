@@ -5,11 +5,11 @@ import { publish } from '../site/site.ts';
 import { removeStale } from '../site/stale.ts';
 import { didYouMean } from '../units/nearest.ts';
 import type { Arguments } from './support/arguments.ts';
-import { paperOf } from './support/build-site.ts';
+import { paperOf, tellNoBrowser } from './support/build-site.ts';
 import { checkFolders, claim } from './support/folders.ts';
 import { loadArchive, tellProblems } from './support/load-archive.ts';
 import { printSheets } from './support/print-sheets.ts';
-import { removeStalePrivate, writeSheetPages } from './support/private-files.ts';
+import { removePdfs, removeStalePrivate, writeSheetPages } from './support/private-files.ts';
 import { progressOn } from './support/progress.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
 import { sheetPlaces } from './support/sheet-places.ts';
@@ -53,7 +53,8 @@ async function sheets(args: Arguments): Promise<number> {
   await writeSheetPages(places, brewery, privateDir, paper);
   const browser = await findBrowser();
   if ('missing' in browser) {
-    console.log(`No PDFs were made. ${browser.missing}`);
+    await removePdfs(places, outputDir, privateDir);
+    tellNoBrowser(browser);
     return FAILED;
   }
   const printed = await printSheets({ places, brewery, paper, browser, outputDir, privateDir, progress });

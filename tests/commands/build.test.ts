@@ -178,12 +178,16 @@ describe('npm run sheets', () => {
   });
 
   it('leaves no older PDF behind where it cannot print', async () => {
+    write(made.batch('closed-book'), smallBatch('Closed Book', ['publish: false']));
+    await run('sheets', made.folders);
+    expect(namesIn(made.privateOutput, 'closed-book')).toContain('kettle-sheet.pdf');
     const { code, out } = await run('build', made.folders, {
       KETTLESIDE_BROWSER: join(made.dir, 'no-browser'),
     });
     expect(code).toBe(1);
     expect(out).toContain('No PDFs were made. KETTLESIDE_BROWSER is set to');
-    expect((await filesBelow(made.output)).filter((path) => path.endsWith('.pdf'))).toEqual([]);
+    for (const folder of [made.output, made.privateOutput])
+      expect((await filesBelow(folder)).filter((path) => /\.pdf$|fields\.json$/.test(path))).toEqual([]);
     const page = readFileSync(inOutput('batches/open-book/index.html'), 'utf8');
     expect(page).not.toContain('.pdf');
   });

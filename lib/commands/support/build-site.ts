@@ -1,12 +1,13 @@
 import type { Brewery } from '../../batch/brewery.ts';
-import { findBrowser } from '../../sheets/find-browser.ts';
+import { type FoundBrowser, findBrowser, type MissingBrowser } from '../../sheets/find-browser.ts';
+import type { LoadedSite } from '../../site/archive.ts';
 import { buildSite } from '../../site/build.ts';
 import type { Arguments } from './arguments.ts';
 import { checkFolders, claim } from './folders.ts';
 import { loadArchive, tellProblems } from './load-archive.ts';
 import { printSheets } from './print-sheets.ts';
-import { removePrinted, removeStalePrivate, writeSheetPages } from './private-files.ts';
-import { progressOn } from './progress.ts';
+import { removePdfs, removePrinted, removeStalePrivate, writeSheetPages } from './private-files.ts';
+import { type Progress, progressOn } from './progress.ts';
 import { counted } from './report.ts';
 import { FAILED, FINE } from './run-command.ts';
 import { sheetPlaces } from './sheet-places.ts';
@@ -44,26 +45,43 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
     pdfs: canPrint,
     ...(paper === undefined ? {} : { paper }),
   });
-  if (!canPrint) await removePrinted(outputDir);
+  if (!withSheets) await removePrinted(outputDir);
   progress.end();
 
-  let printed = true;
-  if (withSheets) {
-    const { brewery, entries } = site.content;
-    const places = entries.flatMap((entry) => sheetPlaces(entry, outputDir, privateDir));
-    await removeStalePrivate(privateDir, places);
-    const own = places.filter(({ published }) => !published);
-    await writeSheetPages(own, brewery, privateDir, paper);
-    if (canPrint) {
-      printed = await printSheets({ places, brewery, paper, browser, outputDir, privateDir, progress });
-      if (own.length > 0) console.log(`Sheets that are not published: ${privateDir}`);
-    } else if (browser !== null && places.length > 0) {
-      console.log(`No PDFs were made. ${browser.missing}`);
-      console.log('The sheets are there as pages all the same, and any browser prints them.\n');
-      printed = false;
-    }
-  }
+  const printed =
+    browser === null || (await makeSheets(site, { outputDir, privateDir, paper, browser, progress }));
   const wrong = tellProblems(site);
   console.log(`Site: ${counted(built.pages.length, 'file')} in ${outputDir}`);
   return wrong || !printed ? FAILED : FINE;
+}
+
+interface SheetOrder {
+  readonly outputDir: string;
+  readonly privateDir: string;
+  readonly paper: Brewery['paper'] | undefined;
+  readonly browser: FoundBrowser | MissingBrowser;
+  readonly progress: Progress;
+}
+
+/** Writes the pages of private sheets, then every PDF; the pages of published sheets are there. True where all went well. */
+async function makeSheets({ content }: LoadedSite, order: SheetOrder): Promise<boolean> {
+  const { outputDir, privateDir, paper, browser } = order;
+  const { brewery, entries } = content;
+  const places = entries.flatMap((entry) => sheetPlaces(entry, outputDir, privateDir));
+  const own = places.filter(({ published }) => !published);
+  await removeStalePrivate(privateDir, places);
+  await writeSheetPages(own, brewery, privateDir, paper);
+  if ('missing' in browser) {
+    await removePdfs(places, outputDir, privateDir);
+    if (places.length > 0) tellNoBrowser(browser);
+    return places.length === 0;
+  }
+  const printed = await printSheets({ ...order, places, brewery, browser });
+  if (own.length > 0) console.log(`Sheets that are not published: ${privateDir}`);
+  return printed;
+}
+
+export function tellNoBrowser({ missing }: MissingBrowser): void {
+  console.log(`No PDFs were made. ${missing}`);
+  console.log('The sheets are there as pages all the same, and any browser prints them.\n');
 }

@@ -9,7 +9,7 @@ import { planJson } from '../../site/plan-json.ts';
 import { renderSheetHtml } from '../../site/sheets.ts';
 import type { SiteEntry } from '../../site/site.ts';
 import { claim } from './folders.ts';
-import type { SheetPlace } from './sheet-places.ts';
+import { ownFolder, type SheetPlace } from './sheet-places.ts';
 
 /** From a batch's folder to the assets beside it. */
 const PRIVATE_ASSETS = '../assets';
@@ -69,5 +69,17 @@ export async function removePrinted(outputDir: string): Promise<void> {
   for (const { name } of found.filter((each) => each.isDirectory())) {
     for (const file of SHEET_FILES) await rm(join(batches, name, `${file}.pdf`), { force: true });
     await rm(join(batches, name, 'fields.json'), { force: true });
+  }
+}
+
+/** Takes away what was printed earlier of sheets whose pages are new: an older PDF would say something else. */
+export async function removePdfs(
+  places: readonly SheetPlace[],
+  outputDir: string,
+  privateDir: string,
+): Promise<void> {
+  for (const { entry, pdfPath } of places) {
+    await rm(pdfPath, { force: true });
+    await rm(join(ownFolder(entry, outputDir, privateDir), 'fields.json'), { force: true });
   }
 }

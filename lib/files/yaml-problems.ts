@@ -4,8 +4,8 @@ import { placesIn, type TextProblem } from './located.ts';
 import { duplicateKeys, type Positions, positionsOf } from './yaml-positions.ts';
 import { MAX_DEPTH, MAX_VALUES, readYaml, type YamlResult } from './yaml-read.ts';
 
-/** Beyond this the slower parser that knows positions is not asked. */
-const LONGEST_FOR_POSITIONS = 256 * 1024;
+/** Beyond this the parser that knows positions is not asked: on broken text it takes the square of the length. */
+const LONGEST_FOR_POSITIONS = 48 * 1024;
 
 /** Duplicates that are told one by one. */
 const MOST_DUPLICATES = 50;
@@ -87,11 +87,13 @@ function openingBefore(document: NonNullable<Positions['document']>, offset: num
 /** The first thing that YAML allows and these files do not: a tag, a key that is no word, an alias to nothing. */
 function firstForeign(document: NonNullable<Positions['document']>, text: string): TextProblem | null {
   let found: TextProblem | null = null;
+  const anchors = new Set<string>();
   visit(document, {
     Node: (key, node) => {
       const offset = node.range?.[0] ?? 0;
+      if (!isAlias(node) && node.anchor !== undefined) anchors.add(node.anchor);
       if (isAlias(node)) {
-        if (node.resolve(document) === undefined) found = aliasToNothing(offset, text);
+        if (!anchors.has(node.source)) found = aliasToNothing(offset, text);
       } else if (key === 'key' && !isScalar(node)) {
         found = slip(
           'yaml-key',

@@ -288,6 +288,9 @@ describe('what never gets through', () => {
     ['many anchors', Array.from({ length: 15_000 }, (_, i) => `k${i}: &a${i} x`).join('\n')],
     ['one long value', `a: ${'9'.repeat(900_000)} L`],
     ['an open quote', `a: "${'x\n'.repeat(100_000)}`],
+    ['many aliases and a duplicate', 'a: &x 1\nb: *x\n'.repeat(3000)],
+    ['many aliases in a long file', 'a: &x 1\nb: *x\n'.repeat(60_000)],
+    ['many empty braces', `a: {${'{}'.repeat(20_000)}`],
     ['a recursive alias', 'a: &a [*a]'],
     ['many hyphens', `a: x\n${'- '.repeat(300_000)}`],
   ])('%s is an error in good time', async (_, yaml) => {

@@ -90,7 +90,8 @@ export type SheetBlock = StepBlock | AdditionsBlock | FieldsBlock | StripsBlock;
 
 export interface Stage {
   readonly id: string;
-  readonly title: string;
+  /** null where the stage goes on from the one before. */
+  readonly title: string | null;
   /** True where the stage begins a page. */
   readonly page: boolean;
   /** What the signs of this stage mean; null where it has none. */

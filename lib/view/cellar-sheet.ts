@@ -6,7 +6,7 @@ import { CAUTIONS, type Caution } from './cautions.ts';
 import { fieldView } from './field-view.ts';
 import { FERMENTATION_ROWS, sheetFields } from './fields.ts';
 import { figureText } from './figures.ts';
-import { headline, sheetHead } from './kettle-sheet.ts';
+import { headline, sheetHead, warningsFor } from './kettle-sheet.ts';
 import { dateText, pressureText, temperature, temperatureText, volumeScale, volumeText } from './measures.ts';
 import { amountNumber, fixedNumber, type Units } from './numbers.ts';
 import { kept, listed } from './words.ts';
@@ -39,6 +39,7 @@ export interface CellarSheet {
   readonly head: SheetHead;
   readonly headlines: readonly Headline[];
   readonly schedule: string;
+  readonly warnings: readonly string[];
   readonly late: readonly LateAddition[];
   readonly logHead: readonly FieldView[];
   readonly log: readonly (readonly FieldView[])[];
@@ -181,6 +182,7 @@ export function cellarSheet(batch: Batch, plan: Plan, units: Units): CellarSheet
       (one) => one !== null,
     ),
     schedule: schedule(batch),
+    warnings: warningsFor(plan, 'cellar'),
     late: lateAdditions(batch),
     logHead: log[0] ?? [],
     log,

@@ -54,7 +54,7 @@ interface Wanted {
   readonly at?: string;
 }
 
-/** From pitching on nothing is 100 °F warm: two digits are enough in either scale. */
+/** Once chilled, nothing is 100 °F warm: two digits are enough in either scale. */
 function kindsFor(units: Units, largest_L: number, cool = false) {
   const metric = units === 'metric';
   const degrees = metric ? group('##', '°C') : group(cool ? '##' : '###', '°F');
@@ -230,9 +230,9 @@ function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
       'kettle',
       [
         kind.clock('chilled.at', 'Chilled at'),
-        kind.temperature('chilled.temperature', 'Chilled to'),
+        cool.temperature('chilled.temperature', 'Chilled to'),
         kind.volume('top_up.volume', 'Top-up'),
-        kind.temperature('top_up.temperature', 'Top-up at'),
+        cool.temperature('top_up.temperature', 'Top-up at'),
       ],
     ],
     [

@@ -10,7 +10,7 @@ import { equipment, type ListBlock, sanitiserLine, weighOut } from './lists.ts';
 import type { Units } from './numbers.ts';
 import { assumedLines, type StepSource, stepBlock } from './steps.ts';
 import { stripsBlock } from './strips.ts';
-import { batchLine, listed, rowWords, type StepWords, words, writtenParts } from './words.ts';
+import { batchLine, capital, listed, rowWords, type StepWords, words, writtenParts } from './words.ts';
 
 /** The sheet that hangs by the stove: everything from the day before until the lid is on. */
 export interface KettleSheet {
@@ -54,6 +54,14 @@ function headlines({ recipe }: Batch, plan: Plan, units: Units): readonly Headli
     headline('original gravity', 'original_gravity', plan, units),
     { label: 'into the fermenter', ...writtenParts(recipe.intoFermenter_L.written), range: null },
   ].filter((one) => one !== null);
+}
+
+/** Doubts about bottles and readings belong by the fermenter, all others by the stove. */
+export function warningsFor(plan: Plan, sheet: 'kettle' | 'cellar'): readonly string[] {
+  const late = (key: string): boolean => /^(readings|recipe\.package)/.test(key);
+  return plan.warnings
+    .filter(({ key }) => late(key) === (sheet === 'cellar'))
+    .map(({ message }) => capital(message));
 }
 
 /** Hands out each blank once, by key; what a stage has not placed by its end is placed there. */
@@ -194,13 +202,17 @@ function split(timetable: readonly TimetableRow[]) {
   const begins = timetable.findIndex((row) => row.action === 'boil begins');
   const inBoil = (row: TimetableRow, index: number): boolean =>
     (row.phase === 'boil' && (begins < 0 || index >= begins)) || row.phase === 'stand';
+  const heat = timetable.filter(
+    (row, index) =>
+      row.action !== 'watch' &&
+      (BEFORE_BOIL.includes(row.phase) || (row.phase === 'boil' && !inBoil(row, index))),
+  );
+  const toBoil = heat.findLastIndex((row) => row.action === 'heat');
   return {
     before: timetable.filter((row) => row.phase === 'gather'),
-    heat: timetable.filter(
-      (row, index) =>
-        row.action !== 'watch' &&
-        (BEFORE_BOIL.includes(row.phase) || (row.phase === 'boil' && !inBoil(row, index))),
-    ),
+    // Extract goes in at the first boil: on the page of the heat where it fits, else on that of the boil.
+    heat: heat.slice(0, toBoil + 1),
+    extract: heat.slice(toBoil + 1),
     boil: timetable.filter(inBoil),
     // What must be sanitised stands on the gather list, under the sub-head that says when.
     chill: timetable.filter((row) => row.phase === 'chill' && row.action !== 'sanitise'),
@@ -263,15 +275,21 @@ function stages(source: StepSource): readonly Stage[] {
       blocks: [...stepsOf(source, rows.heat, blanks), ...fieldsBlock(blanks.rest('A'))],
     },
     {
+      id: 'extract',
+      title: null,
+      page: false,
+      blocks: stepsOf(source, rows.extract, blanks),
+    },
+    {
       id: 'boil',
       title: rows.boil.some((row) => row.phase === 'stand') ? 'Boil and stand' : 'Boil',
-      page: true,
+      page: false,
       blocks: boilBlocks(source, rows.boil, fields, blanks),
     },
     {
       id: 'cold',
       title: 'Chill, read, pitch',
-      page: true,
+      page: false,
       blocks: [
         ...stepsOf(source, [...rows.chill, ...rows.read], blanks),
         ...fieldsBlock([...blanks.rest('C'), ...blanks.rest('D')]),
@@ -293,7 +311,7 @@ export function kettleSheet(batch: Batch, plan: Plan, units: Units): KettleSheet
     head: { ...sheetHead(batch, plan, 'Kettle sheet'), setup: batch.setup.title },
     headlines: headlines(batch, plan, units),
     rules: CAUTIONS.rules,
-    warnings: plan.warnings.map((warning) => warning.message),
+    warnings: warningsFor(plan, 'kettle'),
     assumed: assumedLines(plan),
     dayBefore: before.map(rowWords),
     equipment: equipment(batch, plan, units),

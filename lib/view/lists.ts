@@ -142,12 +142,13 @@ export function weighOutLines(batch: Batch): readonly ListLine[] {
   return placed.sort((a, b) => a.order - b.order).map(({ order: _, ...line }) => line);
 }
 
-/** The weigh-out list in blocks of at most nine: for the kettle, and for the fermenter and after. */
+/** The weigh-out list in work order: one block where it is short, else kettle and fermenter apart. */
 export function weighOut(batch: Batch): readonly ListBlock[] {
   const lines = weighOutLines(batch);
+  if (lines.length <= LONGEST_BLOCK) return splitBlock({ heading: 'Weigh out', lines });
   const late = (line: ListLine): boolean => /^(pitch|day \d|packaging)/.test(line.when);
   return [
-    { heading: 'For the kettle', lines: lines.filter((line) => !late(line)) },
+    { heading: 'Weigh out for the kettle', lines: lines.filter((line) => !late(line)) },
     { heading: 'For the fermenter', lines: lines.filter(late) },
   ].flatMap(splitBlock);
 }

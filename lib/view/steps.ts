@@ -45,8 +45,7 @@ function heatNotes(
   const next = rows
     .slice(rows.indexOf(row) + 1)
     .find((one) => ['grain in', 'stir in', 'boil begins'].includes(one.action));
-  if (next?.action !== 'grain in')
-    return [minutesNote(source, 'minutes_to_boil'), 'watch for the first boil-over'];
+  if (next?.action !== 'grain in') return [minutesNote(source, 'minutes_to_boil')];
   const key = next.phase === 'mash' ? 'strike_water_c' : 'steep_water_c';
   return [rangeText(key, plan, units), minutesNote(source, 'minutes_to_steep')];
 }

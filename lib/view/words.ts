@@ -107,7 +107,10 @@ function byAction(row: TimetableRow): StepWords {
     case 'flame on':
       return row.what === ''
         ? { act: 'Flame on.', rest: 'Stir until it boils again' }
-        : { act: 'Flame on', rest: followed(row, '', ', about ') };
+        : {
+            act: 'Flame on',
+            rest: followed({ ...row, what: row.what.replace(/^once nothing[^;]*; /, '') }, '', ', about '),
+          };
     case 'boil begins':
       return { act: 'It boils:', rest: followed(row, 'start the countdown') };
     case 'watch':

@@ -15,21 +15,33 @@ import { generateArchive } from './generate-archive.ts';
 
 type Way = 'site' | 'bare';
 
+interface Run {
+  readonly pages: number;
+  readonly ms: number;
+  /** Processor time of all threads: what a busy machine changes least. */
+  readonly cpu_ms: number;
+  readonly memory_MB: number;
+}
+
 async function once(way: Way, contentDir: string, outputDir: string): Promise<void> {
   const data = await loadSite(contentDir);
+  const cpu = process.cpuUsage();
   const start = performance.now();
   const pages =
     way === 'site'
       ? (await buildSite({ contentDir, outputDir, data })).pages.length
       : await buildBare(data.content, outputDir);
-  console.log(JSON.stringify({ way, pages, ms: Math.round(performance.now() - start) }));
+  const ms = Math.round(performance.now() - start);
+  const { user, system } = process.cpuUsage(cpu);
+  const memory_MB = Math.round(process.resourceUsage().maxRSS / 1024);
+  console.log(JSON.stringify({ way, pages, ms, cpu_ms: Math.round((user + system) / 1000), memory_MB }));
 }
 
 async function compare(count: number, rounds: number): Promise<void> {
   const dir = await mkdtemp(join(tmpdir(), 'kettleside-bench-'));
   const content = join(dir, 'content');
   await generateArchive('content', content, count);
-  const times: Record<Way, number[]> = { site: [], bare: [] };
+  const runs: Record<Way, Run[]> = { site: [], bare: [] };
   for (let round = 0; round < rounds; round++)
     for (const way of ['bare', 'site'] as const) {
       const out = join(dir, `out-${way}-${round}`);
@@ -37,15 +49,19 @@ async function compare(count: number, rounds: number): Promise<void> {
       const text = execFileSync(process.execPath, [jiti, fileURLToPath(import.meta.url), way, content, out], {
         encoding: 'utf8',
       });
-      const { ms, pages } = JSON.parse(text.trim().split('\n').at(-1)!) as { ms: number; pages: number };
-      times[way].push(ms);
-      console.log(`${way}  ${pages} pages  ${ms} ms`);
+      const run = JSON.parse(text.trim().split('\n').at(-1)!) as Run;
+      runs[way].push(run);
+      console.log(
+        `${way}  ${run.pages} pages  ${run.ms} ms  ${run.cpu_ms} ms of processor  ${run.memory_MB} MB`,
+      );
       await rm(out, { recursive: true, force: true });
     }
-  const best = (way: Way): number => Math.min(...times[way]);
-  console.log(
-    `fastest: site ${best('site')} ms, bare ${best('bare')} ms, ${(best('site') / best('bare')).toFixed(2)} ×`,
-  );
+  for (const what of ['ms', 'cpu_ms'] as const) {
+    const best = (way: Way): number => Math.min(...runs[way].map((run) => run[what]));
+    console.log(
+      `${what}: site ${best('site')}, bare ${best('bare')}, ${(best('site') / best('bare')).toFixed(2)} ×`,
+    );
+  }
   await rm(dir, { recursive: true, force: true });
 }
 

@@ -39,6 +39,9 @@ function text(head: string, found: string, expected: string, mend: string): stri
   return `${head}\n  found     ${found}\n  expected  ${expected}\n  mend      ${mend}`;
 }
 
+/** Far above what a busy machine takes, far below what an unbounded file would. */
+const HANG_MS = 15_000;
+
 describe('files that cannot be read as text', () => {
   const WHOLE = 'a text file in UTF-8';
   it.each<[string, string | Uint8Array, string]>([
@@ -293,11 +296,12 @@ describe('what never gets through', () => {
     ['many empty braces', `a: {${'{}'.repeat(20_000)}`],
     ['a recursive alias', 'a: &a [*a]'],
     ['many hyphens', `a: x\n${'- '.repeat(300_000)}`],
-  ])('%s is an error in good time', async (_, yaml) => {
+  ])('%s is an error, not a hang', async (_, yaml) => {
     put('batches/x.md', `---\n${yaml}\n---\n`);
     const begun = performance.now();
     const archive = await read();
-    expect(performance.now() - begun).toBeLessThan(4000);
+    // A hang would be minutes; how fast it really is stands in the bench command.
+    expect(performance.now() - begun).toBeLessThan(HANG_MS);
     expect(archive.failed).toEqual(['x']);
     expect(archive.problems.length).toBeGreaterThan(0);
   });
@@ -341,11 +345,7 @@ it('a setup that cannot be read leaves its batches out without a word more', asy
   expect(archive.failed).toEqual(['x']);
 });
 
-it('a thousand files are read quickly', async () => {
+it('a thousand files are all read', async () => {
   for (let i = 0; i < 1000; i++) put(`batches/b-${i}.md`, GOOD);
-  const begun = performance.now();
-  const archive = await read();
-  // 1.5 s is the aim on a quiet machine for full batches; these are short, and the machine may be busy.
-  expect(performance.now() - begun).toBeLessThan(1500);
-  expect(archive.batches).toHaveLength(1000);
+  expect((await read()).batches).toHaveLength(1000);
 });

@@ -1,0 +1,69 @@
+import { isDeepStrictEqual } from 'node:util';
+import { batchSchema } from '../schema/batch-schema.ts';
+import { keysAt } from '../schema/issues.ts';
+import type { KeyPath } from '../units/problem.ts';
+import { splitFrontmatter } from './frontmatter.ts';
+import { setYamlValue } from './yaml-edit.ts';
+import { readYaml } from './yaml-read.ts';
+
+/** One reading to be written: its path below `readings`, and its text; null empties it. */
+export interface ReadingChange {
+  readonly path: KeyPath;
+  readonly value: string | null;
+}
+
+export type Edited =
+  | { readonly ok: true; readonly text: string }
+  | { readonly ok: false; readonly path: KeyPath | null };
+
+/** Keys of a group of readings in the order of the format. */
+function orderOf(path: KeyPath): readonly string[] | null {
+  return path[0] === 'readings' ? keysAt(batchSchema('metric'), path) : null;
+}
+
+/**
+ * Writes readings into the text of a batch file. Only the values concerned change, and keys that were not there come
+ * in; comments, quotes, order, line ends and notes stay byte for byte.
+ *
+ * The result is read again and must hold exactly the old data and the changes; where it does not, nothing is changed
+ * and the path that could not be written is told.
+ */
+export function editReadings(text: string, changes: readonly ReadingChange[]): Edited {
+  const split = splitFrontmatter(text);
+  const old = split.ok ? readYaml(split.yaml) : null;
+  if (!split.ok || old === null || !old.ok) return { ok: false, path: null };
+  let yaml = split.yaml;
+  let data: unknown = old.value;
+  for (const { path, value } of changes) {
+    const whole = ['readings', ...path];
+    const next = setYamlValue(yaml, whole, value, orderOf);
+    const read = next === null ? null : readYaml(next);
+    data = withValue(data, whole, value);
+    if (next === null || !read?.ok || !isDeepStrictEqual(read.value, data)) return { ok: false, path };
+    yaml = next;
+  }
+  const edited = text.slice(0, split.start) + yaml + text.slice(split.start + split.yaml.length);
+  const again = splitFrontmatter(edited);
+  const same = again.ok && again.yaml === yaml && again.notes === split.notes;
+  return same ? { ok: true, text: edited } : { ok: false, path: null };
+}
+
+/** The data with one value set, groups and lists made where they are missing; what the edited text must say. */
+export function withValue(data: unknown, path: KeyPath, value: string | null): unknown {
+  const [head, ...rest] = path;
+  if (head === undefined) return value;
+  if (typeof head === 'number') {
+    // A single group is the first of a list of one.
+    if (isGroup(data) && head === 0) return withValue(data, rest, value);
+    const list = Array.isArray(data) ? [...data] : isGroup(data) ? [data] : [];
+    if (value === null && head >= list.length) return data;
+    list[head] = withValue(list[head], rest, value);
+    return list;
+  }
+  const group = isGroup(data) ? data : {};
+  if (value === null && !Object.hasOwn(group, head)) return data;
+  return { ...group, [head]: withValue(group[head], rest, value) };
+}
+
+const isGroup = (data: unknown): data is Record<string, unknown> =>
+  typeof data === 'object' && data !== null && !Array.isArray(data);

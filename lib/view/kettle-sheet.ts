@@ -10,7 +10,16 @@ import { equipment, type ListBlock, sanitiserLine, weighOut } from './lists.ts';
 import type { Units } from './numbers.ts';
 import { assumedLines, type StepSource, stepBlock } from './steps.ts';
 import { stripsBlock } from './strips.ts';
-import { batchLine, capital, listed, rowWords, type StepWords, words, writtenParts } from './words.ts';
+import {
+  batchLine,
+  capital,
+  listed,
+  rowWords,
+  type StepWords,
+  sentence,
+  words,
+  writtenParts,
+} from './words.ts';
 
 /** The sheet that hangs by the stove: everything from the day before until the lid is on. */
 export interface KettleSheet {
@@ -56,12 +65,16 @@ function headlines({ recipe }: Batch, plan: Plan, units: Units): readonly Headli
   ].filter((one) => one !== null);
 }
 
-/** Doubts about bottles and readings belong by the fermenter, all others by the stove. */
+/**
+ * Doubts about the plan, each on the sheet it concerns: packaging by the fermenter, all others by the stove.
+ *
+ * What readings give rise to stands on the batch's page: a sheet is printed to be written on, before them.
+ */
 export function warningsFor(plan: Plan, sheet: 'kettle' | 'cellar'): readonly string[] {
-  const late = (key: string): boolean => /^(readings|recipe\.package)/.test(key);
+  const packaging = (key: string): boolean => key.startsWith('recipe.package');
   return plan.warnings
-    .filter(({ key }) => late(key) === (sheet === 'cellar'))
-    .map(({ message }) => capital(message));
+    .filter(({ key }) => !key.startsWith('readings') && packaging(key) === (sheet === 'cellar'))
+    .map(({ message }) => sentence(capital(message)));
 }
 
 /** Hands out each blank once, by key; what a stage has not placed by its end is placed there. */

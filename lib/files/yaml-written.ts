@@ -28,6 +28,6 @@ export function quotedAs(type: Scalar.Type | undefined | null, value: string): s
 
 /** JSON is YAML, but for a few characters that end a line in one and not in the other. */
 function doubleQuoted(value: string): string {
-  const escape = (sign: string) => `\\u${sign.charCodeAt(0).toString(16).padStart(4, '0')}`;
-  return JSON.stringify(value).replaceAll(/[\u007f-\u009f\u2028\u2029\ufeff]/g, escape);
+  const escaped = (sign: string) => `\\u${sign.charCodeAt(0).toString(16).padStart(4, '0')}`;
+  return JSON.stringify(value).replaceAll(/[\u007f-\u009f\u2028\u2029\ufeff]/g, escaped);
 }

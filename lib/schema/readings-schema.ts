@@ -6,14 +6,17 @@ import { oneOrMany, reading } from './shapes.ts';
 /** The word that an addition was given by in the recipe: `60 min`, `flameout`. */
 const additionName = () => line('Which addition: its minutes or word in the recipe.', '60 min');
 
+/** One blank among those of a group. */
+const part = <T extends z.ZodType>(schema: T) => reading(schema, schema.meta()?.description ?? '');
+
 function packagedRow(q: Quantities) {
   return z.strictObject({
     on: moment('The day of packaging.'),
     into: choice(['bottles', 'keg'], 'Bottles or keg.').nullish(),
-    volume: q.volumeReading('Beer that was packaged.', POSSIBLE.volume, '18 L').nullish(),
-    temperature: q.temperature('Temperature of the beer.', POSSIBLE.beer, '18 °C').nullish(),
-    sugar: q.mass('Priming sugar that went in.', POSSIBLE.massOrNone, '100 g').nullish(),
-    bottles: count('How many bottles were filled.', 0, 100_000).nullish(),
+    volume: part(q.volumeReading('Beer that was packaged.', POSSIBLE.volume, '18 L')),
+    temperature: part(q.temperature('Temperature of the beer.', POSSIBLE.beer, '18 °C')),
+    sugar: part(q.mass('Priming sugar that went in.', POSSIBLE.massOrNone, '100 g')),
+    bottles: part(count('How many bottles were filled.', 0, 100_000)),
   });
 }
 
@@ -27,7 +30,7 @@ export function readingsSchema(q: Quantities) {
   const temperature = (description: string, sample: string, possible: Bounds = POSSIBLE.liquor) =>
     reading(q.temperature(description, possible, sample), description);
   const beer = (description: string, sample: string) =>
-    q.temperature(description, POSSIBLE.beer, sample).nullish();
+    part(q.temperature(description, POSSIBLE.beer, sample));
   return z
     .strictObject({
       heating_started: time('Clock time when the kettle went on.'),
@@ -56,15 +59,15 @@ export function readingsSchema(q: Quantities) {
       boil_end_gravity: gravity('Gravity at the end of the boil.', '1.094 @ 25 °C'),
       chilled: reading(
         z.strictObject({
-          at: clock('Clock time when it was cool.').nullish(),
-          temperature: q.temperature('Temperature that was reached.', POSSIBLE.liquor, '24 °C').nullish(),
+          at: part(clock('Clock time when it was cool.')),
+          temperature: part(q.temperature('Temperature that was reached.', POSSIBLE.liquor, '24 °C')),
         }),
         'The end of chilling.',
       ),
       top_up: reading(
         z.strictObject({
-          volume: q.volumeReading('Water that was added.', POSSIBLE.volumeOrNone, '10.5 L').nullish(),
-          temperature: q.temperature('Its temperature.', POSSIBLE.liquor, '9 °C').nullish(),
+          volume: part(q.volumeReading('Water that was added.', POSSIBLE.volumeOrNone, '10.5 L')),
+          temperature: part(q.temperature('Its temperature.', POSSIBLE.liquor, '9 °C')),
         }),
         'Top-up water.',
       ),
@@ -74,7 +77,7 @@ export function readingsSchema(q: Quantities) {
         z.strictObject({
           on: moment('When the yeast went in.'),
           temperature: beer('Temperature of the wort.', '19 °C'),
-          yeast: q.amount('How much yeast.', '11 g').nullish(),
+          yeast: part(q.amount('How much yeast.', '11 g')),
         }),
         'The pitching of the yeast.',
       ),
@@ -103,7 +106,7 @@ export function readingsSchema(q: Quantities) {
         z.array(
           z.strictObject({
             on: moment('The day of tasting.'),
-            score: score('0 to 5, halves allowed.').nullish(),
+            score: part(score('0 to 5, halves allowed.')),
             note: line('What it tasted of.', 'more biscuit than roast').nullish(),
           }),
         ),

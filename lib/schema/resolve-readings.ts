@@ -29,12 +29,12 @@ export function resolveReadings(data: ReadingsData | null | undefined): Readings
       taken(additions, (rows) =>
         rows.map((row) => ({ at: row.at, minutesLeft: minutesLeft(row.at), clock: row.clock })),
       ),
-    chilled: chilled && taken(chilled, (c) => ({ at: c.at ?? null, temperature_C: c.temperature ?? null })),
+    chilled: chilled && taken(chilled, (c) => ({ at: orNull(c.at), temperature_C: orNull(c.temperature) })),
     top_up:
-      top_up && taken(top_up, (t) => ({ volume: t.volume ?? null, temperature_C: t.temperature ?? null })),
+      top_up && taken(top_up, (t) => ({ volume: orNull(t.volume), temperature_C: orNull(t.temperature) })),
     pitched:
       pitched &&
-      taken(pitched, (p) => ({ on: p.on, temperature_C: p.temperature ?? null, yeast: p.yeast ?? null })),
+      taken(pitched, (p) => ({ on: p.on, temperature_C: orNull(p.temperature), yeast: orNull(p.yeast) })),
     fermentation:
       fermentation &&
       taken(fermentation, (rows) =>
@@ -51,16 +51,16 @@ export function resolveReadings(data: ReadingsData | null | undefined): Readings
         (Array.isArray(rows) ? rows : [rows]).map((row) => ({
           on: row.on,
           into: row.into ?? null,
-          volume: row.volume ?? null,
-          temperature_C: row.temperature ?? null,
-          sugar_g: row.sugar ?? null,
-          bottles: row.bottles ?? null,
+          volume: orNull(row.volume),
+          temperature_C: orNull(row.temperature),
+          sugar_g: orNull(row.sugar),
+          bottles: orNull(row.bottles),
         })),
       ),
     tasted:
       tasted &&
       taken(tasted, (rows) =>
-        rows.map((row) => ({ on: row.on, score: row.score ?? null, note: row.note ?? null })),
+        rows.map((row) => ({ on: row.on, score: orNull(row.score), note: row.note ?? null })),
       ),
     abandoned: abandoned && { on: abandoned.on, why: abandoned.why },
   };

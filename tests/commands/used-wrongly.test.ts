@@ -84,6 +84,31 @@ it('npm run new writes a batch that is sound, with the next number, and says wha
   expect([check.code, check.out.trimEnd()]).toEqual([0, '2 batch files: 2 fine']);
 });
 
+it('npm run new --from brews a batch again', async () => {
+  const { code } = await run('new', [
+    'Moorhen 2',
+    '--from',
+    'moorhen-brown',
+    '--slug',
+    'm2',
+    '--content',
+    made.content,
+  ]);
+  expect(code).toBe(0);
+  const text = readFileSync(made.batch('m2'), 'utf8');
+  const now = new Date();
+  const days = [0, -1].map((back) => new Date(now.getTime() + back * 86_400_000).toLocaleDateString('sv-SE'));
+  // The day may change while the command runs.
+  expect(days).toContain(/^brewed: (.*)$/m.exec(text)?.[1]);
+  expect(text).toMatch(/^title: "Moorhen 2"$|^title: Moorhen 2$/m);
+  expect(text).toMatch(/^based_on: moorhen-brown$/m);
+  const recipe =
+    /^recipe:\n(?: .*\n)+/m.exec(readFileSync(made.batch('moorhen-brown'), 'utf8'))?.[0] ?? 'none';
+  expect(text).toContain(recipe);
+  const check = await run('check', ['--content', made.content]);
+  expect([check.code, check.out.trimEnd()]).toEqual([0, '3 batch files: 3 fine']);
+});
+
 it('npm run schema writes schemas that name the keys of the files', async () => {
   const file = join(made.dir, 'batch.schema.json');
   const { code } = await run('schema', ['--to', file]);

@@ -49,7 +49,7 @@ export function measure(page: Page, selector: string): Promise<readonly Box[]> {
           y: mm(box.top - paper.top),
           width: mm(box.width),
           height: mm(box.height),
-          points: Number.parseFloat(getComputedStyle(part).fontSize) * 0.75,
+          points: Math.round(Number.parseFloat(getComputedStyle(part).fontSize) * 75) / 100,
           text: (part.textContent ?? '').replace(/\s+/g, ' ').trim().slice(0, 60),
         };
       });
@@ -70,7 +70,7 @@ export function texts(page: Page) {
         const style = getComputedStyle(parent);
         found.push({
           text,
-          points: Number.parseFloat(style.fontSize) * 0.75,
+          points: Math.round(Number.parseFloat(style.fontSize) * 75) / 100,
           style: style.fontStyle,
           color: style.color,
           family: style.fontFamily,

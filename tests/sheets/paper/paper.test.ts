@@ -47,7 +47,7 @@ describe.each(CASES)('$kind sheet on $paper in $units units', ({ kind, paper, un
   beforeAll(async () => {
     const path = await desk.write(`${kind}-${paper}`, kind, batch, plan, { ...brewery, paper, units });
     pages = await layOut(bench.page, path);
-    pdf = await bench.page.pdf({ preferCSSPageSize: true, printBackground: true });
+    pdf = Uint8Array.from(await bench.page.pdf({ preferCSSPageSize: true, printBackground: true }));
   }, 120_000);
 
   it('is laid out, on as many pages as it may have', async () => {
@@ -113,7 +113,7 @@ describe.each(CASES)('$kind sheet on $paper in $units units', ({ kind, paper, un
   });
 
   it('says on every page which batch, plan and page it is', async () => {
-    const document_ = await getDocument({ data: pdf, verbosity: 0 }).promise;
+    const document_ = await getDocument({ data: pdf.slice(), verbosity: 0 }).promise;
     expect(document_.numPages).toBe(pages);
     for (let number = 1; number <= pages; number += 1) {
       const content = await (await document_.getPage(number)).getTextContent();

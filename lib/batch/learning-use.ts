@@ -1,0 +1,83 @@
+/** Learned figures put to use: a setup that plans with them, and the words that say so. */
+import type { Batch } from './batch.ts';
+import { LEARNED_KEYS, type Learned, type LearnedKey, type LearnedSetup } from './learning.ts';
+import { type Learner, setupFigure } from './learning-archive.ts';
+import type { Setup, SetupFigure } from './setup.ts';
+
+/** A learned figure that a plan was made with. */
+export interface UsedFigure {
+  readonly key: LearnedKey;
+  /** In the key's own unit. */
+  readonly value: number;
+  readonly u: number;
+  readonly batches: number;
+  /** What the setup says. */
+  readonly setup_value: number;
+}
+
+/** What a figure can be: nothing is lost below nothing, and no grain gives more than it has. */
+const POSSIBLE: { readonly [K in LearnedKey]: readonly [low: number, high: number] } = {
+  heat: [0.05, 100],
+  steep_efficiency: [0.01, 1],
+  mash_efficiency: [0.01, 1],
+  boil_off: [0, 100],
+  'chill.in': [1, 1440],
+  kettle_loss: [0, 100],
+  fermenter_loss: [0, 100],
+};
+
+/** A learned figure held to what is possible, with the uncertainty of the next brew. */
+export function usable(key: LearnedKey, learned: Learned): { readonly value: number; readonly u: number } {
+  const [low, high] = POSSIBLE[key];
+  return { value: Math.min(high, Math.max(low, learned.value)), u: learned.next_u };
+}
+
+/** A setup whose figures are replaced by what its batches say; a figure that no batch tells stays the setup's own. */
+export function setupWithLearned(setup: Setup, learned: LearnedSetup): Setup {
+  const of = (key: LearnedKey): SetupFigure => {
+    const own = setupFigure(setup, key);
+    const found = learned[key];
+    if (found === null || found.batches === 0) return own;
+    return { ...own, ...usable(key, found), assumed: false };
+  };
+  return {
+    ...setup,
+    heat_kW: of('heat'),
+    steepEfficiency: of('steep_efficiency'),
+    mashEfficiency: of('mash_efficiency'),
+    boilOff_L_per_h: of('boil_off'),
+    kettleLoss_L: of('kettle_loss'),
+    fermenterLoss_L: of('fermenter_loss'),
+    chill: { ...setup.chill, in_min: of('chill.in') },
+  };
+}
+
+/** The learned figures that `setupWithLearned` puts into a setup. */
+export function usedFigures(setup: Setup, learned: LearnedSetup): readonly UsedFigure[] {
+  return LEARNED_KEYS.flatMap((key) => {
+    const found = learned[key];
+    if (found === null || found.batches === 0) return [];
+    const setup_value = setupFigure(setup, key).value;
+    return [{ key, ...usable(key, found), batches: found.batches, setup_value }];
+  });
+}
+
+/**
+ * A batch as it is to be planned: with what was learned before its day, where its setup says `learned: use`.
+ *
+ * What is published is learned from what is published; a batch that is not may learn from all.
+ */
+export function batchToPlan(
+  batch: Batch,
+  learner: Learner,
+): { readonly batch: Batch; readonly used: readonly UsedFigure[] } {
+  if (batch.setup.learned !== 'use' || batch.brewed === null) return { batch, used: [] };
+  const counts = batch.publish === 'nothing' ? () => true : isShown;
+  const learned = learner.setup(batch.setup, { before: batch.brewed, counts });
+  const used = usedFigures(batch.setup, learned);
+  if (used.length === 0) return { batch, used };
+  return { batch: { ...batch, setup: setupWithLearned(batch.setup, learned) }, used };
+}
+
+/** A batch whose readings are on the site. */
+export const isShown = ({ publish }: Batch): boolean => publish === 'all';

@@ -1,0 +1,70 @@
+/** What a kit really does, worked back from the batches brewed with it: the types that learning hands around. */
+
+/** Figures of a kit that readings can tell, by their key in `setups.yaml`, in the order of the day. */
+export const LEARNED_KEYS = [
+  'heat',
+  'steep_efficiency',
+  'mash_efficiency',
+  'boil_off',
+  'chill.in',
+  'kettle_loss',
+  'fermenter_loss',
+] as const;
+export type LearnedKey = (typeof LEARNED_KEYS)[number];
+
+/** One cause of doubt about an observation: what it moves the result by when it is out by one standard uncertainty. */
+export interface Doubt {
+  readonly input: string;
+  readonly effect: number;
+  /** True where other batches are out by the same: the same scale, the same tin, the same tap water. */
+  readonly shared: boolean;
+}
+
+/** What one batch says of one figure, in the figure's own unit. */
+export interface Observed {
+  readonly slug: string;
+  /** `2026-02-14`. */
+  readonly brewed: string;
+  readonly value: number;
+  /** Combined standard uncertainty. */
+  readonly u: number;
+  readonly doubts: readonly Doubt[];
+}
+
+/** A batch's observation as it stands among the others. */
+export interface Point {
+  readonly slug: string;
+  readonly brewed: string;
+  readonly value: number;
+  readonly u: number;
+  /** Distance from what the setup and all other batches together say, in combined standard uncertainties. */
+  readonly residual: number;
+  /** More than three of them off: named, and left out of the figure. */
+  readonly outlier: boolean;
+}
+
+export interface Estimate {
+  readonly value: number;
+  /** Standard uncertainty of the kit's own figure. */
+  readonly u: number;
+}
+
+/** A figure as learned. */
+export interface Learned extends Estimate {
+  /** Standard uncertainty of the next brew's: the figure's own and how far batches differ from day to day. */
+  readonly next_u: number;
+  /** Standard deviation from batch to batch beyond what the instruments explain; 0 where none shows. */
+  readonly scatter: number;
+  readonly prior: Estimate;
+  /** How many batches stand behind it, outliers not counted. */
+  readonly batches: number;
+  /** By day. */
+  readonly points: readonly Point[];
+  /** With the outliers in; null where there are none. */
+  readonly withOutliers: Estimate | null;
+}
+
+export type LearnedSetup = { readonly [K in LearnedKey]: Learned | null };
+
+/** Where a residual begins to be named, combined standard uncertainties. Common practice: three sigma. */
+export const OUTLIER_SIGMAS = 3;

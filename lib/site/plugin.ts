@@ -26,7 +26,7 @@ export interface EleventyConfig {
   setQuietMode(quiet: boolean): void;
   setServerOptions(options: object): void;
   addGlobalData(name: string, value: () => readonly string[]): void;
-  addJavaScriptFunction(name: string, render: (...args: readonly string[]) => string): void;
+  addJavaScriptFunction(name: string, render: (...args: readonly string[]) => Buffer): void;
   addWatchTarget(glob: string, options?: { readonly resetConfig: boolean }): void;
   on(event: 'eleventy.before', listener: (event: BeforeEvent) => Promise<void>): void;
 }
@@ -76,13 +76,16 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
   config.addGlobalData('recipeSlugs', () => pages().recipeSlugs);
   config.addGlobalData('sheetNames', () => sheetNames(pages()));
 
-  config.addJavaScriptFunction('listPage', () => pages().list());
-  config.addJavaScriptFunction('aboutPage', () => pages().about());
-  config.addJavaScriptFunction('missingPage', () => pages().missing());
-  config.addJavaScriptFunction('batchPage', (slug = '') => pages().batch(slug));
-  config.addJavaScriptFunction('recipePage', (slug = '') => pages().recipe(slug));
-  config.addJavaScriptFunction('planFile', (slug = '') => pages().plan(slug));
-  config.addJavaScriptFunction('sheetPage', (name = '') => {
+  // Through bytes: all pages are held until the last is rendered, and a string pieced together holds its pieces.
+  const page = (name: string, render: (key: string) => string): void =>
+    config.addJavaScriptFunction(name, (key = '') => Buffer.from(render(key)));
+  page('listPage', () => pages().list());
+  page('aboutPage', () => pages().about());
+  page('missingPage', () => pages().missing());
+  page('batchPage', (slug) => pages().batch(slug));
+  page('recipePage', (slug) => pages().recipe(slug));
+  page('planFile', (slug) => pages().plan(slug));
+  page('sheetPage', (name) => {
     const [slug = '', file] = name.split('/');
     if (!isSheetFile(file)) throw new Error(`There is no sheet ${name}.`);
     return pages().sheet(file, slug);

@@ -30,7 +30,7 @@ export function colour(c: Case, out: Outcome, of: { final_L: number; share: numb
     const reaches = part.stage === 'fermenter' ? 1 : of.share;
     pounds += part.weight_kg * c.scale * POUND_PER_KG * part.colour_L * reaches;
   }
-  const srm = c.morey * srmMorey(pounds / (of.final_L / GALLON_L));
+  const srm = c.morey * srmMorey(Math.max(0, pounds) / (of.final_L / GALLON_L));
   out[T.colour_srm] = srm;
   out[T.colour_ebc] = ebcFromSrm(srm);
 }

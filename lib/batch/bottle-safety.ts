@@ -16,6 +16,9 @@ import { type Observation, readingPath } from './reduce.ts';
 
 /** A warm cupboard in summer, °C. */
 export const WARMEST_BOTTLE_C = 30;
+/** Range of the formula for the gas to come. */
+const DRIEST_SG = 0.97;
+const THICKEST_SG = 1.3;
 /** Range of the pressure formula, volumes. */
 const MOST_VOL = 20;
 
@@ -45,8 +48,8 @@ export function checkReadBottles(known: Known): Problem[] {
   const expected = known.targets.final_gravity;
   const wasPackaged = packagedParts(batch).length > 0;
   if (!last || !expected || (batch.readings.abandoned && !wasPackaged)) return [];
-  const from_SG = last.value! + 2 * last.u;
-  const to_SG = Math.min(expected.low, last.value!, from_SG);
+  const from_SG = Math.max(DRIEST_SG, Math.min(THICKEST_SG, last.value! + 2 * last.u));
+  const to_SG = Math.max(DRIEST_SG, Math.min(expected.low, last.value!, from_SG));
   const toCome_vol = co2FromExtract_vol({ from_SG, to_SG });
   return batch.recipe.packaging.flatMap((step, i) => {
     if (step.into !== 'bottles') return [];

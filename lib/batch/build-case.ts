@@ -38,13 +38,15 @@ export function buildCase(batch: Batch): Case {
           time_min: recipe.steep.time_min.value,
         }
       : null,
-    mash: recipe.mash
-      ? {
-          target_C: recipe.mash.temperature_C.value,
-          water_L: recipe.mash.ratio_L_per_kg.value * grainWeight(parts, 'mash'),
-          time_min: recipe.mash.time_min.value,
-        }
-      : null,
+    // A mash without grain for it is no mash.
+    mash:
+      recipe.mash && grainWeight(parts, 'mash') > 0
+        ? {
+            target_C: recipe.mash.temperature_C.value,
+            water_L: recipe.mash.ratio_L_per_kg.value * grainWeight(parts, 'mash'),
+            time_min: recipe.mash.time_min.value,
+          }
+        : null,
     rinse_L: recipe.rinse_L?.value ?? 0,
     steepGrain_kg: grainWeight(parts, 'steep'),
     mashGrain_kg: grainWeight(parts, 'mash'),

@@ -7,11 +7,14 @@ import type { Case } from './case.ts';
 import { FILL_LIMIT, FILL_WARNING } from './defaults.ts';
 import { fillFor, largestBoil, topUpFor } from './design.ts';
 import { type WhatFits, whatFits } from './fits.ts';
+import { steepLiquor } from './fullest.ts';
 import { heldByHops, kettleMasses, platoOf, volumeOf } from './kettle.ts';
 import { problem } from './problem.ts';
 
 /** Extract above this share is a syrup that no stove boils and no yeast ferments: more extract than water. */
 const MOST_EXTRACT_P = 50;
+/** Less water than this soaks nothing. */
+const LEAST_SOAK_KG = 0.01;
 
 /** Errors of a case whose boil has been designed; run before the model, which needs a kettle that holds wort. */
 export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] {
@@ -22,6 +25,7 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
     (c.mash ? c.mash.water_L : 0) +
     (c.mash || c.steep ? c.rinse_L : 0) +
     (c.steep && !Number.isNaN(c.steep.water_L) ? c.steep.water_L : 0);
+  const drySteep = c.steep !== null && steepLiquor(c).water_kg < LEAST_SOAK_KG;
   if (!(c.waterToHeat_L > 0)) {
     out.push(
       problem(
@@ -35,7 +39,7 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
     );
     return out;
   }
-  if (soaks_L > c.waterToHeat_L + 0.005) {
+  if (soaks_L > c.waterToHeat_L + 0.005 || drySteep) {
     out.push(
       problem(
         'error',

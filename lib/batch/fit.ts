@@ -11,6 +11,7 @@ import {
   waterForVolume,
   waterToHeat,
 } from './kettle.ts';
+import { finalVolume } from './model.ts';
 
 /** Reduced readings by their key. */
 export type Values = ReadonlyMap<string, number>;
@@ -83,8 +84,7 @@ function extractRead(
   if (original_SG !== undefined) {
     const chilled_L = volumeOf(kettle.chilled);
     const share = (chilled_L - c.kettleLoss_L - heldByHops(c)) / chilled_L;
-    const final_L = c.intoFermenter_L + c.fermenterMark_L;
-    return { is: kettle.chilled.extract_kg * share, wanted: extractIn(final_L, original_SG) };
+    return { is: kettle.chilled.extract_kg * share, wanted: extractIn(finalVolume(c), original_SG) };
   }
   for (const [wort, gravity, volume] of [
     [kettle.end, 'boil_end_gravity', 'boil_end_volume'],

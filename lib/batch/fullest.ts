@@ -29,7 +29,7 @@ export function fullestMoment(c: Case, kettle: KettleMasses, boil_C: number): nu
 }
 
 /** What the steeped grain goes into: the mash's wort, where there is one, and the steep's own water. */
-function steepLiquor(c: Case): { extract_kg: number; water_kg: number } {
+export function steepLiquor(c: Case): { extract_kg: number; water_kg: number } {
   let extract_kg = 0;
   for (const part of c.parts) if (part.efficiency === 'mash') extract_kg += extractOf(part, c);
   const held_L = c.mashGrain_kg * c.scale * c.grainAbsorption_L_per_kg;

@@ -54,6 +54,8 @@ const T = TARGET_INDEX;
 const hotVolume = thermalVolumeRatio;
 const KG_PER_L = WATER_KG_PER_L;
 
+/** No bath leaves a wort hotter than it came off the boil. */
+const HOTTEST_BATH_C = 100;
 /** Altitudes of the air-pressure formula: a nudged one stays inside. */
 const LOWEST_m = -500;
 
@@ -77,7 +79,7 @@ export function runModel(
   const lost_L = c.kettleLoss_L + heldByHops(c);
   const share = (end_L - lost_L) / end_L;
   const extract_kg = kettle.chilled.extract_kg * share;
-  const final_L = c.intoFermenter_L + c.fermenterMark_L;
+  const final_L = finalVolume(c);
   const water_kg = waterForVolume(extract_kg, final_L);
   const topUp_kg = water_kg - kettle.chilled.water_kg * share;
   const inFermenter = { extract_kg, water_kg };
@@ -126,6 +128,10 @@ export function runModel(
   };
 }
 
+/** A mark that is wrong by more than the batch is large leaves a tenth of it: only a nudged input comes here. */
+export const finalVolume = (c: Case): number =>
+  Math.max(0.1 * c.intoFermenter_L, c.intoFermenter_L + c.fermenterMark_L);
+
 /** Volumes at 20 °C and, where there is a boil, at boiling point; gravities of the boil's start and end. */
 function kettleFigures(c: Case, out: Outcome, kettle: KettleRun, boil_C: number): void {
   const last = kettle.volume_L.length - 1;
@@ -148,7 +154,7 @@ function kettleFigures(c: Case, out: Outcome, kettle: KettleRun, boil_C: number)
  * divided by the bath's effectiveness.
  */
 function iceForBath(c: Case, wort: Wort): number {
-  const from_C = c.water_C + c.bathApproach_K;
+  const from_C = Math.min(HOTTEST_BATH_C, c.water_C + c.bathApproach_K);
   const to_C = c.pitch_C;
   if (!(from_C > to_C) || to_C < 0) return 0;
   const wort_kg = wort.extract_kg + wort.water_kg;

@@ -11,6 +11,8 @@ import type { CorrectionRow, PrimingTable, SampleCorrection, Targets } from './p
 import { littleOff } from './verdicts.ts';
 
 const GALLON_L = 3.785411784;
+/** Wider than any hydrometer's scale would be of use. */
+const WIDEST_SG = 0.1;
 /** Hydrometer samples are read between a cold cellar and a wort too hot to touch. */
 const SAMPLE_TEMPERATURES_C = [10, 15, 20, 25, 30, 35, 40, 50, 60];
 
@@ -29,7 +31,8 @@ export function sampleCorrections(batch: Batch, original_SG: number): SampleCorr
  */
 export function correctionRows(batch: Batch, c: Case, targets: Targets): CorrectionRow[] {
   const target = targets.original_gravity;
-  if (!target || target.value <= 1) return [];
+  // A range as wide as this says that nothing of the batch is known: there is nothing to correct by.
+  if (!target || target.value <= 1 || target.printed.high - target.printed.low > WIDEST_SG) return [];
   const step = batch.setup.hydrometer.step;
   const { low, high } = target.printed;
   const tidy = (sg: number) => Number((Math.round(sg / step) * step).toFixed(4));

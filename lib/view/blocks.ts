@@ -30,6 +30,10 @@ export interface FieldView extends Pick<Field, 'id' | 'key' | 'kind' | 'label'> 
 export interface StepBlock {
   readonly kind: 'step';
   readonly mark: Mark | null;
+  /** It may boil over here: stands in the gauge. */
+  readonly watch: boolean;
+  /** Too long to stand beside its blanks: they go below. */
+  readonly long: boolean;
   readonly cautions: readonly Caution[];
   readonly act: string;
   readonly rest: string;

@@ -8,7 +8,7 @@ import { type Field, sheetFields } from './fields.ts';
 import { figureText } from './figures.ts';
 import { equipment, type ListBlock, sanitiserLine, weighOut } from './lists.ts';
 import type { Units } from './numbers.ts';
-import { assumedLines, type StepSource, stepBlock } from './steps.ts';
+import { assumedLines, LONGEST_BESIDE_BLANKS, type StepSource, stepBlock } from './steps.ts';
 import { stripsBlock } from './strips.ts';
 import {
   batchLine,
@@ -204,7 +204,9 @@ function stepsOf(source: StepSource, rows: readonly TimetableRow[], blanks: Blan
       fields: blanks.take(...keys),
       ...(near ? { mark: null } : {}),
     });
-    return flameOff ? { ...block, act: `Flame off. ${block.act}` } : block;
+    if (!flameOff) return block;
+    const act = `Flame off. ${block.act}`;
+    return { ...block, act, long: act.length + block.rest.length > LONGEST_BESIDE_BLANKS };
   });
 }
 
@@ -263,9 +265,10 @@ function boilBlocks(
 
 /** Every stage with blanks says what the circle is for; one with a boil-over watch says what that is. */
 function legendOf(blocks: readonly SheetBlock[]): string {
-  const watch = blocks.some(
-    (block) => block.kind === 'additions' && block.groups.some((group) => group.watch),
-  );
+  const watch = blocks.some((block) => {
+    if (block.kind === 'additions') return block.groups.some((group) => group.watch);
+    return block.kind === 'step' && block.watch;
+  });
   return watch ? 'watch: boil-over. Circle: not taken' : 'circle: not taken';
 }
 

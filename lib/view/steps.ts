@@ -65,6 +65,9 @@ function notesFor(source: StepSource, row: TimetableRow, rows: readonly Timetabl
   return [...notes(), rowNote(batch, row)].filter((note) => note !== null);
 }
 
+/** Letters at 18 pt that three lines beside a pair of blanks hold. */
+export const LONGEST_BESIDE_BLANKS = 66;
+
 /** A row of the timetable as a step on paper. */
 export function stepBlock(
   source: StepSource,
@@ -76,11 +79,15 @@ export function stepBlock(
     readonly mark?: Mark | null;
   } = {},
 ): StepBlock {
+  const { act, rest } = rowWords(row);
   return {
     kind: 'step',
     mark: more.mark === undefined ? minuteMark(row) : more.mark,
+    watch: rows[rows.indexOf(row) + 1]?.action === 'watch' && row.action === 'heat',
+    long: act.length + rest.length > LONGEST_BESIDE_BLANKS,
     cautions: more.cautions ?? [],
-    ...rowWords(row),
+    act,
+    rest,
     notes: notesFor(source, row, rows),
     fields: more.fields ?? [],
   };

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { PHASES, type Plan, TARGET_KEYS, type TargetKey } from '../batch/plan.ts';
+import { PHASES, type Plan, type ReadingVerdict, TARGET_KEYS, type TargetKey } from '../batch/plan.ts';
 
 const text = z.string();
 const number = z.number();
@@ -28,6 +28,7 @@ const verdict = z.strictObject({
   verdict: maybe(z.enum(['fine', 'a_little_off', 'off', 'not_taken'])),
   target: maybe(z.enum(TARGET_KEYS)),
   likeliest_cause: maybe(text),
+  advice: z.optional(maybe(text)).describe('What to do, where something is to be done.'),
 });
 
 /** One description of `plan.json`, from which its published JSON Schema is made. */
@@ -93,6 +94,17 @@ export const planSchema = z
     as_brewed: maybe(z.strictObject(targetShape).partial()).describe(
       'Targets recomputed from what was read.',
     ),
+    fermentation: z
+      .optional(
+        maybe(
+          z.strictObject({
+            state: z.enum(['too few readings', 'still falling', 'stopped high', 'finished', 'given up']),
+            words: text,
+            next: maybe(text),
+          }),
+        ),
+      )
+      .describe('Whether it is finished, told from its log; null without one.'),
     swatch: maybe(z.strictObject({ srgb: z.string().regex(/^#[0-9a-fA-F]{6}$/) })),
     warnings: z.array(z.strictObject({ code: text, key: text, message: text })),
   })
@@ -104,8 +116,16 @@ export const planSchema = z
 
 type DeepReadonly<T> = T extends object ? { readonly [K in keyof T]: DeepReadonly<T[K]> } : T;
 
+type Described = z.input<typeof planSchema>;
+type Undescribed =
+  | Exclude<keyof Plan, keyof Described>
+  | Exclude<keyof ReadingVerdict, keyof z.input<typeof verdict>>;
+type Nothing<T extends never> = T;
+/** Does not compile once a key of the plan is not described. */
+export type EveryKeyIsDescribed = Nothing<Undescribed>;
+
 /** Holds the description to the type: a plan that no longer fits it does not compile. */
-export const published = (plan: Plan): DeepReadonly<z.input<typeof planSchema>> => plan;
+export const published = (plan: Plan): DeepReadonly<Described> => plan;
 
 /** The JSON Schema (2020-12) that is published beside the plans. */
 export function planJsonSchema(): Record<string, unknown> {

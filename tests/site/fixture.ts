@@ -296,9 +296,20 @@ export const plan: Plan = {
       target: 'boil_end_volume_l',
       likeliest_cause: 'boil_off',
     },
-    final_gravity: { value: 1.0188, verdict: 'off', target: 'final_gravity', likeliest_cause: 'attenuation' },
+    final_gravity: {
+      value: 1.0188,
+      verdict: 'off',
+      target: 'final_gravity',
+      likeliest_cause: 'attenuation',
+      advice: 'Leave it alone; warm it a little.',
+    },
   },
   as_brewed: null,
+  fermentation: {
+    state: 'stopped high',
+    words: 'It has stopped above its range. Do not bottle yet.',
+    next: '2026-03-03',
+  },
   swatch: { srgb: '#8a3f12' },
   warnings: [
     { code: 'W-FILL', key: 'recipe.boil_volume', message: 'The kettle is nearly full at its fullest.' },

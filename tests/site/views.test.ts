@@ -202,3 +202,29 @@ describe('words for a figure that the brewer set', () => {
     expect(momentWords(boil(0), 60)).toBe('flame out');
   });
 });
+
+describe('what a batch page says of readings', () => {
+  const view = (batch: Batch) => batchView({ batch, plan: planFor(batch) }, publish(content), '');
+  it('advises where one is off, and only there', () => {
+    const rows = view(brewed).comparison.map((r) => [r.label, r.verdictWords, r.advice]);
+    expect(rows).toEqual([
+      ['Original gravity', 'fine', null],
+      ['Wort at the end of the boil, at room temperature', 'a little off', null],
+      ['Final gravity', 'off', 'Leave it alone; warm it a little.'],
+    ]);
+  });
+  it('shows what was written beside what it comes to, once where both are the same', () => {
+    const rows = view(brewed).comparison.map((r) => [r.read, r.reduced]);
+    expect(rows).toEqual([
+      ['1.044 @ 24\u00a0°C', '1.045'],
+      ['9.7\u00a0L', '9.3\u00a0L'],
+      ['1.019 @ 19\u00a0°C', ''],
+    ]);
+  });
+  it('says whether it is finished, and when to read again', () => {
+    const { fermentation } = view(brewed);
+    expect(fermentation?.words).toBe('It has stopped above its range. Do not bottle yet.');
+    expect(fermentation?.next).toEqual({ iso: '2026-03-03', day: '3\u00a0Mar\u00a02026' });
+    expect(view(planned).fermentation).toBeNull();
+  });
+});

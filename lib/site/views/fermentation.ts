@@ -19,6 +19,9 @@ export interface FermentationLine {
 
 export interface FermentationView {
   readonly svg: string | null;
+  /** Whether it is finished, and what to do. */
+  readonly words: string | null;
+  readonly next: { readonly iso: string; readonly day: string } | null;
   readonly lines: readonly FermentationLine[];
 }
 
@@ -56,5 +59,12 @@ export function fermentationView(batch: Batch, plan: Plan): FermentationView | n
     };
   });
   const end = plan.targets.final_gravity;
-  return { svg: fermentChart(points, end === null ? null : end.printed), lines };
+  const state = plan.fermentation ?? null;
+  const next = state?.next ?? null;
+  return {
+    svg: fermentChart(points, end === null ? null : end.printed),
+    words: state === null ? null : kept(state.words),
+    next: next === null ? null : { iso: next, day: dateText(next) },
+    lines,
+  };
 }

@@ -17,6 +17,8 @@ export interface ComparisonRow {
   readonly verdict: VerdictWord;
   readonly verdictWords: string;
   readonly cause: string | null;
+  /** What to do, where the reading is off. */
+  readonly advice: string | null;
 }
 
 const isRecord = (value: unknown): value is Record<string, unknown> =>
@@ -33,6 +35,8 @@ export function writtenReading(batch: Batch, key: string): string | null {
   if (typeof value === 'string') return value;
   return isRecord(value) && typeof value.written === 'string' ? value.written : null;
 }
+
+const isOff = (verdict: VerdictWord): boolean => verdict === 'off' || verdict === 'a_little_off';
 
 /** A bare value printed as its target would be. */
 const valueLine = (key: TargetKey, value: number, units: Units): string =>
@@ -65,6 +69,7 @@ function row(
     verdict: reading.verdict,
     verdictWords: VERDICT_WORDS[reading.verdict],
     cause: reading.likeliest_cause,
+    advice: isOff(reading.verdict) ? (reading.advice ?? null) : null,
   };
 }
 

@@ -2,7 +2,7 @@
 import type { Batch } from './batch.ts';
 import { LEARNED_KEYS, type Learned, type LearnedKey, type LearnedSetup, type Observed } from './learning.ts';
 import { type BatchEvidence, evidenceOf } from './learning-observe.ts';
-import { learn } from './learning-posterior.ts';
+import { learn, learnByShares } from './learning-posterior.ts';
 import type { Setup, SetupFigure } from './setup.ts';
 
 /** The latest batches that count: kit wears, moves and is replaced. */
@@ -54,6 +54,9 @@ const prior = ({ value, u }: { readonly value: number; readonly u: number }) => 
   u: Math.max(u, LEAST_PRIOR_SHARE * Math.abs(value), 1e-6),
 });
 
+/** Figures whose doubts are shares of them. */
+const BY_SHARES: ReadonlySet<LearnedKey> = new Set<LearnedKey>(['heat', 'chill.in']);
+
 const sameName = (name: string): string => name.toLowerCase().replaceAll(/[\s-]+/g, '');
 
 interface Entry {
@@ -76,8 +79,9 @@ export function createLearner(batches: readonly Batch[]): Learner {
     setup: (setup, whose) => {
       const entries = (bySetup.get(setup.key) ?? []).filter(({ batch }) => allowed(batch, whose));
       const learned = LEARNED_KEYS.map((key) => {
+        const by = BY_SHARES.has(key) ? learnByShares : learn;
         const observed = latest(entries.flatMap(({ evidence }) => evidence.kit[key] ?? []));
-        return [key, observed.length === 0 ? null : learn(prior(setupFigure(setup, key)), observed)];
+        return [key, observed.length === 0 ? null : by(prior(setupFigure(setup, key)), observed)];
       });
       return Object.fromEntries(learned) as Record<LearnedKey, Learned | null>;
     },

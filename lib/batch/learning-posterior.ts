@@ -65,6 +65,40 @@ export function learn(prior: Estimate, observed: readonly Observed[]): Learned {
   };
 }
 
+/**
+ * `learn` for a figure that is uncertain by shares rather than by amounts: a power, a time.
+ *
+ * Formula: the same update of the logarithms, u of a logarithm being u/value. On the plain scale a reading that is low by
+ *   chance would also claim to be sharp, and the figure would lean low.
+ * Source: as `learn`; the law of propagation for the logarithm (JCGM 100, 5.1.6, note).
+ * Range: values above 0; others are left out.
+ * Cases: tests/learning/posterior.test.ts, tests/learning/coverage.test.ts.
+ */
+export function learnByShares(prior: Estimate, observed: readonly Observed[]): Learned {
+  const possible = observed.filter(({ value }) => value > 0);
+  const logs = possible.map((one): Observed => {
+    const doubts = one.doubts.map((doubt) => ({ ...doubt, effect: doubt.effect / one.value }));
+    return { ...one, value: Math.log(one.value), u: one.u / one.value, doubts };
+  });
+  const learned = learn({ value: Math.log(prior.value), u: prior.u / prior.value }, logs);
+  const back = ({ value, u }: Estimate): Estimate => ({ value: Math.exp(value), u: Math.exp(value) * u });
+  const value = Math.exp(learned.value);
+  return {
+    ...learned,
+    value,
+    u: value * learned.u,
+    next_u: value * learned.next_u,
+    scatter: value * learned.scatter,
+    prior,
+    points: learned.points.map((point, i) => ({
+      ...point,
+      value: possible[i]!.value,
+      u: possible[i]!.u,
+    })),
+    withOutliers: learned.withOutliers === null ? null : back(learned.withOutliers),
+  };
+}
+
 function rowsOf(observed: readonly Observed[]): Row[] {
   const names = [
     ...new Set(observed.flatMap(({ doubts }) => doubts.filter((d) => d.shared).map((d) => d.input))),

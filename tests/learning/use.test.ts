@@ -1,0 +1,83 @@
+import { describe, expect, it } from 'vitest';
+import type { Batch } from '../../lib/batch/batch.ts';
+import { createLearner, LATEST_BATCHES } from '../../lib/batch/learning-archive.ts';
+import { batchToPlan } from '../../lib/batch/learning-use.ts';
+import { planBatch } from '../../lib/batch/plan-batch.ts';
+import { DEFAULT_BREWERY } from '../../lib/schema/brewery-schema.ts';
+import { sampleBatch, sampleSetup } from '../batch/sample.ts';
+import { randomFrom } from './random.ts';
+import { brew, drawTruth } from './simulate.ts';
+
+const random = randomFrom(42);
+const truth = { ...drawTruth(random), kit: { ...drawTruth(random).kit, boil_off: 3.4 } };
+const history = Array.from({ length: 6 }, (_, i) => brew(truth, i, random));
+const use = sampleSetup({ learned: 'use' });
+const next = (over: Partial<Batch> = {}): Batch => sampleBatch({ setup: use, brewed: '2026-06-01', ...over });
+
+describe('a plan with learned: use', () => {
+  it('is made with what the batches before it say, and says so', () => {
+    const { batch, used } = batchToPlan(next(), createLearner(history));
+    expect(batch.setup.boilOff_L_per_h.value).toBeGreaterThan(2.8);
+    expect(batch.setup.boilOff_L_per_h.u).toBeLessThan(use.boilOff_L_per_h.u);
+    expect(used.find(({ key }) => key === 'boil_off')).toMatchObject({ batches: 6, setup_value: 2.5 });
+    const planned = (one: Batch) => {
+      const result = planBatch(one, DEFAULT_BREWERY);
+      if (!result.ok) throw new Error('no plan');
+      return result.plan;
+    };
+    const [before, after] = [planned(next()), planned(batch)];
+    expect(after.targets.boil_end_volume_l!.value).toBeLessThan(
+      before.targets.boil_end_volume_l!.value - 0.4,
+    );
+    expect(after.revision).not.toBe(before.revision);
+    expect(after.assumed.map(({ key }) => key)).not.toContain('boil_off');
+  });
+
+  it('counts only batches brewed before its day', () => {
+    const { used } = batchToPlan(next({ brewed: history[2]!.brewed }), createLearner(history));
+    expect(used.find(({ key }) => key === 'boil_off')?.batches).toBe(2);
+    const first = batchToPlan(next({ brewed: history[0]!.brewed }), createLearner(history));
+    expect(first).toMatchObject({ used: [], batch: { setup: use } });
+  });
+
+  it('learns nothing published from what is not', () => {
+    const mixed = history.map(
+      (batch, i): Batch => (i % 2 === 0 ? batch : { ...batch, publish: i === 1 ? 'recipe' : 'nothing' }),
+    );
+    const learner = createLearner(mixed);
+    const behind = (publish: Batch['publish']) =>
+      batchToPlan(next({ publish }), learner).used.find(({ key }) => key === 'boil_off')?.batches;
+    expect(behind('all')).toBe(3);
+    expect(behind('recipe')).toBe(3);
+    expect(behind('nothing')).toBe(6);
+  });
+
+  it('is left alone with learned: show, or by another kit', () => {
+    const learner = createLearner(history);
+    expect(batchToPlan(next({ setup: sampleSetup() }), learner).used).toEqual([]);
+    expect(batchToPlan(next({ setup: sampleSetup({ key: 'ring', learned: 'use' }) }), learner).used).toEqual(
+      [],
+    );
+  });
+});
+
+it('looks at the latest batches only: kit wears', () => {
+  const many = Array.from({ length: LATEST_BATCHES + 5 }, (_, i) => brew(truth, i, random));
+  const learned = createLearner(many).setup(use, { before: null, counts: () => true });
+  expect(learned.boil_off!.points).toHaveLength(LATEST_BATCHES);
+  expect(learned.boil_off!.points.at(-1)!.slug).toBe(many.at(-1)!.slug);
+});
+
+it('learns nothing from a batch that was given up, has no day, or has no readings', () => {
+  const [one] = history;
+  const useless: readonly Partial<Batch>[] = [
+    { readings: { ...one!.readings, abandoned: { on: { date: '2024-01-07', clock: null }, why: 'spilt' } } },
+    { brewed: null },
+    { readings: {} },
+  ];
+  const learned = createLearner(useless.map((over) => ({ ...one!, ...over }))).setup(use, {
+    before: null,
+    counts: () => true,
+  });
+  expect(Object.values(learned).every((figure) => figure === null)).toBe(true);
+});

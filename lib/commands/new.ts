@@ -33,7 +33,7 @@ await runCommand(SPEC, newBatch);
 async function newBatch(args: Arguments): Promise<number> {
   const content = args.text('content') ?? '';
   const title = args.words.join(' ').replaceAll(/\s+/g, ' ').trim();
-  if (title === '') throw new UsageError('A title is missing: npm run new -- "Harbour Lantern"');
+  if (title === '') throw new UsageError('A title is missing: npm run new -- "Winding Hole Bitter"');
   if (title.length > 200) throw new UsageError(`The title has ${title.length} characters; at most 200 fit.`);
   const brewed = dayOf(args.text('brewed'));
   if (!existsSync(content))

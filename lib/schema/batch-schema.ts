@@ -8,7 +8,7 @@ function build(units: Units) {
   const q = quantities(units);
   return z
     .strictObject({
-      title: line('Name of the batch.', 'Harbour Lantern'),
+      title: line('Name of the batch.', 'Winding Hole Bitter'),
       number: count('Your own batch number.', 0, 999_999).nullish(),
       brewed: date('The day of brewing, planned or past.').nullish(),
       start: clock('When the kettle goes on; with it the sheet prints clock times.').nullish(),

@@ -6,9 +6,14 @@ import { setupSchema } from './setups-schema.ts';
 
 export type JsonSchema = { [key: string]: unknown };
 
-/** JSON Schema (2020-12) of a batch file's frontmatter: an editor completes and checks by it. */
+/**
+ * JSON Schema (2020-12) of a batch file's frontmatter: an editor completes and checks by it.
+ *
+ * An editor that reads the whole file as YAML takes the notes below the frontmatter for a second document, a text
+ * or a list: those are let pass, since a schema can't tell which document it is asked about.
+ */
 export function batchJsonSchema(): JsonSchema {
-  return forEditors(batchSchema('metric'), 'Batch file');
+  return { ...forEditors(batchSchema('metric'), 'Batch file'), type: ['object', 'string', 'array', 'null'] };
 }
 
 /** JSON Schema of `content/brewery.yaml`. */

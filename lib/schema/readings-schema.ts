@@ -107,7 +107,7 @@ export function readingsSchema(q: Quantities) {
           z.strictObject({
             on: moment('The day of tasting.'),
             score: part(score('0 to 5, halves allowed.')),
-            note: line('What it tasted of.', 'more biscuit than roast').nullish(),
+            note: line('What it tasted of.', 'bread crust and a dry end').nullish(),
           }),
         ),
         'Tastings.',

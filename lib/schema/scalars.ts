@@ -1,6 +1,7 @@
 import { nearest } from '../units/nearest.ts';
 import { parseClock, parseDate, parseMoment } from '../units/parse.ts';
 import { fault, type Leaf, leaf, quoted, type Read } from './leaf.ts';
+import { plainText } from './plain-text.ts';
 
 const LONGEST_LINE = 400;
 const LONGEST_TEXT = 20_000;
@@ -16,7 +17,7 @@ export function prose(description: string): Leaf<string> {
 }
 
 function readText(text: string, longest: number): Read<string> {
-  const value = text.trim();
+  const value = plainText(text);
   if (value === '') return fault('missing-key', 'nothing', 'some words', 'write them after the colon');
   if (value.length <= longest) return { ok: true, value };
   return fault(
@@ -164,7 +165,7 @@ export function readSlug(text: string): Read<string> {
 export function slug(description: string): Leaf<string> {
   return leaf(readSlug, {
     description,
-    samples: ['harbour-lantern-1'],
+    samples: ['winding-hole-bitter-1'],
     type: 'string',
     pattern: SLUG.source,
   });

@@ -9,7 +9,7 @@ function build(units: Units) {
   const part = (description: string, sample: string) =>
     q.percent(description, POSSIBLE.percent, sample).nullish();
   return z.strictObject({
-    title: line('Name of the kit.', 'Kitchen stove and the 15 L pot').nullish(),
+    title: line('Name of the kit.', 'Gas ring and the 15 L pot').nullish(),
     kettle: q.volume('The kettle, to the brim.', POSSIBLE.volume, '15 L'),
     heat: q.power('Heat that reaches the liquid.', POSSIBLE.power, '1.8 kW').nullish(),
     heats: z

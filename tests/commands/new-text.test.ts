@@ -10,7 +10,7 @@ import { loadSite } from '../../lib/site/archive.ts';
 import { place, smallBatch, write } from './run.ts';
 
 const SAMPLE: NewBatch = {
-  title: 'Harbour Lantern',
+  title: 'Winding Hole Bitter',
   number: 12,
   brewed: '2026-02-14',
   units: 'metric',
@@ -91,7 +91,7 @@ it.each([
 ])('the title %j becomes the file name %j', (title, slug) => expect(slugFor(title)).toBe(slug));
 
 it.each([
-  ['Harbour Lantern', 'Harbour Lantern'],
+  ['Winding Hole Bitter', 'Winding Hole Bitter'],
   ['No: 4 #2', '"No: 4 #2"'],
   ['"quoted"', '"\\"quoted\\""'],
   ['true', '"true"'],

@@ -6,11 +6,11 @@ brewed: 2026-02-14
 start: 13:30
 setup: stove
 style: Brown ale
-tags: [regatta, shared-with-neighbours]
+tags: [towpath, given-away]
 based_on: lantern-brown-1
 publish: recipe
 private: |
-  what it cost, who it is for
+  what you paid and whom it is for
 recipe:
   into_fermenter: 19 L
   boil: 60 min
@@ -76,7 +76,7 @@ readings:
     - { on: 2026-03-01, into: bottles, volume: 9 L, temperature: 18 °C, sugar: 50 g, bottles: 18 }
     - { on: 2026-03-01, into: keg, volume: 9 L, sugar: 0 g }
   tasted:
-    - { on: 2026-03-24, score: 3.5, note: more biscuit than roast }
+    - { on: 2026-03-24, score: 3.5, note: bread crust and a dry end }
   abandoned: { on: 2026-04-01, why: it was time }
 ---
 What I would change.
@@ -84,7 +84,7 @@ What I would change.
 
 /** A kit with every key that there is. */
 export const FULL_SETUPS = `stove:
-  title: Kitchen stove and the 15 L pot
+  title: Gas ring and the 15 L pot
   kettle: 15 L
   heats: { volume: 10 L, from: 20 °C, to: 95 °C, in: 45 min }
   boil_off: 2.2 ± 0.3 L/h

@@ -52,7 +52,7 @@ export const brewery: Brewery = {
 
 export const setup: Setup = {
   key: 'stove',
-  title: 'Kitchen stove and the 15 L pot',
+  title: 'Gas ring and the 15 L pot',
   kettle_L: kit(15, '15 L'),
   heat_kW: kit(1.8, '1.8 kW'),
   boilOff_L_per_h: kit(2.2, '2.2 L/h'),
@@ -255,8 +255,8 @@ const kettle: readonly KettleRow[] = Array.from({ length: 61 }, (_, i) => ({
 
 export const plan: Plan = {
   version: 1,
-  slug: 'harbour-lantern',
-  title: 'Harbour Lantern',
+  slug: 'winding-hole-bitter',
+  title: 'Winding Hole Bitter',
   revision: 'a1b2c3',
   setup: { key: 'stove', title: setup.title },
   targets,
@@ -317,8 +317,8 @@ export const plan: Plan = {
 };
 
 export const brewed: Batch = {
-  slug: 'harbour-lantern',
-  title: 'Harbour Lantern',
+  slug: 'winding-hole-bitter',
+  title: 'Winding Hole Bitter',
   number: 12,
   brewed: '2026-02-14',
   start: '13:30',
@@ -367,7 +367,7 @@ export const brewed: Batch = {
         bottles: 35,
       },
     ],
-    tasted: [{ on: { date: '2026-03-24', clock: null }, score: 4, note: 'more biscuit than roast' }],
+    tasted: [{ on: { date: '2026-03-24', clock: null }, score: 4, note: 'bread crust and a dry end' }],
   },
   notes: 'More **roast** next time.\n\n## What I would change\n\n- less water\n- more heat\n',
 };
@@ -380,7 +380,7 @@ export const hostile: Batch = {
   title: HOSTILE_TITLE,
   number: 13,
   style: '"><img src=x onerror=alert(1)>',
-  basedOn: 'harbour-lantern',
+  basedOn: 'winding-hole-bitter',
   readings: {},
   notes: [
     '<script>alert(2)</script>',

@@ -8,11 +8,11 @@ import { buildFixture } from './build-fixture.ts';
 
 const KINDS = [
   'index.html',
-  'batches/harbour-lantern/index.html',
+  'batches/winding-hole-bitter/index.html',
   'batches/not-yet/index.html',
   'batches/mischief/index.html',
   'batches/wordy/index.html',
-  'recipes/harbour-lantern/index.html',
+  'recipes/winding-hole-bitter/index.html',
   'recipes/wordy/index.html',
   'about/index.html',
   '404.html',
@@ -103,7 +103,7 @@ describe('opened as a plain file', () => {
 });
 
 const SHEETS = ['kettle-sheet', 'cellar-sheet', 'recipe-card'].map(
-  (name) => `batches/harbour-lantern/${name}.html`,
+  (name) => `batches/winding-hole-bitter/${name}.html`,
 );
 
 describe('a sheet opened as a plain file', () => {

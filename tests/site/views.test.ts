@@ -75,7 +75,7 @@ describe('what may be seen', () => {
       'wordy',
       'not-yet',
       'mischief',
-      'harbour-lantern',
+      'winding-hole-bitter',
     ]);
     expect(site.recipesAlone.map((e) => e.batch.slug)).toEqual(['towpath-gift']);
     expect(site.bySlug.has(unseen.slug)).toBe(false);

@@ -55,8 +55,8 @@ export const brewery: Brewery = {
 };
 
 export const batch: Batch = {
-  slug: 'harbour-lantern',
-  title: 'Harbour Lantern',
+  slug: 'winding-hole-bitter',
+  title: 'Winding Hole Bitter',
   number: 12,
   brewed: '2026-02-14',
   start: '13:30',
@@ -67,7 +67,7 @@ export const batch: Batch = {
   notes: '',
   setup: {
     key: 'stove',
-    title: 'Kitchen stove and the 15 L pot',
+    title: 'Gas ring and the 15 L pot',
     kettle_L: { ...kit(15), written: '15 L' },
     heat_kW: kit(1.8),
     boilOff_L_per_h: kit(2.2),

@@ -157,6 +157,6 @@ function iceForBath(c: Case, wort: Wort): number {
   const from_C = Math.min(HOTTEST_BATH_C, c.water_C + c.bathApproach_K);
   const to_C = c.pitch_C;
   if (!(from_C > to_C) || to_C < 0) return 0;
-  const wort_kg = wort.extract_kg + wort.water_kg;
+  const wort_kg = Math.max(0, wort.extract_kg + wort.water_kg);
   return iceMass_kg({ wort_kg, plato_P: platoOf(wort), from_C, to_C, ice_C: 0 }) / c.bathEffectiveness;
 }

@@ -58,7 +58,7 @@ export function randomRecipe(roll: Dice, wild: boolean): Recipe {
   const into = wild
     ? roll.pick([0.001, 0.5, 4, 19, 60, 500, 9000]) * roll.between(0.5, 2)
     : roll.between(3.5, 25);
-  const boil_min = roll.pick([0, 5, 7.5, 15, 30, 60, 60, 60, 90, wild ? 600 : 75]);
+  const boil_min = roll.pick([0, 5, 7.5, 15, 30, 60, 60, 60, 90, wild ? 240 : 75]);
   const grams = (per_L: number) =>
     into * per_L * (wild ? roll.pick([0.001, 0.2, 1, 1, 5, 40]) : roll.between(0.7, 1.3));
   const mash = roll.chance(0.15);
@@ -243,7 +243,7 @@ export function randomBatch(seed: number): { batch: Batch; wild: boolean } {
       assumed: false,
     },
   });
-  const readings = roll.chance(0.3) ? randomReadings(roll, wild, into) : {};
+  const readings = roll.chance(0.2) ? randomReadings(roll, wild, into) : {};
   const start = roll.pick(['13:30', '23:45', null]);
   return { batch: sampleBatch({ recipe, setup, readings, start }), wild };
 }

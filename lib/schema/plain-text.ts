@@ -6,7 +6,8 @@ const CONTROLS = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f]/g;
 /** Halves of a pair of code units without the other half, which cannot be written as UTF-8. */
 const HALVES = /[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
 const STRONG = /[\p{L}\u200e\u200f\u061c]/gu;
-const RIGHT_TO_LEFT = /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\u200f\u061c\u{10800}-\u{10fff}\u{1e800}-\u{1efff}]/u;
+const RIGHT_TO_LEFT =
+  /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc\u200f\u061c\u{10800}-\u{10fff}\u{1e800}-\u{1efff}]/u;
 const LEFT_TO_RIGHT_MARK = '\u200e';
 
 /** Text without signs that turn the direction of writing, and without characters that only machines obey. */

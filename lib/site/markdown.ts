@@ -1,4 +1,5 @@
 import MarkdownItClass, { type MarkdownIt } from 'markdown-it';
+import { withoutControls } from '../schema/plain-text.ts';
 
 const SAFE_SCHEME = /^(?:https?:|mailto:)/i;
 const ANY_SCHEME = /^[a-z][a-z0-9+.-]*:/i;
@@ -45,6 +46,14 @@ export function createMarkdown(): MarkdownIt {
     const source = String(token.attrGet('src') ?? '');
     const words = md.utils.escapeHtml(token.content);
     return SAFE_IMAGE.test(source) ? `<img src="${md.utils.escapeHtml(source)}" alt="${words}">` : words;
+  };
+  const render = md.render.bind(md);
+  // After rendering, because an entity becomes its sign only there.
+  md.render = (text, env) => withoutControls(render(text, env));
+  md.renderer.rules.th_open = md.renderer.rules.td_open = (tokens, index) => {
+    const { tag } = tokens[index]!;
+    const side = /text-align:(\w+)/.exec(String(tokens[index]!.attrGet('style') ?? ''))?.[1];
+    return side === undefined ? `<${tag}>` : `<${tag} class="to-${side}">`;
   };
   md.renderer.rules.table_open = () =>
     '<div class="scroll" tabindex="0" role="group" aria-label="Table">\n<table>\n';

@@ -62,3 +62,21 @@ describe('notes', () => {
       expect(html.split(`<h${level}>`).length).toBe(html.split(`</h${level}>`).length);
   });
 });
+
+describe('tables in notes', () => {
+  it('are aligned by a class, since the policy of the pages allows no style attribute', () => {
+    const html = markdown.render('| a | b | c |\n|:--|:-:|--:|\n| 1 | 2 | 3 |\n');
+    expect(html).toContain('<th class="to-left">a</th>');
+    expect(html).toContain('<td class="to-center">2</td>');
+    expect(html).toContain('<td class="to-right">3</td>');
+    expect(html).not.toContain('style=');
+  });
+});
+
+describe('signs that turn the direction of writing', () => {
+  it('are left out, also where they stand as an entity or in a link', () => {
+    const html = markdown.render('a \u202e30 g&#x202e; b [c](https://example.org "d\u2067e") \u2066f');
+    expect(html).not.toMatch(/[\u202a-\u202e\u2066-\u2069]/);
+    expect(html).toContain('a 30 g b');
+  });
+});

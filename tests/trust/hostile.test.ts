@@ -1,0 +1,305 @@
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import type { BrowserContext, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { findBrowser } from '../../lib/sheets/find-browser.ts';
+import { endBrowser, launchBrowser, type RunningBrowser } from '../../lib/sheets/launch-browser.ts';
+import { type LoadedSite, loadSite } from '../../lib/site/archive.ts';
+import { buildSite } from '../../lib/site/build.ts';
+import { filesBelow } from '../site/files.ts';
+import { ATTACKS, EVALUATED, FOREIGN, RAN, writeHostileArchive } from './hostile-archive.ts';
+
+let dir: string;
+let out: string;
+let site: LoadedSite;
+let slugs: readonly string[];
+let pages: readonly string[];
+let running: RunningBrowser;
+
+beforeAll(async () => {
+  dir = mkdtempSync(join(tmpdir(), 'kettleside-hostile-'));
+  out = join(dir, 'out');
+  slugs = writeHostileArchive(join(dir, 'content'));
+  site = await loadSite(join(dir, 'content'));
+  await buildSite({ contentDir: join(dir, 'content'), outputDir: out, data: site, pdfs: true });
+  pages = (await filesBelow(out)).filter((path) => path.endsWith('.html'));
+  const found = await findBrowser();
+  if ('missing' in found) throw new Error(found.missing);
+  running = await launchBrowser(found);
+});
+afterAll(async () => {
+  await endBrowser(running);
+  rmSync(dir, { recursive: true, force: true });
+});
+
+/** Pages that a reader may open as files; the page for a wrong address lies at its full address only. */
+const readable = (): string[] => pages.filter((path) => !isSheet(path) && path !== '404.html');
+const isSheet = (path: string): boolean => /(?:-sheet|-card)\.html$/.test(path);
+const address = (path: string): string => pathToFileURL(join(out, path)).href;
+
+it('the archive of attacks is read, planned and published, so that it attacks at all', async () => {
+  expect(site.failed).toEqual([]);
+  expect(site.content.entries.map(({ batch }) => batch.slug).sort()).toEqual([...slugs].sort());
+  expect(pages.filter((path) => path.endsWith('/index.html')).length).toBe(slugs.length * 2 + 1);
+  expect(pages.filter(isSheet).length).toBe(slugs.length * 3);
+  const top = ['404.html', 'about/', 'assets/', 'batches/', 'index.html', 'recipes/', 'schema/'];
+  for (const path of await filesBelow(out))
+    expect(
+      top.some((part) => path.startsWith(part)),
+      path,
+    ).toBe(true);
+});
+
+describe('no file of the output', () => {
+  it('holds what a template or a script would have worked out', async () => {
+    for (const path of await filesBelow(out)) {
+      const text = readFileSync(join(out, path), 'latin1');
+      expect(text.includes(EVALUATED), path).toBe(false);
+      expect(text.includes('PRIVATE-WORDS'), path).toBe(false);
+    }
+  });
+
+  it('changes what every object inherits', () => {
+    expect(Object.keys(Object.prototype)).toEqual([]);
+    expect(({} as Record<string, unknown>).polluted).toBeUndefined();
+  });
+});
+
+interface Watched {
+  readonly page: Page;
+  readonly signs: string[];
+}
+
+/** Opens pages that tell of every sign of life in what should be dead text. */
+async function watch(context: BrowserContext): Promise<Watched> {
+  const signs: string[] = [];
+  const page = await context.newPage();
+  await context.exposeFunction('tellSign', (sign: string) => void signs.push(sign));
+  await context.addInitScript(() => {
+    document.addEventListener('securitypolicyviolation', (event) => {
+      const tell = (window as unknown as { tellSign(sign: string): void }).tellSign;
+      tell(`policy: ${event.violatedDirective} ${event.blockedURI} ${event.sample}`);
+    });
+  });
+  page.on('request', (request) => {
+    if (!/^(?:file|data|blob):/.test(request.url())) signs.push(`request: ${request.url()}`);
+    else if (request.url().startsWith('file:') && !request.url().startsWith(address('')))
+      signs.push(`file: ${request.url()}`);
+  });
+  page.on('console', (message) => signs.push(`console: ${message.text()}`));
+  page.on('pageerror', (error) => signs.push(`error: ${error.message}`));
+  page.on('popup', () => signs.push('popup'));
+  page.on('download', () => signs.push('download'));
+  page.on('dialog', (dialog) => {
+    signs.push(`dialog: ${dialog.message()}`);
+    void dialog.dismiss();
+  });
+  return { page, signs };
+}
+
+/** Opens a page, waits until a sheet is laid out, and wakes whatever waits for a reader. */
+async function visit({ page, signs }: Watched, path: string): Promise<void> {
+  const before = signs.length;
+  await page.goto(address(path), { waitUntil: 'load' });
+  if (isSheet(path)) await page.waitForSelector('html[data-sheet]', { state: 'attached' });
+  const ran = await page.evaluate((key) => {
+    for (const one of document.querySelectorAll('details')) one.open = true;
+    for (const one of document.querySelectorAll('*')) {
+      for (const kind of ['mouseover', 'focus', 'load', 'error', 'begin', 'toggle'])
+        one.dispatchEvent(new Event(kind, { bubbles: false }));
+    }
+    return Object.hasOwn(window, key);
+  }, RAN);
+  if (ran) signs.push('ran');
+  for (let at = before; at < signs.length; at += 1) signs[at] = `${path} ${signs[at]}`;
+}
+
+describe('in a browser', () => {
+  it('every page and sheet is quiet: nothing runs, asks or is held back by the policy', async () => {
+    const watched = await watch(await running.browser.newContext({ offline: true }));
+    for (const path of readable()) await visit(watched, path);
+    for (const slug of slugs.slice(0, 6)) await visit(watched, `batches/${slug}/kettle-sheet.html`);
+    await visit(watched, `batches/${slugs[6]}/cellar-sheet.html`);
+    await visit(watched, `batches/${slugs[7]}/recipe-card.html`);
+    expect(watched.signs).toEqual([]);
+    await watched.page.context().close();
+  });
+
+  it('every page is as quiet where no policy holds anything back', async () => {
+    const watched = await watch(await running.browser.newContext({ offline: true, bypassCSP: true }));
+    for (const path of readable()) await visit(watched, path);
+    expect(watched.signs).toEqual([]);
+    await watched.page.context().close();
+  });
+
+  it('such a watch is not blind: each kind of attack is seen where it is not made harmless', async () => {
+    for (const bypassCSP of [false, true]) {
+      const watched = await watch(await running.browser.newContext({ offline: true, bypassCSP }));
+      await watched.page.goto(address('index.html'));
+      await watched.page.evaluate((html) => {
+        document.body.innerHTML = html;
+      }, ATTACKS.handler ?? '');
+      await watched.page.waitForTimeout(200);
+      const ran = await watched.page.evaluate((key) => Object.hasOwn(window, key), RAN);
+      expect(ran).toBe(bypassCSP);
+      expect(watched.signs.some((sign) => sign.startsWith('policy: '))).toBe(!bypassCSP);
+      await watched.page.context().close();
+    }
+  });
+});
+
+/** Elements and attributes as a browser's parser finds them, without running the page. */
+async function anatomy(page: Page, html: string) {
+  return page.evaluate(
+    ([text, own]) => {
+      const parsed = new DOMParser().parseFromString(text, 'text/html');
+      const all = [...parsed.querySelectorAll('*')];
+      const urls = all.flatMap((one) =>
+        ['href', 'src', 'xlink:href', 'action', 'formaction', 'data', 'poster', 'srcset', 'cite'].flatMap(
+          (name) => (one.hasAttribute(name) ? [`${one.localName} ${one.getAttribute(name)}`] : []),
+        ),
+      );
+      return {
+        elements: [...new Set(all.map((one) => one.localName))],
+        attributes: [...new Set(all.flatMap((one) => one.getAttributeNames()))],
+        schemes: [
+          ...new Set(
+            urls.map((url) => {
+              const [tag, ...rest] = url.split(' ');
+              const whole = new URL(rest.join(' '), own);
+              return `${tag} ${whole.protocol}${whole.protocol === 'data:' ? whole.pathname.split(',')[0] : `//${whole.host}`}`;
+            }),
+          ),
+        ],
+        metas: [...parsed.querySelectorAll('meta[http-equiv]')].map((one) => one.getAttribute('http-equiv')),
+        scripts: [...parsed.scripts].map((one) => one.getAttribute('src')),
+        comments: (() => {
+          const walker = parsed.createTreeWalker(parsed, NodeFilter.SHOW_COMMENT);
+          let count = 0;
+          while (walker.nextNode()) count += 1;
+          return count;
+        })(),
+      };
+    },
+    [html, 'file:///own/place/index.html'] as const,
+  );
+}
+
+const PAGE_ELEMENTS =
+  'html head meta title link style script body header nav main footer section article div span p a h1 h2 h3 h4 h5 h6 b strong em small ol ul li dl dt dd table caption thead tbody tr th td figure figcaption details summary time svg path line text circle rect g desc pre code blockquote br hr s img label output select option input button form noscript abbr';
+const ELEMENTS = new Set(PAGE_ELEMENTS.split(' '));
+
+describe('to a parser', () => {
+  it('every page is made of its own elements, with no handler, no style and no foreign address', async () => {
+    const page = await running.context.newPage();
+    for (const path of pages) {
+      const found = await anatomy(page, readFileSync(join(out, path), 'utf8'));
+      expect(
+        found.elements.filter((name) => !ELEMENTS.has(name)),
+        path,
+      ).toEqual([]);
+      expect(
+        found.attributes.filter((name) => /^on|^style$|^srcdoc$|^formaction$/.test(name)),
+        path,
+      ).toEqual([]);
+      expect(
+        found.attributes.filter((name) => !/^[a-zA-Z][a-zA-Z-]*$/.test(name)),
+        path,
+      ).toEqual([]);
+      const own = ['file://', 'https://example.org'];
+      expect(
+        found.schemes.filter((one) => !own.some((end) => one.endsWith(` ${end}`))),
+        path,
+      ).toEqual([]);
+      expect(
+        found.schemes.filter((one) => !/^(?:a|link) /.test(one) && one.includes('https:')),
+        path,
+      ).toEqual([]);
+      expect(found.metas, path).toEqual(['Content-Security-Policy']);
+      expect(found.comments, path).toBe(0);
+      expect(
+        found.scripts.filter(
+          (source) => source === null || !/^(?:\.\.\/)*assets\/[a-z.-]+\.js$/.test(source),
+        ),
+        path,
+      ).toEqual([]);
+    }
+    await page.close();
+  });
+
+  it('every attack that is a title stands on its page as it was written', async () => {
+    const page = await running.context.newPage();
+    for (const [at, text] of Object.values(ATTACKS).entries()) {
+      if (/[\u0080-\u009f\u200b-\u202e\u2066-\u2069\ufeff]/.test(text)) continue;
+      const html = readFileSync(join(out, `batches/${slugs[at]}/index.html`), 'utf8');
+      const shown = await page.evaluate(
+        (source) => new DOMParser().parseFromString(source, 'text/html').querySelector('h1')?.textContent,
+        html,
+      );
+      expect(shown?.replace(/\s+/g, ' ').trim()).toContain(text.replace(/\s+/g, ' ').trim().slice(0, 300));
+    }
+    await page.close();
+  });
+});
+
+describe('what turns the direction of writing', () => {
+  const CONTROLS = /[\u202a-\u202e\u2066-\u2069]/;
+  const ENTITY = /&(?:#x20(?:2[a-e]|6[6-9])|#8(?:23[4-8]|29[4-7]));/i;
+
+  it('is on no page, neither as a sign nor as an entity', async () => {
+    for (const path of pages) {
+      const html = readFileSync(join(out, path), 'utf8');
+      expect(CONTROLS.test(html), path).toBe(false);
+      expect(ENTITY.test(html), path).toBe(false);
+    }
+  });
+
+  it('never moves a figure that stands after a name in another script', async () => {
+    const page = await running.context.newPage();
+    let seen = 0;
+    for (const path of readable()) {
+      await page.goto(address(path));
+      const moved = await page.evaluate(() => {
+        const found: { text: string; wrong: boolean }[] = [];
+        for (const one of document.querySelectorAll('details')) one.open = true;
+        const leaf = /[\u0590-\u06ff][^A-Za-z\u0590-\u06ff]*?[0-9]/;
+        for (const block of document.querySelectorAll('p, li, td, th, dd, dt, h1, h2, h3')) {
+          const walker = document.createTreeWalker(block, NodeFilter.SHOW_TEXT);
+          const signs: { sign: string; left: number; top: number }[] = [];
+          for (let node = walker.nextNode(); node !== null; node = walker.nextNode()) {
+            const text = node.textContent ?? '';
+            for (let at = 0; at < text.length; at += 1) {
+              const range = document.createRange();
+              range.setStart(node, at);
+              range.setEnd(node, at + 1);
+              const box = range.getBoundingClientRect();
+              signs.push({ sign: text[at] ?? '', left: box.left, top: box.top });
+            }
+          }
+          const whole = signs.map(({ sign }) => sign).join('');
+          const match = leaf.exec(whole);
+          if (match === null) continue;
+          const [from, to] = [match.index, match.index + match[0].length - 1];
+          const [letter, digit] = [signs[from], signs[to]];
+          if (!letter || !digit || Math.abs(letter.top - digit.top) > 4) continue;
+          found.push({ text: whole.trim().slice(0, 120), wrong: digit.left < letter.left });
+        }
+        return found;
+      });
+      seen += moved.length;
+      expect(moved.filter(({ wrong }) => wrong).map(({ text }) => `${path}: ${text}`)).toEqual([]);
+    }
+    expect(seen).toBeGreaterThan(3);
+    await page.close();
+  });
+});
+
+it('no attack reaches the plan as anything but text', () => {
+  for (const slug of slugs) {
+    const plan: unknown = JSON.parse(readFileSync(join(out, `batches/${slug}/plan.json`), 'utf8'));
+    expect(plan).toMatchObject({ version: 1, slug });
+    expect(JSON.stringify(plan)).not.toContain(`https://${FOREIGN}/e"`);
+  }
+});

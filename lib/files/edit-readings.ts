@@ -2,6 +2,7 @@ import { isDeepStrictEqual } from 'node:util';
 import { batchSchema } from '../schema/batch-schema.ts';
 import { keysAt } from '../schema/issues.ts';
 import type { KeyPath } from '../units/problem.ts';
+import { withValue } from '../units/with-value.ts';
 import { splitFrontmatter } from './frontmatter.ts';
 import { setYamlValue } from './yaml-edit.ts';
 import { readYaml } from './yaml-read.ts';
@@ -47,23 +48,3 @@ export function editReadings(text: string, changes: readonly ReadingChange[]): E
   const same = again.ok && again.yaml === yaml && again.notes === split.notes;
   return same ? { ok: true, text: edited } : { ok: false, path: null };
 }
-
-/** The data with one value set, groups and lists made where they are missing; what the edited text must say. */
-export function withValue(data: unknown, path: KeyPath, value: string | null): unknown {
-  const [head, ...rest] = path;
-  if (head === undefined) return value;
-  if (typeof head === 'number') {
-    // A single group is the first of a list of one.
-    if (isGroup(data) && head === 0) return withValue(data, rest, value);
-    const list = Array.isArray(data) ? [...data] : isGroup(data) ? [data] : [];
-    if (value === null && head >= list.length) return data;
-    list[head] = withValue(list[head], rest, value);
-    return list;
-  }
-  const group = isGroup(data) ? data : {};
-  if (value === null && !Object.hasOwn(group, head)) return data;
-  return { ...group, [head]: withValue(group[head], rest, value) };
-}
-
-const isGroup = (data: unknown): data is Record<string, unknown> =>
-  typeof data === 'object' && data !== null && !Array.isArray(data);

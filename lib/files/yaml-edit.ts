@@ -1,6 +1,7 @@
 import { isAlias, isMap, isScalar, isSeq, type Pair, parseDocument, type Scalar, type YAMLMap } from 'yaml';
 import type { KeyPath } from '../units/problem.ts';
-import { quotedAs, written } from './yaml-written.ts';
+import { yamlText } from '../units/yaml-text.ts';
+import { quotedAs } from './yaml-written.ts';
 
 /** Keys of a group in the order of the format; null where a new key simply goes last. */
 export type OrderOf = (path: KeyPath) => readonly string[] | null;
@@ -232,7 +233,7 @@ function begin(
 /** What stands behind `key:`, the space or line end included. */
 function underKey(ctx: Context, rest: KeyPath, value: string, indent: number): string {
   const [head, ...more] = rest;
-  if (head === undefined) return ` ${written(value)}`;
+  if (head === undefined) return ` ${yamlText(value)}`;
   const column = ' '.repeat(indent + 2);
   if (typeof head === 'number') return `${ctx.newline}${column}- ${inBraces(more, value)}`;
   const top = ctx.path.length - rest.length === 1;
@@ -242,7 +243,7 @@ function underKey(ctx: Context, rest: KeyPath, value: string, indent: number): s
 
 function inBraces(rest: KeyPath, value: string): string {
   const [head, ...more] = rest;
-  if (head === undefined) return written(value);
+  if (head === undefined) return yamlText(value);
   return typeof head === 'number' ? `[ ${inBraces(more, value)} ]` : `{ ${head}: ${inBraces(more, value)} }`;
 }
 

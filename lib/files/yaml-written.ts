@@ -1,33 +1,11 @@
 import type { Scalar } from 'yaml';
-
-/** Words that YAML, this dialect or an older one, takes for something else than text. */
-const OTHER_MEANING = /^(?:null|~|true|false|yes|no|on|off|y|n)$/i;
-
-/** Text that YAML reads as itself, in braces too. */
-function plainIsSafe(value: string): boolean {
-  return (
-    /^[\p{L}\p{N}][\p{L}\p{N} .%°/@+±-]*(?::[\p{L}\p{N}]+)*$/u.test(value) &&
-    value.trim() === value &&
-    !OTHER_MEANING.test(value)
-  );
-}
-
-/** A value as it is written: plain where that means the same, else in double quotes on one line. */
-export function written(value: string): string {
-  return plainIsSafe(value) ? value : doubleQuoted(value);
-}
+import { yamlQuoted, yamlText } from '../units/yaml-text.ts';
 
 /** A value in the quotes that the one before it had. */
 export function quotedAs(type: Scalar.Type | undefined | null, value: string): string {
-  if (type === 'QUOTE_DOUBLE') return doubleQuoted(value);
+  if (type === 'QUOTE_DOUBLE') return yamlQuoted(value);
   // biome-ignore lint/suspicious/noControlCharactersInRegex: they cannot stand between single quotes
   const simple = !/[\u0000-\u001f\u007f-\u009f\u2028\u2029\ufeff]/.test(value);
   if (type === 'QUOTE_SINGLE' && simple) return `'${value.replaceAll("'", "''")}'`;
-  return written(value);
-}
-
-/** JSON is YAML, but for a few characters that end a line in one and not in the other. */
-function doubleQuoted(value: string): string {
-  const escaped = (sign: string) => `\\u${sign.charCodeAt(0).toString(16).padStart(4, '0')}`;
-  return JSON.stringify(value).replaceAll(/[\u007f-\u009f\u2028\u2029\ufeff]/g, escaped);
+  return yamlText(value);
 }

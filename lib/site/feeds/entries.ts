@@ -1,0 +1,120 @@
+import type { Batch } from '../../batch/batch.ts';
+import type { TargetKey } from '../../batch/plan.ts';
+import type { Moment, Reading } from '../../batch/readings.ts';
+import { FIGURE_LABELS, figureLine } from '../../view/figures.ts';
+import { capital } from '../../view/words.ts';
+import { escapeText } from '../charts/svg.ts';
+import type { Published, SiteEntry } from '../site.ts';
+import { STATUS_WORDS, scoreOf, statusOf } from '../views/status.ts';
+
+/** A batch as feeds tell of it. */
+export interface FeedEntry {
+  readonly slug: string;
+  readonly title: string;
+  /** Address of its page: also its identity, which never changes while the site stays where it is. */
+  readonly url: string;
+  readonly published: string;
+  readonly updated: string;
+  readonly summary: string;
+  readonly html: string;
+  readonly tags: readonly string[];
+  /** Address of its picture, where one is drawn. */
+  readonly image: string | null;
+}
+
+export interface FeedSource {
+  readonly site: Published;
+  /** The site's address with a slash at its end. */
+  readonly url: string;
+  /** HTML of a batch's notes. */
+  readonly notes: (entry: SiteEntry) => string;
+  /** Path of a batch's picture below the top folder; null where none is drawn. */
+  readonly picture: (entry: SiteEntry) => string | null;
+}
+
+/** Feeds are for what is new. */
+const LATEST = 50;
+
+const open = <T>(reading: Reading<T> | undefined): T | null =>
+  reading === undefined || reading === 'not taken' ? null : reading;
+
+/** Every day and hour that the readings tell. */
+function moments({ readings, brewed }: Batch): Moment[] {
+  return [
+    ...(brewed === null ? [] : [{ date: brewed, clock: null }]),
+    ...(open(readings.pitched) ? [open(readings.pitched)!.on] : []),
+    ...(open(readings.fermentation) ?? []).map(({ on }) => on),
+    ...(open(readings.packaged) ?? []).map(({ on }) => on),
+    ...(open(readings.tasted) ?? []).map(({ on }) => on),
+    ...(readings.abandoned ? [readings.abandoned.on] : []),
+  ];
+}
+
+/**
+ * RFC 3339 of a kitchen clock, which knows no zone: it is written as if it were UTC, so that the same archive gives the
+ * same bytes everywhere.
+ */
+export const timestamp = ({ date, clock }: Moment): string =>
+  `${date}T${(clock ?? '00:00').padStart(5, '0')}:00Z`;
+
+/** When a batch last changed: the latest moment among its readings; null where it has not begun. */
+export function lastChange(batch: Batch): string | null {
+  const stamps = moments(batch).map(timestamp).sort();
+  return statusOf(batch) === 'planned' ? null : (stamps.at(-1) ?? null);
+}
+
+const FACTS = ['original_gravity', 'alcohol_volume_percent', 'bitterness_ibu'] as const;
+
+/** The figures of a batch in words, as brewed where that was read. */
+function facts({ plan }: SiteEntry, units: Published['brewery']['units']): [string, string][] {
+  const keys: readonly TargetKey[] = [...FACTS, units === 'metric' ? 'colour_ebc' : 'colour_srm'];
+  return keys.flatMap((key): [string, string][] => {
+    const figure = plan.as_brewed?.[key] ?? plan.targets[key];
+    return figure ? [[FIGURE_LABELS[key], figureLine(key, figure, units)]] : [];
+  });
+}
+
+/** One line about a batch: style, where it stands, its figures. */
+export function summaryOf(entry: SiteEntry, units: Published['brewery']['units']): string {
+  const { batch } = entry;
+  const score = scoreOf(batch);
+  const state = capital(STATUS_WORDS[statusOf(batch)]) + (score === null ? '' : `, ${score}`);
+  const figures = facts(entry, units).map(([label, text]) => `${label.toLowerCase()} ${text}`);
+  return [batch.style ?? 'Beer', state, figures.join(', ')].filter((part) => part !== '').join('. ');
+}
+
+/** Batches that have begun, newest first: a plan is no news, and its day may lie ahead. */
+export function feedEntries({ site, url, notes, picture }: FeedSource): FeedEntry[] {
+  const { units } = site.brewery;
+  return site.batches
+    .flatMap((entry): FeedEntry[] => {
+      const { batch } = entry;
+      const updated = lastChange(batch);
+      if (updated === null) return [];
+      const first = moments(batch).map(timestamp).sort()[0] ?? updated;
+      const rows = facts(entry, units)
+        .map(([label, text]) => `<dt>${escapeText(label)}</dt><dd>${escapeText(text)}</dd>`)
+        .join('');
+      const path = picture(entry);
+      const summary = summaryOf(entry, units);
+      return [
+        {
+          slug: batch.slug,
+          title: batch.title,
+          url: new URL(`batches/${encodeURIComponent(batch.slug)}/`, url).href,
+          published: first,
+          updated,
+          summary,
+          html: `<p>${escapeText(summary)}</p><dl>${rows}</dl>${notes(entry)}`,
+          tags: batch.tags,
+          image: path === null ? null : new URL(path, url).href,
+        },
+      ];
+    })
+    .sort((a, b) => b.updated.localeCompare(a.updated) || a.slug.localeCompare(b.slug))
+    .slice(0, LATEST);
+}
+
+/** The latest change of all; a feed without entries is as old as time. */
+export const feedUpdated = (entries: readonly FeedEntry[]): string =>
+  entries[0]?.updated ?? '1970-01-01T00:00:00Z';

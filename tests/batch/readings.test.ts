@@ -1,0 +1,466 @@
+/** Readings: reduced, held against the range, explained, and put in the place of what was planned. */
+import { describe, expect, it } from 'vitest';
+import { buildCase } from '../../lib/batch/build-case.ts';
+import { correction } from '../../lib/batch/corrections.ts';
+import { designBoil } from '../../lib/batch/design.ts';
+import { explain } from '../../lib/batch/explain.ts';
+import { uncertainInputs } from '../../lib/batch/inputs.ts';
+import { runModel } from '../../lib/batch/model.ts';
+import { TARGET_INDEX } from '../../lib/batch/outcome.ts';
+import type { TargetKey } from '../../lib/batch/plan.ts';
+import { roundOutward } from '../../lib/batch/printed.ts';
+import { propagate } from '../../lib/batch/propagate.ts';
+import type { Readings } from '../../lib/batch/readings.ts';
+import { observations, readingPath } from '../../lib/batch/reduce.ts';
+import { littleOff, verdict } from '../../lib/batch/verdicts.ts';
+import type { GivenGravity, GivenVolume } from '../../lib/units/given.ts';
+import { extract, given, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
+import { own, planOf } from './sample-plan.ts';
+
+const sg = (value: number, sample_C: number | null = null, u: number | null = null): GivenGravity => ({
+  scale: 'sg',
+  value,
+  u,
+  sample_C,
+  written: String(value),
+});
+const litres = (value: number, at_C: number | null = null): GivenVolume => ({
+  value,
+  u: null,
+  at_C,
+  written: '',
+});
+
+function reduced(
+  readings: Readings,
+  setup = sampleSetup(),
+): ReadonlyMap<string, { value: number | null; u: number }> {
+  const batch = sampleBatch({ readings, setup });
+  const c = buildCase(batch);
+  designBoil(c);
+  return new Map(observations(batch, runModel(c).outcome).map((one) => [one.key, one]));
+}
+
+describe('reduced readings', () => {
+  it('a hydrometer at 20 °C in a sample of 40 and of 60 °C (derived from the sucrose densities, ± 0.6 and 1 point)', () => {
+    const read = reduced({ boil_start_gravity: sg(1.04, 40), original_gravity: sg(1.04, 60) });
+    expect(Math.abs(read.get('boil_start_gravity')!.value! - 1.04633)).toBeLessThan(0.0006);
+    expect(Math.abs(read.get('original_gravity')!.value! - 1.05562)).toBeLessThan(0.001);
+  });
+
+  it('one made for 60 °F shows 1.050 at 20 °C in a wort of 1.05074', () => {
+    const hydrometer = { at_C: own(15.556), step: 0.002, u: 0.001, assumed: false };
+    const read = reduced({ original_gravity: sg(1.05, 20) }, sampleSetup({ hydrometer }));
+    expect(Math.abs(read.get('original_gravity')!.value! - 1.05074)).toBeLessThan(0.0003);
+  });
+
+  it('9.7 L boiling hot are 9.31 L at 20 °C (water shrinks by 3.99 %, IAPWS); @ says otherwise', () => {
+    const read = reduced({ boil_start_volume: litres(9.7), boil_end_volume: litres(9.7, 60) });
+    // A 12 °P wort is within 0.07 % of water.
+    expect(read.get('boil_start_volume')!.value! / (9.7 * (1 - 0.0399))).toBeCloseTo(1, 2);
+    expect(read.get('boil_end_volume')!.value! / (9.7 * (1 - 0.015))).toBeCloseTo(1, 2);
+  });
+
+  it('11.8 °Bx at a factor of 1.04 are 11.35 °P, 1.0457', () => {
+    // 11.8 / 1.04 = 11.346 °P; SG between 10.004 °P (1.040) and 12.397 °P (1.050): 1.0456.
+    const read = reduced({ original_gravity: { ...sg(11.8), scale: 'brix' } });
+    expect(read.get('original_gravity')!.value!).toBeCloseTo(1.0456, 3);
+  });
+
+  it('a fermented 6 °Bx of a wort of 12 is 1.0117 (Terrill 2011), known to 3 points', () => {
+    const readings: Readings = {
+      original_gravity: { ...sg(12.48), scale: 'brix' },
+      final_gravity: { ...sg(6.24), scale: 'brix' },
+    };
+    const read = reduced(readings).get('final_gravity')!;
+    expect(read.value).toBeCloseTo(1.01168, 4);
+    expect(2 * read.u).toBeCloseTo(0.003, 9);
+  });
+
+  it('an uncertainty written in °P becomes one in gravity: 0.25 °P are about a point', () => {
+    const read = reduced({ original_gravity: { ...sg(12), scale: 'plato', u: 0.25 } }).get(
+      'original_gravity',
+    )!;
+    expect(read.value).toBeCloseTo(1.04833, 5);
+    expect(read.u).toBeCloseTo(0.00105, 5);
+  });
+
+  it('what was not taken is known as such; what no instrument can show keeps its fault', () => {
+    const read = reduced({ boil_end_volume: 'not taken', original_gravity: sg(1.05, 95) });
+    expect(read.get('boil_end_volume')!.value).toBeNull();
+    expect(read.get('original_gravity')).toMatchObject({
+      value: null,
+      fault: 'sample temperature in °C must be from 0 to 80, not 95',
+    });
+    const plan = planOf(
+      sampleBatch({ readings: { original_gravity: sg(1.05, 95), boil_end_volume: 'not taken' } }),
+    );
+    expect(plan.readings.original_gravity?.verdict).toBeNull();
+    expect(plan.readings.boil_end_volume).toMatchObject({ verdict: 'not_taken', advice: null });
+    expect(plan.warnings.map(({ code, key }) => `${code} ${key}`)).toContain(
+      'reading-out-of-range readings.original_gravity',
+    );
+  });
+
+  it('finds the key of a reading in the file', () => {
+    expect(readingPath('fermentation[2].gravity')).toEqual(['readings', 'fermentation', 2, 'gravity']);
+    expect(readingPath('packaged.volume')).toEqual(['readings', 'packaged', 'volume']);
+  });
+});
+
+describe('printed ranges and verdicts', () => {
+  it.each([
+    [1.0414, 1.0479, 0.002, 1.04, 1.048],
+    [1.04, 1.048, 0.002, 1.04, 1.048],
+    [1.0401, 1.0481, 0.001, 1.04, 1.049],
+    [18.71, 19.29, 0.1, 18.7, 19.3],
+    [66.2, 69.8, 1, 66, 70],
+    [101, 119.5, 5, 100, 120],
+    [-0.32, 0.41, 0.1, -0.4, 0.5],
+  ])('%f to %f in steps of %f is printed as %f to %f', (low, high, step, from, to) => {
+    expect(roundOutward(low, high, step)).toEqual({ low: from, high: to });
+  });
+
+  const printed = { low: 1.04, high: 1.048 };
+  it.each([
+    [1.044, 'fine'],
+    [1.04, 'fine'],
+    [1.048, 'fine'],
+    [1.0401, 'fine'],
+    [1.0399, 'a_little_off'],
+    [1.036, 'a_little_off'],
+    [1.052, 'a_little_off'],
+    [1.0359, 'off'],
+    [1.0521, 'off'],
+  ] as const)('%f against 1.040 to 1.048 is %s', (reading, word) => {
+    expect(verdict(reading, printed)).toBe(word);
+  });
+
+  it('a little off reaches to twice the half-width', () => {
+    expect(littleOff(printed).low).toBeCloseTo(1.036, 9);
+    expect(littleOff(printed).high).toBeCloseTo(1.052, 9);
+  });
+});
+
+/** Mixing back, with nothing of the code under test: published densities, straight lines between them. */
+const TABLE = [
+  [0, 0.998207],
+  [1, 1.002068],
+  [5, 1.017805],
+  [10, 1.038115],
+  [12, 1.046444],
+  [15, 1.059162],
+  [20, 1.080977],
+  [25, 1.103591],
+] as const;
+function density(plato: number): number {
+  const i = Math.max(
+    1,
+    TABLE.findIndex(([p]) => p >= plato),
+  );
+  const [p0, d0] = TABLE[i - 1]!;
+  const [p1, d1] = TABLE[i]!;
+  return d0 + ((d1 - d0) * (plato - p0)) / (p1 - p0);
+}
+
+describe('corrections, mixed back', () => {
+  const batch = sampleBatch();
+  const c = buildCase(batch);
+  designBoil(c);
+  // Chords between the printed densities are off by 0.0002 at most.
+  const near = (plato: number, wanted_SG: number) => Math.abs(density(plato) / 0.998207 - wanted_SG);
+
+  it('water brings a strong wort down', () => {
+    const mend = correction({ batch, c, reading_SG: 1.04833, volume_L: 18, target_SG: 1.03998 });
+    // 18 L × 1.046444 kg/L of 12 °P.
+    const mass = 18 * 1.046444;
+    const mixed = (12 * mass) / (mass + mend.addWater_L! * 0.998207);
+    expect(near(mixed, 1.03998)).toBeLessThan(0.0001);
+    expect(mend.addExtract_g).toBeNull();
+    expect(mend.boilOn_min).toBeNull();
+  });
+
+  it('extract or boiling brings a weak one up', () => {
+    const mend = correction({ batch, c, reading_SG: 1.03998, volume_L: 18, target_SG: 1.04833 });
+    const mass = 18 * 1.038115;
+    expect(mend.extract).toEqual({ name: 'pale liquid extract', yield: 0.79 });
+    const syrup = mend.addExtract_g! / 1000;
+    expect(near((100 * (0.1 * mass + 0.79 * syrup)) / (mass + syrup), 1.04833)).toBeLessThan(0.0001);
+    const boiled = (mend.boilOn_min! / 60) * c.boilOff_L_per_h * 0.998207;
+    expect(near((10 * mass) / (mass - boiled), 1.04833)).toBeLessThan(0.0001);
+    expect(mend.addWater_L).toBeNull();
+  });
+
+  it('the strip on the paper has its fine row in the middle, and amounts only where it is off', () => {
+    const plan = planOf(batch);
+    const rows = plan.corrections;
+    expect(rows.map((row) => row.meaning)).toEqual([
+      'far below',
+      'far below',
+      'below',
+      'fine',
+      'above',
+      'far above',
+      'far above',
+    ]);
+    const fine = rows.find((row) => row.meaning === 'fine')!;
+    expect(fine).toMatchObject(
+      plan.targets.original_gravity!.printed.low === fine.from
+        ? { to: plan.targets.original_gravity!.printed.high }
+        : { from: -1 },
+    );
+    for (const row of rows) {
+      const off = row.meaning.startsWith('far');
+      expect(row.add_water_l !== null || row.add_extract_g !== null).toBe(off);
+      if (row.from !== null && row.to !== null) expect(row.to).toBeGreaterThanOrEqual(row.from);
+    }
+    for (let i = 1; i < rows.length; i++) {
+      if (rows[i]!.from !== null && rows[i - 1]!.to !== null)
+        expect(rows[i]!.from!).toBeGreaterThan(rows[i - 1]!.to! - 1e-9);
+    }
+  });
+});
+
+describe('the likeliest cause', () => {
+  /** A day on which one input was out by some standard uncertainties, read without error. */
+  function causesOf(label: string, by: number, keys: readonly [string, TargetKey][]): Map<string, string> {
+    const batch = sampleBatch();
+    const c = buildCase(batch);
+    designBoil(c);
+    runModel(c);
+    const inputs = uncertainInputs(batch, c);
+    const propagation = propagate(c, inputs);
+    const input = inputs.find((one) => one.label === label);
+    if (!input) throw new Error(`no input ${label}: ${inputs.map((one) => one.label).join(', ')}`);
+    input.set(c, by * input.u);
+    const real = runModel(c).outcome;
+    input.set(c, 0);
+    const readings = keys.map(([key, target]) => ({
+      key,
+      target,
+      value: real[TARGET_INDEX[target]]!,
+      u: key.endsWith('gravity') ? 0.0005 : 0.1,
+    }));
+    return explain(readings, propagation, inputs, 19);
+  }
+  const day: readonly [string, TargetKey][] = [
+    ['boil_start_volume', 'boil_start_volume_l'],
+    ['boil_start_gravity', 'boil_start_gravity'],
+    ['boil_end_volume', 'boil_end_volume_l'],
+    ['boil_end_gravity', 'boil_end_gravity'],
+    ['original_gravity', 'original_gravity'],
+  ];
+
+  it('too much evaporation is seen in the volume at the end', () => {
+    expect(causesOf('evaporation', 4, day).get('boil_end_volume')).toBe('evaporation');
+  });
+
+  it('a weaker extract is seen in the gravities', () => {
+    const causes = causesOf('pale liquid extract: yield', -5, day);
+    expect(causes.get('original_gravity')).toBe('pale liquid extract: yield');
+    expect(causes.get('boil_start_gravity')).toBe('pale liquid extract: yield');
+  });
+
+  it('a wrong mark on the kettle is seen in the volume at the start', () => {
+    expect(causesOf("the kettle's volume mark", 4, day).get('boil_start_volume')).toBe(
+      "the kettle's volume mark",
+    );
+  });
+
+  it('a yeast that gave up is seen in the end gravity', () => {
+    const causes = causesOf("the yeast's attenuation", -4, [...day, ['final_gravity', 'final_gravity']]);
+    expect(causes.get('final_gravity')).toBe("the yeast's attenuation");
+  });
+
+  it('a fermenter filled too far explains its weak wort', () => {
+    const readings: Readings = { original_gravity: sg(1.032), fermenter_volume: litres(24) };
+    const plan = planOf(sampleBatch({ readings }));
+    expect(plan.readings.original_gravity!.likeliest_cause).toBe('the volume in the fermenter');
+  });
+
+  it('a lone reading far off among good ones is the reading itself', () => {
+    const plan = planOf(sampleBatch());
+    const at = (key: TargetKey) => plan.targets[key]!.value;
+    const readings: Readings = {
+      boil_start_volume: litres(at('boil_start_volume_hot_l')),
+      boil_start_gravity: sg(at('boil_start_gravity') - 0.02),
+      boil_end_volume: litres(at('boil_end_volume_hot_l')),
+      boil_end_gravity: sg(at('boil_end_gravity')),
+      original_gravity: sg(at('original_gravity')),
+    };
+    const read = planOf(sampleBatch({ readings })).readings.boil_start_gravity!;
+    expect(read).toMatchObject({ verdict: 'off', likeliest_cause: 'the reading itself' });
+  });
+});
+
+describe('the batch as brewed', () => {
+  const readings: Readings = {
+    boil_start_volume: litres(11.2),
+    boil_start_gravity: sg(1.045),
+    boil_end_volume: litres(8.8),
+    boil_end_gravity: sg(1.098),
+    original_gravity: sg(1.05),
+    fermenter_volume: litres(18.5, 20),
+    warmest_after: given(20),
+    final_gravity: sg(1.01),
+    packaged: [
+      {
+        on: { date: '2026-03-01', clock: null },
+        into: null,
+        volume: litres(17.6, 20),
+        temperature_C: null,
+        sugar_g: given(100),
+        bottles: 34,
+      },
+    ],
+  };
+  const plan = planOf(sampleBatch({ readings }));
+  const brewed = (key: TargetKey) => plan.as_brewed![key]!.value;
+
+  it('has the readings that it was given', () => {
+    expect(brewed('original_gravity')).toBeCloseTo(1.05, 9);
+    expect(brewed('final_gravity')).toBeCloseTo(1.01, 9);
+    expect(brewed('boil_start_gravity')).toBeCloseTo(1.045, 9);
+    expect(brewed('boil_end_gravity')).toBeCloseTo(1.098, 9);
+    expect(brewed('packaged_volume_l')).toBeCloseTo(17.6, 9);
+    for (const moment of ['start', 'end'] as const) {
+      expect(brewed(`boil_${moment}_volume_l`)).toBeCloseTo(
+        plan.readings[`boil_${moment}_volume`]!.value!,
+        6,
+      );
+    }
+  });
+
+  it('has the alcohol and the energy of the published row 1.050/1.010: 5.318 %, 4.163 %, 461.6 kcal/L', () => {
+    expect(brewed('alcohol_volume_percent')).toBeCloseTo(5.318, 2);
+    expect(brewed('alcohol_mass_percent')).toBeCloseTo(4.163, 2);
+    expect(brewed('energy_kcal_per_litre')).toBeCloseTo(461.6, 0);
+    expect(brewed('apparent_attenuation_percent')).toBeCloseTo(79.3, 1);
+  });
+
+  it('knows the alcohol as the two gravities do: 0.001 each make 0.189 % (JCGM 100, sensitivities 135.4 and 132.4)', () => {
+    const abv = plan.as_brewed!.alcohol_volume_percent!;
+    expect((abv.high - abv.low) / 4).toBeCloseTo(0.189, 2);
+  });
+
+  it('reckons the carbonation from the sugar and the volume that were there', () => {
+    // 100 g × 0.5143 / (17.6 L × 1.9768) = 1.478 vol on top of 0.846 at 20 °C: 2.324 vol, 1.76 bar at 20 °C.
+    // The published row: 2.0 vol 1.37 bar, 2.5 vol 1.97 bar.
+    expect(brewed('bottle_pressure_20c_kpa') / 100).toBeCloseTo(1.37 + (0.324 / 0.5) * 0.6, 1);
+    // Missing 2.3 − 0.846 = 1.454 vol × 17.6 × 1.9768 / 0.5143 = 98.4 g.
+    expect(brewed('priming_sugar_g')).toBeCloseTo(98.4, 0);
+  });
+
+  it('leaves what was not read uncertain, and what was read as sure as its reading', () => {
+    const og = plan.as_brewed!.original_gravity!;
+    expect((og.high - og.low) / 4).toBeCloseTo(0.001, 6);
+    expect(og.contributors[0]).toMatchObject({ input: 'the reading of original gravity' });
+    const ibu = plan.as_brewed!.bitterness_ibu!;
+    expect(ibu.high - ibu.low).toBeGreaterThan(5);
+  });
+
+  it('without an end gravity there is no alcohol yet', () => {
+    const { as_brewed } = planOf(sampleBatch({ readings: { original_gravity: sg(1.05) } }));
+    expect(as_brewed!.alcohol_volume_percent).toBeNull();
+    expect(as_brewed!.original_gravity!.value).toBeCloseTo(1.05, 9);
+  });
+
+  it('without a starting gravity the kettle’s tells the extract', () => {
+    const weak: Readings = { boil_end_volume: litres(8.8), boil_end_gravity: sg(1.08) };
+    const strong: Readings = { boil_end_volume: litres(8.8), boil_end_gravity: sg(1.11) };
+    const og = (read: Readings) => planOf(sampleBatch({ readings: read })).as_brewed!.original_gravity!.value;
+    expect(og(strong)).toBeGreaterThan(og(weak) + 0.01);
+    expect(planOf(sampleBatch({ readings: { chilled: 'not taken' } })).as_brewed).toBeNull();
+    expect(planOf(sampleBatch()).as_brewed).toBeNull();
+  });
+});
+
+describe('advice', () => {
+  const advise = (readings: Readings, key: string, over: Parameters<typeof sampleBatch>[0] = {}) =>
+    planOf(sampleBatch({ readings, ...over })).readings[key]!;
+
+  it('nothing to do where it is fine', () => {
+    const { value } = planOf(sampleBatch()).targets.original_gravity!;
+    expect(advise({ original_gravity: sg(value) }, 'original_gravity').advice).toBe('Nothing to do.');
+  });
+
+  it('a strong wort: water for the volume that was read, not the planned one', () => {
+    // The target is reached by extract mass: the read one, over the target's share of mass, less what is there.
+    const readings: Readings = { original_gravity: sg(1.06), fermenter_volume: litres(16, 20) };
+    const { verdict: word, advice } = advise(readings, 'original_gravity');
+    expect(word).toBe('off');
+    const plan = planOf(sampleBatch());
+    const goal = plan.targets.original_extract_plato!.value / 100;
+    // 1.060 is 14.74 °P (1.050: 12.397, 1.065: 15.913), ± 0.02.
+    const mass = 16 * 1.06 * 0.998207;
+    const water_L = ((0.1474 * mass) / goal - mass) / 0.998207;
+    const said = Number(/^Add ([\d.]+) L of boiled and cooled water to the 16 L/.exec(advice!)?.[1]);
+    expect(Math.abs(said - water_L)).toBeLessThan(0.1);
+  });
+
+  it('a weak one: grams of the recipe’s extract', () => {
+    const { advice } = advise(
+      { original_gravity: sg(1.03), fermenter_volume: litres(19, 20) },
+      'original_gravity',
+    );
+    expect(advice).toMatch(
+      /^Stir [\d.]+ k?g of pale liquid extract, boiled up in a little water and cooled, into the 19 L/,
+    );
+  });
+
+  it('once the beer has fermented, what it changed', () => {
+    const later: Readings = {
+      original_gravity: sg(1.06),
+      fermenter_volume: litres(19, 20),
+      final_gravity: sg(1.012),
+    };
+    expect(advise(later, 'original_gravity').advice).toMatch(
+      /^The beer comes out [\d.]+ % of alcohol stronger/,
+    );
+  });
+
+  it('too much in the kettle: boil it down first; too little: hot water', () => {
+    expect(advise({ boil_start_volume: litres(13.5) }, 'boil_start_volume').advice).toMatch(
+      /^Boil \d+ min before the countdown begins, which takes 2\.[45] L away\.$/,
+    );
+    expect(advise({ boil_start_volume: litres(8) }, 'boil_start_volume').advice).toMatch(
+      /^Add 2\.[78] L of hot water before the countdown begins\.$/,
+    );
+  });
+
+  it('a US-unit brewer reads no litres', () => {
+    const readings: Readings = { original_gravity: sg(1.06), fermenter_volume: litres(16, 20) };
+    const { advice } = planOf(sampleBatch({ readings }), 'us').readings.original_gravity!;
+    expect(advice).toMatch(/qt|gal/);
+    expect(advice).not.toMatch(/\d L\b/);
+  });
+
+  it('an end gravity that is high: do not package', () => {
+    expect(advise({ final_gravity: sg(1.024) }, 'final_gravity').advice).toMatch(/^Do not package it/);
+  });
+
+  it('sugar for the volume that is really there', () => {
+    const packaged = [
+      {
+        on: { date: '2026-03-01', clock: null },
+        into: null,
+        volume: litres(13, 20),
+        temperature_C: null,
+        sugar_g: null,
+        bottles: null,
+      },
+    ];
+    const { advice } = advise({ warmest_after: given(20), packaged }, 'packaged.volume');
+    // (2.3 − 0.846) × 13 × 1.9768 / 0.5143 = 72.7 g.
+    expect(advice).toBe('Weigh 73 g of table sugar for the 13 L that are there.');
+  });
+
+  it('a recipe without extract is mended with an ordinary one', () => {
+    const recipe = sampleRecipe({
+      extract: [],
+      sugar: [extract(2500, { kind: 'sugar', name: 'honey', form: null })],
+    });
+    const { advice } = advise({ original_gravity: sg(1.01) }, 'original_gravity', { recipe });
+    expect(advice).toMatch(/of pale dry extract/);
+  });
+});

@@ -92,6 +92,10 @@ class Blanks {
       return field === undefined ? [] : [this.#view(field)];
     });
   }
+  /** The blank of an addition, by its moment. */
+  at(moment: string): readonly FieldView[] {
+    return this.take(...[...this.#left.values()].filter(({ at }) => at === moment).map(({ key }) => key));
+  }
   rest(letters: string): readonly FieldView[] {
     const keys = [...this.#left.values()]
       .filter(({ id }) => letters.includes(id.charAt(0)))
@@ -201,7 +205,7 @@ function stepsOf(source: StepSource, rows: readonly TimetableRow[], blanks: Blan
     const keys = keysFor(row, () => isFirst);
     const block = stepBlock(source, row, all, {
       cautions: cautionsFor(row, isFirst, all),
-      fields: blanks.take(...keys),
+      fields: row.action === 'add' && row.phase === 'heat' ? blanks.at('first wort') : blanks.take(...keys),
       ...(near ? { mark: null } : {}),
     });
     if (!flameOff) return block;
@@ -226,8 +230,8 @@ function split(timetable: readonly TimetableRow[]) {
   return {
     before: timetable.filter((row) => row.phase === 'gather'),
     // Extract goes in at the first boil: on the page of the heat where it fits, else on that of the boil.
-    heat: heat.slice(0, toBoil + 1),
-    extract: heat.slice(toBoil + 1),
+    heat: toBoil < 0 ? heat : heat.slice(0, toBoil + 1),
+    extract: toBoil < 0 ? [] : heat.slice(toBoil + 1),
     boil: timetable.filter(inBoil),
     // What must be sanitised stands on the gather list, under the sub-head that says when.
     chill: timetable.filter((row) => row.phase === 'chill' && row.action !== 'sanitise'),

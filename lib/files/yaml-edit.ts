@@ -98,7 +98,7 @@ function change(
 function replace(ctx: Context, node: unknown, slot: Slot, value: string | null): readonly Splice[] | null {
   if (node !== null && node !== undefined && !isScalar(node)) return null;
   const scalar = node as Scalar | null | undefined;
-  const [start, end] = rangeOf(scalar) ?? [slot.start, slot.end];
+  const { start, end } = slot;
   const block = scalar?.type === 'BLOCK_LITERAL' || scalar?.type === 'BLOCK_FOLDED';
   const text = value === null ? '' : quotedAs(scalar?.type, value);
   const before = text !== '' && /[:-]/.test(ctx.text[start - 1] ?? '') ? ' ' : '';
@@ -137,8 +137,10 @@ function inList(
 
 function slotOf(ctx: Context, pair: Pair, map: YAMLMap, outer: Slot): Slot {
   const keyEnd = rangeOf(pair.key)?.[1] ?? 0;
-  const after = keyEnd + 1;
-  const [start, end] = rangeOf(pair.value) ?? [after, after];
+  const colon = /^[ \t]*:/.exec(ctx.text.slice(keyEnd))?.[0].length ?? 0;
+  // An empty value is where its comment begins for the parser, and right behind the colon for us.
+  const empty = pair.value === null || (isScalar(pair.value) && pair.value.source === '');
+  const [start, end] = (empty ? undefined : rangeOf(pair.value)) ?? [keyEnd + colon, keyEnd + colon];
   const flow = outer.flow || map.flow === true;
   return { start, end, flow, indent: columnOf(map), below: flow ? null : lineEnd(ctx.text, keyEnd) };
 }
@@ -215,7 +217,7 @@ function begin(
   const scalar = isScalar(node) ? node : null;
   if (scalar?.type?.startsWith('BLOCK')) return null;
   const rest = ctx.path.slice(depth);
-  const [start, end] = rangeOf(scalar) ?? [slot.start, slot.end];
+  const { start, end } = slot;
   if (depth === 0) {
     const at = ctx.text.length;
     return [line(ctx, at, `${rest[0]}:${underKey(ctx, rest.slice(1), value, 0)}`)];

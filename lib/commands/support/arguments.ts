@@ -9,6 +9,8 @@ export interface Arguments {
   /** The value of an option, its default, or undefined. */
   text(name: string): string | undefined;
   flag(name: string): boolean;
+  /** Every value of an option that may be given more than once, in order. */
+  all(name: string): readonly string[];
 }
 
 type Environment = Readonly<Record<string, string | undefined>>;
@@ -20,7 +22,7 @@ type Environment = Readonly<Record<string, string | undefined>>;
  */
 export function readArguments(spec: CommandSpec, args: readonly string[], env: Environment): Arguments {
   const byName = new Map(spec.options.map((option) => [option.name, option]));
-  const { values, words } = readLine(spec, args, byName);
+  const { values, words, many } = readLine(spec, args, byName);
   for (const [name, value] of keptByNpm(spec, env, byName, words)) {
     if (!values.has(name)) values.set(name, value);
   }
@@ -34,6 +36,7 @@ export function readArguments(spec: CommandSpec, args: readonly string[], env: E
     help,
     text: (name) => values.get(name) ?? byName.get(name)?.fallback,
     flag: (name) => values.has(name),
+    all: (name) => many.get(name) ?? (values.has(name) ? [values.get(name) ?? ''] : []),
   };
 }
 
@@ -41,7 +44,7 @@ function readLine(
   spec: CommandSpec,
   args: readonly string[],
   byName: ReadonlyMap<string, OptionSpec>,
-): { values: Map<string, string>; words: string[] } {
+): { values: Map<string, string>; words: string[]; many: Map<string, string[]> } {
   const types = spec.options.map(
     ({ name, value }) => [name, { type: value === null ? 'boolean' : 'string' }] as const,
   );
@@ -55,21 +58,23 @@ function readLine(
   });
   const values = new Map<string, string>();
   const words: string[] = [];
+  const many = new Map<string, string[]>();
   for (const token of tokens) {
     if (token.kind === 'positional') words.push(token.value);
     if (token.kind !== 'option') continue;
     const { name, rawName, value } = token;
     const option = byName.get(name);
     if (option === undefined && name !== 'help') throw new UsageError(unknownOption(spec, rawName));
-    if (values.has(name)) throw new UsageError(`${rawName} is given twice.`);
+    if (values.has(name) && option?.many !== true) throw new UsageError(`${rawName} is given twice.`);
     if (option === undefined || option.value === null) {
       if (value !== undefined) throw new UsageError(`${rawName} takes no value.`);
     } else if (value === undefined || value === '' || (value.startsWith('-') && !token.inlineValue)) {
       throw new UsageError(`${rawName} needs a value: ${rawName} ${option.value}.`);
     }
     values.set(name, value ?? '');
+    if (option?.many) many.set(name, [...(many.get(name) ?? []), value ?? '']);
   }
-  return { values, words };
+  return { values, words, many };
 }
 
 function unknownOption(spec: CommandSpec, rawName: string): string {

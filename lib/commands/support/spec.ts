@@ -8,6 +8,8 @@ export interface OptionSpec {
   readonly help: string;
   readonly fallback?: string;
   readonly choices?: readonly string[];
+  /** May be given more than once. */
+  readonly many?: true;
 }
 
 export interface CommandSpec {

@@ -1,0 +1,99 @@
+import { join } from 'node:path';
+import type { Batch } from '../../batch/batch.ts';
+import type { Brewery } from '../../batch/brewery.ts';
+import type { Plan } from '../../batch/plan.ts';
+import { planBatch } from '../../batch/plan-batch.ts';
+import { editReadings } from '../../files/edit-readings.ts';
+import { type OpenBatch, openBatch, readBatchText, surroundingsOf } from '../../files/open-batch.ts';
+import { readArchive } from '../../files/read-archive.ts';
+import { type Written, writeReadings } from '../../files/write-readings.ts';
+import type { Surroundings } from '../../schema/check-batch.ts';
+import { type Answers, type Blank, blanksOf, type Raw } from '../../view/key-in.ts';
+import { changesOf } from '../../view/key-in-changes.ts';
+import type { DoubtContext } from '../../view/key-in-corrected.ts';
+import { ROOT } from '../paths.ts';
+
+/** What is the same for every batch of a content folder. */
+export interface Kit {
+  readonly contentDir: string;
+  readonly brewery: Brewery;
+  readonly around: Surroundings;
+}
+
+/** One batch, opened for keying in. */
+export interface Session extends Kit {
+  readonly file: OpenBatch;
+  readonly raw: Raw;
+  readonly batch: Batch;
+  readonly plan: Plan;
+  readonly blanks: readonly Blank[];
+}
+
+export type Begun =
+  | { readonly ok: true; readonly session: Session }
+  /** `missing`: there is no such batch; else it is there and has errors. */
+  | { readonly ok: false; readonly missing: boolean; readonly why: string };
+
+/** Reads what batches lean on: units, setups, ingredients. */
+export async function readKit(contentDir: string): Promise<Kit> {
+  const archive = await readArchive(contentDir, { tablesDir: join(ROOT, 'shared') });
+  return { contentDir, brewery: archive.brewery, around: surroundingsOf(archive) };
+}
+
+/** Opens a batch as its file is now. */
+export function beginSession(kit: Kit, slug: string): Begun {
+  const opened = openBatch(kit.contentDir, slug);
+  if (!opened.ok) return { ok: false, missing: true, why: opened.why };
+  return sessionOf(kit, opened.file, opened.file.text);
+}
+
+function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
+  const read = readBatchText(file.slug, text, kit.around);
+  const planned = read?.batch ? planBatch(read.batch, kit.brewery) : null;
+  if (read === null || read.batch === null || planned === null || !planned.ok) {
+    const why = 'The file of this batch has errors that have to be mended first: npm run check says which.';
+    return { ok: false, missing: false, why };
+  }
+  const { batch, raw } = read;
+  const blanks = blanksOf(batch, raw, kit.brewery.units);
+  return { ok: true, session: { ...kit, file, raw, batch, plan: planned.plan, blanks } };
+}
+
+/** The batch as it would be with these answers in its file; null where they cannot be written. */
+export function preview(session: Session, answers: Answers): Session | null {
+  const edited = editReadings(session.file.text, changesOf(session.raw, session.blanks, answers));
+  if (!edited.ok) return null;
+  const begun = sessionOf(session, session.file, edited.text);
+  return begun.ok ? begun.session : null;
+}
+
+/** Writes answers into the file that a session has opened; refused where it has changed since. */
+export function saveAnswers(session: Session, answers: Answers, hash: string): Promise<Written> {
+  const { contentDir, around, file, brewery } = session;
+  return writeReadings({
+    contentDir,
+    slug: file.slug,
+    around,
+    hash,
+    changes: (now) => {
+      if (now.batch === null) return [];
+      return changesOf(now.raw, blanksOf(now.batch, now.raw, brewery.units), answers);
+    },
+  });
+}
+
+/** What it takes to tell an unlikely answer of this batch. */
+export function doubtContext({ batch, plan, brewery }: Session, today: string | null): DoubtContext {
+  return { batch, targets: plan.targets, units: brewery.units, today };
+}
+
+/** Today's date in the kitchen, `2026-02-14`. */
+export function kitchenDay(now = new Date()): string {
+  const two = (n: number) => String(n).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}
+
+/** The clock in the kitchen, `17:20`. */
+export function kitchenClock(now = new Date()): string {
+  return `${String(now.getHours()).padStart(2, '0')}:${String(now.getMinutes()).padStart(2, '0')}`;
+}

@@ -38,7 +38,6 @@ export interface PackagingView {
 export interface CellarSheet {
   readonly head: SheetHead;
   readonly headlines: readonly Headline[];
-  readonly schedule: string;
   readonly warnings: readonly string[];
   readonly late: readonly LateAddition[];
   readonly logHead: readonly FieldView[];
@@ -91,13 +90,13 @@ function bandHeadline({ recipe }: Batch, units: Units): Headline | null {
   if (step === undefined && band === null) return null;
   const middle = step?.temperature_C.value ?? ((band?.low ?? 0) + (band?.high ?? 0)) / 2;
   const [number = '', unit = ''] = temperatureText(middle, units).split('\u00a0');
-  return { label: 'keep at', number, unit, range: bandText };
-}
-
-function schedule({ recipe }: Batch): string {
-  return kept(
-    listed(recipe.ferment.map((step) => `${step.temperature_C.written} for ${step.time_min.written}`)),
-  );
+  const steps = recipe.ferment.map((one) => `${one.temperature_C.written} for ${one.time_min.written}`);
+  return {
+    label: 'keep at',
+    number,
+    unit,
+    range: steps.length > 1 ? kept(`then ${listed(steps.slice(1))}`) : bandText,
+  };
 }
 
 function finishedRules(batch: Batch, plan: Plan, units: Units): readonly string[] {
@@ -181,7 +180,6 @@ export function cellarSheet(batch: Batch, plan: Plan, units: Units): CellarSheet
     headlines: [bandHeadline(batch, units), headline('final gravity', 'final_gravity', plan, units)].filter(
       (one) => one !== null,
     ),
-    schedule: schedule(batch),
     warnings: warningsFor(plan, 'cellar'),
     late: lateAdditions(batch),
     logHead: log[0] ?? [],

@@ -12,7 +12,7 @@ const { content } = await loadSite(fileURLToPath(new URL('../../content', import
 /** Words that stand only in what is not to be seen. */
 export const HIDDEN = ['hidden-weir', 'Hidden Weir', 'secret tag', 'nobody reads this'] as const;
 /** Words that only the batch of the recipe alone has, beside its recipe. */
-export const RECIPE_ONLY = ['2025-12-31', 'only for us', 'alone-tag', '4711'] as const;
+export const RECIPE_ONLY = ['2025-12-31', 'only for us', 'alone-tag', '471108'] as const;
 
 const [first] = content.entries;
 
@@ -40,7 +40,7 @@ export const published = (url: string | null = 'https://pennywort-lock.example/'
         title: 'Sluice',
         publish: 'recipe',
         brewed: '2025-12-31',
-        number: 4711,
+        number: 471108,
         tags: ['alone-tag'],
         notes: 'only for us',
       }),

@@ -1,0 +1,85 @@
+import { readFileSync } from 'node:fs';
+import { createInterface } from 'node:readline';
+import { beginSession, readKit, type Session } from '../site/key-in/session.ts';
+import type { Arguments } from './support/arguments.ts';
+import { askBlanks } from './support/key-in-ask.ts';
+import { type Keyed, keyIn } from './support/key-in-save.ts';
+import { FAILED, FINE, runCommand } from './support/run-command.ts';
+import { CONTENT, type CommandSpec } from './support/spec.ts';
+import { UsageError } from './support/usage-error.ts';
+
+const SPEC: CommandSpec = {
+  name: 'key-in',
+  purpose: 'Keys in what was written on the sheets, blank by blank in the order of the paper.',
+  words: '<slug>',
+  options: [
+    CONTENT,
+    {
+      name: 'set',
+      value: 'BLANK=TEXT',
+      many: true,
+      help: 'key in one blank without asking, by its key or number; as often as needed',
+    },
+    { name: 'file', value: 'FILE', help: 'key in the readings of a file that the form on the site has made' },
+    { name: 'all', value: null, help: 'ask for blanks again that have been keyed in already' },
+    { name: 'sure', value: null, help: 'with --set: take unlikely values too' },
+  ],
+  more: [
+    'An empty line leaves a blank, a hyphen says that it was not taken, q stops; what was keyed in is kept, and the',
+    'next run goes on where this one stopped.',
+    'For scripts: --set original_gravity="1.049 @ 24 °C" --set "fermentation[next].on=18 Feb 08:00"',
+  ],
+};
+
+await runCommand(SPEC, async (args) => {
+  const [slug, more] = args.words;
+  if (slug === undefined)
+    throw new UsageError('Which batch? Give its slug: npm run key-in -- harbour-lantern');
+  if (more !== undefined) throw new UsageError(`"${more}" is not expected here: one batch at a time.`);
+  const kit = await readKit(args.text('content') ?? '');
+  const begun = beginSession(kit, slug);
+  if (!begun.ok) {
+    if (begun.missing) throw new UsageError(`${slug}: ${begun.why}`);
+    console.error(begun.why);
+    return FAILED;
+  }
+  const given = [...fromFile(args, begun.session), ...args.all('set').map(settingOf)];
+  if (given.length > 0) return told(await keyIn(begun.session, given, { sure: args.flag('sure') }));
+  const lines = createInterface({ input: process.stdin, terminal: false });
+  try {
+    return await askBlanks(begun.session, lines, { all: args.flag('all'), say: (text) => console.log(text) });
+  } finally {
+    lines.close();
+  }
+});
+
+function settingOf(text: string): readonly [string, string] {
+  const cut = text.indexOf('=');
+  if (cut < 1) throw new UsageError(`--set ${text}: write it as original_gravity="1.049 @ 24 °C".`);
+  return [text.slice(0, cut).trim(), text.slice(cut + 1)];
+}
+
+/** Lines of a file that the form without a server has made: a `key = text` each. */
+function fromFile(args: Arguments, session: Session): readonly (readonly [string, string])[] {
+  const path = args.text('file');
+  if (path === undefined) return [];
+  let text: string;
+  try {
+    text = readFileSync(path, 'utf8');
+  } catch {
+    throw new UsageError(`--file ${path}: there is no such file that can be read.`);
+  }
+  const lines = text.split(/\r?\n/).filter((line) => line.trim() !== '' && !line.startsWith('#'));
+  const named = /^batch *= *(.*)$/.exec(lines[0] ?? '')?.[1]?.trim();
+  if (named !== session.file.slug) {
+    throw new UsageError(
+      `--file ${path}: it holds readings of ${named ?? 'no batch'}, not of ${session.file.slug}.`,
+    );
+  }
+  return lines.slice(1).map(settingOf);
+}
+
+function told(keyed: Keyed): number {
+  for (const line of keyed.said) console.log(line);
+  return keyed.saved ? FINE : FAILED;
+}

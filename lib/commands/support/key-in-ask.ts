@@ -1,0 +1,137 @@
+import type { Interface } from 'node:readline';
+import { labelOf, shownText } from '../../site/key-in/outcome.ts';
+import { beginSession, doubtContext, type Session } from '../../site/key-in/session.ts';
+import { type Blank, grouped, NOT_TAKEN } from '../../view/key-in.ts';
+import { checkTyped } from '../../view/key-in-check.ts';
+import { correctedText } from '../../view/key-in-corrected.ts';
+import { doubtsAbout, save } from './key-in-save.ts';
+import { FAILED, FINE } from './run-command.ts';
+
+export interface AskOptions {
+  /** Ask for blanks again that the file has already. */
+  readonly all: boolean;
+  readonly say: (text: string) => void;
+}
+
+const STOP = /^(q|quit|stop)$/i;
+
+/**
+ * Asks for every open blank in the order of the paper and saves each answer as it comes, so that it can be stopped at
+ * any time; blanks that only make sense with another one are saved with it. Ends at the last blank, at `q` or at the
+ * end of the input. Returns the exit code.
+ */
+export async function askBlanks(begun: Session, input: Interface, options: AskOptions): Promise<number> {
+  const next = readerOf(input);
+  let session = begun;
+  const waiting = new Map<string, string>();
+  let heading = '';
+  const { say } = options;
+  say(`${session.batch.title}. Empty: leave it; - : not taken; q: stop.`);
+  for (const { key } of begun.blanks) {
+    const blank = session.blanks.find((each) => each.key === key);
+    if (blank === undefined || isSettled(blank, options) || isPastRow(blank, session, waiting)) continue;
+    const group = grouped(session.blanks).find(({ letter }) => blank.id.startsWith(letter));
+    if (group !== undefined && group.title !== heading) {
+      heading = group.title;
+      say(`\n${heading}`);
+    }
+    const line = await ask(session, blank, waiting, next, say);
+    if (line === null) return stopped(waiting, say);
+    if (line === '') continue;
+    waiting.set(key, line);
+    const { answers, faults } = checked(session, waiting);
+    // A row without its day yet: the next answer will bring it.
+    if (faults.length > 0) continue;
+    const kept = await save(session, answers);
+    if (!kept.saved) {
+      for (const text of kept.said) say(text);
+      return FAILED;
+    }
+    waiting.clear();
+    const again = beginSession(session, session.file.slug);
+    if (!again.ok) {
+      say(again.why);
+      return FAILED;
+    }
+    session = again.session;
+  }
+  return stopped(waiting, say);
+}
+
+/** Lines as they come, whether or not somebody waits for one; null at the end. */
+function readerOf(input: Interface): () => Promise<string | null> {
+  const lines = input[Symbol.asyncIterator]();
+  return async () => {
+    const { value, done } = await lines.next();
+    return done ? null : String(value);
+  };
+}
+
+const checked = (session: Session, waiting: ReadonlyMap<string, string>) =>
+  checkTyped(
+    session.blanks,
+    { lines: waiting },
+    { units: session.brewery.units, brewed: session.batch.brewed },
+  );
+
+const isSettled = ({ now }: Blank, { all }: AskOptions): boolean => now !== '' && !all;
+
+/** Rows go on only where the day of this one and all above it was keyed in. */
+function isPastRow({ key }: Blank, session: Session, waiting: ReadonlyMap<string, string>): boolean {
+  const row = /^(fermentation|tasted|abandoned)(?:\[(\d+)\])?\.(.+)$/.exec(key);
+  if (row === null) return false;
+  const [, list = '', index, part = ''] = row;
+  const day = (of: string) => {
+    const name = `${of}.on`;
+    return waiting.has(name) || session.blanks.some((blank) => blank.key === name && blank.now !== '');
+  };
+  if (index === undefined) return part !== 'on' && !day(list);
+  if (part !== 'on') return !day(`${list}[${index}]`);
+  return Number(index) > 0 && !day(`${list}[${Number(index) - 1}]`);
+}
+
+/** Asks until the answer can be taken; null where the brewer stops. */
+async function ask(
+  session: Session,
+  blank: Blank,
+  waiting: ReadonlyMap<string, string>,
+  next: () => Promise<string | null>,
+  say: (text: string) => void,
+): Promise<string | null> {
+  const unit = blank.unit === '' || blank.unit === 'SG' ? '' : ` (${blank.unit})`;
+  const sample = blank.kind === 'gravity' ? `, @ the sample's temperature (${blank.sampleUnit})` : '';
+  const now = blank.now === '' ? '' : ` [${shownText(blank.now, blank.kind)}]`;
+  for (;;) {
+    say(`${blank.id} ${labelOf(blank)}${unit}${sample}${now}`);
+    const typed = await next();
+    if (typed === null || STOP.test(typed.trim())) return null;
+    if (typed.trim() === '') return '';
+    const line = typed.trim() === '-' ? NOT_TAKEN : typed;
+    const { answers, faults } = checked(session, new Map([...waiting, [blank.key, line]]));
+    const fault = faults.find(({ key, code }) => key === blank.key && code !== 'row-without-day');
+    if (fault !== undefined) {
+      say(`  ${fault.found} will not do: expected ${fault.expected}; ${fault.mend}.`);
+      continue;
+    }
+    const text = answers.get(blank.key) ?? '';
+    const corrected = correctedText(doubtContext(session, null), blank, text, answers);
+    if (corrected !== '') say(`  = ${corrected}`);
+    const [doubt] = doubtsAbout(session, answers, blank.key);
+    if (doubt === undefined) return line;
+    say(`  ${doubt.message} Is it what the paper says? y/n`);
+    const sure = await next();
+    if (sure === null) return null;
+    if (/^y(es)?$/i.test(sure.trim())) return line;
+  }
+}
+
+function stopped(waiting: ReadonlyMap<string, string>, say: (text: string) => void): number {
+  if (waiting.size === 0) {
+    say('Everything that was keyed in is saved.');
+    return FINE;
+  }
+  say(
+    `Not saved, because its day is missing: ${[...waiting].map(([key, line]) => `${key} ${line}`).join(', ')}.`,
+  );
+  return FAILED;
+}

@@ -1,0 +1,102 @@
+import { fermentationWords, labelOf, outcomeLines } from '../../site/key-in/outcome.ts';
+import {
+  beginSession,
+  doubtContext,
+  kitchenDay,
+  type Session,
+  saveAnswers,
+} from '../../site/key-in/session.ts';
+import { pathText } from '../../units/problem.ts';
+import { type Answers, type Blank, groupAt, listOf } from '../../view/key-in.ts';
+import { checkTyped } from '../../view/key-in-check.ts';
+import { type Doubt, doubtsOf } from '../../view/key-in-doubts.ts';
+import { UsageError } from './usage-error.ts';
+
+export interface Keyed {
+  readonly saved: boolean;
+  /** What to tell the brewer, line by line. */
+  readonly said: readonly string[];
+}
+
+/** Finds a blank by its key or its number on paper; `[next]` is the first free row. */
+export function findBlank(session: Session, name: string): Blank {
+  const rows = (list: string) => listOf(groupAt(session.raw, 'readings')[list]).length;
+  const key = name.replace(/^(\w+)\[next\]/, (_, list: string) => `${list}[${rows(list)}]`);
+  const single = key.replace(/^packaged\./, 'packaged[0].');
+  const found = session.blanks.find(
+    (blank) => blank.key === key || blank.key === single || blank.id.toLowerCase() === key.toLowerCase(),
+  );
+  if (found !== undefined) return found;
+  throw new UsageError(`The sheets of ${session.file.slug} have no blank "${name}".`);
+}
+
+/** Checks and saves some answers at once; nothing is saved where one of them is wrong or unlikely. */
+export async function keyIn(
+  session: Session,
+  given: readonly (readonly [string, string])[],
+  options: { readonly sure: boolean },
+): Promise<Keyed> {
+  const lines = new Map(given.map(([name, text]) => [findBlank(session, name).key, text]));
+  const { units, brewed } = { units: session.brewery.units, brewed: session.batch.brewed };
+  const { answers, faults } = checkTyped(session.blanks, { lines }, { units, brewed });
+  const nameOf = (key: string) => {
+    const blank = session.blanks.find((each) => each.key === key);
+    return blank === undefined ? key : `${blank.id} ${labelOf(blank)} (${key})`;
+  };
+  if (faults.length > 0) {
+    const said = faults.flatMap(({ key, found, expected, mend }) => [
+      nameOf(key),
+      `  found     ${found}`,
+      `  expected  ${expected}`,
+      `  mend      ${mend}`,
+    ]);
+    return { saved: false, said: [...said, 'Nothing was saved.'] };
+  }
+  const doubts = doubtsOf(session.blanks, answers, doubtContext(session, kitchenDay()));
+  if (doubts.length > 0 && !options.sure) {
+    const said = doubts.flatMap(({ key, message }) => [nameOf(key), `  unlikely  ${message}`]);
+    return { saved: false, said: [...said, 'Nothing was saved. With --sure it is taken as it is.'] };
+  }
+  return save(session, answers);
+}
+
+/** Doubts about one blank among answers. */
+export function doubtsAbout(session: Session, answers: Answers, key: string): readonly Doubt[] {
+  const all = doubtsOf(session.blanks, answers, doubtContext(session, kitchenDay()));
+  return all.filter((doubt) => doubt.key === key);
+}
+
+/** Writes answers, and says what they mean. */
+export async function save(session: Session, answers: Answers): Promise<Keyed> {
+  const written = await saveAnswers(session, answers, session.file.hash);
+  switch (written.kind) {
+    case 'unchanged':
+      return { saved: true, said: ['The file says so already.'] };
+    case 'written': {
+      const begun = beginSession(session, session.file.slug);
+      const after = begun.ok ? begun.session : null;
+      const lines = outcomeLines(session, after, answers).map(({ id, label, text, corrected, verdict }) =>
+        [`${id} ${label}: ${text}`, corrected, verdict].filter((part) => part !== '').join('; '),
+      );
+      const log =
+        lines.some((line) => line.startsWith('F')) && after !== null ? fermentationWords(after) : null;
+      return { saved: true, said: [...lines, ...(log === null ? [] : [log])] };
+    }
+    case 'changed since':
+      return {
+        saved: false,
+        said: [
+          'The file was changed by something else in the meantime; nothing was saved. Run the command again.',
+        ],
+      };
+    case 'problems':
+      return {
+        saved: false,
+        said: written.problems.map(
+          ({ path, found, expected }) => `${pathText(path)}: ${found}; expected ${expected}`,
+        ),
+      };
+    case 'refused':
+      return { saved: false, said: [written.why] };
+  }
+}

@@ -36,9 +36,11 @@ export function fillFor(c: Case, boilVolume_L: number): number {
 export function largestBoil(c: Case, fill: number): number {
   const whole_L = rootOf((volume) => topUpFor(c, volume), c);
   if (fillFor(c, whole_L) <= fill) return whole_L;
+  // A soak that fills the pot further by itself is no reason to boil less.
+  const limit = Math.max(fill, fillFor(c, smallestBoil(c)) + 1e-6);
   return Math.min(
     whole_L,
-    rootOf((volume) => fill - fillFor(c, volume), c),
+    rootOf((volume) => limit - fillFor(c, volume), c),
   );
 }
 

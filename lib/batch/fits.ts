@@ -15,7 +15,7 @@ export interface WhatFits {
 
 const MOST_BOILS = 4;
 /** Below this share of the recipe nobody would brew it. */
-const SMALLEST_SHARE = 0.1;
+const SMALLEST_PERCENT = 10;
 const DUST = 1e-6;
 
 /**
@@ -36,29 +36,30 @@ const down = (litres: number) => Math.floor(litres * 10 + DUST) / 10;
 /** The largest boil that fits, L; null where even that overfills the pot, leaves no wort or too much of it. */
 function fittingBoil(c: Case): number | null {
   const boil_L = largestBoil(c, FILL_WARNING);
+  return fitsWith(c, boil_L) ? boil_L : null;
+}
+
+function fitsWith(c: Case, boil_L: number): boolean {
   const trial: Case = { ...c, boilVolume_L: boil_L };
   trial.waterToHeat_L = waterToHeat(trial);
   const { chilled } = kettleMasses(trial);
   const soaks_L = (c.mash?.water_L ?? 0) + c.rinse_L + (c.steep?.water_L || 0);
-  const sound =
+  return (
     trial.waterToHeat_L >= soaks_L &&
     chilled.water_kg > 0 &&
     volumeOf(chilled) > c.kettleLoss_L + heldByHops(c) &&
     topUpFor(c, boil_L) >= -0.005 &&
-    fillFor(c, boil_L) <= FILL_WARNING + DUST;
-  return sound ? boil_L : null;
+    fillFor(c, boil_L) <= FILL_WARNING + DUST
+  );
 }
 
+/** The boil of a smaller batch is the same share of it. */
 function largestBatch(c: Case): number | null {
-  if (fittingBoil(scaled(c, SMALLEST_SHARE)) === null) return null;
-  let low = SMALLEST_SHARE;
-  let high = 1;
-  for (let round = 0; round < 12; round++) {
-    const middle = (low + high) / 2;
-    if (fittingBoil(scaled(c, middle)) === null) high = middle;
-    else low = middle;
+  for (let percent = 99; percent >= SMALLEST_PERCENT; percent--) {
+    const share = percent / 100;
+    if (fitsWith(scaled(c, share), share * c.boilVolume_L)) return down(share * c.intoFermenter_L);
   }
-  return down(low * c.intoFermenter_L);
+  return null;
 }
 
 /** The same recipe for a share of the volume, the boil left open. */

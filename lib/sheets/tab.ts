@@ -4,6 +4,7 @@ import { pathToFileURL } from 'node:url';
 import type { BrowserContext, Page } from 'playwright-core';
 import { SheetFaultError } from './faults.ts';
 import { installInPage, type PageAnswer, type PageReport, type PageWindow } from './in-page.ts';
+import { packPdf } from './pack-pdf.ts';
 import { countPages, settleBytes } from './pdf-bytes.ts';
 import type { Paper, PrintedSheet } from './sheet.ts';
 
@@ -20,6 +21,8 @@ const PAPER_MM: Record<Paper, { width: number; height: number }> = {
   a4: { width: 210, height: 297 },
   letter: { width: 215.9, height: 279.4 },
 };
+
+const PT_PER_MM = 72 / 25.4;
 
 /** Browsers round a page to whole CSS pixels (0.26 mm). */
 const PAPER_SLACK_MM = 0.5;
@@ -72,7 +75,9 @@ export class SheetTab {
         mend: 'look for a screen element without data-screen-only, or a style that differs in print',
       });
     }
-    return { pdf, pages, fields: laid.fields, overflow: laid.overflow };
+    const { width, height } = PAPER_MM[paper];
+    const packed = packPdf(pdf, { width: width * PT_PER_MM, height: height * PT_PER_MM });
+    return { pdf: packed, pages, fields: laid.fields, overflow: laid.overflow };
   }
 
   async close(): Promise<void> {

@@ -1,6 +1,7 @@
 /** Reads a PDF with a library that has nothing to do with the browser that wrote it. */
 
 import { readFileSync } from 'node:fs';
+import { inflateSync } from 'node:zlib';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 
 const MM_PER_PT = 25.4 / 72;
@@ -49,4 +50,14 @@ export async function readPdf(path: string): Promise<ReadPdf> {
     outline: outline.flatMap((entry) => [entry.title, ...entry.items.map((item) => item.title)]),
     pages,
   };
+}
+
+/** The objects of a PDF as text, packed ones unpacked; pictures, fonts and page contents left out. */
+export function objectText(path: string): string {
+  const text = readFileSync(path, 'latin1');
+  const packed = [...text.matchAll(/<<\/Type \/ObjStm [^>]*\/Length (\d+)>>\nstream\n/g)].map((match) => {
+    const start = match.index + match[0].length;
+    return inflateSync(Buffer.from(text.slice(start, start + Number(match[1])), 'latin1')).toString('latin1');
+  });
+  return [text.replace(/stream\r?\n[\s\S]*?endstream/g, 'stream endstream'), ...packed].join('\n');
 }

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { renderSheets } from '../../../lib/sheets/render-sheets.ts';
 import type { SheetResult } from '../../../lib/sheets/sheet.ts';
-import { type ReadPdf, readPdf } from './pdf-reading.ts';
+import { objectText, type ReadPdf, readPdf } from './pdf-reading.ts';
 import { additionRow, kettleSheet, Workplace } from './workplace.ts';
 
 const ROWS = 45;
@@ -68,7 +68,7 @@ describe('a sheet with a table over several pages', () => {
   });
 
   it('embeds the font of the sheet', () => {
-    const bytes = readFileSync(place.path('pdf', 'kettle.pdf'), 'latin1');
+    const bytes = objectText(place.path('pdf', 'kettle.pdf'));
     expect(bytes).toMatch(/\/BaseFont \/[A-Z]{6}\+Atkinson/);
     expect(bytes).toMatch(/\/FontFile2 /);
   });
@@ -174,7 +174,7 @@ describe('other sheets', () => {
       body: '<h1 id="top">Links</h1><p><a href="other.html">file</a> <a href="https://example.org/b/12">web</a> <a href="#top">up</a></p>',
     });
     expect(result.error).toBeUndefined();
-    const bytes = readFileSync(job.pdfPath, 'latin1');
+    const bytes = objectText(job.pdfPath);
     expect(bytes).toContain('(https://example.org/b/12)');
     expect(bytes).not.toContain('file://');
     expect(bytes).not.toContain('other.html');

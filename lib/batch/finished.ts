@@ -1,20 +1,12 @@
 /** Whether a fermentation is over, from its log: the judgement that keeps bottles whole. */
 import type { Batch } from './batch.ts';
 import { pitchingTemperature } from './build-case.ts';
-import type { Figure } from './plan.ts';
+import type { Fermentation, Figure } from './plan.ts';
 import type { Observation } from './reduce.ts';
 import { dayNumber } from './time.ts';
 
 /** Common practice, no source: the same gravity for three days, for a week where the beer is cold. */
 export const FLAT_DAYS = { warm: 3, cold: 7, coldBelow_C: 15 } as const;
-
-export interface Fermentation {
-  readonly state: 'too few readings' | 'still falling' | 'stopped high' | 'finished' | 'given up';
-  /** What it means and what to do, in plain words. */
-  readonly words: string;
-  /** Day of the next reading, `2026-02-21`; null where none is due. */
-  readonly next: string | null;
-}
 
 /** One gravity of the log. */
 interface LogRow {

@@ -1,5 +1,4 @@
 import type { Problem } from '../units/problem.ts';
-import type { Fermentation } from './finished.ts';
 
 /** A target: value unrounded; low and high = value ∓ 2u, the reading instrument's own u included where it will be read. */
 export interface Figure {
@@ -160,6 +159,14 @@ export interface PrimingTable {
   readonly carbonation_vol: number;
   readonly temperatures_c: readonly number[];
   readonly rows: readonly PrimingRow[];
+}
+
+export interface Fermentation {
+  readonly state: 'too few readings' | 'still falling' | 'stopped high' | 'finished' | 'given up';
+  /** What it means and what to do, in plain words. */
+  readonly words: string;
+  /** Day of the next reading, `2026-02-21`; null where none is due. */
+  readonly next: string | null;
 }
 
 /** Everything computed for a batch, in SI-based units: the shape of `plan.json`. */

@@ -1,10 +1,10 @@
+import type { UnitSystem as Units } from '../units/dimension.ts';
 import {
   GRAMS_PER_OUNCE,
   GRAMS_PER_POUND,
   LITRES_PER_US_GALLON,
   METRES_PER_FOOT,
 } from '../units/unit-table.ts';
-import type { Units } from './quantities.ts';
 
 const QUART = LITRES_PER_US_GALLON / 4;
 const FLUID_OUNCE_ml = (LITRES_PER_US_GALLON * 1000) / 128;

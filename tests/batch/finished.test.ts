@@ -1,6 +1,6 @@
 /** When a beer is finished, and when bottles are not safe. */
 import { describe, expect, it } from 'vitest';
-import type { Fermentation } from '../../lib/batch/finished.ts';
+import type { Fermentation } from '../../lib/batch/plan.ts';
 import type { FermentationRow, Readings } from '../../lib/batch/readings.ts';
 import type { PackageStep } from '../../lib/batch/recipe.ts';
 import type { GivenGravity, GivenVolume } from '../../lib/units/given.ts';

@@ -38,6 +38,15 @@ export function splitFrontmatter(text: string): Split {
       'begin the file with a line of three hyphens',
     );
   }
+  if (opening[2] === '\r') {
+    return refuse(
+      'frontmatter-unclosed',
+      opening[0].length - 1,
+      'a line that ends with a carriage return alone',
+      'lines that end with a line feed, alone or after a carriage return',
+      'save the file again from your editor with line ends as Windows or Unix write them',
+    );
+  }
   const language = (opening[1] ?? '').trim();
   if (language !== '' && !/^ya?ml$/i.test(language)) {
     return refuse(

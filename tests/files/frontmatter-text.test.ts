@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { splitFrontmatter } from '../../lib/files/frontmatter.ts';
 import { spliceScalar, stripReadings } from '../../lib/files/frontmatter-text.ts';
 
 const HEAD = '---\ntitle: A batch # the second\nrecipe:\n  boil:   60 min\n';
@@ -60,4 +61,9 @@ describe('spliceScalar', () => {
   it.each([[['nothing']], [['recipe']], [['readings', 'tasted']]])('says null for %j', (path) => {
     expect(spliceScalar(text, path, 'x')).toBeNull();
   });
+});
+
+it('a file whose lines end with a carriage return alone is refused, not run as another language', () => {
+  const split = splitFrontmatter('---\rtitle: A\r---\nnotes\n---\n');
+  expect(split).toMatchObject({ ok: false, problem: { code: 'frontmatter-unclosed', offset: 3 } });
 });

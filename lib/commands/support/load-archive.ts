@@ -1,3 +1,4 @@
+import { visible } from '../../files/problem-text.ts';
 import { type LoadedSite, loadSite } from '../../site/archive.ts';
 import { printProblems, summary } from './report.ts';
 
@@ -20,6 +21,6 @@ export async function loadArchive(contentDir: string): Promise<LoadedSite | null
 export function tellProblems(site: LoadedSite): boolean {
   printProblems(site.problems);
   console.log(summary(site));
-  if (site.failed.length > 0) console.log(`Left out because of errors: ${site.failed.join(', ')}`);
+  if (site.failed.length > 0) console.log(`Left out because of errors: ${visible(site.failed.join(', '))}`);
   return site.problems.some(({ severity }) => severity === 'error');
 }

@@ -1,17 +1,21 @@
 /** What can go wrong between an HTML file and a whole PDF file, as data. */
 
-export type SheetFaultCode =
-  | 'browser-missing'
-  | 'browser-start'
-  | 'browser-crash'
-  | 'sheet-file'
-  | 'sheet-layout'
-  | 'sheet-asset'
-  | 'sheet-paper'
-  | 'sheet-pages'
-  | 'sheet-timeout'
-  | 'disk-full'
-  | 'output-folder';
+/** Permanent codes, listed in DEVELOPERS.md. */
+export const SHEET_CODES = {
+  'browser-missing': 'no browser was found to print with',
+  'browser-start': 'the browser does not start',
+  'browser-crash': 'the browser ended while it was printing, twice for the same sheet',
+  'sheet-file': 'the HTML of a sheet is missing or cannot be read',
+  'sheet-layout': 'the pages could not be laid out, or lost a part of the sheet',
+  'sheet-asset': 'a file that the sheet needs is missing, or it asked for something on a network',
+  'sheet-paper': 'the pages do not have the size of the paper',
+  'sheet-pages': 'the PDF has another number of pages than were laid out',
+  'sheet-timeout': 'the sheet took longer than the time limit',
+  'sheet-overflow': 'something sticks out of its page or its box; the PDF is there all the same',
+  'disk-full': 'the disk is full',
+  'output-folder': 'the folder cannot be written to',
+} as const;
+export type SheetFaultCode = keyof typeof SHEET_CODES;
 
 export interface SheetFault {
   /** Permanent. */

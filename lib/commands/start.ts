@@ -18,8 +18,11 @@ const SPEC: CommandSpec = {
       fallback: '8080',
       help: 'port to answer on; the next free one is taken',
     },
+    { name: 'lan', value: null, help: 'answer in your own network too, so that a phone can key readings in' },
   ],
-  more: ['Ctrl-C ends it.'],
+  more: [
+    'Readings are keyed in at /batches/<slug>/key-in/, with the code that is shown at the start. Ctrl-C ends it.',
+  ],
 };
 
 await runCommand(SPEC, async (args) => {
@@ -32,6 +35,9 @@ await runCommand(SPEC, async (args) => {
   checkFolders({ content: contentDir, output: outputDir });
   await claim(outputDir);
   for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => process.exit(FINE));
-  await serveSite({ contentDir, outputDir, port });
+  const lan = args.flag('lan');
+  const { token } = await serveSite({ contentDir, outputDir, port, lan });
+  console.log(`Code for keying readings in: ${token}`);
+  if (lan) console.log('Everybody in your network can read the site; only who has the code can write.');
   return FINE;
 });

@@ -13,6 +13,14 @@ declare module '@11ty/eleventy' {
     write(): Promise<unknown>;
     watch(): Promise<void>;
     serve(port: number): Promise<void>;
+    readonly eleventyServe: {
+      readonly init: () => Promise<void>;
+      readonly initServerInstance: () => Promise<void>;
+      readonly server: {
+        _serverListen?: (port: number) => void;
+        readonly server: { listen(at: object): void };
+      };
+    };
     disableLogger(): void;
   }
 }

@@ -1,7 +1,7 @@
 import { formatProblem } from '../files/problem-text.ts';
 import { loadSite } from './archive.ts';
 import { writeAssets } from './assets.ts';
-import { localOnly } from './local-only.ts';
+import { previewMiddleware } from './key-in/middleware.ts';
 import { createMarkdown } from './markdown.ts';
 import { createPages, type Pages, type PagesOptions } from './pages.ts';
 import { SHEET_FILES, type SheetFile } from './paths.ts';
@@ -64,7 +64,7 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
 
   config.setQuietMode(true);
   config.setLibrary('md', createMarkdown());
-  config.setServerOptions({ middleware: [localOnly], port: 8080 });
+  config.setServerOptions({ middleware: previewMiddleware(options.contentDir ?? 'content'), port: 8080 });
   config.on('eleventy.before', async ({ directories, runMode }) => {
     config.benchmarks.config.setIsVerbose(false);
     current = options.pages ?? (await read(options, runMode));

@@ -1,18 +1,43 @@
 import { join, relative } from 'node:path';
+import { newToken, ownHosts } from './key-in/guard.ts';
+import { setRunning } from './key-in/running.ts';
 import { PAGES, ROOT } from './paths.ts';
 
 export interface ServeOptions {
   readonly contentDir: string;
   readonly outputDir: string;
   readonly port?: number;
+  /** Answer in the private network too, so that readings can be keyed in on a phone. */
+  readonly lan?: boolean;
+}
+
+/** The part of the site generator's server that decides where it listens. */
+interface Listening {
+  readonly init: () => Promise<void>;
+  readonly initServerInstance: () => Promise<void>;
+  readonly server: { _serverListen?: (port: number) => void; readonly server: { listen(at: object): void } };
+}
+
+/** Keeps the server to one address; it would otherwise answer on all that the computer has. */
+async function listenOn(host: string, serving: Listening): Promise<void> {
+  await serving.init();
+  await serving.initServerInstance();
+  const { server } = serving;
+  if (typeof server._serverListen !== 'function') {
+    throw new Error('The server of the site generator has changed: it cannot be kept to this computer.');
+  }
+  server._serverListen = (port) => server.server.listen({ port, host });
 }
 
 /**
  * Builds the site, watches content, tables, templates and code, and shows it on this computer.
  *
- * It goes through the project's own Eleventy configuration, so that edited code is loaded anew.
+ * It goes through the project's own Eleventy configuration, so that edited code is loaded anew. Readings can be keyed in
+ * on it with the code that comes back.
  */
-export async function serveSite(options: ServeOptions): Promise<void> {
+export async function serveSite(options: ServeOptions): Promise<{ readonly token: string }> {
+  const token = newToken();
+  setRunning({ token, lan: options.lan ? ownHosts() : null });
   process.env.KETTLESIDE_CONTENT = options.contentDir;
   const { default: Eleventy } = await import('@11ty/eleventy');
   const eleventy = new Eleventy(relative(process.cwd(), PAGES) || '.', options.outputDir, {
@@ -22,5 +47,7 @@ export async function serveSite(options: ServeOptions): Promise<void> {
   });
   await eleventy.init();
   await eleventy.watch();
+  await listenOn(options.lan ? '0.0.0.0' : '127.0.0.1', eleventy.eleventyServe);
   await eleventy.serve(options.port ?? 8080);
+  return { token };
 }

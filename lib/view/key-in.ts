@@ -134,6 +134,9 @@ export function listOf(value: unknown): readonly unknown[] {
   return isGroup(value) ? [value] : [];
 }
 
+/** Rows of the fermentation log that a file has. */
+export const logOf = (raw: Raw): readonly unknown[] => listOf(groupAt(raw, 'readings').fermentation);
+
 /** `60 min` and `60min` are the same addition. */
 export const sameMoment = (a: unknown, b: string | null): boolean =>
   b !== null && String(a).replaceAll(/\s/g, '') === b.replaceAll(/\s/g, '');

@@ -1,0 +1,18 @@
+import type { Batch } from '../batch/batch.ts';
+import type { Plan } from '../batch/plan.ts';
+import type { Raw } from '../view/key-in.ts';
+import type { Units } from '../view/numbers.ts';
+
+/** What the page of the form brings with it for its script, as JSON. */
+export interface KeyInData {
+  /** With a server the script only shows corrected values; without one it checks and makes the lines. */
+  readonly mode: 'server' | 'offline';
+  readonly slug: string;
+  readonly units: Units;
+  readonly batch: Batch;
+  readonly targets: Plan['targets'];
+  /** The readings as the file has them, every value as text. */
+  readonly raw: Raw;
+  /** Keys by the name of their first input. */
+  readonly ids: Readonly<Record<string, string>>;
+}

@@ -1,0 +1,13 @@
+/** What templates need of their engine while they run, without its compiler. */
+declare module 'nunjucks/src/runtime.js' {
+  export class Frame {
+    topLevel: boolean;
+    push(isolateWrites?: boolean): Frame;
+  }
+}
+
+/** Templates as the bundler compiles them: functions by name, nothing to compile in the reader's browser. */
+declare module 'kettleside:templates' {
+  const templates: Readonly<Record<string, import('./templates.ts').CompiledTemplate>>;
+  export default templates;
+}

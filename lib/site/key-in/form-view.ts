@@ -1,0 +1,212 @@
+import { fieldView } from '../../view/field-view.ts';
+import { type Answers, type Blank, grouped, logOf, NOT_TAKEN } from '../../view/key-in.ts';
+import type { BlankFault } from '../../view/key-in-check.ts';
+import { correctedText } from '../../view/key-in-corrected.ts';
+import type { Doubt } from '../../view/key-in-doubts.ts';
+import { hasClock, PART_NAMES, type Parts, partsOf } from '../../view/key-in-parts.ts';
+import { capital } from '../../view/words.ts';
+import { labelOf, shownText } from './outcome.ts';
+import { doubtContext, type Session } from './session.ts';
+
+export interface Choice {
+  readonly text: string;
+  readonly chosen: boolean;
+}
+
+/** One blank as the form places it. */
+export interface FormField {
+  readonly id: string;
+  readonly key: string;
+  readonly kind: Blank['kind'];
+  readonly label: string;
+  /** Where it takes more than one input. */
+  readonly several: boolean;
+  readonly hint: string;
+  readonly inputmode: 'decimal' | 'numeric' | 'text';
+  readonly size: 'short' | 'long';
+  readonly parts: Parts;
+  readonly unit: string;
+  readonly units: readonly Choice[];
+  readonly sampleUnits: readonly Choice[];
+  readonly clock: boolean;
+  readonly mayBeNotTaken: boolean;
+  readonly again: string | null;
+  readonly error: string | null;
+  readonly offers: readonly { readonly text: string; readonly value: string }[];
+  readonly doubt: { readonly message: string; readonly text: string; readonly sure: boolean } | null;
+  readonly corrected: string;
+}
+
+export interface FormGroup {
+  readonly letter: string;
+  readonly title: string;
+  readonly fields: readonly FormField[];
+}
+
+/** What has been typed so far, and what the check has found. */
+export interface FormState {
+  readonly get: (name: string) => string | undefined;
+  /** Lines that were chosen from an offer, by key. */
+  readonly chosen: ReadonlyMap<string, string>;
+  readonly answers: Answers;
+  readonly faults: readonly BlankFault[];
+  readonly doubts: readonly Doubt[];
+  /** Figures are keyed in twice. */
+  readonly twice: boolean;
+}
+
+export const emptyState = (twice = false): FormState => ({
+  get: () => undefined,
+  chosen: new Map(),
+  answers: new Map(),
+  faults: [],
+  doubts: [],
+  twice,
+});
+
+/** Rows of the log above the last ones are on the batch's page, not in the form. */
+const ROWS_IN_FORM = 12;
+
+/** Blanks that the form has inputs for. */
+export function formBlanks({ blanks, raw }: Pick<Session, 'blanks' | 'raw'>): readonly Blank[] {
+  const rows = logOf(raw).length;
+  return blanks.filter(({ key }) => {
+    const row = /^fermentation\[(\d+)\]/.exec(key)?.[1];
+    return row === undefined || Number(row) >= rows - ROWS_IN_FORM;
+  });
+}
+
+/** The form by the headings of the paper, the two sheets apart. */
+export function formGroups(
+  session: Session,
+  state: FormState,
+): readonly { readonly sheet: string; readonly groups: readonly FormGroup[] }[] {
+  const groups = grouped(formBlanks(session));
+  return (['kettle', 'cellar'] as const).map((sheet) => ({
+    sheet: `${capital(sheet)} sheet`,
+    groups: groups
+      .filter((group) => group.sheet === sheet)
+      .map(({ letter, title, blanks }) => ({
+        letter,
+        title,
+        fields: blanks.map((blank) => formField(session, blank, state)),
+      })),
+  }));
+}
+
+/** One blank with what was typed into it, else with what the file says. */
+export function formField(session: Session, blank: Blank, state: FormState, name = blank.id): FormField {
+  const named = { ...blank, id: name };
+  const { batch, plan, brewery } = session;
+  const parts = partsIn(named, state, batch.brewed);
+  const fault = state.faults.find(({ key }) => key === blank.key);
+  const doubt = state.doubts.find(({ key }) => key === blank.key);
+  const text = state.answers.get(blank.key) ?? blank.now;
+  const choices = (all: readonly string[], chosen: string) =>
+    all.map((each) => ({ text: each, chosen: each === chosen }));
+  const figure = /gravity|volume/.test(blank.kind);
+  return {
+    id: name,
+    key: blank.key,
+    kind: blank.kind,
+    label: labelOf(blank),
+    several: blank.kind === 'date' || blank.kind === 'gravity' || blank.choices.length > 0,
+    hint: hintOf(blank, fieldView(blank, plan, brewery.units).range),
+    inputmode: INPUT_MODE[blank.kind] ?? 'decimal',
+    size: blank.kind === 'text' ? 'long' : 'short',
+    parts,
+    unit: blank.unit,
+    units: choices(blank.choices, parts.unit),
+    sampleUnits: blank.kind === 'gravity' ? choices(['°C', '°F'], parts.sampleUnit) : [],
+    clock: hasClock(blank),
+    mayBeNotTaken: blank.mayBeNotTaken,
+    again: state.twice && figure ? (state.get(`${name}${PART_NAMES.again}`) ?? parts.value) : null,
+    error: fault === undefined ? null : errorText(fault),
+    offers: (fault?.offers ?? []).map((offer) => ({ text: offer, value: `${blank.key}=${offer}` })),
+    doubt:
+      doubt === undefined
+        ? null
+        : { message: doubt.message, text, sure: state.get(`${name}${PART_NAMES.sure}`) === text },
+    corrected: correctedText(doubtContext(session, null), blank, text, state.answers),
+  };
+}
+
+const INPUT_MODE: Partial<Record<Blank['kind'], FormField['inputmode']>> = {
+  clock: 'numeric',
+  count: 'numeric',
+  date: 'numeric',
+  text: 'text',
+};
+
+function hintOf({ kind, unit }: Blank, range: string | null): string {
+  const words: Partial<Record<Blank['kind'], string>> = {
+    clock: 'four digits, such as 1435',
+    score: 'out of 5, halves allowed',
+    count: unit === '' ? '' : unit,
+  };
+  return range ?? words[kind] ?? '';
+}
+
+/** What is wrong, as one sentence at the field. */
+export const errorText = ({ found, expected, mend }: BlankFault): string =>
+  `${capital(found)} will not do: expected ${expected}. ${capital(mend)}.`;
+
+/** What was typed comes back as it was typed, right or wrong. */
+function partsIn(blank: Blank, state: FormState, brewed: string | null): Parts {
+  const chosen = state.chosen.get(blank.key);
+  const stored = partsOf(blank, chosen ?? state.answers.get(blank.key) ?? blank.now, brewed);
+  const typed = state.get(blank.id) ?? state.get(`${blank.id}${PART_NAMES.day}`);
+  if (chosen !== undefined || typed === undefined) return stored;
+  const part = (name: keyof typeof PART_NAMES) => state.get(`${blank.id}${PART_NAMES[name]}`) ?? '';
+  return {
+    value: state.get(blank.id) ?? '',
+    unit: part('unit') || blank.unit,
+    sample: part('sample'),
+    sampleUnit: part('sampleUnit') || blank.sampleUnit,
+    day: part('day'),
+    month: part('month'),
+    year: part('year'),
+    clock: part('clock'),
+    notTaken: part('notTaken') !== '',
+  };
+}
+
+/** Answers that the file would hold, for the pages after the form. */
+export function answerRows(session: Session, answers: Answers) {
+  return session.blanks.flatMap((blank) => {
+    const text = answers.get(blank.key) ?? blank.now;
+    return text === blank.now ? [] : [{ key: blank.key, text }];
+  });
+}
+
+/** One row of the log as it is shown above the inputs for the next. */
+export interface LogRow {
+  readonly day: string;
+  readonly gravity: string;
+  readonly corrected: string;
+  readonly temperature: string;
+  readonly note: string;
+}
+
+export function logRows(session: Session): readonly LogRow[] {
+  const cell = (row: number, part: string) =>
+    session.blanks.find(({ key }) => key === `fermentation[${row}].${part}`);
+  return logOf(session.raw).map((_, row) => {
+    const text = (part: string) => {
+      const blank = cell(row, part);
+      return blank === undefined || blank.now === '' ? '–' : shownText(blank.now, blank.kind);
+    };
+    const gravity = cell(row, 'gravity');
+    const corrected =
+      gravity === undefined || gravity.now === NOT_TAKEN
+        ? ''
+        : correctedText(doubtContext(session, null), gravity, gravity.now, new Map());
+    return {
+      day: text('on'),
+      gravity: text('gravity'),
+      corrected,
+      temperature: text('temperature'),
+      note: text('note'),
+    };
+  });
+}

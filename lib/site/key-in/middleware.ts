@@ -1,0 +1,23 @@
+import { localOnly } from '../local-only.ts';
+import { mayAsk } from './guard.ts';
+import { keyInHandler, type Middleware } from './handler.ts';
+import { running } from './running.ts';
+
+/** Handlers of the preview: who may ask at all, and the pages on which readings are keyed in. */
+export function previewMiddleware(contentDir: string): Middleware[] {
+  const now = running();
+  if (now === null) return [localOnly];
+  return [guard(now.lan), keyInHandler({ contentDir, ...now })];
+}
+
+function guard(lan: ReadonlySet<string> | null): Middleware {
+  if (lan === null) return localOnly;
+  return (request, response, next) => {
+    if (mayAsk(request, lan)) {
+      next();
+      return;
+    }
+    response.statusCode = 403;
+    response.end('This preview answers only in the network of the computer that it runs on.\n');
+  };
+}

@@ -1,0 +1,233 @@
+import type { Environment } from 'nunjucks';
+import type { BlankFault } from '../../view/key-in-check.ts';
+import type { Doubt } from '../../view/key-in-doubts.ts';
+import { headView } from '../views/head.ts';
+import { pageData } from './data.ts';
+import {
+  answerRows,
+  errorText,
+  type FormField,
+  type FormState,
+  formBlanks,
+  formField,
+  formGroups,
+  logRows,
+} from './form-view.ts';
+import { fermentationWords, labelOf, type OutcomeLine, shownText, verdictOf } from './outcome.ts';
+import type { Kit, Session } from './session.ts';
+
+interface SummaryLine {
+  readonly href: string;
+  readonly text: string;
+}
+
+/** What every page of keying in has at its head. */
+interface PageHead {
+  readonly heading: string;
+  readonly summary?: readonly SummaryLine[];
+  readonly summaryTitle?: string;
+}
+
+function frame(kit: Pick<Kit, 'brewery'>, path: string, title: string, back: string, page: PageHead) {
+  const summary = page.summary ?? [];
+  const error = summary.length > 0 ? `${page.summaryTitle ?? 'There is a problem'}: ` : '';
+  return {
+    head: headView(
+      kit.brewery,
+      path,
+      `${error}${page.heading} – ${title}`,
+      'Keying in what was read.',
+      false,
+    ),
+    title,
+    back,
+    heading: page.heading,
+    summary,
+    summaryTitle: page.summaryTitle ?? 'There is a problem',
+    offline: false,
+    twice: false,
+    data: '{}',
+    preview: false,
+  };
+}
+
+const pathOf = (session: Session, more = ''): string =>
+  `batches/${session.file.slug}/key-in/${more}index.html`;
+
+/** Where the summary leads: the first input of a blank. */
+const anchor = (session: Session, key: string, id?: string): string => {
+  const blank = session.blanks.find((each) => each.key === key);
+  return `#${id ?? blank?.id ?? ''}${blank?.kind === 'date' ? '.d' : ''}`;
+};
+
+function summaryOf(
+  session: Session,
+  faults: readonly BlankFault[],
+  doubts: readonly Doubt[],
+  idOf: (key: string) => string | undefined = () => undefined,
+): { readonly summary: readonly SummaryLine[]; readonly summaryTitle: string } {
+  const name = (key: string) => {
+    const blank = session.blanks.find((each) => each.key === key);
+    return blank === undefined ? key : `${blank.id} ${labelOf(blank)}`;
+  };
+  const line = (key: string, text: string) => ({
+    href: anchor(session, key, idOf(key)),
+    text: `${name(key)}: ${text}`,
+  });
+  return {
+    summary: [
+      ...faults.map((fault) => line(fault.key, errorText(fault))),
+      ...doubts.map(({ key, message }) => line(key, message)),
+    ],
+    summaryTitle: faults.length > 0 ? 'There is a problem' : 'Is this what the paper says?',
+  };
+}
+
+export interface Conflict {
+  readonly label: string;
+  readonly file: string;
+  readonly keyed: string;
+}
+
+/** What the blanks say as the form is opened. */
+const wasNow = (session: Session): string =>
+  JSON.stringify(
+    Object.fromEntries(formBlanks(session).flatMap(({ key, now }) => (now === '' ? [] : [[key, now]]))),
+  );
+
+/** The form with all blanks. */
+export function formPage(
+  environment: Environment,
+  session: Session,
+  state: FormState,
+  extra: { readonly conflict?: readonly Conflict[]; readonly notes?: readonly string[] } = {},
+): string {
+  const found = summaryOf(session, state.faults, state.doubts);
+  const notes = (extra.notes ?? []).map((text) => ({ href: '', text }));
+  const summary = [...notes, ...found.summary];
+  return environment.render('key-in/form.njk', {
+    ...frame(session, pathOf(session), session.batch.title, '../index.html', {
+      heading: 'Key in readings',
+      summary,
+      summaryTitle: notes.length > 0 ? 'There is a problem' : found.summaryTitle,
+    }),
+    action: './',
+    slug: session.file.slug,
+    hash: session.file.hash,
+    was: wasNow(session),
+    twice: state.twice,
+    conflict: extra.conflict ?? [],
+    parts: formGroups(session, state),
+    data: pageData(session, 'server'),
+  });
+}
+
+/** The same form for a page that no server stands behind. */
+export function offlinePage(environment: Environment, session: Session, state: FormState): string {
+  return environment.render('key-in/form.njk', {
+    ...frame(session, pathOf(session), session.batch.title, '../index.html', { heading: 'Key in readings' }),
+    offline: true,
+    action: '#made',
+    slug: session.file.slug,
+    hash: '',
+    was: '',
+    conflict: [],
+    parts: formGroups(session, state),
+    data: pageData(session, 'offline'),
+  });
+}
+
+/** All answers once more, with what they mean, before they are saved. */
+export function checkPage(
+  environment: Environment,
+  session: Session,
+  state: FormState,
+  lines: readonly OutcomeLine[],
+): string {
+  return environment.render('key-in/check.njk', {
+    ...frame(session, pathOf(session), session.batch.title, '../index.html', {
+      heading: 'Check the answers',
+    }),
+    action: './',
+    hash: session.file.hash,
+    twice: state.twice,
+    rows: answerRows(session, state.answers),
+    lines,
+  });
+}
+
+/** What the readings of the file mean. */
+export function savedPage(environment: Environment, session: Session): string {
+  const lines = session.blanks.flatMap((blank) => {
+    const verdict = verdictOf(session, blank.key);
+    if (verdict === '') return [];
+    return [
+      { id: blank.id, label: labelOf(blank), text: shownText(blank.now, blank.kind), corrected: '', verdict },
+    ];
+  });
+  return environment.render('key-in/saved.njk', {
+    ...frame(session, pathOf(session, 'saved/'), session.batch.title, '../../index.html', {
+      heading: 'Saved',
+    }),
+    fermentation: fermentationWords(session),
+    lines,
+  });
+}
+
+/** The fermentation log with inputs for its next row; `names` are those of the inputs, by key. */
+export function logPage(
+  environment: Environment,
+  session: Session,
+  state: FormState,
+  names: ReadonlyMap<string, string>,
+  notes: readonly string[] = [],
+): string {
+  const fields: FormField[] = session.blanks.flatMap((blank) => {
+    const name = names.get(blank.key);
+    if (name === undefined) return [];
+    const field = formField(session, blank, state, name);
+    return [{ ...field, label: blank.label }];
+  });
+  const found = summaryOf(session, state.faults, state.doubts, (key) => names.get(key));
+  return environment.render('key-in/log.njk', {
+    ...frame(session, pathOf(session, 'log/'), session.batch.title, '../../index.html', {
+      heading: 'Fermentation log',
+      ...found,
+      summary: [...notes.map((text) => ({ href: '', text })), ...found.summary],
+    }),
+    action: './',
+    rows: logRows(session),
+    fermentation: fermentationWords(session),
+    fields,
+    data: pageData(session, 'server', names),
+  });
+}
+
+/** Asks for the code that the terminal shows; what was posted meanwhile is carried on. */
+export function gatePage(
+  environment: Environment,
+  kit: Pick<Kit, 'brewery'>,
+  path: string,
+  carried: ReadonlyMap<string, string>,
+  wrong: boolean,
+): string {
+  const summary = wrong ? [{ href: '#token', text: 'That is not the code which the terminal shows.' }] : [];
+  return environment.render('key-in/gate.njk', {
+    ...frame(kit, path, 'Key in', './', { heading: 'One code first', summary }),
+    action: '',
+    carried: [...carried].filter(([name]) => name !== 'token').map(([name, value]) => ({ name, value })),
+  });
+}
+
+/** One plain sentence where there is nothing to key in. */
+export function messagePage(
+  environment: Environment,
+  kit: Pick<Kit, 'brewery'>,
+  path: string,
+  message: string,
+): string {
+  return environment.render('key-in/message.njk', {
+    ...frame(kit, path, 'Archive', '/', { heading: 'Nothing to key in' }),
+    message,
+  });
+}

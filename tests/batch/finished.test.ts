@@ -96,6 +96,90 @@ describe('finished', () => {
     );
   });
 
+  it('given up without a log: no verdict at all', () => {
+    const abandoned = { on: { date: '2026-02-20', clock: null }, why: 'vinegar' };
+    expect(planOf(sampleBatch({ readings: { abandoned } })).fermentation).toBeNull();
+  });
+
+  it('not taken is no log of readings, and says so', () => {
+    expect(planOf(sampleBatch({ readings: { fermentation: 'not taken' } })).fermentation).toEqual({
+      state: 'too few readings',
+      words: 'No gravity has been read yet. Read one once the foam has fallen.',
+      next: null,
+    });
+  });
+
+  it('packaging that was not taken down is no packaging', () => {
+    expect(logged([row(18, 1.011)], { packaged: 'not taken' }).fermentation!.next).toBe('2026-02-21');
+  });
+
+  it('finished and packaged: no word of danger', () => {
+    const packaged = [
+      {
+        on: { date: '2026-02-22', clock: null },
+        into: null,
+        volume: null,
+        temperature_C: null,
+        sugar_g: null,
+        bottles: null,
+      },
+    ];
+    const { words } = logged([row(19, 1.011), row(22, 1.011)], { packaged }).fermentation!;
+    expect(words).toBe(
+      'Finished: 1.011, no fall that shows over 3 days, inside the expected 1.006 to 1.014.',
+    );
+  });
+
+  it('whole days count where one of the two was not timed', () => {
+    expect(stateOf(row(19, 1.011, '18:00'), row(22, 1.011)).state).toBe('finished');
+    expect(stateOf(row(19, 1.011), row(22, 1.011, '08:00')).state).toBe('finished');
+  });
+
+  it('one cold reading makes it a cold beer; 15 °C is not cold', () => {
+    expect(stateOf(row(19, 1.011, null, 18), row(22, 1.011, null, 14.9)).state).toBe('too few readings');
+    expect(stateOf(row(19, 1.011, null, 15), row(22, 1.011, null, 15)).state).toBe('finished');
+  });
+
+  it('a less sure reading in the run widens what cannot be seen', () => {
+    const vague = { ...row(19, 1.014), gravity: { ...sg(1.014), u: 0.002 } };
+    expect(stateOf(vague, row(22, 1.011)).state).toBe('finished');
+    expect(stateOf(row(19, 1.014), row(22, 1.011)).state).toBe('still falling');
+  });
+
+  it('the planned step of the day counts: warm at first, then cold', () => {
+    // Brewed on 14 February: five days at 19 °C, then at 12.
+    const ferment = [
+      { temperature_C: given(19), time_min: given(5 * 1440) },
+      { temperature_C: given(12), time_min: given(20 * 1440) },
+    ] as never;
+    expect(logged([row(15, 1.011), row(18, 1.011)], {}, { ferment }).fermentation!.state).toBe('finished');
+    expect(logged([row(16, 1.011), row(19, 1.011)], {}, { ferment }).fermentation!.state).toBe(
+      'too few readings',
+    );
+    // Beyond the last step its temperature stays.
+    const short = [{ temperature_C: given(12), time_min: given(1440) }] as never;
+    expect(logged([row(19, 1.011), row(22, 1.011)], {}, { ferment: short }).fermentation!.state).toBe(
+      'too few readings',
+    );
+    // Without steps the middle of the yeast's band, 19 °C.
+    expect(logged([row(19, 1.011), row(22, 1.011)], {}, { ferment: [] }).fermentation!.state).toBe(
+      'finished',
+    );
+  });
+
+  it('says why, where readings rise or end below what is expected', () => {
+    expect(stateOf(row(19, 1.011), row(22, 1.015)).words).toBe(
+      'The last two readings disagree: 1.015 after 1.011, and a gravity does not rise. Read again, with the sample stirred free of gas.',
+    );
+    expect(stateOf(row(19, 1.004), row(22, 1.004)).words).toBe(
+      'No fall that shows over 3 days, but 6 days are needed, twice as long as usual because it is below the expected 1.006 to 1.014. Read again in 3 days.',
+    );
+    expect(stateOf(row(19, 1.004), row(25, 1.004)).words).toBe(
+      'Finished: 1.004, no fall that shows over 6 days, below the expected 1.006 to 1.014.',
+    );
+    expect(stateOf(row(19, 1.006), row(22, 1.006)).state).toBe('finished');
+  });
+
   it('the planned temperature counts where none was read', () => {
     const ferment = [{ temperature_C: given(12), time_min: given(30 * 1440) }] as never;
     expect(logged([row(19, 1.011), row(22, 1.011)], {}, { ferment }).fermentation!.state).toBe(

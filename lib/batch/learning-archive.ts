@@ -1,5 +1,6 @@
 /** Learning over an archive: each batch is looked at once, and every question is answered from that. */
 import type { Batch } from './batch.ts';
+import { INPUT_DEFAULTS } from './defaults.ts';
 import { LEARNED_KEYS, type Learned, type LearnedKey, type LearnedSetup, type Observed } from './learning.ts';
 import { type BatchEvidence, evidenceOf } from './learning-observe.ts';
 import { learn, learnByShares } from './learning-posterior.ts';
@@ -59,34 +60,60 @@ const BY_SHARES: ReadonlySet<LearnedKey> = new Set<LearnedKey>(['heat', 'chill.i
 
 const sameName = (name: string): string => name.toLowerCase().replaceAll(/[\s-]+/g, '');
 
+/** A batch and what it tells, looked at when it is first asked for. */
 interface Entry {
   readonly batch: Batch;
-  readonly evidence: BatchEvidence;
+  readonly evidence: () => BatchEvidence;
 }
 
-/** Looks at every brewed batch once. Batches without a day, given up, or that cannot be planned tell nothing. */
+function entryOf(batch: Batch): Entry {
+  let found: BatchEvidence | null = null;
+  return {
+    batch,
+    evidence: () => {
+      found ??= evidenceOf(batch);
+      return found;
+    },
+  };
+}
+
+/** Looks at each batch at most once. Batches without a day, given up, or that cannot be planned tell nothing. */
 export function createLearner(batches: readonly Batch[]): Learner {
-  const bySetup = new Map<string, Entry[]>();
-  const all: Entry[] = [];
-  for (const batch of [...batches].sort(byDay)) {
-    const evidence = evidenceOf(batch);
-    const entry = { batch, evidence };
-    if (Object.keys(evidence.kit).length === 0 && evidence.attenuation === null) continue;
-    all.push(entry);
-    bySetup.set(batch.setup.key, [...(bySetup.get(batch.setup.key) ?? []), entry]);
-  }
+  const all = [...batches].sort(byDay).map(entryOf);
+  const bySetup = grouped(all, ({ batch }) => batch.setup.key);
+  const byYeast = grouped(all, ({ batch: { recipe } }) =>
+    recipe.yeast[0] === undefined || recipe.yeast.length > 1 ? null : sameName(recipe.yeast[0].name),
+  );
   return {
     setup: (setup, whose) => {
       const entries = (bySetup.get(setup.key) ?? []).filter(({ batch }) => allowed(batch, whose));
       const learned = LEARNED_KEYS.map((key) => {
         const by = BY_SHARES.has(key) ? learnByShares : learn;
-        const observed = latest(entries.flatMap(({ evidence }) => evidence.kit[key] ?? []));
+        const observed = latest(entries, ({ kit }) => kit[key] ?? null);
         return [key, observed.length === 0 ? null : by(prior(setupFigure(setup, key)), observed)];
       });
       return Object.fromEntries(learned) as Record<LearnedKey, Learned | null>;
     },
-    yeasts: (whose) => learnedYeasts(all.filter(({ batch }) => allowed(batch, whose))),
+    yeasts: (whose) =>
+      [...byYeast.values()]
+        .flatMap((group) => learnedYeast(group.filter(({ batch }) => allowed(batch, whose))) ?? [])
+        .sort((a, b) => a.name.localeCompare(b.name, 'en')),
   };
+}
+
+function grouped(
+  entries: readonly Entry[],
+  by: (entry: Entry) => string | null,
+): ReadonlyMap<string, readonly Entry[]> {
+  const groups = new Map<string, Entry[]>();
+  for (const entry of entries) {
+    const key = by(entry);
+    if (key === null) continue;
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [entry]);
+    else group.push(entry);
+  }
+  return groups;
 }
 
 const byDay = (a: Batch, b: Batch): number =>
@@ -95,26 +122,24 @@ const byDay = (a: Batch, b: Batch): number =>
 const allowed = (batch: Batch, { before, counts }: Whose): boolean =>
   (before === null || (batch.brewed !== null && batch.brewed < before)) && counts(batch);
 
-const latest = (observed: readonly Observed[]): readonly Observed[] => observed.slice(-LATEST_BATCHES);
-
-/** Spread of a yeast type's attenuation about what its packet says. Common practice, from memory. */
-const ASSUMED_ATTENUATION_u = 0.025;
-
-function learnedYeasts(entries: readonly Entry[]): LearnedYeast[] {
-  const groups = new Map<string, Entry[]>();
-  for (const entry of entries) {
-    if (entry.evidence.attenuation === null) continue;
-    const key = sameName(entry.evidence.attenuation.yeast);
-    groups.set(key, [...(groups.get(key) ?? []), entry]);
+/** What the latest batches say, by day; older ones are not even looked at. */
+function latest(
+  entries: readonly Entry[],
+  told: (evidence: BatchEvidence) => Observed | null,
+): readonly Observed[] {
+  const found: Observed[] = [];
+  for (let i = entries.length - 1; i >= 0 && found.length < LATEST_BATCHES; i--) {
+    const one = told(entries[i]!.evidence());
+    if (one !== null) found.push(one);
   }
-  return [...groups.values()]
-    .flatMap((group) => {
-      const yeast = group.at(-1)?.batch.recipe.yeast[0];
-      if (yeast === undefined) return [];
-      const observed = latest(group.flatMap(({ evidence }) => evidence.attenuation ?? []));
-      const { value, u } = yeast.attenuation;
-      const stated = prior({ value, u: u ?? ASSUMED_ATTENUATION_u });
-      return [{ name: yeast.name, attenuation: learn(stated, observed) }];
-    })
-    .sort((a, b) => a.name.localeCompare(b.name, 'en'));
+  return found.reverse();
+}
+
+function learnedYeast(group: readonly Entry[]): LearnedYeast | null {
+  const observed = latest(group, ({ attenuation }) => attenuation);
+  const named = group.findLast(({ evidence }) => evidence().attenuation !== null)?.batch.recipe.yeast[0];
+  if (named === undefined) return null;
+  const { value, u } = named.attenuation;
+  const stated = prior({ value, u: u ?? INPUT_DEFAULTS.attenuation.u });
+  return { name: named.name, attenuation: learn(stated, observed) };
 }

@@ -1,19 +1,14 @@
 /** Learned figures put to use: a setup that plans with them, and the words that say so. */
 import type { Batch } from './batch.ts';
-import { LEARNED_KEYS, type Learned, type LearnedKey, type LearnedSetup } from './learning.ts';
+import {
+  LEARNED_KEYS,
+  type Learned,
+  type LearnedKey,
+  type LearnedSetup,
+  type UsedFigure,
+} from './learning.ts';
 import { type Learner, setupFigure } from './learning-archive.ts';
 import type { Setup, SetupFigure } from './setup.ts';
-
-/** A learned figure that a plan was made with. */
-export interface UsedFigure {
-  readonly key: LearnedKey;
-  /** In the key's own unit. */
-  readonly value: number;
-  readonly u: number;
-  readonly batches: number;
-  /** What the setup says. */
-  readonly setup_value: number;
-}
 
 /** What a figure can be: nothing is lost below nothing, and no grain gives more than it has. */
 const POSSIBLE: { readonly [K in LearnedKey]: readonly [low: number, high: number] } = {

@@ -66,5 +66,16 @@ export interface Learned extends Estimate {
 
 export type LearnedSetup = { readonly [K in LearnedKey]: Learned | null };
 
+/** A learned figure that a plan was made with. */
+export interface UsedFigure {
+  readonly key: LearnedKey;
+  /** In the key's own unit: kW, L/h, L, min, or a share. */
+  readonly value: number;
+  readonly u: number;
+  readonly batches: number;
+  /** What the setup says. */
+  readonly setup_value: number;
+}
+
 /** Where a residual begins to be named, combined standard uncertainties. Common practice: three sigma. */
 export const OUTLIER_SIGMAS = 3;

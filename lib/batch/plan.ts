@@ -1,4 +1,5 @@
 import type { Problem } from '../units/problem.ts';
+import type { UsedFigure } from './learning.ts';
 
 /** A target: value unrounded; low and high = value ∓ 2u, the reading instrument's own u included where it will be read. */
 export interface Figure {
@@ -195,6 +196,8 @@ export interface Plan {
   }[];
   /** Setup figures and uncertainties that are defaults: the sheet marks them. */
   readonly assumed: readonly { readonly key: string; readonly value: string; readonly reason: string }[];
+  /** Figures of the kit that were learned from earlier batches and used here; absent where none was. */
+  readonly learned?: readonly UsedFigure[];
   readonly readings: Readonly<Record<string, ReadingVerdict>>;
   /** Targets recomputed from what was read; null without readings. */
   readonly as_brewed: Partial<Targets> | null;

@@ -1,4 +1,6 @@
 import { join } from 'node:path';
+import { createLearner } from '../batch/learning-archive.ts';
+import { batchToPlan } from '../batch/learning-use.ts';
 import { planBatch } from '../batch/plan-batch.ts';
 import type { Archive } from '../files/archive.ts';
 import { inOrder, type LocatedProblem } from '../files/located.ts';
@@ -23,17 +25,25 @@ export function planArchive(archive: Archive): LoadedSite {
   const entries: SiteEntry[] = [];
   const problems: LocatedProblem[] = [...archive.problems];
   const failed = [...archive.failed];
+  const learner = createLearner(archive.batches);
   for (const batch of archive.batches) {
     const source = archive.files.get(batch.slug);
-    const result = planBatch(batch, archive.brewery);
+    const { batch: toPlan, used } = batchToPlan(batch, learner);
+    const result = planBatch(toPlan, archive.brewery);
     const found: readonly Problem[] = result.ok ? result.warnings : result.problems;
     if (source !== undefined) problems.push(...found.map((problem) => locateProblem(source, problem)));
-    if (result.ok) entries.push({ batch, plan: result.plan });
+    const learned = used.length === 0 ? {} : { learned: used };
+    if (result.ok) entries.push({ batch: toPlan, plan: { ...result.plan, ...learned } });
     else failed.push(batch.slug);
   }
   return {
     archive,
-    content: { brewery: archive.brewery, entries },
+    content: {
+      brewery: archive.brewery,
+      entries,
+      extracts: archive.tables.rows.filter((row) => row.kind === 'extract'),
+      asRead: archive.batches,
+    },
     problems: problems.sort(inOrder),
     failed,
   };

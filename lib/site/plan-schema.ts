@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { LEARNED_KEYS } from '../batch/learning.ts';
 import { PHASES, type Plan, type ReadingVerdict, TARGET_KEYS, type TargetKey } from '../batch/plan.ts';
 
 const text = z.string();
@@ -90,6 +91,21 @@ export const planSchema = z
     ),
     yeast: z.array(z.strictObject({ name: text, wanted_billion: number, packs: number, pack: text })),
     assumed: z.array(z.strictObject({ key: text, value: text, reason: text })),
+    learned: z
+      .optional(
+        z.array(
+          z.strictObject({
+            key: z.enum(LEARNED_KEYS),
+            value: number.describe('In kW, L/h, L, min, or a share.'),
+            u: number.describe('Standard uncertainty of the next brew.'),
+            batches: number,
+            setup_value: number,
+          }),
+        ),
+      )
+      .describe(
+        'Figures of the kit that earlier batches tell, used where the setup says so; absent otherwise.',
+      ),
     readings: z.record(text, verdict).describe('By key below `readings`, reduced to 20 °C.'),
     as_brewed: maybe(z.strictObject(targetShape).partial()).describe(
       'Targets recomputed from what was read.',

@@ -13,6 +13,8 @@ export interface SiteEntry {
 export interface SiteContent {
   readonly brewery: Brewery;
   readonly entries: readonly SiteEntry[];
+  /** Batches with the kit as its file describes it, before anything learned was put in. */
+  readonly asRead?: readonly Batch[];
 }
 
 /** What may be seen: everything else stays in its file, name and all. */

@@ -6,10 +6,11 @@ import {
   type Learned,
   type LearnedKey,
   type LearnedSetup,
+  type UsedFigure,
 } from '../batch/learning.ts';
 import type { LearnedYeast } from '../batch/learning-archive.ts';
 import { type Calibration, PROMISED_SHARE } from '../batch/learning-calibration.ts';
-import { type UsedFigure, usable } from '../batch/learning-use.ts';
+import { usable } from '../batch/learning-use.ts';
 import type { TargetKey } from '../batch/plan.ts';
 import type { Setup } from '../batch/setup.ts';
 import { FIGURE_LABELS } from './figures.ts';

@@ -80,7 +80,8 @@ function largestShares(
 ): Figure['contributors'] {
   const shares: { input: string; share: number }[] = [];
   const note = (input: string, share: number) => {
-    if (share >= SMALLEST_SHARE) shares.push({ input, share });
+    // The one input of a figure may come out a rounding error above its whole.
+    if (share >= SMALLEST_SHARE) shares.push({ input, share: Math.min(share, 1) });
   };
   inputs.forEach((input, i) => {
     note(input.label, (propagation.variances[i]![index] || 0) / variance);

@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import { mkdir, open, rename, rm, stat } from 'node:fs/promises';
+import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 
 /**
@@ -10,7 +10,7 @@ import { basename, dirname, join } from 'node:path';
 export async function writeAtomic(path: string, content: string | Uint8Array): Promise<void> {
   const folder = dirname(path);
   await mkdir(folder, { recursive: true });
-  const beside = join(folder, `.${basename(path)}.${randomBytes(6).toString('hex')}.tmp`);
+  const beside = join(folder, `.${basename(path)}.${process.pid}-${randomBytes(6).toString('hex')}.tmp`);
   const mode = await stat(path).then(
     (found) => found.mode & 0o777,
     () => 0o666,
@@ -27,5 +27,25 @@ export async function writeAtomic(path: string, content: string | Uint8Array): P
   } catch (error) {
     await rm(beside, { force: true });
     throw error;
+  }
+}
+
+const UNFINISHED = /^\..+\.(\d+)-[0-9a-f]{12}\.tmp$/;
+
+/** Takes away what a process that was killed while it wrote has left beside the files of a folder. */
+export async function sweepUnfinished(folder: string): Promise<void> {
+  for (const name of await readdir(folder).catch(() => [])) {
+    const pid = UNFINISHED.exec(name)?.[1];
+    if (pid !== undefined && !isRunning(Number(pid))) await rm(join(folder, name), { force: true });
+  }
+}
+
+/** Whether a process of this number runs; one of another user counts too. */
+function isRunning(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (thrown) {
+    return thrown instanceof Error && 'code' in thrown && thrown.code === 'EPERM';
   }
 }

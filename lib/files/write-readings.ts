@@ -3,7 +3,7 @@ import { basename, dirname, join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import type { Surroundings } from '../schema/check-batch.ts';
 import { type Problem, pathText } from '../units/problem.ts';
-import { writeAtomic } from './atomic-write.ts';
+import { sweepUnfinished, writeAtomic } from './atomic-write.ts';
 import { MAX_FILE_BYTES } from './decode.ts';
 import { editReadings, type ReadingChange } from './edit-readings.ts';
 import { hashOf, type OpenBatch, openBatch, type ReadBatch, readBatchText } from './open-batch.ts';
@@ -81,6 +81,7 @@ async function writeLocked({ contentDir, slug, around, hash, changes }: WriteReq
   if (read === null || problems.length > 0) return { kind: 'problems', problems };
   const bytes = encode(edited.text, file.bytes);
   if (bytes.length > MAX_FILE_BYTES) return refuse('The file would grow beyond 1 MiB.');
+  await sweepUnfinished(dirname(file.path));
   await writeAtomic(besideOf(file.path, 'before'), file.bytes);
   const last = openBatch(contentDir, slug);
   if (!last.ok || last.file.hash !== file.hash)

@@ -1,5 +1,7 @@
 import { readdir, rm, rmdir } from 'node:fs/promises';
 import { join } from 'node:path';
+import { sweepUnfinished } from '../files/atomic-write.ts';
+import { sweepParts } from '../sheets/write-whole.ts';
 import { SHEET_FILES } from './paths.ts';
 
 const SHEET_ENDINGS = ['.html', '.pdf', '.fields.json'];
@@ -18,6 +20,12 @@ async function foldersIn(folder: string): Promise<string[]> {
   } catch {
     return [];
   }
+}
+
+/** What a run that was killed half-way left under a name of its own may be of a batch that has been withdrawn since. */
+export async function sweep(folder: string): Promise<void> {
+  await sweepUnfinished(folder);
+  await sweepParts(folder);
 }
 
 async function remove(folder: string, files: readonly string[]): Promise<void> {
@@ -41,6 +49,7 @@ export async function removeStale(
   const batches = new Set(batchSlugs);
   const recipes = new Set(recipeSlugs);
   for (const slug of await foldersIn(join(outputDir, 'batches'))) {
+    await sweep(join(outputDir, 'batches', slug));
     if (batches.has(slug)) continue;
     const gone = recipes.has(slug) ? BATCH_FILES.filter((file) => !CARD_FILES.includes(file)) : BATCH_FILES;
     await remove(join(outputDir, 'batches', slug), gone);

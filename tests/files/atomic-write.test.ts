@@ -1,3 +1,4 @@
+import { spawnSync } from 'node:child_process';
 import {
   chmodSync,
   mkdirSync,
@@ -11,7 +12,7 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { writeAtomic } from '../../lib/files/atomic-write.ts';
+import { sweepUnfinished, writeAtomic } from '../../lib/files/atomic-write.ts';
 
 let folder = '';
 beforeEach(() => {
@@ -59,4 +60,14 @@ it('is never seen half written, whoever reads and writes at the same time', asyn
   done = true;
   await reading;
   expect(readdirSync(folder)).toEqual(['x.md']);
+});
+
+it('what a killed process left is taken away, and nothing that one still at work or a brewer wrote', async () => {
+  const { pid } = spawnSync(process.execPath, ['-e', '']);
+  const left = `.x.md.${pid}-0123456789ab.tmp`;
+  const others = [`.x.md.${process.pid}-0123456789ab.tmp`, '.x.md.before', '.hidden', 'x.md', 'x.tmp'];
+  for (const name of [left, ...others]) writeFileSync(join(folder, name), '');
+  await sweepUnfinished(folder);
+  expect(readdirSync(folder).sort()).toEqual([...others].sort());
+  await sweepUnfinished(join(folder, 'nowhere'));
 });

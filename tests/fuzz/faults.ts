@@ -87,7 +87,7 @@ export function faultOfProblem(problem: LocatedProblem, lines: readonly string[]
 }
 
 /** Figures that are none, and figures as no brewer reads them. */
-const NOT_A_FIGURE = /\b(?:NaN|Infinity|undefined)\b|\[object |(?<![\w.])\d(?:\.\d+)?e[+-]?\d+\b/;
+const NOT_A_FIGURE = /\b(?:NaN|Infinity|undefined)\b|\[object |(?<![\w.#])\d(?:\.\d+)?e[+-]?\d+\b/;
 
 const wordsOf = (html: string): string =>
   html

@@ -23,7 +23,7 @@ const SPEC: CommandSpec = {
 };
 
 const FILES = 100;
-const SHOWN = 0.1;
+const SHOWN = 0.25;
 const BUILD_EVERY = 50;
 const KEPT = join(ROOT, '.cache', 'fuzz');
 

@@ -8,6 +8,7 @@ import { SHEET_FILES } from '../../site/paths.ts';
 import { planJson } from '../../site/plan-json.ts';
 import { renderSheetHtml } from '../../site/sheets.ts';
 import type { SiteEntry } from '../../site/site.ts';
+import { sweep } from '../../site/stale.ts';
 import { claim } from './folders.ts';
 import { ownFolder, type SheetPlace } from './sheet-places.ts';
 
@@ -56,6 +57,7 @@ export async function removeStalePrivate(privateDir: string, places: readonly Sh
   const found = await readdir(privateDir, { withFileTypes: true }).catch(() => []);
   for (const { name } of found.filter((each) => each.isDirectory())) {
     const folder = join(privateDir, name);
+    await sweep(folder);
     for (const own of OWN_NAMES)
       if (!kept.get(folder)?.has(own)) await rm(join(folder, own), { force: true });
     if (!kept.has(folder)) await rmdir(folder).catch(() => undefined);

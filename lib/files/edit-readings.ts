@@ -1,10 +1,10 @@
 import { isDeepStrictEqual } from 'node:util';
 import { batchSchema } from '../schema/batch-schema.ts';
-import { keysAt } from '../schema/issues.ts';
-import type { KeyPath } from '../units/problem.ts';
+import { keysAt, valueAt } from '../schema/issues.ts';
+import { type KeyPath, pathText } from '../units/problem.ts';
 import { withValue } from '../units/with-value.ts';
 import { splitFrontmatter } from './frontmatter.ts';
-import { setYamlValue } from './yaml-edit.ts';
+import { type NewValue, setYamlValue } from './yaml-edit.ts';
 import { readYaml } from './yaml-read.ts';
 
 /** One reading to be written: its path below `readings`, and its text; null empties it. */
@@ -35,11 +35,14 @@ export function editReadings(text: string, changes: readonly ReadingChange[]): E
   if (!split.ok || old === null || !old.ok) return { ok: false, path: null };
   let yaml = split.yaml;
   let data: unknown = old.value;
-  for (const { path, value } of changes) {
+  for (const { path, value } of newRowsWhole(data, changes)) {
     const whole = ['readings', ...path];
     const next = setYamlValue(yaml, whole, value, orderOf);
     const read = next === null ? null : readYaml(next);
-    data = withValue(data, whole, value);
+    data =
+      typeof value === 'object' && value !== null
+        ? Object.entries(value).reduce((row, [key, text]) => withValue(row, [...whole, key], text), data)
+        : withValue(data, whole, value);
     if (next === null || !read?.ok || !isDeepStrictEqual(read.value, data)) return { ok: false, path };
     yaml = next;
   }
@@ -47,4 +50,37 @@ export function editReadings(text: string, changes: readonly ReadingChange[]): E
   const again = splitFrontmatter(edited);
   const same = again.ok && again.yaml === yaml && again.notes === split.notes;
   return same ? { ok: true, text: edited } : { ok: false, path: null };
+}
+
+interface WholeChange {
+  readonly path: KeyPath;
+  readonly value: NewValue | null;
+}
+
+/** The values of a row that is not there yet, put together so that it is written at once. */
+function newRowsWhole(data: unknown, changes: readonly ReadingChange[]): readonly WholeChange[] {
+  const merged: WholeChange[] = [];
+  for (const change of changes) {
+    const [list, row, key, ...more] = change.path;
+    const isRow = typeof row === 'number' && typeof key === 'string' && more.length === 0;
+    const known = isRow && change.value !== null ? valueAt(data, ['readings', list ?? '', row]) : null;
+    const last = merged.at(-1);
+    if (
+      !isRow ||
+      change.value === null ||
+      known !== undefined ||
+      !Array.isArray(valueAt(data, ['readings', list ?? '']))
+    ) {
+      merged.push(change);
+    } else if (
+      last !== undefined &&
+      typeof last.value === 'object' &&
+      pathText(last.path) === pathText([list ?? '', row])
+    ) {
+      merged[merged.length - 1] = { path: last.path, value: { ...last.value, [key]: change.value } };
+    } else {
+      merged.push({ path: [list ?? '', row], value: { [key]: change.value } });
+    }
+  }
+  return merged;
 }

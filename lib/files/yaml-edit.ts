@@ -6,6 +6,9 @@ import { quotedAs } from './yaml-written.ts';
 /** Keys of a group in the order of the format; null where a new key simply goes last. */
 export type OrderOf = (path: KeyPath) => readonly string[] | null;
 
+/** One value as text, or the values of a new group by their keys, which is then written in braces. */
+export type NewValue = string | Readonly<Record<string, string>>;
+
 interface Splice {
   readonly start: number;
   readonly end: number;
@@ -40,7 +43,7 @@ interface Context {
 export function setYamlValue(
   text: string,
   path: KeyPath,
-  value: string | null,
+  value: NewValue | null,
   orderOf: OrderOf,
 ): string | null {
   const document = parseDocument(text, {
@@ -64,7 +67,7 @@ function change(
   node: unknown,
   slot: Slot,
   depth: number,
-  value: string | null,
+  value: NewValue | null,
 ): readonly Splice[] | null {
   const head = ctx.path[depth];
   if (isAlias(node)) return null;
@@ -95,12 +98,13 @@ function change(
 }
 
 /** A single value, or nothing, gives way to another one. */
-function replace(ctx: Context, node: unknown, slot: Slot, value: string | null): readonly Splice[] | null {
+function replace(ctx: Context, node: unknown, slot: Slot, value: NewValue | null): readonly Splice[] | null {
   if (node !== null && node !== undefined && !isScalar(node)) return null;
   const scalar = node as Scalar | null | undefined;
   const { start, end } = slot;
   const block = scalar?.type === 'BLOCK_LITERAL' || scalar?.type === 'BLOCK_FOLDED';
-  const text = value === null ? '' : quotedAs(scalar?.type, value);
+  const text =
+    value === null ? '' : typeof value === 'string' ? quotedAs(scalar?.type, value) : writtenValue(value);
   const before = text !== '' && /[:-]/.test(ctx.text[start - 1] ?? '') ? ' ' : '';
   return [{ start, end, text: before + text + (block ? ctx.newline : '') }];
 }
@@ -111,7 +115,7 @@ function inList(
   node: YAMLMap,
   slot: Slot,
   depth: number,
-  value: string | null,
+  value: NewValue | null,
   index: number,
 ): readonly Splice[] | null {
   if (index === 0) return change(ctx, node, slot, depth + 1, value);
@@ -152,7 +156,7 @@ function insertPair(
   slot: Slot,
   depth: number,
   key: string,
-  value: string,
+  value: NewValue,
 ): readonly Splice[] | null {
   const rest = ctx.path.slice(depth + 1);
   const pairs = map.items as Pair[];
@@ -190,7 +194,7 @@ function append(
   ctx: Context,
   list: { readonly items: readonly unknown[]; readonly flow?: boolean | undefined },
   depth: number,
-  value: string,
+  value: NewValue,
 ): readonly Splice[] | null {
   const more = inBraces(ctx.path.slice(depth + 1), value);
   const last = list.items.at(-1);
@@ -212,7 +216,7 @@ function begin(
   node: unknown,
   slot: Slot,
   depth: number,
-  value: string,
+  value: NewValue,
 ): readonly Splice[] | null {
   const scalar = isScalar(node) ? node : null;
   if (scalar?.type?.startsWith('BLOCK')) return null;
@@ -233,9 +237,9 @@ function begin(
 }
 
 /** What stands behind `key:`, the space or line end included. */
-function underKey(ctx: Context, rest: KeyPath, value: string, indent: number): string {
+function underKey(ctx: Context, rest: KeyPath, value: NewValue, indent: number): string {
   const [head, ...more] = rest;
-  if (head === undefined) return ` ${yamlText(value)}`;
+  if (head === undefined) return ` ${writtenValue(value)}`;
   const column = ' '.repeat(indent + 2);
   if (typeof head === 'number') return `${ctx.newline}${column}- ${inBraces(more, value)}`;
   const top = ctx.path.length - rest.length === 1;
@@ -243,10 +247,17 @@ function underKey(ctx: Context, rest: KeyPath, value: string, indent: number): s
   return `${ctx.newline}${column}${head}:${underKey(ctx, more, value, indent + 2)}`;
 }
 
-function inBraces(rest: KeyPath, value: string): string {
+function inBraces(rest: KeyPath, value: NewValue): string {
   const [head, ...more] = rest;
-  if (head === undefined) return yamlText(value);
+  if (head === undefined) return writtenValue(value);
   return typeof head === 'number' ? `[ ${inBraces(more, value)} ]` : `{ ${head}: ${inBraces(more, value)} }`;
+}
+
+function writtenValue(value: NewValue): string {
+  if (typeof value === 'string') return yamlText(value);
+  return `{ ${Object.entries(value)
+    .map(([key, text]) => `${key}: ${yamlText(text)}`)
+    .join(', ')} }`;
 }
 
 function line(ctx: Context, at: number, text: string): Splice {

@@ -1,0 +1,114 @@
+/** The pages for keying in on a server of their own, and requests that say whatever a test wants them to say. */
+import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { createServer, request } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { keyInHandler } from '../../lib/site/key-in/handler.ts';
+
+const ROOT = join(import.meta.dirname, '../..');
+export const TOKEN = 'k7pm-2xqd-9rtc';
+
+export interface Kitchen {
+  readonly dir: string;
+  readonly content: string;
+  batch(slug: string): string;
+  text(slug: string): string;
+  write(slug: string, text: string): void;
+  remove(): void;
+}
+
+/** A copy of the demo kit and some of the demo batches in a folder of its own. */
+export function kitchen(slugs: readonly string[]): Kitchen {
+  const dir = mkdtempSync(join(tmpdir(), 'kettleside-key-in-'));
+  const content = join(dir, 'content');
+  mkdirSync(join(content, 'batches'), { recursive: true });
+  for (const name of ['brewery', 'setups', 'ingredients'])
+    cpSync(join(ROOT, `content/${name}.yaml`), join(content, `${name}.yaml`));
+  const batch = (slug: string) => join(content, `batches/${slug}.md`);
+  for (const slug of slugs) cpSync(join(ROOT, `content/batches/${slug}.md`), batch(slug));
+  return {
+    dir,
+    content,
+    batch,
+    text: (slug) => readFileSync(batch(slug), 'utf8'),
+    write: (slug, text) => writeFileSync(batch(slug), text),
+    remove: () => rmSync(dir, { recursive: true, force: true }),
+  };
+}
+
+export interface Reply {
+  readonly status: number;
+  readonly headers: Readonly<Record<string, string | readonly string[] | undefined>>;
+  readonly body: string;
+}
+
+export interface Served {
+  readonly port: number;
+  readonly origin: string;
+  get(path: string, headers?: Readonly<Record<string, string>>): Promise<Reply>;
+  /** Posts a form as a page of this server with the code would, but for the headers that are given. */
+  post(
+    path: string,
+    fields: Readonly<Record<string, string>> | string,
+    headers?: Readonly<Record<string, string | null>>,
+  ): Promise<Reply>;
+  close(): Promise<void>;
+}
+
+export async function serve(content: string): Promise<Served> {
+  const handler = keyInHandler({ contentDir: content, token: TOKEN, lan: null });
+  const server = createServer((asked, reply) =>
+    handler(asked, reply, () => {
+      reply.statusCode = 404;
+      reply.end('elsewhere');
+    }),
+  );
+  await new Promise<void>((ready) => server.listen(0, '127.0.0.1', ready));
+  const { port } = server.address() as AddressInfo;
+  const origin = `http://localhost:${port}`;
+  const own = { host: `localhost:${port}`, cookie: `kettleside-code=${TOKEN}` };
+  const send = (
+    method: string,
+    path: string,
+    headers: Readonly<Record<string, string | null>>,
+    body: string,
+  ): Promise<Reply> =>
+    new Promise((resolve, reject) => {
+      const kept = Object.entries(headers).filter((pair): pair is [string, string] => pair[1] !== null);
+      const asked = request(
+        { host: '127.0.0.1', port, method, path, headers: Object.fromEntries(kept), agent: false },
+        (reply) => {
+          let text = '';
+          reply.setEncoding('utf8');
+          reply.on('data', (chunk) => {
+            text += chunk;
+          });
+          reply.on('end', () =>
+            resolve({ status: reply.statusCode ?? 0, headers: reply.headers, body: text }),
+          );
+          reply.on('error', reject);
+        },
+      );
+      asked.on('error', reject);
+      asked.end(body);
+    });
+  return {
+    port,
+    origin,
+    get: (path, headers = {}) => send('GET', path, { ...own, ...headers }, ''),
+    post: (path, fields, headers = {}) => {
+      const body = typeof fields === 'string' ? fields : new URLSearchParams({ ...fields }).toString();
+      const form = { 'content-type': 'application/x-www-form-urlencoded', origin };
+      return send('POST', path, { ...own, ...form, ...headers }, body);
+    },
+    close: () =>
+      new Promise((closed) => {
+        server.closeAllConnections();
+        server.close(() => closed());
+      }),
+  };
+}
+
+/** The hidden hash that a form carries. */
+export const hashIn = (html: string): string => /name="hash" value="([0-9a-f]{64})"/.exec(html)?.[1] ?? '';

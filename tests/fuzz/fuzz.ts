@@ -6,6 +6,8 @@ import { FAILED, FINE, runCommand } from '../../lib/commands/support/run-command
 import type { CommandSpec } from '../../lib/commands/support/spec.ts';
 import { UsageError } from '../../lib/commands/support/usage-error.ts';
 import { ROOT } from '../../lib/site/paths.ts';
+import { killAtMoments } from './kill.ts';
+import { seeded } from './random.ts';
 import { Bench, ROUND_LIMIT_MS } from './watched.ts';
 
 const SPEC: CommandSpec = {
@@ -15,6 +17,11 @@ const SPEC: CommandSpec = {
   words: null,
   options: [
     { name: 'runs', value: 'N', fallback: '20000', help: 'files' },
+    {
+      name: 'kill',
+      value: 'N',
+      help: 'in place of files: commands that are killed at so many random moments',
+    },
     { name: 'seed', value: 'S', fallback: '1', help: 'the same seed gives the same files' },
   ],
   more: [
@@ -33,18 +40,36 @@ const numberOf = (text: string | undefined, option: string): number => {
   throw new UsageError(`--${option} takes a whole number, not ${JSON.stringify(text)}.`);
 };
 
-await runCommand(SPEC, async (args) => {
-  const runs = numberOf(args.text('runs'), 'runs');
+const progress = progressOn();
+
+await runCommand(SPEC, (args) => {
   const seed = numberOf(args.text('seed'), 'seed');
-  const progress = progressOn();
+  const kill = args.text('kill');
+  if (kill !== undefined) return kills(numberOf(kill, 'kill'), seed);
+  return files(numberOf(args.text('runs'), 'runs'), seed);
+});
+
+async function kills(moments: number, seed: number): Promise<number> {
+  const result = await killAtMoments(moments, seeded(seed), {
+    onMoment: (done, faults) => progress.say(`${done} of ${moments} moments, ${faults} faults`),
+  });
+  progress.end();
+  for (const fault of result.faults) console.log(fault);
+  console.log(
+    `${moments} moments, ${result.early} of them before the work was done: ${result.faults.length} faults`,
+  );
+  return result.faults.length === 0 ? FINE : FAILED;
+}
+
+async function files(runs: number, seed: number): Promise<number> {
   const bench = new Bench();
   const sum = { files: 0, planned: 0, shown: 0, faults: 0 };
   for (let round = 0; sum.files < runs; round += 1) {
-    const files = Math.min(FILES, runs - sum.files);
-    const options = { seed: seed + round, files, shown: SHOWN, build: round % BUILD_EVERY === 0 };
+    const count = Math.min(FILES, runs - sum.files);
+    const options = { seed: seed + round, files: count, shown: SHOWN, build: round % BUILD_EVERY === 0 };
     progress.say(`${sum.files} of ${runs} files, ${sum.faults} faults`);
     const result = await bench.run(options);
-    sum.files += files;
+    sum.files += count;
     if (result === 'hang') {
       sum.faults += 1;
       console.log(`seed ${options.seed}: not finished after ${ROUND_LIMIT_MS / 1000} s`);
@@ -66,4 +91,4 @@ await runCommand(SPEC, async (args) => {
     `${sum.files} files: ${sum.planned} planned, pages of ${sum.shown} looked at, ${sum.faults} faults`,
   );
   return sum.faults === 0 ? FINE : FAILED;
-});
+}

@@ -1,12 +1,16 @@
 import type { Environment } from 'nunjucks';
+import { dataBlock, recipeData } from './feeds/recipe-data.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
+import { otherFiles } from './other-files.ts';
 import { isSafeSlug, SHEET_FILES, type SheetFile, safeSlug } from './paths.ts';
 import { planJson } from './plan-json.ts';
 import { renderSheetHtml, type SheetOptions } from './sheets.ts';
 import { type Published, publish, type SiteContent, type SiteEntry } from './site.ts';
 import { aboutView, missingView } from './views/about-view.ts';
 import { batchView } from './views/batch-view.ts';
+import { DATA_PATH, dataView } from './views/data-view.ts';
+import { KIT_PATH, kitView } from './views/kit-view.ts';
 import { listView } from './views/list-view.ts';
 import { recipeView } from './views/recipe-view.ts';
 
@@ -30,6 +34,11 @@ export interface Pages {
   recipe(slug: string): string;
   plan(slug: string): string;
   sheet(file: SheetFile, slug: string): string;
+  kit(): string;
+  data(): string;
+  /** Feeds, sitemap and data: paths below the top folder, and what goes there. */
+  readonly otherPaths: readonly string[];
+  other(path: string): string;
 }
 
 /** Sets up the renderers for what the brewer publishes: one Nunjucks environment, one Markdown renderer. */
@@ -44,6 +53,9 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     if (entry === undefined) throw new Error(`No published batch has the slug ${JSON.stringify(slug)}.`);
     return entry;
   };
+  const notesOf = ({ batch: { notes } }: SiteEntry): string =>
+    notes.trim() === '' ? '' : markdown.render(notes);
+  const others = otherFiles(site, notesOf, [KIT_PATH, DATA_PATH]);
   return {
     site,
     environment,
@@ -54,12 +66,28 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     missing: () => environment.render('layouts/404.njk', missingView(site)),
     batch: (slug) => {
       const entry = find(slug);
-      const notes = entry.batch.notes.trim() === '' ? '' : markdown.render(entry.batch.notes);
-      return environment.render('layouts/batch.njk', batchView(entry, site, notes));
+      return environment.render('layouts/batch.njk', batchView(entry, site, notesOf(entry)));
     },
-    recipe: (slug) => environment.render('layouts/recipe.njk', recipeView(find(slug), site)),
+    recipe: (slug) => {
+      const entry = find(slug);
+      const view = recipeView(entry, site);
+      const head = { ...view.head, data: dataBlock(recipeData(entry, site, null)) };
+      return environment.render('layouts/recipe.njk', { ...view, head });
+    },
     plan: (slug) => planJson(find(slug).plan),
     sheet: (file, slug) => renderSheetHtml(environment, file, find(slug), site.brewery, options),
+    kit: () =>
+      environment.render(
+        'layouts/kit.njk',
+        kitView(site, content.asRead ?? content.entries.map((e) => e.batch)),
+      ),
+    data: () => environment.render('layouts/data.njk', dataView(site)),
+    otherPaths: [...others.keys()],
+    other: (path) => {
+      const text = others.get(path);
+      if (text === undefined) throw new Error(`There is no file ${JSON.stringify(path)}.`);
+      return text;
+    },
   };
 }
 
@@ -71,6 +99,9 @@ export function pagePaths(pages: Pages): string[] {
     'index.html',
     'about/index.html',
     '404.html',
+    KIT_PATH,
+    DATA_PATH,
+    ...pages.otherPaths,
     ...pages.batchSlugs.flatMap((slug) => batchFiles.map((file) => `batches/${safeSlug(slug)}/${file}`)),
     ...pages.recipeSlugs.map((slug) => `recipes/${safeSlug(slug)}/index.html`),
     ...pages.recipeSlugs

@@ -3,6 +3,7 @@ import { loadSite } from './archive.ts';
 import { writeAssets } from './assets.ts';
 import { previewMiddleware } from './key-in/middleware.ts';
 import { createMarkdown } from './markdown.ts';
+import { removeOldFeeds } from './other-files.ts';
 import { createPages, type Pages, type PagesOptions } from './pages.ts';
 import { SHEET_FILES, type SheetFile } from './paths.ts';
 import { removeStale } from './stale.ts';
@@ -70,10 +71,12 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
     current = options.pages ?? (await read(options, runMode));
     config.setLibrary('njk', current.environment);
     await removeStale(directories.output, current.batchSlugs, current.recipeSlugs);
+    await removeOldFeeds(directories.output, current.otherPaths);
     await writeAssets(directories.output);
   });
   config.addGlobalData('batchSlugs', () => pages().batchSlugs);
   config.addGlobalData('recipeSlugs', () => pages().recipeSlugs);
+  config.addGlobalData('otherFiles', () => pages().otherPaths);
   config.addGlobalData('sheetNames', () => sheetNames(pages()));
 
   // Through bytes: all pages are held until the last is rendered, and a string pieced together holds its pieces.
@@ -81,6 +84,9 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
     config.addJavaScriptFunction(name, (key = '') => Buffer.from(render(key)));
   page('listPage', () => pages().list());
   page('aboutPage', () => pages().about());
+  page('kitPage', () => pages().kit());
+  page('dataPage', () => pages().data());
+  page('otherFile', (path) => pages().other(path));
   page('missingPage', () => pages().missing());
   page('batchPage', (slug) => pages().batch(slug));
   page('recipePage', (slug) => pages().recipe(slug));

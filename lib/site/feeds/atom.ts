@@ -1,8 +1,6 @@
 import { type FeedEntry, type FeedSource, feedEntries, feedUpdated } from './entries.ts';
+import { ATOM_PATH } from './paths.ts';
 import { element, emptyElement, xmlText } from './xml.ts';
-
-/** Where the feed lies, below the top folder. */
-export const ATOM_PATH = 'feed.xml';
 
 /** The archive's Atom feed (RFC 4287): batches that have begun, latest change first, notes and all. */
 export function atomFeed(source: FeedSource): string {

@@ -1,7 +1,5 @@
 import { type FeedSource, feedEntries } from './entries.ts';
-
-/** Where the feed lies, below the top folder. */
-export const JSON_FEED_PATH = 'feed.json';
+import { JSON_FEED_PATH } from './paths.ts';
 
 /** The archive as a JSON Feed 1.1 (jsonfeed.org/version/1.1): the same entries as the Atom feed's. */
 export function jsonFeed(source: FeedSource): string {

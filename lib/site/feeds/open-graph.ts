@@ -1,8 +1,16 @@
-import type { HeadView } from '../views/head.ts';
-
 export interface MetaTag {
   readonly property: string;
   readonly content: string;
+}
+
+/** What a page's frame says of it. */
+export interface PageFacts {
+  readonly title: string;
+  readonly description: string;
+  readonly siteName: string;
+  /** Null where the site has no address, or the page is not to be listed. */
+  readonly canonical: string | null;
+  readonly language: string;
 }
 
 /** A picture for links to a page. */
@@ -23,7 +31,7 @@ const locale = (language: string): string | null => {
 
 /** Open Graph of a page (ogp.me); none where the site has no address or the page is not to be listed. */
 export function openGraph(
-  head: Pick<HeadView, 'title' | 'description' | 'siteName' | 'canonical' | 'language'>,
+  head: PageFacts,
   type: 'website' | 'article',
   picture: LinkPicture | null,
 ): readonly MetaTag[] {

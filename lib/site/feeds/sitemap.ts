@@ -2,9 +2,6 @@ import type { Published } from '../site.ts';
 import { lastChange } from './entries.ts';
 import { element } from './xml.ts';
 
-/** Where the sitemap lies, below the top folder. */
-export const SITEMAP_PATH = 'sitemap.xml';
-
 /** Most addresses that one sitemap may hold (sitemaps.org protocol). */
 const MOST = 50_000;
 

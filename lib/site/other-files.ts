@@ -1,0 +1,38 @@
+import { rm } from 'node:fs/promises';
+import { join } from 'node:path';
+import { dataFiles } from './data-out/files.ts';
+import { atomFeed } from './feeds/atom.ts';
+import type { FeedSource } from './feeds/entries.ts';
+import { jsonFeed } from './feeds/json-feed.ts';
+import { ATOM_PATH, JSON_FEED_PATH, SITEMAP_PATH } from './feeds/paths.ts';
+import { sitemap } from './feeds/sitemap.ts';
+import type { Published, SiteEntry } from './site.ts';
+
+const WITH_ADDRESS = [ATOM_PATH, JSON_FEED_PATH, SITEMAP_PATH];
+
+/**
+ * Everything that is no page, by its path below the top folder: the data, and where the site has an address the feeds and the
+ * sitemap.
+ */
+export function otherFiles(
+  site: Published,
+  notes: (entry: SiteEntry) => string,
+  pages: readonly string[],
+): ReadonlyMap<string, string> {
+  const data = dataFiles(site);
+  const { url } = site.brewery;
+  if (url === null) return data;
+  const source: FeedSource = { site, url, notes, picture: () => null };
+  return new Map([
+    ...data,
+    [ATOM_PATH, atomFeed(source)],
+    [JSON_FEED_PATH, jsonFeed(source)],
+    [SITEMAP_PATH, sitemap(site, url, pages)],
+  ]);
+}
+
+/** Takes away the feeds of an earlier build where the site no longer has an address: they would tell of what was withdrawn. */
+export async function removeOldFeeds(outputDir: string, written: readonly string[]): Promise<void> {
+  for (const path of WITH_ADDRESS)
+    if (!written.includes(path)) await rm(join(outputDir, path), { force: true });
+}

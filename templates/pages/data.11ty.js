@@ -1,0 +1,5 @@
+export const data = { permalink: 'data/index.html' };
+
+export function render() {
+  return this.dataPage();
+}

@@ -1,8 +1,12 @@
 import { HIGHEST_EXTRACT_P, sucroseDensity20_kgm3 } from '../formulas/density.ts';
 import type { Case, ExtractPart } from './case.ts';
 
+// Names of this module: an imported one is looked up anew at each of the sixty-odd calls of a run.
+const density20 = sucroseDensity20_kgm3;
+const HIGHEST_P = HIGHEST_EXTRACT_P;
+
 /** Density of water at 20 °C, kg/L, by the same function as every wort's, so that SG of water is exactly 1. */
-export const WATER_KG_PER_L = sucroseDensity20_kgm3(0) / 1000;
+export const WATER_KG_PER_L = density20(0) / 1000;
 
 /** Extract and water, kg. */
 export interface Wort {
@@ -36,7 +40,7 @@ export function platoOf(wort: Wort): number {
 
 /** Litres at 20 °C. */
 export function volumeOf(wort: Wort): number {
-  return ((wort.extract_kg + wort.water_kg) * 1000) / sucroseDensity20_kgm3(platoOf(wort));
+  return ((wort.extract_kg + wort.water_kg) * 1000) / density20(platoOf(wort));
 }
 
 /**
@@ -51,8 +55,8 @@ export function waterForVolume(extract_kg: number, volume_L: number): number {
   // Dissolved extract takes about 0.62 L/kg; a few Newton steps with the slope of the density settle the rest.
   let mass = volume_L * WATER_KG_PER_L + 0.385 * extract_kg;
   for (let step = 0; step < 12; step++) {
-    const plato_P = Math.min((100 * extract_kg) / mass, HIGHEST_EXTRACT_P);
-    const density = sucroseDensity20_kgm3(plato_P) / 1000;
+    const plato_P = Math.min((100 * extract_kg) / mass, HIGHEST_P);
+    const density = density20(plato_P) / 1000;
     const slope = 0.0041 + 0.00002 * plato_P;
     const change = (mass - volume_L * density) / (1 + (volume_L * slope * plato_P) / mass);
     mass -= change;
@@ -203,11 +207,8 @@ export function kettleMasses(c: Case): KettleMasses {
 
 function platoOfMasses(extract_kg: number, water_kg: number): number {
   const mass = extract_kg + water_kg;
-  return mass > 0 && extract_kg > 0 ? Math.min((100 * extract_kg) / mass, HIGHEST_EXTRACT_P) : 0;
+  return mass > 0 && extract_kg > 0 ? Math.min((100 * extract_kg) / mass, HIGHEST_P) : 0;
 }
-
-/** A local name: an imported one is looked up anew at each of the sixty-odd calls of a run. */
-const density20 = sucroseDensity20_kgm3;
 
 /** kg/L at 20 °C. */
 function densityOfMasses(extract_kg: number, water_kg: number): number {

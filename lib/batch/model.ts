@@ -53,6 +53,11 @@ export interface Detail extends Omit<Bitterness, 'ibu'> {
 const T = TARGET_INDEX;
 const hotVolume = thermalVolumeRatio;
 const KG_PER_L = WATER_KG_PER_L;
+const pressureAt = airPressure_kPa;
+const boilingAt = boilingPoint_C;
+const gravityOf = specificGravityFromPlato;
+const extractShare = platoOf;
+const litresOf = volumeOf;
 
 /** No bath leaves a wort hotter than it came off the boil. */
 const HOTTEST_BATH_C = 100;
@@ -71,11 +76,11 @@ export function runModel(
   kettle: KettleRun = runKettle(c),
 ): { outcome: Outcome; detail: Detail } {
   const altitude_m = Math.max(LOWEST_m, c.altitude_m);
-  const ambient_kPa = airPressure_kPa(altitude_m);
-  const boil_C = boilingPoint_C(altitude_m);
+  const ambient_kPa = pressureAt(altitude_m);
+  const boil_C = boilingAt(altitude_m);
 
   // From the kettle to the fermenter.
-  const end_L = volumeOf(kettle.chilled);
+  const end_L = litresOf(kettle.chilled);
   const lost_L = c.kettleLoss_L + heldByHops(c);
   const share = (end_L - lost_L) / end_L;
   const extract_kg = kettle.chilled.extract_kg * share;
@@ -83,9 +88,9 @@ export function runModel(
   const water_kg = waterForVolume(extract_kg, final_L);
   const topUp_kg = water_kg - kettle.chilled.water_kg * share;
   const inFermenter = { extract_kg, water_kg };
-  const original_P = platoOf(inFermenter);
+  const original_P = extractShare(inFermenter);
   out[T.original_extract_plato] = original_P;
-  out[T.original_gravity] = specificGravityFromPlato(original_P);
+  out[T.original_gravity] = gravityOf(original_P);
   out[T.top_up_l] = topUp_kg / KG_PER_L;
 
   kettleFigures(c, out, kettle, boil_C);
@@ -143,8 +148,8 @@ function kettleFigures(c: Case, out: Outcome, kettle: KettleRun, boil_C: number)
   out[T.boil_end_volume_l] = end_L;
   out[T.boil_end_gravity] = kettle.gravity_SG[last]!;
   if (c.boil_min <= 0) return;
-  const startRatio = hotVolume({ plato_P: platoOf(kettle.start), from_C: 20, to_C: boil_C });
-  const endRatio = hotVolume({ plato_P: platoOf(kettle.end), from_C: 20, to_C: boil_C });
+  const startRatio = hotVolume({ plato_P: extractShare(kettle.start), from_C: 20, to_C: boil_C });
+  const endRatio = hotVolume({ plato_P: extractShare(kettle.end), from_C: 20, to_C: boil_C });
   out[T.boil_start_volume_hot_l] = start_L * startRatio;
   out[T.boil_end_volume_hot_l] = end_L * endRatio;
 }
@@ -158,5 +163,5 @@ function iceForBath(c: Case, wort: Wort): number {
   const to_C = c.pitch_C;
   if (!(from_C > to_C) || to_C < 0) return 0;
   const wort_kg = Math.max(0, wort.extract_kg + wort.water_kg);
-  return iceMass_kg({ wort_kg, plato_P: platoOf(wort), from_C, to_C, ice_C: 0 }) / c.bathEffectiveness;
+  return iceMass_kg({ wort_kg, plato_P: extractShare(wort), from_C, to_C, ice_C: 0 }) / c.bathEffectiveness;
 }

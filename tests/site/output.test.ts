@@ -24,7 +24,11 @@ describe('what a build writes', () => {
       'about/index.html',
       ...BATCHES.flatMap((slug) => BATCH_FILES.map((file) => `batches/${slug}/${file}`)),
       'batches/towpath-gift/recipe-card.html',
+      'data/archive.json',
+      'data/index.html',
+      ...['batches', 'fermentation', 'ingredients', 'readings', 'tastings'].map((name) => `data/${name}.csv`),
       'index.html',
+      'kit/index.html',
       ...[...BATCHES, 'towpath-gift'].map((slug) => `recipes/${slug}/index.html`),
       ...['batch', 'brewery', 'ingredients', 'plan', 'setups'].map((name) => `schema/${name}.schema.json`),
     ].sort();

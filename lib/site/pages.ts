@@ -1,4 +1,6 @@
 import type { Environment } from 'nunjucks';
+import { evidenceOf } from '../batch/learning-observe.ts';
+import { saysOf, usedLines } from '../view/learning-view.ts';
 import { dataBlock, recipeData } from './feeds/recipe-data.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
@@ -55,6 +57,8 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
   };
   const notesOf = ({ batch: { notes } }: SiteEntry): string =>
     notes.trim() === '' ? '' : markdown.render(notes);
+  const read = content.asRead ?? content.entries.map(({ batch }) => batch);
+  const asRead = new Map(read.map((batch) => [batch.slug, batch]));
   const others = otherFiles(site, notesOf, [KIT_PATH, DATA_PATH]);
   return {
     site,
@@ -66,7 +70,12 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     missing: () => environment.render('layouts/404.njk', missingView(site)),
     batch: (slug) => {
       const entry = find(slug);
-      return environment.render('layouts/batch.njk', batchView(entry, site, notesOf(entry)));
+      const { units } = site.brewery;
+      return environment.render('layouts/batch.njk', {
+        ...batchView(entry, site, notesOf(entry)),
+        learned: usedLines(entry.plan.learned ?? [], units),
+        says: saysOf(evidenceOf(asRead.get(slug) ?? entry.batch), units),
+      });
     },
     recipe: (slug) => {
       const entry = find(slug);
@@ -76,11 +85,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     },
     plan: (slug) => planJson(find(slug).plan),
     sheet: (file, slug) => renderSheetHtml(environment, file, find(slug), site.brewery, options),
-    kit: () =>
-      environment.render(
-        'layouts/kit.njk',
-        kitView(site, content.asRead ?? content.entries.map((e) => e.batch)),
-      ),
+    kit: () => environment.render('layouts/kit.njk', kitView(site, [...asRead.values()])),
     data: () => environment.render('layouts/data.njk', dataView(site)),
     otherPaths: [...others.keys()],
     other: (path) => {

@@ -10,6 +10,7 @@ import {
 } from '../batch/learning.ts';
 import type { LearnedYeast } from '../batch/learning-archive.ts';
 import { type Calibration, PROMISED_SHARE } from '../batch/learning-calibration.ts';
+import type { BatchEvidence } from '../batch/learning-observe.ts';
 import { usable } from '../batch/learning-use.ts';
 import type { TargetKey } from '../batch/plan.ts';
 import type { Setup } from '../batch/setup.ts';
@@ -189,6 +190,20 @@ export const usedLines = (used: readonly UsedFigure[], units: Units): readonly s
     const behind = counted(batches, 'batch', 'batches');
     return `${SETUP_DEFAULTS[key].label} ${alone(value, u, shown)} (${behind}; setup ${alone(setup_value, u, shown)})`;
   });
+
+/** What one batch says of the kit and of its yeast, a line a figure. */
+export function saysOf(
+  { kit, attenuation }: BatchEvidence,
+  units: Units,
+): readonly { readonly label: string; readonly text: string }[] {
+  const figures = LEARNED_KEYS.flatMap((key) => {
+    const found = kit[key];
+    if (found === undefined) return [];
+    return [{ label: capital(SETUP_DEFAULTS[key].label), text: plusMinus(found, shownIn(key, units)) }];
+  });
+  if (attenuation === null) return figures;
+  return [...figures, { label: `${attenuation.yeast}: attenuation`, text: plusMinus(attenuation, PERCENT) }];
+}
 
 export interface CalibrationView {
   /** `142 of 150 readings, 95 % (92 to 97 %)`. */

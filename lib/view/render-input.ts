@@ -3,6 +3,7 @@ import type { Brewery } from '../batch/brewery.ts';
 import type { Plan } from '../batch/plan.ts';
 import { type CellarSheet, cellarSheet } from './cellar-sheet.ts';
 import { type KettleSheet, kettleSheet } from './kettle-sheet.ts';
+import { usedLines } from './learning-view.ts';
 import { type RecipeCard, recipeCard } from './recipe-card.ts';
 
 export const SHEET_KINDS = ['kettle', 'cellar', 'card'] as const;
@@ -44,6 +45,8 @@ export interface SheetContext {
   readonly fonts: SheetOptions['fonts'];
   readonly code: CodePath | null;
   readonly sheet: KettleSheet | CellarSheet | RecipeCard;
+  /** Figures of the kit that earlier batches told, and that this plan was made with. */
+  readonly learned: readonly string[];
 }
 
 const NAMES: { readonly [K in SheetKind]: string } = {
@@ -75,5 +78,6 @@ export function sheetContext(
     fonts: options.fonts,
     code: kind === 'card' && options.address !== null ? options.code(options.address) : null,
     sheet: build[kind](),
+    learned: usedLines(plan.learned ?? [], units),
   };
 }

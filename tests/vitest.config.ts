@@ -1,7 +1,8 @@
+import { join } from 'node:path';
 import { defineConfig } from 'vitest/config';
 
 export default defineConfig({
-  root: new URL('..', import.meta.url).pathname,
+  root: join(import.meta.dirname, '..'),
   test: {
     include: ['tests/**/*.test.ts'],
     testTimeout: 20_000,

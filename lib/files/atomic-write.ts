@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
+import { setTimeout as wait } from 'node:timers/promises';
 
 /**
  * Writes a file so that a reader finds the old content or the new, never half of it: a file beside it is written,
@@ -23,10 +24,35 @@ export async function writeAtomic(path: string, content: string | Uint8Array): P
     } finally {
       await handle.close();
     }
-    await rename(beside, path);
+    await renameInto(beside, path);
   } catch (error) {
     await rm(beside, { force: true });
     throw error;
+  }
+}
+
+/** What Windows answers while a virus scanner, a cloud's sync or a viewer holds the file for a moment. */
+const HELD = new Set(['EPERM', 'EACCES', 'EBUSY']);
+const TRIES = 10;
+const PAUSE_MS = 50;
+
+/** Moves a file into the place of another; on Windows again and again for half a second where it is held. */
+export async function renameInto(
+  from: string,
+  to: string,
+  system: { readonly platform: NodeJS.Platform; readonly rename: typeof rename } = {
+    platform: process.platform,
+    rename,
+  },
+): Promise<void> {
+  for (let tried = 1; ; tried += 1) {
+    try {
+      return await system.rename(from, to);
+    } catch (thrown) {
+      const code = thrown instanceof Error && 'code' in thrown ? String(thrown.code) : '';
+      if (system.platform !== 'win32' || !HELD.has(code) || tried === TRIES) throw thrown;
+      await wait(PAUSE_MS);
+    }
   }
 }
 

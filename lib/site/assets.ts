@@ -8,6 +8,7 @@ import {
   ingredientsJsonSchema,
   setupsJsonSchema,
 } from '../schema/json-schema.ts';
+import { packageFolder } from './package-file.ts';
 import { TEMPLATES } from './paths.ts';
 import { planJsonSchema } from './plan-schema.ts';
 
@@ -15,9 +16,7 @@ const require = createRequire(import.meta.url);
 
 /** A file inside an installed package, also where its `exports` hide the folder. */
 function packageFile(name: string, path: string): string {
-  const entry = require.resolve(name);
-  const top = entry.slice(0, entry.lastIndexOf(`node_modules/${name}`) + `node_modules/${name}`.length);
-  return join(top, path);
+  return join(packageFolder(require.resolve(name), name), path);
 }
 
 const FONT = '@fontsource/atkinson-hyperlegible-next';

@@ -11,8 +11,8 @@ import {
 } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, expect, it } from 'vitest';
-import { sweepUnfinished, writeAtomic } from '../../lib/files/atomic-write.ts';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { renameInto, sweepUnfinished, writeAtomic } from '../../lib/files/atomic-write.ts';
 
 let folder = '';
 beforeEach(() => {
@@ -70,4 +70,34 @@ it('what a killed process left is taken away, and nothing that one still at work
   await sweepUnfinished(folder);
   expect(readdirSync(folder).sort()).toEqual([...others].sort());
   await sweepUnfinished(join(folder, 'nowhere'));
+});
+
+describe('a file that is held for a moment', () => {
+  const held = (times: number, code: string) => {
+    let tries = 0;
+    const rename = async () => {
+      tries += 1;
+      if (tries <= times) throw Object.assign(new Error(code), { code });
+    };
+    return { rename, tries: () => tries };
+  };
+
+  it.each(['EPERM', 'EACCES', 'EBUSY'])('is moved on Windows once it is let go: %s', async (code) => {
+    const { rename, tries } = held(3, code);
+    await renameInto('a', 'b', { platform: 'win32', rename });
+    expect(tries()).toBe(4);
+  });
+
+  it('is given up in the end, and at once where nothing else holds files', async () => {
+    const forever = held(100, 'EPERM');
+    await expect(renameInto('a', 'b', { platform: 'win32', rename: forever.rename })).rejects.toThrow(
+      'EPERM',
+    );
+    expect(forever.tries()).toBe(10);
+    const elsewhere = held(1, 'EPERM');
+    await expect(renameInto('a', 'b', { platform: 'linux', rename: elsewhere.rename })).rejects.toThrow();
+    expect(elsewhere.tries()).toBe(1);
+    const full = held(1, 'ENOSPC');
+    await expect(renameInto('a', 'b', { platform: 'win32', rename: full.rename })).rejects.toThrow('ENOSPC');
+  });
 });

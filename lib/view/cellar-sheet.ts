@@ -7,9 +7,17 @@ import { fieldView } from './field-view.ts';
 import { FERMENTATION_ROWS, sheetFields } from './fields.ts';
 import { figureText } from './figures.ts';
 import { headline, sheetHead, warningsFor } from './kettle-sheet.ts';
-import { dateText, pressureText, temperature, temperatureText, volumeScale, volumeText } from './measures.ts';
+import {
+  dateText,
+  mass,
+  pressureText,
+  temperature,
+  temperatureText,
+  volumeScale,
+  volumeText,
+} from './measures.ts';
 import { amountNumber, fixedNumber, type Units } from './numbers.ts';
-import { kept, listed } from './words.ts';
+import { capital, kept, listed, sentence } from './words.ts';
 
 /** Something that is put into the fermenter days after pitching. */
 export interface LateAddition {
@@ -39,6 +47,10 @@ export interface CellarSheet {
   readonly head: SheetHead;
   readonly headlines: readonly Headline[];
   readonly warnings: readonly string[];
+  /** What stands beside the circle that explains the circles. */
+  readonly legend: string;
+  /** Rows stand closer, so that it stays on one page. */
+  readonly tight: boolean;
   readonly late: readonly LateAddition[];
   readonly logHead: readonly FieldView[];
   readonly log: readonly (readonly FieldView[])[];
@@ -108,7 +120,7 @@ function finishedRules(batch: Batch, plan: Plan, units: Units): readonly string[
   return [
     `Read twice, ${days} apart.`,
     `Not more than ${step} between.`,
-    ...(range === null ? [] : [`Last: ${range.low} to ${range.high}.`]),
+    ...(range === null ? [] : [`Last: ${range.low} to\u00a0${range.high}.`]),
   ];
 }
 
@@ -123,9 +135,7 @@ export function primingView(table: PrimingTable, units: Units): PrimingView {
     scale: temperature(20, units).unit,
     rows: table.rows.map((row) => ({
       volume: `${amountNumber(scale.of(row.volume_l), scale.step)}\u00a0${scale.unit}`,
-      amounts: row.sugar_g.map((grams) =>
-        ounces ? amountNumber(grams / 28.349523125, 0.05) : amountNumber(grams, 1),
-      ),
+      amounts: row.sugar_g.map((grams) => (ounces ? mass(grams, units).number : amountNumber(grams, 1))),
     })),
   };
 }
@@ -163,10 +173,31 @@ function packagingViews(batch: Batch, plan: Plan, units: Units, view: (key: stri
     return {
       title: keg ? 'Keg' : 'Bottle',
       facts: keg ? kegFacts(plan, step, units) : bottleFacts(plan, step, units),
-      caution: keg ? CAUTIONS.keg : CAUTIONS.bottles,
+      caution: keg ? CAUTIONS.keg : bottleCaution(plan),
       fields: view(`packaged[${index}]`),
     };
   });
+}
+
+const LEGEND = 'not taken';
+
+/** The clause of a doubt that says what to do stands last. */
+const lastClause = (message: string): string => message.split(/;\s+/).at(-1) ?? message;
+
+/** The caution on bottles; where readings already say that these are in danger, it says so. */
+export function bottleCaution({ warnings }: Plan): Caution {
+  const read = warnings.filter(({ key }) => key.startsWith('readings'));
+  const danger = read.find(({ code }) => code === 'bottle-danger');
+  const margin = read.find(({ code }) => code === 'bottle-margin');
+  const doubt = danger ?? margin;
+  if (doubt === undefined) return CAUTIONS.bottles;
+  const why = danger ? 'not known to be finished' : 'by its readings more gas may come';
+  return {
+    id: doubt.code,
+    hazard: 'Bottles',
+    consequence: `burst and throw glass; ${why}.`,
+    avoid: sentence(capital(lastClause(doubt.message))),
+  };
 }
 
 /** Turns a plan into the cellar sheet in the brewer's units. */
@@ -174,6 +205,7 @@ export function cellarSheet(batch: Batch, plan: Plan, units: Units): CellarSheet
   const fields = sheetFields(batch, units).filter((field) => field.sheet === 'cellar');
   const view = (start: string): readonly FieldView[] =>
     fields.filter(({ key }) => key.startsWith(start)).map((field) => fieldView(field, plan, units));
+  const late = lateAdditions(batch);
   const log = Array.from({ length: FERMENTATION_ROWS }, (_, row) => view(`fermentation[${row}]`));
   return {
     head: sheetHead(batch, plan, 'Cellar sheet'),
@@ -181,7 +213,9 @@ export function cellarSheet(batch: Batch, plan: Plan, units: Units): CellarSheet
       (one) => one !== null,
     ),
     warnings: warningsFor(plan, 'cellar'),
-    late: lateAdditions(batch),
+    legend: LEGEND,
+    tight: late.length > 1 || bottleCaution(plan).id === 'bottle-danger',
+    late,
     logHead: log[0] ?? [],
     log,
     finished: finishedRules(batch, plan, units),

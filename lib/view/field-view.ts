@@ -2,6 +2,7 @@ import type { Plan, TargetKey } from '../batch/plan.ts';
 import type { Cell, CellGroup, FieldView } from './blocks.ts';
 import type { BoxGroup, Field } from './fields.ts';
 import { figureText } from './figures.ts';
+import { GALLONS, type Scale } from './measures.ts';
 import type { Units } from './numbers.ts';
 
 /** The target that a reading is held against, by the reading's key. */
@@ -33,18 +34,23 @@ function cellGroup({ part, before, unit, pattern }: BoxGroup): CellGroup {
 }
 
 /** `fine 10.3 to 11.6 L`, or `no warmer than 29 °C` where only that end matters. */
-export function rangeText(key: TargetKey, plan: Plan, units: Units): string | null {
+export function rangeText(key: TargetKey, plan: Plan, units: Units, scale?: Scale): string | null {
   const figure = plan.targets[key];
   if (figure === null) return null;
-  const { low, high, unit } = figureText(key, figure, units);
+  const { low, high, unit } = figureText(key, figure, units, scale);
   return `fine ${low} to ${high}${unit === '' ? '' : `\u00a0${unit}`}`;
+}
+
+/** Boxes for gallons have their range in gallons, however little it is. */
+function boxScale({ kind, groups }: Field): Scale | undefined {
+  return kind === 'volume' && groups.some(({ unit }) => unit === GALLONS.unit) ? GALLONS : undefined;
 }
 
 function fieldRange(field: Field, plan: Plan, units: Units): string | null {
   const key = TARGET_OF[field.key];
   const figure = key === undefined ? null : plan.targets[key];
   if (key === undefined || figure === null) return null;
-  if (!NO_WARMER.includes(field.key)) return rangeText(key, plan, units);
+  if (!NO_WARMER.includes(field.key)) return rangeText(key, plan, units, boxScale(field));
   const { number, unit } = figureText(key, figure, units);
   return `at most ${number}\u00a0${unit}`;
 }

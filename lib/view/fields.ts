@@ -261,13 +261,13 @@ function cellarBlocks(batch: Batch, units: Units): readonly Block[] {
   ]).flat();
   const steps = batch.recipe.packaging.length === 0 ? [null] : batch.recipe.packaging;
   const packaged = steps.map((step, index) => [
-    kind.date(`packaged[${index}].on`, step?.into === 'keg' ? 'Kegged on' : 'Packaged on'),
+    kind.date(`packaged[${index}].on`, step?.into === 'keg' ? 'Kegged on' : 'Packed on'),
     kind.volume(`packaged[${index}].volume`, 'Beer there'),
     kind.temperature(`packaged[${index}].temperature`, 'Beer'),
     ...(step?.into === 'keg' && step.sugar === null
       ? []
       : [kind.mass(`packaged[${index}].sugar`, 'Sugar used')]),
-    ...(step?.into === 'keg' ? [] : [kind.count(`packaged[${index}].bottles`, 'Bottles filled', '###')]),
+    ...(step?.into === 'keg' ? [] : [kind.count(`packaged[${index}].bottles`, 'Bottles', '###')]),
   ]);
   const tasted = [
     kind.date('tasted[0].on', 'Tasted on'),

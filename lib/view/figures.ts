@@ -112,9 +112,10 @@ function scaleOf(key: TargetKey, value: number, units: Units): Scale {
  *
  * The range is the figure's printed one; where it has to be converted it is rounded outward once more to the
  * step of the new unit, so that it never becomes narrower than the range that verdicts are given by.
+ * `given` stands in place of the target's usual unit.
  */
-export function figureText(key: TargetKey, figure: Figure, units: Units): FigureText {
-  const scale = scaleOf(key, figure.value, units);
+export function figureText(key: TargetKey, figure: Figure, units: Units, given?: Scale): FigureText {
+  const scale = given ?? scaleOf(key, figure.value, units);
   const range = outward(scale.of(figure.printed.low), scale.of(figure.printed.high), scale.step);
   const digits = (value: number): string =>
     GRAVITIES.includes(key) ? fixedNumber(value, 3) : amountNumber(value, scale.step);

@@ -8,7 +8,7 @@ import { type Field, sheetFields } from './fields.ts';
 import { figureText } from './figures.ts';
 import { equipment, type ListBlock, sanitiserLine, weighOut } from './lists.ts';
 import type { Units } from './numbers.ts';
-import { assumedLines, LONGEST_BESIDE_BLANKS, type StepSource, stepBlock } from './steps.ts';
+import { assumedLines, isLong, type StepSource, stepBlock } from './steps.ts';
 import { stripsBlock } from './strips.ts';
 import {
   batchLine,
@@ -53,7 +53,12 @@ export function headline(label: string, key: TargetKey, plan: Plan, units: Units
   const figure = plan.targets[key];
   if (figure === null) return null;
   const { number, unit, low, high } = figureText(key, figure, units);
-  return { label, number, unit, range: low === high ? null : `fine between ${low} and ${high}` };
+  return {
+    label,
+    number,
+    unit,
+    range: low === high ? null : `fine\u00a0between ${low}\u00a0and\u00a0${high}`,
+  };
 }
 
 function headlines({ recipe }: Batch, plan: Plan, units: Units): readonly Headline[] {
@@ -68,7 +73,7 @@ function headlines({ recipe }: Batch, plan: Plan, units: Units): readonly Headli
 /**
  * Doubts about the plan, each on the sheet it concerns: packaging by the fermenter, all others by the stove.
  *
- * What readings give rise to stands on the batch's page: a sheet is printed to be written on, before them.
+ * What readings give rise to stands on the batch's page; what they say of bottles is a caution of its own.
  */
 export function warningsFor(plan: Plan, sheet: 'kettle' | 'cellar'): readonly string[] {
   const packaging = (key: string): boolean => key.startsWith('recipe.package');
@@ -210,7 +215,7 @@ function stepsOf(source: StepSource, rows: readonly TimetableRow[], blanks: Blan
     });
     if (!flameOff) return block;
     const act = `Flame off. ${block.act}`;
-    return { ...block, act, long: act.length + block.rest.length > LONGEST_BESIDE_BLANKS };
+    return { ...block, act, long: isLong(act.length + block.rest.length, block.fields.length) };
   });
 }
 

@@ -1,21 +1,17 @@
+import { massParts, type Parts, pressureParts, temperatureParts, volumeParts } from '../units/format.ts';
+import {
+  GRAMS_PER_OUNCE,
+  GRAMS_PER_POUND,
+  KILOPASCALS_PER_PSI,
+  LITRES_PER_US_GALLON,
+} from '../units/unit-table.ts';
 import { amountNumber, type Units } from './numbers.ts';
 
 /** A number and its unit apart, so that a sheet can set them in different sizes. */
-export interface Measure {
-  readonly number: string;
-  readonly unit: string;
-}
+export type Measure = Parts;
 
-/** US gallon, exact: 231 cubic inches of 2.54 cm (NIST Handbook 44, appendix C). */
-export const US_GALLON_L = 3.785411784;
+export const US_GALLON_L = LITRES_PER_US_GALLON;
 const US_QUART_L = US_GALLON_L / 4;
-/** Avoirdupois ounce, exact (NIST Handbook 44, appendix C). */
-export const OUNCE_G = 28.349523125;
-const POUND_G = 16 * OUNCE_G;
-/** Pound-force per square inch in kilopascal (NIST SP 811, appendix B.8). */
-export const PSI_KPA = 6.894757;
-/** One US quart and more is read on a gallon scale; less on a quart scale. */
-const GALLONS_FROM_L = US_GALLON_L;
 
 /** A unit that a quantity is shown in: how to convert, and the smallest step worth printing. */
 export interface Scale {
@@ -24,30 +20,31 @@ export interface Scale {
   of(value: number): number;
 }
 
+/** Gallons to their hundredth, as boxes on paper have them. */
+export const GALLONS: Scale = { unit: 'gal', step: 0.01, of: (l) => l / US_GALLON_L };
+
 /** The scale for a volume in litres; US volumes below a gallon are in quarts. */
 export function volumeScale(litres: number, units: Units): Scale {
   if (units === 'metric') return { unit: 'L', step: 0.1, of: (l) => l };
-  return Math.abs(litres) >= GALLONS_FROM_L
-    ? { unit: 'gal', step: 0.05, of: (l) => l / US_GALLON_L }
-    : { unit: 'qt', step: 0.1, of: (l) => l / US_QUART_L };
+  return Math.abs(litres) >= US_GALLON_L ? GALLONS : { unit: 'qt', step: 0.1, of: (l) => l / US_QUART_L };
 }
 
 /** The scale for a mass in grams: g below 1 kg, kg above; ounces below 2 lb, pounds above. */
 export function massScale(grams: number, units: Units): Scale {
   if (units === 'metric') {
     if (Math.abs(grams) >= 1000) return { unit: 'kg', step: 0.01, of: (g) => g / 1000 };
-    return { unit: 'g', step: Math.abs(grams) > 100 ? 5 : 1, of: (g) => g };
+    return { unit: 'g', step: 1, of: (g) => g };
   }
-  return Math.abs(grams) >= 2 * POUND_G
-    ? { unit: 'lb', step: 0.05, of: (g) => g / POUND_G }
-    : { unit: 'oz', step: Math.abs(grams) > 100 ? 0.1 : 0.05, of: (g) => g / OUNCE_G };
+  return Math.abs(grams) >= 2 * GRAMS_PER_POUND
+    ? { unit: 'lb', step: 0.05, of: (g) => g / GRAMS_PER_POUND }
+    : { unit: 'oz', step: Math.abs(grams) > 100 ? 0.1 : 0.01, of: (g) => g / GRAMS_PER_OUNCE };
 }
 
 /** The scale for ice, which nobody weighs to the gram. */
 export function iceScale(units: Units): Scale {
   return units === 'metric'
     ? { unit: 'kg', step: 0.1, of: (kg) => kg }
-    : { unit: 'lb', step: 0.5, of: (kg) => (kg * 1000) / POUND_G };
+    : { unit: 'lb', step: 0.5, of: (kg) => (kg * 1000) / GRAMS_PER_POUND };
 }
 
 /** The scale for a temperature in degrees Celsius. */
@@ -61,31 +58,35 @@ export function temperatureScale(units: Units): Scale {
 export function pressureScale(units: Units): Scale {
   return units === 'metric'
     ? { unit: 'bar', step: 0.1, of: (kPa) => kPa / 100 }
-    : { unit: 'psi', step: 1, of: (kPa) => kPa / PSI_KPA };
-}
-
-function on(scale: Scale, value: number): Measure {
-  return { number: amountNumber(scale.of(value), scale.step), unit: scale.unit };
+    : { unit: 'psi', step: 1, of: (kPa) => kPa / KILOPASCALS_PER_PSI };
 }
 
 /** Litres in the brewer's units. */
-export const volume = (litres: number, units: Units): Measure => on(volumeScale(litres, units), litres);
+export const volume = (litres: number, units: Units): Measure => volumeParts(litres, units);
+/** Grams in one unit of the brewer's, for narrow columns: 27.4 oz and not 1 lb 11.4 oz. */
+export function massShort(grams: number, units: Units): string {
+  const { unit, step, of } = massScale(grams, units);
+  return measureText({ number: amountNumber(of(grams), step), unit });
+}
 /** Grams in the brewer's units. */
-export const mass = (grams: number, units: Units): Measure => on(massScale(grams, units), grams);
-/** Kilograms of ice in the brewer's units. */
-export const ice = (kilograms: number, units: Units): Measure => on(iceScale(units), kilograms);
+export const mass = (grams: number, units: Units): Measure => massParts(grams, units);
 /** Degrees Celsius in the brewer's units. */
-export const temperature = (celsius: number, units: Units): Measure => on(temperatureScale(units), celsius);
+export const temperature = (celsius: number, units: Units): Measure => temperatureParts(celsius, units);
 /** Gauge kilopascal in the brewer's units. */
-export const pressure = (kPa: number, units: Units): Measure => on(pressureScale(units), kPa);
+export const pressure = (kPa: number, units: Units): Measure => pressureParts(kPa, units);
+/** Kilograms of ice in the brewer's units. */
+export function ice(kilograms: number, units: Units): Measure {
+  const { unit, step, of } = iceScale(units);
+  return { number: amountNumber(of(kilograms), step), unit };
+}
 
 /** Number and unit in one string with a space that no line breaks at. */
 export function measureText(measure: Measure): string {
-  return measure.unit === '' ? measure.number : `${measure.number}\u00a0${measure.unit}`;
+  const { number, unit } = measure;
+  return (unit === '' ? number : `${number} ${unit}`).replaceAll(' ', '\u00a0');
 }
 
 export const volumeText = (litres: number, units: Units): string => measureText(volume(litres, units));
-export const massText = (grams: number, units: Units): string => measureText(mass(grams, units));
 export const temperatureText = (celsius: number, units: Units): string =>
   measureText(temperature(celsius, units));
 export const pressureText = (kPa: number, units: Units): string => measureText(pressure(kPa, units));

@@ -65,8 +65,13 @@ function notesFor(source: StepSource, row: TimetableRow, rows: readonly Timetabl
   return [...notes(), rowNote(batch, row)].filter((note) => note !== null);
 }
 
-/** Letters at 18 pt that three lines beside a pair of blanks hold. */
-export const LONGEST_BESIDE_BLANKS = 66;
+/** Letters at 18 pt that two lines hold beside one blank, and three beside a pair. */
+const LETTERS_BESIDE = [Number.POSITIVE_INFINITY, 62, 60] as const;
+
+/** True where the words are too long to stand beside so many blanks. */
+export function isLong(letters: number, blanks: number): boolean {
+  return letters > (LETTERS_BESIDE[blanks] ?? 0);
+}
 
 /** A row of the timetable as a step on paper. */
 export function stepBlock(
@@ -84,7 +89,7 @@ export function stepBlock(
     kind: 'step',
     mark: more.mark === undefined ? minuteMark(row) : more.mark,
     watch: rows[rows.indexOf(row) + 1]?.action === 'watch' && row.action === 'heat',
-    long: act.length + rest.length > LONGEST_BESIDE_BLANKS,
+    long: isLong(act.length + rest.length, more.fields?.length ?? 0),
     cautions: more.cautions ?? [],
     act,
     rest,

@@ -1,6 +1,6 @@
 import type { CorrectionRow, Plan } from '../batch/plan.ts';
 import type { StripsBlock } from './blocks.ts';
-import { massText, temperatureText, volumeText } from './measures.ts';
+import { massShort, temperatureText, volumeText } from './measures.ts';
 import { fixedNumber, type Units } from './numbers.ts';
 import { capital } from './words.ts';
 
@@ -21,17 +21,17 @@ function readingText({ from, to }: CorrectionRow): string {
 /** A hotter sample is cooled before it is read: a hydrometer's glass and scale are not made for it. */
 const WARMEST_SAMPLE_C = 50;
 
-/** Boiling on for longer is no mend: it changes bitterness and colour too. */
+/** Boiling on for longer changes bitterness and colour too: said only where nothing else helps. */
 const LONGEST_BOIL_ON_MIN = 30;
 
 function remedyText(row: CorrectionRow, units: Units): string {
   if (row.meaning === 'fine') return 'leave it alone';
+  const short = row.boil_on_min !== null && row.boil_on_min <= LONGEST_BOIL_ON_MIN;
+  const other = row.add_water_l !== null || row.add_extract_g !== null;
   const ways = [
     row.add_water_l === null ? null : `add ${volumeText(row.add_water_l, units)} water`,
-    row.add_extract_g === null ? null : `add ${massText(row.add_extract_g, units)} extract`,
-    row.boil_on_min === null || row.boil_on_min > LONGEST_BOIL_ON_MIN
-      ? null
-      : `boil on ${Math.round(row.boil_on_min)}\u00a0min`,
+    row.add_extract_g === null ? null : `add ${massShort(row.add_extract_g, units)} extract`,
+    row.boil_on_min === null || (other && !short) ? null : `boil on ${Math.round(row.boil_on_min)}\u00a0min`,
   ].filter((way) => way !== null);
   return ways.length === 0 ? 'stir well, read again' : ways.join(' or ');
 }
@@ -53,17 +53,22 @@ const MEANING: { readonly [M in CorrectionRow['meaning']]: string } = {
   'far above': 'too strong',
 };
 
+function lookupRows({ sample_corrections }: Plan, units: Units): StripsBlock['lookup'] {
+  const rows = sample_corrections
+    .filter(({ temperature_c }) => temperature_c <= WARMEST_SAMPLE_C)
+    .map(({ temperature_c, add }) => ({
+      temperature: temperatureText(temperature_c, units),
+      change: changeText(add),
+    }));
+  return rows.length === 0 ? [] : [...rows, { temperature: 'hotter', change: 'cool it' }];
+}
+
 /** The two strips beside the original gravity; null where the plan has neither. */
 export function stripsBlock(plan: Plan, units: Units): StripsBlock | null {
   if (plan.sample_corrections.length === 0 && plan.corrections.length === 0) return null;
   return {
     kind: 'strips',
-    lookup: plan.sample_corrections
-      .filter(({ temperature_c }) => temperature_c <= WARMEST_SAMPLE_C)
-      .map(({ temperature_c, add }) => ({
-        temperature: temperatureText(temperature_c, units),
-        change: changeText(add),
-      })),
+    lookup: lookupRows(plan, units),
     corrections: plan.corrections.map((row) => ({
       reading: readingText(row),
       meaning: MEANING[row.meaning],

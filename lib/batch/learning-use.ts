@@ -69,9 +69,15 @@ export function batchToPlan(
   if (batch.setup.learned !== 'use' || batch.brewed === null) return { batch, used: [] };
   const counts = batch.publish === 'nothing' ? () => true : isShown;
   const learned = learner.setup(batch.setup, { before: batch.brewed, counts });
-  const used = usedFigures(batch.setup, learned);
+  const used = usedFigures(batch.setup, learned).filter(({ key }) => matters(batch, key));
   if (used.length === 0) return { batch, used };
   return { batch: { ...batch, setup: setupWithLearned(batch.setup, learned) }, used };
+}
+
+/** A steep's yield is nothing to a batch that steeps no grain. */
+function matters({ recipe }: Batch, key: LearnedKey): boolean {
+  if (key !== 'steep_efficiency' && key !== 'mash_efficiency') return true;
+  return recipe.grain.some((item) => item.in === (key === 'steep_efficiency' ? 'steep' : 'mash'));
 }
 
 /** A batch whose readings are on the site. */

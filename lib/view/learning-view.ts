@@ -82,6 +82,13 @@ export interface PointView {
   readonly sigmas: string;
 }
 
+/** The same for paper, where every word takes room: `evaporation 2.6 L/h (10)`, in brackets how many batches. */
+export const usedOnPaper = (used: readonly UsedFigure[], units: Units): readonly string[] =>
+  used.map(({ key, value, u, batches }) => {
+    const words = SETUP_DEFAULTS[key].label;
+    return `${words} ${alone(value, u, shownIn(key, units))}\u00a0(${batches})`;
+  });
+
 export interface LearnedView {
   readonly key: string;
   readonly label: string;

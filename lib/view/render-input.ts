@@ -3,7 +3,7 @@ import type { Brewery } from '../batch/brewery.ts';
 import type { Plan } from '../batch/plan.ts';
 import { type CellarSheet, cellarSheet } from './cellar-sheet.ts';
 import { type KettleSheet, kettleSheet } from './kettle-sheet.ts';
-import { usedLines } from './learning-view.ts';
+import { usedOnPaper } from './learning-view.ts';
 import { type RecipeCard, recipeCard } from './recipe-card.ts';
 
 export const SHEET_KINDS = ['kettle', 'cellar', 'card'] as const;
@@ -78,6 +78,6 @@ export function sheetContext(
     fonts: options.fonts,
     code: kind === 'card' && options.address !== null ? options.code(options.address) : null,
     sheet: build[kind](),
-    learned: usedLines(plan.learned ?? [], units),
+    learned: usedOnPaper(plan.learned ?? [], units),
   };
 }

@@ -1,0 +1,202 @@
+import { type Answers, type Blank, blanksOf } from '../view/key-in.ts';
+import { changesOf } from '../view/key-in-changes.ts';
+import { type BlankFault, type Checked, checkTyped } from '../view/key-in-check.ts';
+import { complete } from '../view/key-in-complete.ts';
+import { correctedText, type DoubtContext } from '../view/key-in-corrected.ts';
+import { type Doubt, doubtsOf } from '../view/key-in-doubts.ts';
+import { readingsLines } from '../view/key-in-lines.ts';
+import { lineOf, PART_NAMES, partsOf } from '../view/key-in-parts.ts';
+import type { KeyInData } from './key-in-data.ts';
+import { clearProblems, showProblems } from './key-in-problems.ts';
+
+/** Starts the form of the page: corrected values as they are typed and, without a server, checks and lines to paste. */
+function start(form: HTMLFormElement, data: KeyInData): void {
+  const all = blanksOf(data.batch, data.raw, data.units);
+  const names = new Map(Object.entries(data.ids).map(([name, key]) => [key, name]));
+  const blanks = all.map((blank) => ({ ...blank, id: names.get(blank.key) ?? blank.id }));
+  const inForm = blanks.filter(({ key }) => names.has(key));
+  const today = localDay(new Date());
+  const ctx: DoubtContext = { batch: data.batch, targets: data.targets, units: data.units, today };
+  const page: Page = { form, data, blanks, inForm, ctx };
+  form.addEventListener('input', () => showCorrected(page));
+  showCorrected(page);
+  if (data.mode === 'server') return;
+  restore(page);
+  form.addEventListener('input', () => keep(page));
+  form.addEventListener('submit', (event) => {
+    event.preventDefault();
+    check(page);
+  });
+}
+
+interface Page {
+  readonly form: HTMLFormElement;
+  readonly data: KeyInData;
+  readonly blanks: readonly Blank[];
+  readonly inForm: readonly Blank[];
+  readonly ctx: DoubtContext;
+}
+
+const two = (n: number): string => String(n).padStart(2, '0');
+const localDay = (now: Date): string =>
+  `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+
+/** What stands in an input now; undefined where there is none, or a box that is not ticked. */
+function typedIn({ form }: Pick<Page, 'form'>, name: string): string | undefined {
+  const input = form.elements.namedItem(name);
+  if (input instanceof HTMLInputElement && input.type === 'checkbox') {
+    return input.checked ? input.value : undefined;
+  }
+  return input instanceof HTMLInputElement || input instanceof HTMLSelectElement ? input.value : undefined;
+}
+
+const contextOf = ({ data }: Page) => ({ units: data.units, brewed: data.batch.brewed });
+
+function showCorrected(page: Page): void {
+  const answers = new Map<string, string>();
+  for (const blank of page.inForm) {
+    const line = lineOf(blank, (name) => typedIn(page, name));
+    const read = line === undefined ? null : complete(blank, line, contextOf(page));
+    answers.set(blank.key, read?.ok ? read.text : '');
+  }
+  for (const blank of page.inForm) {
+    const output = page.form.ownerDocument.getElementById(`${blank.id}-corrected`);
+    if (output === null) continue;
+    const text = correctedText(page.ctx, blank, answers.get(blank.key) ?? '', answers);
+    if (output.textContent !== text) output.textContent = text;
+  }
+}
+
+function checked(page: Page): Checked {
+  const lines = new Map<string, string>();
+  for (const blank of page.inForm) {
+    const line = lineOf(blank, (name) => typedIn(page, name));
+    if (line !== undefined) lines.set(blank.key, line);
+  }
+  return checkTyped(page.blanks, { lines }, contextOf(page));
+}
+
+function check(page: Page): void {
+  const { answers, faults } = checked(page);
+  const doubts = doubtsOf(page.blanks, answers, page.ctx).filter(({ key }) => {
+    const blank = page.blanks.find((each) => each.key === key);
+    return typedIn(page, `${blank?.id}${PART_NAMES.sure}`) !== answers.get(key);
+  });
+  clearProblems(page.form);
+  hideMade(page);
+  if (faults.length > 0 || doubts.length > 0) showFound(page, faults, doubts, answers);
+  else showMade(page, answers);
+}
+
+function showFound(
+  page: Page,
+  faults: readonly BlankFault[],
+  doubts: readonly Doubt[],
+  answers: Answers,
+): void {
+  const named = (key: string) => page.blanks.find((each) => each.key === key);
+  showProblems(page.form, [
+    ...faults.flatMap((fault) => {
+      const blank = named(fault.key);
+      if (blank === undefined) return [];
+      const text = `${fault.found} will not do: expected ${fault.expected}. ${fault.mend}.`;
+      const offers = fault.offers.map((offer) => ({ text: offer, take: () => take(page, blank, offer) }));
+      return [{ blank, text, offers, confirm: null }];
+    }),
+    ...doubts.flatMap(({ key, message }) => {
+      const blank = named(key);
+      return blank === undefined
+        ? []
+        : [{ blank, text: message, offers: [], confirm: answers.get(key) ?? '' }];
+    }),
+  ]);
+}
+
+/** Puts a reading that was offered into the inputs of its blank. */
+function take(page: Page, blank: Blank, text: string): void {
+  const parts = partsOf(blank, text, page.data.batch.brewed);
+  const set = (name: string, value: string) => {
+    const input = page.form.elements.namedItem(name);
+    if (input instanceof HTMLInputElement || input instanceof HTMLSelectElement) input.value = value;
+  };
+  set(blank.id, parts.value);
+  for (const name of ['unit', 'sample', 'sampleUnit', 'day', 'month', 'year', 'clock'] as const)
+    set(`${blank.id}${PART_NAMES[name]}`, parts[name]);
+  showCorrected(page);
+  keep(page);
+  check(page);
+}
+
+const byId = ({ form }: Page, id: string): HTMLElement | null => form.ownerDocument.getElementById(id);
+
+function hideMade(page: Page): void {
+  const made = byId(page, 'made');
+  if (made !== null) made.hidden = true;
+}
+
+let address = '';
+
+/** The lines to paste, and the same as a file. */
+function showMade(page: Page, answers: Answers): void {
+  const made = byId(page, 'made');
+  const lines = byId(page, 'made-lines');
+  const file = byId(page, 'made-file');
+  if (made === null || !(lines instanceof HTMLTextAreaElement) || !(file instanceof HTMLAnchorElement))
+    return;
+  lines.value = readingsLines(page.data.raw, page.blanks, changesOf(page.data.raw, page.blanks, answers));
+  const keyed = page.blanks.flatMap(({ key, now }) => {
+    const text = answers.get(key) ?? now;
+    return text === now ? [] : [`${key} = ${text}`];
+  });
+  const text = [`batch = ${page.data.slug}`, ...keyed, ''].join('\n');
+  if (address !== '') URL.revokeObjectURL(address);
+  address = URL.createObjectURL(new Blob([text], { type: 'text/plain' }));
+  file.href = address;
+  made.hidden = false;
+  made.focus();
+}
+
+const placeOf = ({ data }: Page): string => `kettleside key-in ${data.slug}`;
+
+/** What was typed outlives a page that is closed by mistake; it stays in this browser. */
+function keep(page: Page): void {
+  const typed: [string, string | boolean][] = [];
+  for (const input of page.form.elements) {
+    if (input instanceof HTMLInputElement && input.type === 'checkbox')
+      typed.push([input.name, input.checked]);
+    else if (input instanceof HTMLInputElement || input instanceof HTMLSelectElement)
+      typed.push([input.name, input.value]);
+  }
+  try {
+    localStorage.setItem(placeOf(page), JSON.stringify({ was: page.data.raw, typed }));
+  } catch {
+    // Without a place to keep it the form works all the same.
+  }
+}
+
+function restore(page: Page): void {
+  try {
+    const kept: unknown = JSON.parse(localStorage.getItem(placeOf(page)) ?? 'null');
+    if (typeof kept !== 'object' || kept === null || !('typed' in kept) || !('was' in kept)) return;
+    // The batch has been published with other readings since: what was typed for the old ones is not for these.
+    if (JSON.stringify(kept.was) !== JSON.stringify(page.data.raw) || !Array.isArray(kept.typed)) return;
+    for (const [name, value] of kept.typed as [string, string | boolean][]) {
+      const input = page.form.elements.namedItem(name);
+      if (input instanceof HTMLInputElement && typeof value === 'boolean') input.checked = value;
+      else if (
+        (input instanceof HTMLInputElement || input instanceof HTMLSelectElement) &&
+        typeof value === 'string'
+      )
+        input.value = value;
+    }
+    showCorrected(page);
+  } catch {
+    // Nothing was kept, or nothing that can be read.
+  }
+}
+
+const form = document.querySelector('form.key-in');
+const data = document.getElementById('key-in-data')?.textContent;
+const summary = document.querySelector('[data-summary]');
+if (summary instanceof HTMLElement) summary.focus();
+if (form instanceof HTMLFormElement && data) start(form, JSON.parse(data) as KeyInData);

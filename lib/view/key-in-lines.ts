@@ -1,0 +1,36 @@
+import { withValue } from '../units/with-value.ts';
+import { yamlText } from '../units/yaml-text.ts';
+import { type Blank, groupAt, isGroup, type Raw } from './key-in.ts';
+import type { Change } from './key-in-changes.ts';
+
+/**
+ * The whole `readings:` of a batch file as it should be, in lines to paste into its frontmatter: what it says now and what
+ * was keyed in, in the order of the paper.
+ */
+export function readingsLines(raw: Raw, blanks: readonly Blank[], changes: readonly Change[]): string {
+  const readings = changes.reduce<unknown>(
+    (data, { path, value }) => withValue(data, path, value),
+    groupAt(raw, 'readings'),
+  );
+  if (!isGroup(readings)) return '';
+  const order = [...new Set(blanks.map(({ key }) => key.split(/[.[]/)[0] ?? ''))];
+  const keys = Object.keys(readings).sort((a, b) => place(order, a) - place(order, b));
+  const lines = keys.flatMap((key) => linesOf(key, readings[key]));
+  return `readings:\n${lines.map((line) => `  ${line}\n`).join('')}`;
+}
+
+const place = (order: readonly string[], key: string): number =>
+  order.includes(key) ? order.indexOf(key) : order.length;
+
+function linesOf(key: string, value: unknown): readonly string[] {
+  if (value === null || value === undefined || value === '') return [];
+  if (!Array.isArray(value)) return [`${key}: ${inline(value)}`];
+  return [`${key}:`, ...value.map((item) => `  - ${inline(item)}`)];
+}
+
+function inline(value: unknown): string {
+  if (Array.isArray(value)) return `[ ${value.map(inline).join(', ')} ]`;
+  if (!isGroup(value)) return yamlText(String(value ?? ''));
+  const filled = Object.entries(value).filter(([, item]) => item !== null && item !== '');
+  return `{ ${filled.map(([key, item]) => `${key}: ${inline(item)}`).join(', ')} }`;
+}

@@ -8,6 +8,7 @@ import {
   ingredientsJsonSchema,
   setupsJsonSchema,
 } from '../schema/json-schema.ts';
+import { keyInScript } from './key-in/bundle.ts';
 import { packageFolder } from './package-file.ts';
 import { TEMPLATES } from './paths.ts';
 import { planJsonSchema } from './plan-schema.ts';
@@ -51,6 +52,7 @@ export async function writeAssets(outputDir: string): Promise<void> {
   await mkdir(join(outputDir, 'schema'), { recursive: true });
   await cp(join(TEMPLATES, 'assets'), assets, { recursive: true });
   await writeFile(join(assets, 'site.css'), await styleSheet());
+  await writeFile(join(assets, 'key-in.js'), await keyInScript());
   for (const file of FONT_FILES)
     await copyFile(packageFile(FONT, file), join(assets, 'fonts', basename(file)));
   const licence = packageFile(FONT, 'LICENSE');

@@ -2,6 +2,7 @@ import type { Environment } from 'nunjucks';
 import { evidenceOf } from '../batch/learning-observe.ts';
 import { saysOf, usedLines } from '../view/learning-view.ts';
 import { dataBlock, recipeData } from './feeds/recipe-data.ts';
+import { keyInFiles } from './key-in/site-files.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { otherFiles } from './other-files.ts';
@@ -59,7 +60,10 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     notes.trim() === '' ? '' : markdown.render(notes);
   const read = content.asRead ?? content.entries.map(({ batch }) => batch);
   const asRead = new Map(read.map((batch) => [batch.slug, batch]));
-  const others = otherFiles(site, notesOf, [KIT_PATH, DATA_PATH]);
+  const others = new Map([
+    ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH]),
+    ...keyInFiles(site, environment),
+  ]);
   return {
     site,
     environment,

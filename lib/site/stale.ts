@@ -50,9 +50,11 @@ export async function removeStale(
   const recipes = new Set(recipeSlugs);
   for (const slug of await foldersIn(join(outputDir, 'batches'))) {
     await sweep(join(outputDir, 'batches', slug));
+    // A form is there only as long as something can be keyed in; the build writes it again.
+    await remove(join(outputDir, 'batches', slug, 'key-in'), ['index.html']);
     if (batches.has(slug)) continue;
     const gone = recipes.has(slug) ? BATCH_FILES.filter((file) => !CARD_FILES.includes(file)) : BATCH_FILES;
-    await remove(join(outputDir, 'batches', slug), gone);
+    await remove(join(outputDir, 'batches', slug), [...gone, `${slug}.ics`]);
   }
   for (const slug of await foldersIn(join(outputDir, 'recipes')))
     if (!recipes.has(slug)) await remove(join(outputDir, 'recipes', slug), ['index.html']);

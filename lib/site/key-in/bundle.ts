@@ -1,5 +1,4 @@
 import { join } from 'node:path';
-import { rolldown } from 'rolldown';
 import { ROOT } from '../paths.ts';
 
 let bundled: Promise<string> | null = null;
@@ -14,6 +13,8 @@ export function keyInScript(): Promise<string> {
 }
 
 async function make(): Promise<string> {
+  // Loaded here so that commands which build no site do not pay for it.
+  const { rolldown } = await import('rolldown');
   const build = await rolldown({
     input: join(ROOT, 'lib/browser/key-in.ts'),
     platform: 'browser',

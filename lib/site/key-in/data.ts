@@ -1,7 +1,7 @@
 import type { Plan } from '../../batch/plan.ts';
 import type { KeyInData } from '../../browser/key-in-data.ts';
 import { formBlanks } from './form-view.ts';
-import type { Session } from './session.ts';
+import type { Opened } from './session.ts';
 
 /** Targets that answers are held against while they are typed. */
 const NEEDED: readonly (keyof Plan['targets'])[] = [
@@ -16,14 +16,14 @@ const NEEDED: readonly (keyof Plan['targets'])[] = [
 
 /** What the page's own script needs, as JSON that is safe inside a script element. Nothing private is in it. */
 export function pageData(
-  session: Session,
+  session: Opened,
   mode: KeyInData['mode'],
   names: ReadonlyMap<string, string> | null = null,
 ): string {
-  const { batch, plan, brewery, raw, file } = session;
+  const { batch, plan, brewery, raw, slug } = session;
   const data: KeyInData = {
     mode,
-    slug: file.slug,
+    slug,
     units: brewery.units,
     batch: { ...batch, notes: '', tags: [], basedOn: null },
     targets: Object.fromEntries(

@@ -6,7 +6,7 @@ import type { Doubt } from '../../view/key-in-doubts.ts';
 import { hasClock, PART_NAMES, type Parts, partsOf } from '../../view/key-in-parts.ts';
 import { capital } from '../../view/words.ts';
 import { labelOf, shownText } from './outcome.ts';
-import { doubtContext, type Session } from './session.ts';
+import { doubtContext, type Opened } from './session.ts';
 
 export interface Choice {
   readonly text: string;
@@ -68,7 +68,7 @@ export const emptyState = (twice = false): FormState => ({
 const ROWS_IN_FORM = 12;
 
 /** Blanks that the form has inputs for. */
-export function formBlanks({ blanks, raw }: Pick<Session, 'blanks' | 'raw'>): readonly Blank[] {
+export function formBlanks({ blanks, raw }: Opened): readonly Blank[] {
   const rows = logOf(raw).length;
   return blanks.filter(({ key }) => {
     const row = /^fermentation\[(\d+)\]/.exec(key)?.[1];
@@ -78,7 +78,7 @@ export function formBlanks({ blanks, raw }: Pick<Session, 'blanks' | 'raw'>): re
 
 /** The form by the headings of the paper, the two sheets apart. */
 export function formGroups(
-  session: Session,
+  session: Opened,
   state: FormState,
 ): readonly { readonly sheet: string; readonly groups: readonly FormGroup[] }[] {
   const groups = grouped(formBlanks(session));
@@ -95,7 +95,7 @@ export function formGroups(
 }
 
 /** One blank with what was typed into it, else with what the file says. */
-export function formField(session: Session, blank: Blank, state: FormState, name = blank.id): FormField {
+export function formField(session: Opened, blank: Blank, state: FormState, name = blank.id): FormField {
   const named = { ...blank, id: name };
   const { batch, plan, brewery } = session;
   const parts = partsIn(named, state, batch.brewed);
@@ -172,7 +172,7 @@ function partsIn(blank: Blank, state: FormState, brewed: string | null): Parts {
 }
 
 /** Answers that the file would hold, for the pages after the form. */
-export function answerRows(session: Session, answers: Answers) {
+export function answerRows(session: Opened, answers: Answers) {
   return session.blanks.flatMap((blank) => {
     const text = answers.get(blank.key) ?? blank.now;
     return text === blank.now ? [] : [{ key: blank.key, text }];
@@ -188,7 +188,7 @@ export interface LogRow {
   readonly note: string;
 }
 
-export function logRows(session: Session): readonly LogRow[] {
+export function logRows(session: Opened): readonly LogRow[] {
   const cell = (row: number, part: string) =>
     session.blanks.find(({ key }) => key === `fermentation[${row}].${part}`);
   return logOf(session.raw).map((_, row) => {

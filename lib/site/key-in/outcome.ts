@@ -3,7 +3,7 @@ import { correctedText } from '../../view/key-in-corrected.ts';
 import { dateText } from '../../view/measures.ts';
 import { kept, sentence } from '../../view/words.ts';
 import { VERDICT_WORDS } from '../views/status.ts';
-import { doubtContext, type Session } from './session.ts';
+import { doubtContext, type Opened, type Session } from './session.ts';
 
 /** One answer that was keyed in, and what it means. */
 export interface OutcomeLine {
@@ -61,7 +61,7 @@ export function outcomeLines(
 }
 
 /** What the plan says of a reading; one packaging has no number in it. */
-export function verdictOf({ plan }: Session, key: string): string {
+export function verdictOf({ plan }: Opened, key: string): string {
   const found = plan.readings[key] ?? plan.readings[key.replace('packaged[0]', 'packaged')];
   if (!found?.verdict || found.verdict === 'not_taken') return '';
   const word = VERDICT_WORDS[found.verdict];
@@ -72,7 +72,7 @@ export function verdictOf({ plan }: Session, key: string): string {
 }
 
 /** Whether it is finished, and when to look next; null without a log. */
-export function fermentationWords({ plan }: Session): string | null {
+export function fermentationWords({ plan }: Opened): string | null {
   const state = plan.fermentation ?? null;
   if (state === null) return null;
   const next = state.next === null ? '' : ` Next reading: ${dateText(state.next)}.`;

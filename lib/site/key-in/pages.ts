@@ -14,7 +14,7 @@ import {
   logRows,
 } from './form-view.ts';
 import { fermentationWords, labelOf, type OutcomeLine, shownText, verdictOf } from './outcome.ts';
-import type { Kit, Session } from './session.ts';
+import type { Kit, Opened, Session } from './session.ts';
 
 interface SummaryLine {
   readonly href: string;
@@ -51,11 +51,10 @@ function frame(kit: Pick<Kit, 'brewery'>, path: string, title: string, back: str
   };
 }
 
-const pathOf = (session: Session, more = ''): string =>
-  `batches/${session.file.slug}/key-in/${more}index.html`;
+const pathOf = (session: Opened, more = ''): string => `batches/${session.slug}/key-in/${more}index.html`;
 
 /** Where the summary leads: the first input of a blank. */
-const anchor = (session: Session, key: string, id?: string): string => {
+const anchor = (session: Opened, key: string, id?: string): string => {
   const blank = session.blanks.find((each) => each.key === key);
   return `#${id ?? blank?.id ?? ''}${blank?.kind === 'date' ? '.d' : ''}`;
 };
@@ -90,7 +89,7 @@ export interface Conflict {
 }
 
 /** What the blanks say as the form is opened. */
-const wasNow = (session: Session): string =>
+const wasNow = (session: Opened): string =>
   JSON.stringify(
     Object.fromEntries(formBlanks(session).flatMap(({ key, now }) => (now === '' ? [] : [[key, now]]))),
   );
@@ -112,7 +111,7 @@ export function formPage(
       summaryTitle: notes.length > 0 ? 'There is a problem' : found.summaryTitle,
     }),
     action: './',
-    slug: session.file.slug,
+    slug: session.slug,
     hash: session.file.hash,
     was: wasNow(session),
     twice: state.twice,
@@ -123,12 +122,12 @@ export function formPage(
 }
 
 /** The same form for a page that no server stands behind. */
-export function offlinePage(environment: Environment, session: Session, state: FormState): string {
+export function offlinePage(environment: Environment, session: Opened, state: FormState): string {
   return environment.render('key-in/form.njk', {
     ...frame(session, pathOf(session), session.batch.title, '../index.html', { heading: 'Key in readings' }),
     offline: true,
     action: '#made',
-    slug: session.file.slug,
+    slug: session.slug,
     hash: '',
     was: '',
     conflict: [],

@@ -20,13 +20,19 @@ export interface Kit {
   readonly around: Surroundings;
 }
 
-/** One batch, opened for keying in. */
-export interface Session extends Kit {
-  readonly file: OpenBatch;
+/** A batch with its blanks: all that a form shows of it. */
+export interface Opened {
+  readonly slug: string;
+  readonly brewery: Brewery;
   readonly raw: Raw;
   readonly batch: Batch;
   readonly plan: Plan;
   readonly blanks: readonly Blank[];
+}
+
+/** One batch, opened for keying in from a file that can be written to. */
+export interface Session extends Kit, Opened {
+  readonly file: OpenBatch;
 }
 
 export type Begun =
@@ -56,7 +62,7 @@ function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
   }
   const { batch, raw } = read;
   const blanks = blanksOf(batch, raw, kit.brewery.units);
-  return { ok: true, session: { ...kit, file, raw, batch, plan: planned.plan, blanks } };
+  return { ok: true, session: { ...kit, slug: file.slug, file, raw, batch, plan: planned.plan, blanks } };
 }
 
 /** The batch as it would be with these answers in its file; null where they cannot be written. */
@@ -83,7 +89,7 @@ export function saveAnswers(session: Session, answers: Answers, hash: string): P
 }
 
 /** What it takes to tell an unlikely answer of this batch. */
-export function doubtContext({ batch, plan, brewery }: Session, today: string | null): DoubtContext {
+export function doubtContext({ batch, plan, brewery }: Opened, today: string | null): DoubtContext {
   return { batch, targets: plan.targets, units: brewery.units, today };
 }
 

@@ -23,7 +23,7 @@ function entry(over: Partial<Batch>) {
   return { batch, plan: result.plan };
 }
 
-export const published = (url: string | null = 'https://pennywort-lock.example/'): Published => {
+export const contentWith = (url: string | null): SiteContent => {
   const whole: SiteContent = {
     brewery: { ...content.brewery, url },
     entries: [
@@ -51,8 +51,11 @@ export const published = (url: string | null = 'https://pennywort-lock.example/'
       }),
     ],
   };
-  return publish(whole);
+  return { ...whole, asRead: whole.entries.map((one) => one.batch) };
 };
+
+export const published = (url: string | null = 'https://pennywort-lock.example/'): Published =>
+  publish(contentWith(url));
 
 const markdown = createMarkdown();
 export const source = (site: Published = published()): FeedSource => ({

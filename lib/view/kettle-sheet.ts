@@ -8,6 +8,7 @@ import { type Field, sheetFields } from './fields.ts';
 import { figureText } from './figures.ts';
 import { equipment, type ListBlock, sanitiserLine, weighOut } from './lists.ts';
 import type { Units } from './numbers.ts';
+import { type ShoppingList, shoppingList } from './shopping.ts';
 import { assumedLines, isLong, type StepSource, stepBlock } from './steps.ts';
 import { stripsBlock } from './strips.ts';
 import {
@@ -34,6 +35,8 @@ export interface KettleSheet {
   readonly sanitiser: string;
   readonly weighOut: readonly ListBlock[];
   readonly stages: readonly Stage[];
+  /** On a page of its own, to take along. */
+  readonly toBuy: ShoppingList;
 }
 
 /** Title, number, day and revision: what every page of a sheet says at its head. */
@@ -344,5 +347,6 @@ export function kettleSheet(batch: Batch, plan: Plan, units: Units): KettleSheet
     sanitiser: sanitiserLine(batch),
     weighOut: weighOut(batch),
     stages: stages({ batch, plan, units }),
+    toBuy: shoppingList(batch, plan, units),
   };
 }

@@ -153,17 +153,6 @@ export function weighOut(batch: Batch): readonly ListBlock[] {
   ].flatMap(splitBlock);
 }
 
-/** One line a thing to buy: the amounts of an item that is used more than once stand together. */
-export function shoppingLines(
-  batch: Batch,
-): readonly { readonly what: string; readonly amounts: readonly string[] }[] {
-  const bought = new Map<string, string[]>();
-  for (const line of weighOutLines(batch)) {
-    bought.set(line.what, [...(bought.get(line.what) ?? []), line.amount]);
-  }
-  return [...bought].map(([what, amounts]) => ({ what, amounts }));
-}
-
 const thing = (what: string, amount = ''): ListLine => ({ amount, what, when: '', note: null, item: null });
 
 /** The equipment to stand ready, split into what gets hot and what must be clean. */

@@ -6,6 +6,7 @@ import type { FieldView, Mark, StepBlock } from './blocks.ts';
 import type { Caution } from './cautions.ts';
 import { rangeText } from './field-view.ts';
 import { figureText } from './figures.ts';
+import { volumeText } from './measures.ts';
 import type { Units } from './numbers.ts';
 import { rowWords } from './words.ts';
 
@@ -50,12 +51,25 @@ function heatNotes(
   return [rangeText(key, plan, units), minutesNote(source, 'minutes_to_steep')];
 }
 
+/** Where the water goes in by parts, the range is that of all of it, and stands with the last part. */
+function waterNote(
+  { plan, units }: StepSource,
+  row: TimetableRow,
+  rows: readonly TimetableRow[],
+): string | null {
+  const range = rangeText('water_to_heat_l', plan, units);
+  const parts = rows.filter(({ action }) => action === 'fill');
+  const water = plan.targets.water_to_heat_l;
+  if (range === null || water === null || parts.length < 2) return range;
+  return row === parts.at(-1) ? `in all ${volumeText(water.value, units)}, ${range}` : null;
+}
+
 function notesFor(source: StepSource, row: TimetableRow, rows: readonly TimetableRow[]): readonly string[] {
   const { plan, units, batch } = source;
   const notes = (): readonly (string | null)[] => {
     switch (row.action) {
       case 'fill':
-        return [rangeText('water_to_heat_l', plan, units)];
+        return [waterNote(source, row, rows)];
       case 'heat':
         return heatNotes(source, row, rows);
       default:

@@ -10,7 +10,8 @@
  * When all is laid out, `<html data-sheet="ready" data-pages="3">` stands; when that was not possible,
  * `data-sheet="failed"` with the reason in `data-sheet-reason`. `window.kettlesideSheet` is a promise of
  * `{ pages }` that rejects with the same reason; the events `kettleside:ready` and `kettleside:failed` on
- * `document` say it too. Elements marked `data-screen-only` directly in the body (a print button, say) are
+ * `document` say it too. The address may end in `#paper=letter&type=larger`: the sheet is then laid out for that
+ * paper, or in type a fifth larger, on as many pages as that takes. Elements marked `data-screen-only` directly in the body (a print button, say) are
  * taken out before the layout and put back, untouched, as the first things in the body.
  */
 (() => {
@@ -93,6 +94,59 @@
     );
   };
 
+  /** A fifth: steps of 18 pt become 21.6, tables of 14 pt 16.8. */
+  const LARGER = 1.2;
+  /** Captions that are read pen in hand stay: the boxes beside them do not grow either. */
+  const CAPTION_PT = 12;
+  const PAPERS = ['a4', 'letter'];
+  const SHEET_STYLES = 'style:not([data-pagedjs-ignore])';
+
+  /** What the end of the address asks for. */
+  const asked = () => new URLSearchParams(location.hash.slice(1));
+
+  /** Leaves only the style of the paper asked for, and sets type larger where that is asked for. */
+  const choose = () => {
+    const wanted = asked();
+    const paper = wanted.get('paper') ?? '';
+    if (PAPERS.includes(paper)) root.dataset.paper = paper;
+    for (const style of document.querySelectorAll('style[data-for-paper]')) {
+      if (style.getAttribute('data-for-paper') !== root.dataset.paper) style.remove();
+    }
+    if (wanted.get('type') !== 'larger') return root.removeAttribute('data-type');
+    root.dataset.type = 'larger';
+    for (const style of document.querySelectorAll(SHEET_STYLES)) {
+      style.textContent = (style.textContent ?? '').replace(/font-size:\s*([\d.]+)pt/g, (whole, size) =>
+        Number(size) > CAPTION_PT ? `font-size: ${(Number(size) * LARGER).toFixed(1)}pt` : whole,
+      );
+    }
+  };
+
+  /** @type {{ paper: string | undefined, styles: Node[], body: Node[] } | undefined} */
+  let unpaged;
+
+  /** Keeps what stands in the document before it is cut into pages. */
+  const keep = () => {
+    unpaged = {
+      paper: root.dataset.paper,
+      styles: [...document.querySelectorAll(SHEET_STYLES)].map((style) => style.cloneNode(true)),
+      body: [...document.body.children]
+        .filter((part) => !part.matches('script, [data-screen-only]'))
+        .map((part) => part.cloneNode(true)),
+    };
+  };
+
+  /** Puts the document back as it was before it was cut into pages. */
+  const restore = () => {
+    if (!unpaged) return;
+    if (unpaged.paper) root.dataset.paper = unpaged.paper;
+    for (const style of document.querySelectorAll(SHEET_STYLES)) style.remove();
+    document.head.append(...unpaged.styles.map((style) => style.cloneNode(true)));
+    for (const part of [...document.body.children]) {
+      if (!part.matches('script, [data-screen-only]')) part.remove();
+    }
+    document.body.append(...unpaged.body.map((part) => part.cloneNode(true)));
+  };
+
   let prepared = false;
 
   /** Once per page: the paginator's handlers, and screen parts kept off the paper whatever the styles say. */
@@ -115,7 +169,14 @@
    */
   const layOut = async () => {
     await documentParsed();
+    keep();
+    return cutIntoPages();
+  };
+
+  /** @returns {Promise<Laid>} */
+  const cutIntoPages = async () => {
     const paginator = prepare();
+    choose();
     const screenOnly = [...document.querySelectorAll('body > [data-screen-only]')];
     for (const part of screenOnly) part.remove();
     try {
@@ -135,22 +196,66 @@
   /** @param {Element} part */
   const shortText = (part) => (part.textContent ?? '').replace(/\s+/g, ' ').trim().slice(0, 60);
 
+  /** @param {Promise<Laid>} laid */
+  const tell = (laid) =>
+    laid.then(
+      ({ pages }) => {
+        root.dataset.pages = String(pages);
+        root.dataset.sheet = 'ready';
+        showChoices(pages);
+        document.dispatchEvent(new CustomEvent('kettleside:ready', { detail: { pages } }));
+      },
+      (reason) => {
+        root.dataset.sheetReason = reason instanceof Error ? reason.message : String(reason);
+        root.dataset.sheet = 'failed';
+        document.dispatchEvent(
+          new CustomEvent('kettleside:failed', { detail: { reason: root.dataset.sheetReason } }),
+        );
+      },
+    );
+
+  /** @param {number} pages */
+  const showChoices = (pages) => {
+    for (const button of document.querySelectorAll('[data-sheet-set]')) {
+      const [name = '', value] = (button.getAttribute('data-sheet-set') ?? '').split('=');
+      button.setAttribute('aria-pressed', String(root.getAttribute(`data-${name}`) === value));
+    }
+    const told = document.querySelector('[data-sheet-pages]');
+    if (told) told.textContent = `${pages} ${pages === 1 ? 'page' : 'pages'}`;
+  };
+
+  /** @param {string} name @param {string} value */
+  const change = (name, value) => {
+    const wanted = asked();
+    const on = root.getAttribute(`data-${name}`) === value;
+    if (name === 'type' && on) wanted.delete(name);
+    else wanted.set(name, value);
+    location.hash = wanted.toString();
+  };
+
+  document.addEventListener('click', ({ target }) => {
+    const button = target instanceof Element ? target.closest('button') : null;
+    if (button?.hasAttribute('data-sheet-print')) window.print();
+    const [name, value] = (button?.getAttribute('data-sheet-set') ?? '').split('=');
+    if (name && value) change(name, value);
+  });
+
   /** @type {Promise<Laid>} */
   const laid = layOut();
   page.kettlesideSheet = laid;
   page.kettlesideLayOut = layOut;
-  laid.then(
-    ({ pages }) => {
-      root.dataset.pages = String(pages);
-      root.dataset.sheet = 'ready';
-      document.dispatchEvent(new CustomEvent('kettleside:ready', { detail: { pages } }));
-    },
-    (reason) => {
-      root.dataset.sheetReason = reason instanceof Error ? reason.message : String(reason);
-      root.dataset.sheet = 'failed';
-      document.dispatchEvent(
-        new CustomEvent('kettleside:failed', { detail: { reason: root.dataset.sheetReason } }),
-      );
-    },
+  tell(laid);
+
+  /** One change of the address after the other: the paginator cannot do two at once. */
+  let turn = Promise.resolve(laid).then(
+    () => undefined,
+    () => undefined,
   );
+  window.addEventListener('hashchange', () => {
+    turn = turn.then(() => {
+      root.removeAttribute('data-sheet');
+      restore();
+      return tell(cutIntoPages());
+    });
+  });
 })();

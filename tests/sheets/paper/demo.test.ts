@@ -15,8 +15,9 @@ import { type Bench, layOut, measure, openBench } from './open-sheet.ts';
 const EXTREME = ['eleven-grains', 'long-names', 'twenty-additions'];
 /** Two ways of packaging need two blocks on the cellar sheet. */
 const most = (kind: SheetKind, batch: Batch): number => {
-  if (EXTREME.includes(batch.slug)) return kind === 'kettle' ? 7 : 2;
-  if (kind === 'kettle') return 4;
+  if (EXTREME.includes(batch.slug)) return kind === 'kettle' ? 9 : 2;
+  // Four by the stove, and the list to buy from.
+  if (kind === 'kettle') return 5;
   return kind === 'cellar' && batch.recipe.packaging.length > 1 ? 2 : 1;
 };
 

@@ -15,7 +15,12 @@ export interface Choice {
 
 /** One blank as the form places it. */
 export interface FormField {
+  /** Name of its first input. */
   readonly id: string;
+  /** As on paper, `C4`. */
+  readonly number: string;
+  /** The cursor stands in it as the page opens. */
+  readonly first: boolean;
   readonly key: string;
   readonly kind: Blank['kind'];
   readonly label: string;
@@ -107,6 +112,8 @@ export function formField(session: Opened, blank: Blank, state: FormState, name 
   const figure = /gravity|volume/.test(blank.kind);
   return {
     id: name,
+    number: blank.id,
+    first: false,
     key: blank.key,
     kind: blank.kind,
     label: labelOf(blank),

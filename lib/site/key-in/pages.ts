@@ -185,7 +185,9 @@ export function logPage(
     const name = names.get(blank.key);
     if (name === undefined) return [];
     const field = formField(session, blank, state, name);
-    return [{ ...field, label: blank.label }];
+    // The day and hour stand there already: the figure is what comes next.
+    const first = blank.kind === 'gravity' && state.faults.length + state.doubts.length === 0;
+    return [{ ...field, label: blank.label, first }];
   });
   const found = summaryOf(session, state.faults, state.doubts, (key) => names.get(key));
   return environment.render('key-in/log.njk', {

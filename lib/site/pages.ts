@@ -64,6 +64,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH]),
     ...keyInFiles(site, environment),
   ]);
+  environment.addGlobal('besides', (slug: string) => keyInLinks(slug, others, options.preview ?? false));
   return {
     site,
     environment,

@@ -2,7 +2,7 @@ import type { Environment } from 'nunjucks';
 import { evidenceOf } from '../batch/learning-observe.ts';
 import { saysOf, usedLines } from '../view/learning-view.ts';
 import { dataBlock, recipeData } from './feeds/recipe-data.ts';
-import { keyInFiles } from './key-in/site-files.ts';
+import { keyInFiles, keyInLinks } from './key-in/site-files.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { otherFiles } from './other-files.ts';

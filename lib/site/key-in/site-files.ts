@@ -32,3 +32,16 @@ function openedFor({ batch, plan }: SiteEntry, { brewery }: Published): Opened {
   const raw = rawReadings(batch);
   return { brewery, slug: batch.slug, raw, batch, plan, blanks: blanksOf(batch, raw, brewery.units) };
 }
+
+/** Links of a batch's page to what is beside it; with a server behind the page, readings of any batch can be keyed in. */
+export function keyInLinks(
+  slug: string,
+  files: ReadonlyMap<string, string>,
+  served: boolean,
+): readonly { readonly href: string; readonly text: string }[] {
+  const has = (name: string) => files.has(`batches/${slug}/${name}`);
+  return [
+    ...(served || has('key-in/index.html') ? [{ href: 'key-in/index.html', text: 'Key in readings' }] : []),
+    ...(has(`${slug}.ics`) ? [{ href: `${slug}.ics`, text: 'Calendar' }] : []),
+  ];
+}

@@ -18,11 +18,12 @@ export function otherFiles(
   site: Published,
   notes: (entry: SiteEntry) => string,
   pages: readonly string[],
+  picture: FeedSource['picture'],
 ): ReadonlyMap<string, string> {
   const data = dataFiles(site);
   const { url } = site.brewery;
   if (url === null) return data;
-  const source: FeedSource = { site, url, notes, picture: () => null };
+  const source: FeedSource = { site, url, notes, picture };
   return new Map([
     ...data,
     [ATOM_PATH, atomFeed(source)],

@@ -1,6 +1,8 @@
 import type { Environment } from 'nunjucks';
 import { evidenceOf } from '../batch/learning-observe.ts';
 import { saysOf, usedLines } from '../view/learning-view.ts';
+import { openGraph } from './feeds/open-graph.ts';
+import { picturePath, pictureWords } from './feeds/picture.ts';
 import { dataBlock, recipeData } from './feeds/recipe-data.ts';
 import { keyInFiles, keyInLinks } from './key-in/site-files.ts';
 import { createMarkdown } from './markdown.ts';
@@ -13,6 +15,7 @@ import { type Published, publish, type SiteContent, type SiteEntry } from './sit
 import { aboutView, missingView } from './views/about-view.ts';
 import { batchView } from './views/batch-view.ts';
 import { DATA_PATH, dataView } from './views/data-view.ts';
+import type { HeadView } from './views/head.ts';
 import { KIT_PATH, kitView } from './views/kit-view.ts';
 import { listView } from './views/list-view.ts';
 import { recipeView } from './views/recipe-view.ts';
@@ -60,8 +63,18 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     notes.trim() === '' ? '' : markdown.render(notes);
   const read = content.asRead ?? content.entries.map(({ batch }) => batch);
   const asRead = new Map(read.map((batch) => [batch.slug, batch]));
+  // Pictures are drawn by the browser that prints, for those who link to the site from elsewhere.
+  const { url } = site.brewery;
+  const pictureOf = ({ batch }: SiteEntry): string | null =>
+    options.pdfs && url !== null ? picturePath(batch.slug) : null;
+  const shownBy = <V extends { readonly head: HeadView }>(view: V, entry: SiteEntry): HeadView => {
+    const path = pictureOf(entry);
+    if (path === null || url === null) return view.head;
+    const picture = { url: new URL(path, url).href, words: pictureWords(entry) };
+    return { ...view.head, og: openGraph(view.head, 'article', picture) };
+  };
   const others = new Map([
-    ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH]),
+    ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH], pictureOf),
     ...keyInFiles(site, environment),
   ]);
   environment.addGlobal('besides', (slug: string) => keyInLinks(slug, others, options.preview ?? false));
@@ -76,8 +89,10 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     batch: (slug) => {
       const entry = find(slug);
       const { units } = site.brewery;
+      const view = batchView(entry, site, notesOf(entry));
       return environment.render('layouts/batch.njk', {
-        ...batchView(entry, site, notesOf(entry)),
+        ...view,
+        head: shownBy(view, entry),
         learned: usedLines(entry.plan.learned ?? [], units),
         says: saysOf(evidenceOf(asRead.get(slug) ?? entry.batch), units),
       });
@@ -85,7 +100,8 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     recipe: (slug) => {
       const entry = find(slug);
       const view = recipeView(entry, site);
-      const head = { ...view.head, data: dataBlock(recipeData(entry, site, null)) };
+      const data = dataBlock(recipeData(entry, site, pictureOf(entry)));
+      const head = { ...shownBy(view, entry), data };
       return environment.render('layouts/recipe.njk', { ...view, head });
     },
     plan: (slug) => planJson(find(slug).plan),

@@ -57,5 +57,5 @@ export async function removeStale(
     await remove(join(outputDir, 'batches', slug), [...gone, `${slug}.ics`]);
   }
   for (const slug of await foldersIn(join(outputDir, 'recipes')))
-    if (!recipes.has(slug)) await remove(join(outputDir, 'recipes', slug), ['index.html']);
+    if (!recipes.has(slug)) await remove(join(outputDir, 'recipes', slug), ['index.html', 'picture.png']);
 }

@@ -3,6 +3,7 @@ import { type FoundBrowser, findBrowser, type MissingBrowser } from '../../sheet
 import type { LoadedSite } from '../../site/archive.ts';
 import { buildSite } from '../../site/build.ts';
 import type { Arguments } from './arguments.ts';
+import { makePictures } from './draw-pictures.ts';
 import { checkFolders, claim } from './folders.ts';
 import { loadArchive, tellProblems } from './load-archive.ts';
 import { printSheets } from './print-sheets.ts';
@@ -48,11 +49,13 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
   if (!withSheets) await removePrinted(outputDir);
   progress.end();
 
+  const drawn =
+    browser === null || 'missing' in browser || (await makePictures(site.content, outputDir, browser));
   const printed =
     browser === null || (await makeSheets(site, { outputDir, privateDir, paper, browser, progress }));
   const wrong = tellProblems(site);
   console.log(`Site: ${counted(built.pages.length, 'file')} in ${outputDir}`);
-  return wrong || !printed ? FAILED : FINE;
+  return wrong || !printed || !drawn ? FAILED : FINE;
 }
 
 interface SheetOrder {

@@ -1,0 +1,43 @@
+/** The picture that a link to a batch shows: its name, its colour, its figures. */
+import { FIGURE_LABELS, figureText } from '../../view/figures.ts';
+import type { Units } from '../../view/numbers.ts';
+import { escapeText } from '../charts/svg.ts';
+import { swatchSvg } from '../charts/swatch.ts';
+import type { SiteEntry } from '../site.ts';
+import { PICTURE_SIZE } from './open-graph.ts';
+
+/** Where the picture of a published batch or recipe lies, below the top folder. */
+export const picturePath = (slug: string): string => `recipes/${slug}/picture.png`;
+
+/** What the picture shows, for those who cannot see it. */
+export const pictureWords = ({ batch }: SiteEntry): string =>
+  `A glass in the colour of ${batch.title}${batch.style === null ? '' : `, ${batch.style}`}, with its figures.`;
+
+const FACTS = ['original_gravity', 'alcohol_volume_percent', 'bitterness_ibu'] as const;
+
+/** A page of 1200 × 630 that brings everything with it; only what the recipe itself says is on it. */
+export function pictureHtml(
+  { batch, plan }: SiteEntry,
+  of: { readonly siteName: string; readonly units: Units; readonly fonts: { regular: string; bold: string } },
+): string {
+  const facts = FACTS.flatMap((key) => {
+    const figure = plan.targets[key];
+    if (figure === null) return [];
+    const { number, unit } = figureText(key, figure, of.units);
+    return [
+      `<div><dt>${FIGURE_LABELS[key]}</dt><dd>${escapeText(number)}<small> ${escapeText(unit)}</small></dd></div>`,
+    ];
+  });
+  const long = batch.title.length > 32;
+  return `<!doctype html><meta charset="utf-8"><style>
+@font-face{font-family:F;src:url(${of.fonts.regular})}
+@font-face{font-family:F;font-weight:700;src:url(${of.fonts.bold})}
+*{margin:0;box-sizing:border-box}
+body{width:${PICTURE_SIZE.width}px;height:${PICTURE_SIZE.height}px;padding:64px 72px;background:#f4f2ea;color:#17211f;font:30px/1.2 F,sans-serif;display:flex;flex-direction:column;justify-content:space-between;overflow:hidden}
+header{display:flex;gap:48px;justify-content:space-between}
+h1{font-size:${long ? 60 : 84}px;line-height:1.05;overflow-wrap:anywhere;display:-webkit-box;-webkit-line-clamp:3;-webkit-box-orient:vertical;overflow:hidden}
+p{color:#4c5a57}
+.swatch{flex:none;width:168px;height:224px}.swatch-glass{fill:none;stroke:#17211f;stroke-width:1.2}
+dl{display:flex;gap:56px}dt{color:#4c5a57;font-size:26px}dd{font-size:56px;font-weight:700;font-variant-numeric:tabular-nums}small{font-size:28px}
+</style><header><div><p>${escapeText(batch.style ?? 'Beer')}</p><h1>${escapeText(batch.title)}</h1></div>${swatchSvg(plan.swatch?.srgb ?? null)}</header><dl>${facts.join('')}</dl><p>${escapeText(of.siteName)}</p>`;
+}

@@ -123,12 +123,45 @@ function yeast(item: YeastItem): string {
   );
 }
 
+/** One line of a comment, whatever was written in it. */
+const comment = (text: string): string => `# ${text.replaceAll(/\s+/g, ' ').trim()}`;
+
+/** Sugars to prime with that every copy of the project knows; a file cannot bring the gas of another. */
+export const KNOWN_PRIMERS: readonly string[] = [
+  'table sugar',
+  'glucose',
+  'glucose monohydrate',
+  'fructose',
+  'light brown sugar',
+  'dark brown sugar',
+  'demerara sugar',
+  'honey',
+  'heather honey',
+  'invert sugar syrup',
+  'golden syrup',
+  'maple syrup',
+  'light dry extract',
+  'extra light dry extract',
+  'wheat dry extract',
+];
+const primer = (name: string): string => (KNOWN_PRIMERS.includes(name.toLowerCase()) ? name : 'table sugar');
+
+/** Says where the file differs from the recipe: in a sugar that only its author's tables know. */
+const primersLeftOut = (recipe: Recipe): string[] =>
+  recipe.packaging.flatMap(({ sugar }) =>
+    sugar === null || primer(sugar.name) === sugar.name
+      ? []
+      : [
+          `  ${comment(`Its author primes with ${sugar.name}; to do so, add it to content/ingredients.yaml.`)}`,
+        ],
+  );
+
 const packaging = (recipe: Recipe): string[] =>
   recipe.packaging.map((step) =>
     braces(
       ['into', step.into],
       ['carbonation', value(step.carbonation_vol.written)],
-      ['sugar', step.sugar === null ? null : yamlText(step.sugar.name)],
+      ['sugar', step.sugar === null ? null : yamlText(primer(step.sugar.name))],
       ['bottle', optional(step.bottle_L?.written)],
       ['limit', step.limit.assumed ? null : value(step.limit.written)],
       ['temperature', optional(step.temperature_C?.written)],
@@ -179,12 +212,10 @@ function recipeLines(recipe: Recipe): string[] {
         braces(['temperature', value(step.temperature_C.written)], ['time', value(step.time_min.written)]),
       ),
     ),
+    ...primersLeftOut(recipe),
     ...(packed.length === 1 ? one('package', packed[0]!) : list('package', packed)),
   ];
 }
-
-/** One line of a comment, whatever was written in it. */
-const comment = (text: string): string => `# ${text.replaceAll(/\s+/g, ' ').trim()}`;
 
 /** The kit that the amounts are for, as lines of `setups.yaml` that a friend can copy. */
 function kit({ batch: { setup } }: Travelled): string[] {

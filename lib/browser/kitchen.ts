@@ -26,6 +26,8 @@ export function friendsSetup(setup: Setup, changes: Changes, units: UnitSystem):
   const altitude_u = STATED_FIGURE_SHARE * SETUP_DEFAULTS.altitude.u;
   return {
     ...setup,
+    // Nobody has said how large the friend's is.
+    fermenter_L: null,
     ...(kettle_L === undefined
       ? {}
       : { kettle_L: stated(kettle_L, BRIM_SHARE * kettle_L, formatVolume(kettle_L, units)) }),

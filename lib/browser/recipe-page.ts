@@ -20,7 +20,7 @@ function part<E extends Element>(selector: string, kind: new () => E): E {
 
 function start(): void {
   const data = JSON.parse(part('#recipe-data', HTMLScriptElement).text) as TravelData;
-  const form = part('.fit-form', HTMLFormElement);
+  const form = part('.fit-form', HTMLFieldSetElement);
   const board = part('[data-part="board"]', HTMLElement);
   const body = part('[data-part="body"]', HTMLElement);
   const say = part('.fit-say', HTMLElement);
@@ -108,7 +108,6 @@ function start(): void {
     show(read.faults);
   };
 
-  form.addEventListener('submit', (event) => event.preventDefault());
   form.addEventListener('input', () => {
     const values = Object.fromEntries(
       [...form.elements].flatMap((one) =>
@@ -140,7 +139,7 @@ function start(): void {
       if (travelled === null) return;
       printSheet(
         sheetMessage(travelled, environment),
-        `${assets}print-${travelled.brewery.paper}.html`,
+        `${assets}print-sheet-${travelled.brewery.paper}.html`,
       ).catch((error: unknown) => tell([error instanceof Error ? error.message : String(error)], true));
     },
     home: () => {

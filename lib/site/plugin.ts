@@ -6,6 +6,7 @@ import { createMarkdown } from './markdown.ts';
 import { removeOldFeeds } from './other-files.ts';
 import { createPages, type Pages, type PagesOptions } from './pages.ts';
 import { SHEET_FILES, type SheetFile } from './paths.ts';
+import { writeScripts } from './scripts.ts';
 import { removeStale } from './stale.ts';
 
 export interface PluginOptions extends PagesOptions {
@@ -73,6 +74,7 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
     await removeStale(directories.output, current.batchSlugs, current.recipeSlugs);
     await removeOldFeeds(directories.output, current.otherPaths);
     await writeAssets(directories.output);
+    await writeScripts(directories.output, current);
   });
   config.addGlobalData('batchSlugs', () => pages().batchSlugs);
   config.addGlobalData('recipeSlugs', () => pages().recipeSlugs);

@@ -1,5 +1,6 @@
 import type { Batch } from '../batch/batch.ts';
 import type { Brewery } from '../batch/brewery.ts';
+import type { Ingredient } from '../batch/ingredient.ts';
 import type { Plan } from '../batch/plan.ts';
 import { isSafeSlug } from './paths.ts';
 
@@ -13,6 +14,8 @@ export interface SiteEntry {
 export interface SiteContent {
   readonly brewery: Brewery;
   readonly entries: readonly SiteEntry[];
+  /** Rows of the tables that a friend's extract may come from. */
+  readonly extracts?: readonly Ingredient[];
   /** Batches with the kit as its file describes it, before anything learned was put in. */
   readonly asRead?: readonly Batch[];
 }
@@ -20,6 +23,7 @@ export interface SiteContent {
 /** What may be seen: everything else stays in its file, name and all. */
 export interface Published {
   readonly brewery: Brewery;
+  readonly extracts: readonly Ingredient[];
   /** Newest first. */
   readonly batches: readonly SiteEntry[];
   /** Recipes of these batches, and those that are published as a recipe only. */
@@ -45,6 +49,7 @@ export function publish(content: SiteContent): Published {
   const recipesAlone = seen.filter((e) => e.batch.publish === 'recipe').sort(byTitle);
   return {
     brewery: content.brewery,
+    extracts: content.extracts ?? [],
     batches,
     recipes: [...batches, ...recipesAlone],
     recipesAlone,

@@ -1,19 +1,19 @@
 import type { Batch } from '../../batch/batch.ts';
+import { type BoardCell, board } from '../../view/board.ts';
+import { type TimetableLine, timetableLines } from '../../view/day.ts';
 import { FIGURE_LABELS, figureLine, figureText } from '../../view/figures.ts';
+import { itemLine } from '../../view/ingredients.ts';
 import { dateText } from '../../view/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../../view/numbers.ts';
 import { capital, kept, sentence } from '../../view/words.ts';
 import { type KettleChart, kettleChart } from '../charts/kettle-chart.ts';
 import { swatchSvg } from '../charts/swatch.ts';
 import type { Published, SiteEntry } from '../site.ts';
-import { type BoardCell, board } from './board.ts';
 import { type FermentationView, fermentationView, momentView } from './fermentation.ts';
 import { type HeadView, headView } from './head.ts';
-import { itemLine } from './ingredients.ts';
 import { type ComparisonRow, comparison } from './readings.ts';
 import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
 import { TARGET_GROUPS } from './target-groups.ts';
-import { type TimetableLine, timetableLines } from './timetable.ts';
 
 export interface BatchView {
   readonly head: HeadView;

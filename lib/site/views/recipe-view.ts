@@ -1,31 +1,38 @@
-import { allergens } from '../../view/cautions.ts';
-import { listed } from '../../view/words.ts';
+import type { Brewery } from '../../batch/brewery.ts';
+import { type FormField, formFields } from '../../browser/form-fields.ts';
+import { type RecipeBody, recipeBody } from '../../view/recipe-body.ts';
 import { swatchSvg } from '../charts/swatch.ts';
+import { dataBlock } from '../feeds/recipe-data.ts';
 import type { Published, SiteEntry } from '../site.ts';
-import { type BoardCell, board } from './board.ts';
+import { extractChoices, travelData } from '../travel-data.ts';
 import { type HeadView, headView } from './head.ts';
-import { type IngredientGroup, ingredientGroups } from './ingredients.ts';
-import { type MethodStep, methodSteps } from './method.ts';
 
-export interface RecipeView {
+export interface RecipeView extends RecipeBody {
   readonly head: HeadView;
   readonly slug: string;
   readonly title: string;
   readonly style: string;
   readonly swatch: string;
-  readonly board: readonly BoardCell[];
-  readonly groups: readonly IngredientGroup[];
-  readonly steps: readonly MethodStep[];
-  readonly allergens: string | null;
   /** The batch that it was brewed as, where that may be seen. */
   readonly batchHref: string | null;
+  readonly form: {
+    readonly fields: readonly FormField[];
+    readonly extracts: readonly ('liquid' | 'dry')[];
+    readonly units: Brewery['units'];
+    readonly paper: Brewery['paper'];
+  };
+  /** JSON for the reader's browser, safe to stand in a page. */
+  readonly data: string;
 }
 
 /** A recipe for handing on: what goes in, how, and what it becomes; no day, no reading, no note of the batch. */
-export function recipeView({ batch, plan }: SiteEntry, site: Published): RecipeView {
-  const named = allergens(batch);
+export function recipeView(entry: SiteEntry, site: Published): RecipeView {
+  const { batch, plan } = entry;
+  const { units, paper } = site.brewery;
   const style = batch.style ?? 'beer';
+  const data = travelData(entry, site);
   return {
+    ...recipeBody(batch, plan, units, false),
     head: headView(
       site.brewery,
       `recipes/${batch.slug}/index.html`,
@@ -36,10 +43,8 @@ export function recipeView({ batch, plan }: SiteEntry, site: Published): RecipeV
     title: batch.title,
     style: batch.style ?? '',
     swatch: swatchSvg(plan.swatch?.srgb ?? null),
-    board: board(plan, batch.recipe, site.brewery.units, false),
-    groups: ingredientGroups(batch.recipe),
-    steps: methodSteps(batch.recipe),
-    allergens: named.length === 0 ? null : listed(named),
     batchHref: batch.publish === 'all' ? `batches/${batch.slug}/index.html` : null,
+    form: { fields: formFields(data, {}), extracts: extractChoices(data), units, paper },
+    data: dataBlock(data),
   };
 }

@@ -1,6 +1,6 @@
-import type { Plan } from '../../batch/plan.ts';
-import { durationText } from '../../view/measures.ts';
-import { PHASE_TITLES, rowWords } from '../../view/words.ts';
+import type { Plan } from '../batch/plan.ts';
+import { durationText } from './measures.ts';
+import { PHASE_TITLES, rowWords } from './words.ts';
 
 const MINUTES_A_NOTCH = 5;
 const MOST_NOTCHES = 12;

@@ -1,7 +1,7 @@
-import type { Plan, TargetKey } from '../../batch/plan.ts';
-import type { Recipe } from '../../batch/recipe.ts';
-import { figureText } from '../../view/figures.ts';
-import { kept } from '../../view/words.ts';
+import type { Plan, TargetKey } from '../batch/plan.ts';
+import type { Recipe } from '../batch/recipe.ts';
+import { figureText } from './figures.ts';
+import { kept } from './words.ts';
 
 /** One figure as the board shows it: large, with its range below. */
 export interface BoardCell {

@@ -1,0 +1,71 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import nunjucks from 'nunjucks';
+import type { Plugin } from 'rolldown';
+import { createNunjucks } from './nunjucks.ts';
+import { TEMPLATES } from './paths.ts';
+
+const BROWSER = fileURLToPath(new URL('../browser/', import.meta.url));
+
+/** Templates that a reader's browser fills in too, by the names under which they ask for each other. */
+const IN_BROWSER = [
+  'layouts/macros.njk',
+  'layouts/parts/recipe-board.njk',
+  'layouts/parts/recipe-body.njk',
+  'sheets/macros.njk',
+  'sheets/kettle.njk',
+];
+/** The frame that a sheet is printed from is a page of its own: only what goes into it is rendered. */
+const BARE = { 'sheets/layout.njk': '{% block sheet %}{% endblock %}' };
+
+const MODULE = 'kettleside:templates';
+
+/** The compiled body of a template, as functions that need no compiler. */
+function compiled(name: string, source: string, environment: nunjucks.Environment): string {
+  // The engine hands over a list, whatever its types say.
+  const wrapper = (list: unknown): string => (list as readonly { template: string }[])[0]?.template ?? '';
+  const script = nunjucks
+    .precompileString(source, { name, env: environment, wrapper })
+    // Where in the template a value stands is of use to its author only.
+    .replace(/lineno = \d+, colno = \d+, /g, '')
+    .replace(/,\d+,\d+\), env\.opts\.autoescape/g, '), env.opts.autoescape')
+    .replace(/^frame\.set\("loop\.(?!index"|first|last)\w+", [^;]*\);$/gm, '');
+  return `${JSON.stringify(name)}: (function () {${script}\n})()`;
+}
+
+async function templatesModule(): Promise<string> {
+  const environment = createNunjucks();
+  const files = await Promise.all(
+    IN_BROWSER.map(async (name) => [name, await readFile(join(TEMPLATES, name), 'utf8')] as const),
+  );
+  const all = [...files, ...Object.entries(BARE)];
+  return `export default {\n${all.map(([name, source]) => compiled(name, source, environment)).join(',\n')}\n};\n`;
+}
+
+const templates: Plugin = {
+  name: MODULE,
+  resolveId: (id) => (id === MODULE ? `\0${MODULE}` : null),
+  load: (id) => (id === `\0${MODULE}` ? templatesModule() : null),
+};
+
+/**
+ * One script for a reader's browser out of `lib/browser/<entry>.ts` and all that it imports: the project's own TypeScript, no
+ * copy of it. A classic script, because modules do not load from plain files.
+ */
+export async function bundle(entry: string): Promise<string> {
+  // Loaded here so that commands which build no site do not pay for it.
+  const { rolldown } = await import('rolldown');
+  const build = await rolldown({
+    input: join(BROWSER, `${entry}.ts`),
+    platform: 'browser',
+    plugins: [templates],
+    logLevel: 'warn',
+  });
+  try {
+    const { output } = await build.generate({ format: 'iife', minify: true, comments: false });
+    return output[0].code;
+  } finally {
+    await build.close();
+  }
+}

@@ -1,0 +1,234 @@
+import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import fc from 'fast-check';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { TargetKey } from '../../lib/batch/plan.ts';
+import { batchText, KNOWN_PRIMERS } from '../../lib/browser/batch-text.ts';
+import type { Changes, TravelData } from '../../lib/browser/changes.ts';
+import { formFields, readForm } from '../../lib/browser/form-fields.ts';
+import { friendsSetup } from '../../lib/browser/kitchen.ts';
+import { type Travelled, travel } from '../../lib/browser/travel.ts';
+import { checkSetups } from '../../lib/schema/check-tables.ts';
+import { plainName } from '../../lib/schema/names.ts';
+import { loadSite } from '../../lib/site/archive.ts';
+import { type Demo, loadDemo } from './demo.ts';
+
+let demo: Demo;
+let folder: string;
+beforeAll(async () => {
+  demo = await loadDemo();
+  folder = mkdtempSync(join(tmpdir(), 'kettleside-travel-'));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+/** Four kitchens that are not the author's. */
+const KITCHENS: Readonly<Record<string, Changes>> = {
+  'a small pot': { intoFermenter_L: 8, kettle_L: 10, boilOff_L_per_h: 1.8 },
+  'a large pot in the mountains': { intoFermenter_L: 23, kettle_L: 38, altitude_m: 1400, heat_kW: 3.5 },
+  'another packet': { alphas: { 0: 0.075 }, kettle_L: 20, intoFermenter_L: 12 },
+  'a kitchen in gallons': { units: 'us', paper: 'letter', intoFermenter_L: 9.4635, kettle_L: 15.1416 },
+};
+
+function fitted(slug: string, changes: Changes): Travelled {
+  const result = travel(demo.recipes.get(slug)!, changes);
+  if (!result.ok) throw new Error(`${slug}: ${result.reasons.join('; ')}`);
+  return result;
+}
+
+describe('a recipe that travels', () => {
+  it('is planned as on its author’s site where nothing is changed', () => {
+    expect(demo.recipes.size).toBeGreaterThan(15);
+    for (const [slug, data] of demo.recipes) {
+      const result = travel(data, {});
+      expect(result.ok, slug).toBe(true);
+      if (!result.ok) continue;
+      expect(result.plan.targets, slug).toEqual(demo.site.bySlug.get(slug)!.plan.targets);
+      expect(result.batch.recipe, slug).toEqual(demo.site.bySlug.get(slug)!.batch.recipe);
+    }
+  });
+
+  it('takes nothing of the batch along', () => {
+    for (const [slug, data] of demo.recipes) {
+      const { brewed, number, notes } = demo.site.bySlug.get(slug)!.batch;
+      const text = JSON.stringify(data);
+      if (brewed !== null) expect(text, slug).not.toContain(brewed);
+      expect(data.batch.number, slug).toBeNull();
+      expect(number === null || data.batch.readings).toEqual(number === null ? true : {});
+      const line = notes.split('\n').find((one) => one.length > 30);
+      if (line !== undefined) expect(text, slug).not.toContain(JSON.stringify(line).slice(1, -1));
+      expect(text, slug).not.toContain(demo.site.bySlug.get(slug)!.batch.setup.title);
+    }
+  });
+
+  it.each(Object.keys(KITCHENS))('keeps gravity and bitterness in %s', (name) => {
+    let brewable = 0;
+    for (const slug of demo.recipes.keys()) {
+      const result = travel(demo.recipes.get(slug)!, KITCHENS[name]!);
+      if (!result.ok) continue;
+      brewable++;
+      const was = demo.site.bySlug.get(slug)!.plan.targets;
+      const is = result.plan.targets;
+      const lost = new Set(result.fit!.notKept.map(({ what }) => what));
+      // A kitchen scale's step moves a small batch's gravity by half a point at most, its bitterness by one in twenty.
+      if (!lost.has('original_gravity'))
+        expect(Math.abs(is.original_gravity!.value - was.original_gravity!.value), slug).toBeLessThan(0.0006);
+      if (was.bitterness_ibu !== null && !lost.has('bitterness_ibu'))
+        expect(Math.abs(is.bitterness_ibu!.value - was.bitterness_ibu.value), slug).toBeLessThan(
+          0.05 * was.bitterness_ibu.value + 0.5,
+        );
+    }
+    expect(brewable).toBeGreaterThan(12);
+  });
+
+  it('says why a kettle cannot do it, and throws nothing', () => {
+    const result = travel(demo.recipes.get('regatta-bitter')!, { kettle_L: 1, intoFermenter_L: 50 });
+    expect(result.ok).toBe(false);
+    if (!result.ok) expect(result.reasons.join()).not.toBe('');
+  });
+});
+
+describe('a figure that a friend states', () => {
+  it('is known as well as one in setups.yaml', () => {
+    const yaml = {
+      kitchen: { kettle: '12 L', boil_off: '3.1 L/h', heat: '2.4 kW', altitude: '900 m' },
+    };
+    const setup = checkSetups(yaml, 'metric').setups.get('kitchen')!;
+    const other = checkSetups({ kitchen: { kettle: '30 L' } }, 'metric').setups.get('kitchen')!;
+    const friends = friendsSetup(
+      other,
+      { kettle_L: 12, boilOff_L_per_h: 3.1, heat_kW: 2.4, altitude_m: 900 },
+      'metric',
+    );
+    for (const key of ['kettle_L', 'boilOff_L_per_h', 'heat_kW', 'altitude_m'] as const) {
+      expect(friends[key].value).toBeCloseTo(setup[key].value, 12);
+      expect(friends[key].u, key).toBeCloseTo(setup[key].u, 12);
+      expect(friends[key].written?.replaceAll('\u00a0', ' '), key).toBe(setup[key].written);
+      expect(friends[key].assumed).toBe(false);
+    }
+  });
+});
+
+describe('the form', () => {
+  const values = (data: TravelData, changes: Changes): Record<string, string> => ({
+    ...Object.fromEntries(formFields(data, changes).map(({ name, value }) => [name, value])),
+    units: changes.units ?? data.brewery.units,
+    paper: changes.paper ?? data.brewery.paper,
+    extract: changes.extract ?? '',
+  });
+
+  it('asks for nothing while it shows the author’s figures, in whatever units', () => {
+    for (const data of demo.recipes.values()) {
+      expect(readForm(data, values(data, {}), 'metric', {})).toEqual({ changes: {}, wrong: [] });
+      const us: Changes = { units: 'us' };
+      expect(readForm(data, values(data, us), 'us', us)).toEqual({ changes: us, wrong: [] });
+    }
+  });
+
+  it('keeps what was not touched, though its units round it', () => {
+    const data = demo.recipes.get('regatta-bitter')!;
+    fc.assert(
+      fc.property(fc.double({ min: 1, max: 150, noNaN: true }), (kettle_L) => {
+        const before: Changes = { kettle_L, units: 'us' };
+        const { changes } = readForm(data, { ...values(data, before), units: 'metric' }, 'us', before);
+        if (changes.kettle_L !== undefined) expect(changes.kettle_L).toBe(kettle_L);
+      }),
+    );
+  });
+
+  it.each(['', 'x', '-3', '1e9'])('takes no "%s" for a kettle', (kettle_L) => {
+    const data = demo.recipes.get('regatta-bitter')!;
+    const read = readForm(data, { ...values(data, {}), kettle_L }, 'metric', {});
+    expect(read).toEqual({ changes: {}, wrong: ['kettle_L'] });
+  });
+});
+
+/** Builds one file in a kitchen of the friend's own and gives the targets that come of it. */
+async function built(text: string, travelled: Travelled, units: 'metric' | 'us') {
+  const home = mkdtempSync(join(folder, 'home-'));
+  mkdirSync(join(home, 'batches'));
+  writeFileSync(join(home, 'batches/from-a-friend.md'), text);
+  writeFileSync(join(home, 'brewery.yaml'), `name: A friend\nunits: ${units}\npaper: a4\n`);
+  cpSync(join(import.meta.dirname, '../../content/setups.yaml'), join(home, 'author.yaml'));
+  const { setup } = travelled.batch;
+  const chill = `{ to: ${setup.chill.to_C.value} °C, in: ${setup.chill.in_min.value} min, with: ${setup.chill.with} }`;
+  writeFileSync(
+    join(home, 'setups.yaml'),
+    [
+      'kitchen:',
+      `  kettle: ${setup.kettle_L.value} L`,
+      `  heat: ${setup.heat_kW.value} kW`,
+      `  boil_off: ${setup.boilOff_L_per_h.value} L/h`,
+      `  kettle_loss: ${setup.kettleLoss_L.value} L`,
+      `  hop_absorption: ${setup.hopAbsorption_L_per_kg.value} L/kg`,
+      `  grain_absorption: ${setup.grainAbsorption_L_per_kg.value} L/kg`,
+      `  fermenter_loss: ${setup.fermenterLoss_L.value} L`,
+      `  steep_efficiency: ${setup.steepEfficiency.value * 100} %`,
+      `  mash_efficiency: ${setup.mashEfficiency.value * 100} %`,
+      `  altitude: ${setup.altitude_m.value} m`,
+      `  chill: ${chill}`,
+      '',
+    ].join('\n'),
+  );
+  const site = await loadSite(home);
+  const errors = site.problems.filter(({ severity }) => severity === 'error');
+  return { errors, targets: site.content.entries[0]?.plan.targets ?? null };
+}
+
+describe('what is taken home', () => {
+  it.each(['as it was written', ...Object.keys(KITCHENS)])(
+    'builds, and is the beer of the page: %s',
+    async (name) => {
+      let checked = 0;
+      for (const [slug, data] of demo.recipes) {
+        const result = travel(data, KITCHENS[name] ?? {});
+        if (!result.ok) continue;
+        for (const units of ['metric', 'us'] as const) {
+          const { errors, targets } = await built(batchText(result, 'https://example.org/x/'), result, units);
+          expect(errors, `${slug} ${units}`).toEqual([]);
+          // The boil's volume is written to 0.1 L and gallons to 0.01: that much may move what follows from it.
+          const near: readonly [TargetKey, number][] = [
+            ['original_gravity', 0.0006],
+            ['final_gravity', 0.0005],
+            ['bitterness_ibu', 0.7],
+            ['colour_ebc', 0.7],
+          ];
+          for (const [key, tolerance] of near) {
+            const wanted = result.plan.targets[key]?.value ?? 0;
+            expect(Math.abs((targets?.[key]?.value ?? 0) - wanted), `${slug} ${units} ${key}`).toBeLessThan(
+              tolerance,
+            );
+          }
+        }
+        checked++;
+      }
+      expect(checked).toBeGreaterThan(12);
+    },
+  );
+
+  it('primes with a sugar that every copy of the project knows', () => {
+    expect(KNOWN_PRIMERS.length).toBeGreaterThan(10);
+    for (const name of KNOWN_PRIMERS)
+      expect(
+        demo.loaded.archive.tables.byName.get(plainName(name))?.some((row) => row.priming_g_per_g !== null),
+        name,
+      ).toBe(true);
+    expect(batchText(fitted('hedge-hop-pale', {}), null)).toContain(
+      '# Its author primes with lock-side honey',
+    );
+  });
+
+  it('cannot be led out of its frontmatter by a title, a style or a note', async () => {
+    const data = demo.recipes.get('regatta-bitter')!;
+    const mean = '---\nprivate: x # {{ y }} "z" \\ \u2028 : -';
+    const travelled = fitted('regatta-bitter', {});
+    const batch = { ...travelled.batch, title: mean, style: `- ${mean}` };
+    const text = batchText(
+      { ...travelled, batch, brewery: { ...data.brewery, author: mean } },
+      `https://x/${mean}`,
+    );
+    const { errors } = await built(text, travelled, 'metric');
+    expect(errors.filter(({ code }) => !/character|line|text/.test(code))).toEqual([]);
+    expect(text.split('\n').filter((line) => line === '---')).toHaveLength(2);
+  });
+});

@@ -5,20 +5,6 @@ declare module 'culori' {
   ): (colour: { mode: 'xyz65'; x: number; y: number; z: number }) => { r: number; g: number; b: number };
 }
 
-declare module 'odex' {
-  export class Solver {
-    constructor(n: number);
-    absoluteTolerance: number;
-    relativeTolerance: number;
-    solve(
-      derivative: (x: number, y: number[]) => number[],
-      x: number,
-      y: readonly number[],
-      xEnd: number,
-    ): { y: number[] };
-  }
-}
-
 declare module '@neutrium/thermo.eos.iapws97' {
   export class IAPWS97_EoS {
     /** Pressure in Pa and temperature in K. */

@@ -42,6 +42,10 @@ export const ATTACKS: Readonly<Record<string, string>> = {
   arabic: '\u062c\u0646\u062c\u0644 \u200f',
   separators: 'a\u2028b\u2029c\u0085d\u00ade\u200bf\ufeffg',
   surrogates: '\ud83c\udf7a\u0301\u0301\u0301\u0301',
+  lines: 'a\r\nBEGIN:VATTACK\r\n\r\nX-ATTACK:1\n--- !\n=1+1',
+  formula: `=HYPERLINK("https://${FOREIGN}/","x")`,
+  minus: "-2+3+cmd|' /C calc'!A0",
+  at: '@SUM(1+1)*cmd',
   long: `${'A<b>'.repeat(99)}`,
 };
 

@@ -16,8 +16,11 @@ export interface SheetOptions {
 
 const SITE_ASSETS = '../../assets';
 
+/** The way to the assets from a page in the top folder. */
+export const SHEET_ASSETS = 'assets';
+
 /** Where the typeface lies, as seen from a page whose way to the assets is given. */
-const fontsBelow = (assets: string): ViewOptions['fonts'] => ({
+export const sheetFonts = (assets: string): ViewOptions['fonts'] => ({
   regular: `${assets}/fonts/atkinson-hyperlegible-next-latin-400-normal.woff2`,
   bold: `${assets}/fonts/atkinson-hyperlegible-next-latin-700-normal.woff2`,
 });
@@ -35,7 +38,7 @@ export function renderSheetHtml(
   const shown = batch.publish !== 'nothing' && brewery.url !== null;
   const context = sheetContext(kind, batch, plan, brewery, {
     assets,
-    fonts: options.fonts ?? fontsBelow(assets),
+    fonts: options.fonts ?? sheetFonts(assets),
     address: shown ? new URL(`recipes/${encodeURIComponent(batch.slug)}/`, brewery.url ?? '').href : null,
     code: codePath,
     ...(options.paper === undefined ? {} : { paper: options.paper }),

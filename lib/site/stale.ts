@@ -13,6 +13,8 @@ const BATCH_FILES = [
   ...SHEET_FILES.flatMap((file) => SHEET_ENDINGS.map((ending) => `${file}${ending}`)),
 ];
 
+const BOOKLET_FILES = ['booklet.html', 'booklet.pdf'];
+
 async function foldersIn(folder: string): Promise<string[]> {
   try {
     const entries = await readdir(folder, { withFileTypes: true });
@@ -47,6 +49,8 @@ export async function removeStale(
   recipeSlugs: readonly string[],
 ): Promise<void> {
   const batches = new Set(batchSlugs);
+  // A booklet from before may tell of a batch that has been withdrawn since; the next one is made on demand.
+  for (const file of BOOKLET_FILES) await rm(join(outputDir, file), { force: true });
   const recipes = new Set(recipeSlugs);
   for (const slug of await foldersIn(join(outputDir, 'batches'))) {
     await sweep(join(outputDir, 'batches', slug));

@@ -16,18 +16,18 @@ export interface Parts {
 
 /** Endings of the names of a blank's inputs; the value itself has the bare number of the blank, `C4`. */
 export const PART_NAMES = {
-  unit: '.u',
-  sample: '.s',
-  sampleUnit: '.su',
-  day: '.d',
-  month: '.m',
-  year: '.y',
-  clock: '.c',
-  notTaken: '.n',
+  unit: '-u',
+  sample: '-s',
+  sampleUnit: '-su',
+  day: '-d',
+  month: '-m',
+  year: '-y',
+  clock: '-c',
+  notTaken: '-n',
   /** The figure a second time, for brewers who key twice. */
-  again: '.2',
+  again: '-2',
   /** The answer that was confirmed although it is unlikely. */
-  sure: '.ok',
+  sure: '-ok',
 } as const;
 
 const NUMBER = String.raw`[-−]?\d+(?:[.,]\d+)?`;

@@ -160,14 +160,14 @@ describe('500 rows posted at once', () => {
       Array.from({ length: 500 }, (_, i) =>
         served.post(`/batches/${slug}/key-in/log/`, {
           do: 'row',
-          'log-on.d': '24',
-          'log-on.m': '11',
-          'log-on.y': '2026',
-          'log-on.c': `${String(Math.floor(i / 60) + 9).padStart(2, '0')}${String(i % 60).padStart(2, '0')}`,
+          'log-on-d': '24',
+          'log-on-m': '11',
+          'log-on-y': '2026',
+          'log-on-c': `${String(Math.floor(i / 60) + 9).padStart(2, '0')}${String(i % 60).padStart(2, '0')}`,
           'log-remark': `row ${i}`,
           'log-gravity': '1.014',
-          'log-gravity.s': '18',
-          'log-on.ok': `2026-11-24 ${String(Math.floor(i / 60) + 9).padStart(2, '0')}:${String(i % 60).padStart(2, '0')}`,
+          'log-gravity-s': '18',
+          'log-on-ok': `2026-11-24 ${String(Math.floor(i / 60) + 9).padStart(2, '0')}:${String(i % 60).padStart(2, '0')}`,
         }),
       ),
     );
@@ -190,12 +190,12 @@ describe('500 rows posted at once', () => {
   it('a row that is sent twice is there once', async () => {
     const row = {
       do: 'row',
-      'log-on.d': '24',
-      'log-on.m': '11',
-      'log-on.y': '2026',
-      'log-on.c': '1915',
+      'log-on-d': '24',
+      'log-on-m': '11',
+      'log-on-y': '2026',
+      'log-on-c': '1915',
       'log-gravity': '1,013',
-      'log-on.ok': '2026-11-24 19:15',
+      'log-on-ok': '2026-11-24 19:15',
     };
     const slug = 'november-fog-porter';
     const before = room.text(slug);
@@ -211,11 +211,11 @@ describe('the form', () => {
     const { check, saved } = await throughAllPages({
       A1: '1320',
       D2: '1,084',
-      'D2.u': 'SG',
-      'D2.s': '24',
-      'D2.su': '°C',
-      'C1.n': '1',
-      'C2.n': '1',
+      'D2-u': 'SG',
+      'D2-s': '24',
+      'D2-su': '°C',
+      'C1-n': '1',
+      'C2-n': '1',
     });
     expect(check.status).toBe(200);
     expect(check.body).toContain('1.085 at 20\u00a0°C');
@@ -232,7 +232,7 @@ describe('the form', () => {
 
   it('offers 1.084 for 1084 and never takes it silently', async () => {
     const form = await served.get(PAGE);
-    const wrong = await served.post(PAGE, { hash: hashIn(form.body), do: 'check', D2: '1084', 'D2.s': '24' });
+    const wrong = await served.post(PAGE, { hash: hashIn(form.body), do: 'check', D2: '1084', 'D2-s': '24' });
     expect(wrong.status).toBe(422);
     expect(wrong.body).toContain('value="original_gravity=1.084 @ 24 °C"');
     expect(wrong.body).toContain('value="1084"');
@@ -247,16 +247,16 @@ describe('the form', () => {
 
   it('refuses what is impossible and asks again for what is unlikely', async () => {
     const hash = hashIn((await served.get(PAGE)).body);
-    const impossible = await served.post(PAGE, { hash, do: 'check', E3: '90', 'E3.u': '°C' });
+    const impossible = await served.post(PAGE, { hash, do: 'check', E3: '90', 'E3-u': '°C' });
     expect([impossible.status, impossible.body.includes('a temperature from -5 °C to 60 °C')]).toEqual([
       422,
       true,
     ]);
     const unlikely = await served.post(PAGE, { hash, do: 'check', D2: '1.030' });
     expect(unlikely.body).toContain('that was planned');
-    const sure = await served.post(PAGE, { hash, do: 'check', D2: '1.030', 'D2.ok': '1.030' });
+    const sure = await served.post(PAGE, { hash, do: 'check', D2: '1.030', 'D2-ok': '1.030' });
     expect(sure.body).toContain('Look once more');
-    const other = await served.post(PAGE, { hash, do: 'check', D2: '1.031', 'D2.ok': '1.030' });
+    const other = await served.post(PAGE, { hash, do: 'check', D2: '1.031', 'D2-ok': '1.030' });
     expect(other.body).not.toContain('Look once more');
   });
 
@@ -288,12 +288,12 @@ describe('the form', () => {
 
   it('keyed twice, must say the same twice', async () => {
     const hash = hashIn((await served.get(PAGE)).body);
-    const differs = await served.post(PAGE, { hash, twice: '1', do: 'check', D2: '1.084', 'D2.2': '1.048' });
+    const differs = await served.post(PAGE, { hash, twice: '1', do: 'check', D2: '1.084', 'D2-2': '1.048' });
     expect([
       differs.status,
       differs.body.includes('look at the paper again') || differs.body.includes('Look at the paper again'),
     ]).toEqual([422, true]);
-    const same = await served.post(PAGE, { hash, twice: '1', do: 'check', D2: '1.084', 'D2.2': '1,084' });
+    const same = await served.post(PAGE, { hash, twice: '1', do: 'check', D2: '1.084', 'D2-2': '1,084' });
     expect(same.body).toContain('Look once more');
   });
 

@@ -1,6 +1,7 @@
 import type { Environment } from 'nunjucks';
 import type { BlankFault } from '../../view/key-in-check.ts';
 import type { Doubt } from '../../view/key-in-doubts.ts';
+import { PART_NAMES } from '../../view/key-in-parts.ts';
 import { headView } from '../views/head.ts';
 import { pageData } from './data.ts';
 import {
@@ -56,7 +57,7 @@ const pathOf = (session: Opened, more = ''): string => `batches/${session.slug}/
 /** Where the summary leads: the first input of a blank. */
 const anchor = (session: Opened, key: string, id?: string): string => {
   const blank = session.blanks.find((each) => each.key === key);
-  return `#${id ?? blank?.id ?? ''}${blank?.kind === 'date' ? '.d' : ''}`;
+  return `#${id ?? blank?.id ?? ''}${blank?.kind === 'date' ? PART_NAMES.day : ''}`;
 };
 
 function summaryOf(

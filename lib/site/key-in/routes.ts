@@ -149,7 +149,7 @@ function stateOfForm(context: RouteContext): FormState {
     if (again !== undefined) twice.set(blank.key, again);
   }
   const state = stateOf(context, check(session, lines, twice), chosen);
-  const shown = (name: string) => (untouched.has(name.split('.')[0] ?? '') ? undefined : get(name));
+  const shown = (name: string) => (untouched.has(name.split('-')[0] ?? '') ? undefined : get(name));
   return { ...state, get: shown, doubts: unconfirmed(session.blanks, state) };
 }
 

@@ -23,6 +23,9 @@ describe('what a build writes', () => {
       '404.html',
       'about/index.html',
       ...BATCHES.flatMap((slug) => BATCH_FILES.map((file) => `batches/${slug}/${file}`)),
+      ...BATCHES.map((slug) => `batches/${slug}/${slug}.ics`),
+      // The form is there as long as a batch has not been tasted.
+      ...['mischief', 'not-yet'].map((slug) => `batches/${slug}/key-in/index.html`),
       'batches/towpath-gift/recipe-card.html',
       'data/archive.json',
       'data/index.html',

@@ -99,7 +99,17 @@ export function learnByShares(prior: Estimate, observed: readonly Observed[]): L
   };
 }
 
-function rowsOf(observed: readonly Observed[]): Row[] {
+/** A shared doubt below this share of the whole is counted as the batch's own: its covariance is below half a per cent. */
+const LEAST_SHARED = 0.07;
+
+function rowsOf(all: readonly Observed[]): Row[] {
+  const observed = all.map(({ value, u, doubts }) => ({
+    value,
+    doubts: doubts.map((one) => ({
+      ...one,
+      shared: one.shared && Math.abs(one.effect) > LEAST_SHARED * u,
+    })),
+  }));
   const names = [
     ...new Set(observed.flatMap(({ doubts }) => doubts.filter((d) => d.shared).map((d) => d.input))),
   ];
@@ -176,6 +186,8 @@ function stickingOut(rows: readonly Row[], out: ReadonlySet<number>, prior: Esti
   const off = rows.map((_, i) => (out.has(i) ? 0 : Math.abs(sigmasOff(rows, found, i, out, scatter))));
   const worst = off.indexOf(Math.max(...off));
   if (worst < 0 || !(off[worst]! > 0)) return null;
+  // Without scatter to inflate the spread, leaving it out could not bring it further off.
+  if (scatter === 0 && off[worst]! <= OUTLIER_SIGMAS) return null;
   const without = new Set([...out, worst]);
   const others = scatterOf(rows.filter((_, i) => !without.has(i)));
   const alone = conditioned(rows, without, prior, others);
@@ -198,8 +210,8 @@ function scatterOf(rows: readonly Row[]): number {
   if (excess(0) <= 0) return 0;
   let low = 0;
   let high = prior.u / 1e3;
-  // The misfit falls as the scatter grows; forty halvings settle it far below any figure printed.
-  for (let step = 0; step < 40; step++) {
+  // The misfit falls as the scatter grows; sixteen halvings settle it below any figure printed.
+  for (let step = 0; step < 16; step++) {
     const middle = (low + high) / 2;
     if (excess(middle) > 0) low = middle;
     else high = middle;

@@ -9,6 +9,17 @@ const PAPER_MM: { readonly [P in Brewery['paper']]: { readonly width: number; re
   letter: { width: 215.9, height: 279.4 },
 };
 
+/** The frame of every sheet, and the square marks in its corners: from them a photograph is put straight. */
+const FRAME_MM = { x: 20, width: 178, height: 252, mark: 4 };
+
+function cornerMarks(paper: Brewery['paper']) {
+  const { x, width, height, mark } = FRAME_MM;
+  const y = (PAPER_MM[paper].height - height) / 2;
+  return [y, y + height - mark].flatMap((top) =>
+    [x, x + width - mark].map((left) => ({ x: left, y: Number(top.toFixed(2)), width: mark, height: mark })),
+  );
+}
+
 /** Every blank of a batch's sheets: its number, what it stands for, its page and its box in millimetres. */
 export function fieldsJson(
   { slug, revision }: Plan,
@@ -26,5 +37,5 @@ export function fieldsJson(
     })),
   );
   const pages = Object.fromEntries(sheets.map(({ file, result }) => [file, result.pages]));
-  return `${JSON.stringify({ version: 1, slug, revision, paper, paper_mm: PAPER_MM[paper], pages, fields }, null, 1)}\n`;
+  return `${JSON.stringify({ version: 1, slug, revision, paper, paper_mm: PAPER_MM[paper], corner_marks_mm: cornerMarks(paper), pages, fields }, null, 1)}\n`;
 }

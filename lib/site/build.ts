@@ -4,6 +4,7 @@ import { type LoadedSite, loadSite } from './archive.ts';
 import { createPages, type PagesOptions, pagePaths } from './pages.ts';
 import { PAGES } from './paths.ts';
 import kettleside, { type EleventyConfig } from './plugin.ts';
+import { writeSearchIndex } from './search-index.ts';
 
 export interface SiteBuildOptions extends PagesOptions {
   readonly contentDir: string;
@@ -38,5 +39,6 @@ export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildRes
   });
   if (options.quiet ?? true) eleventy.disableLogger();
   await eleventy.write();
+  await writeSearchIndex(options.outputDir, pages);
   return { pages: pagePaths(pages), problems: data.problems, data };
 }

@@ -1,6 +1,8 @@
 import type { Environment } from 'nunjucks';
 import { evidenceOf } from '../batch/learning-observe.ts';
 import { saysOf, usedLines } from '../view/learning-view.ts';
+import { archivePages, listedPaths } from './archive-pages.ts';
+import { facetsOf } from './facets.ts';
 import { openGraph } from './feeds/open-graph.ts';
 import { picturePath, pictureWords } from './feeds/picture.ts';
 import { dataBlock, recipeData } from './feeds/recipe-data.ts';
@@ -73,17 +75,19 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     const picture = { url: new URL(path, url).href, words: pictureWords(entry) };
     return { ...view.head, og: openGraph(view.head, 'article', picture) };
   };
+  const facets = facetsOf(site);
   const others = new Map([
-    ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH], pictureOf),
+    ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH, ...listedPaths(facets)], pictureOf),
     ...keyInFiles(site, environment),
   ]);
+  const ways = archivePages(site, facets, environment);
   environment.addGlobal('besides', (slug: string) => keyInLinks(slug, others, options.preview ?? false));
   return {
     site,
     environment,
     batchSlugs: site.batches.map((e) => e.batch.slug),
     recipeSlugs: site.recipes.map((e) => e.batch.slug),
-    list: () => environment.render('layouts/index.njk', listView(site)),
+    list: () => environment.render('layouts/index.njk', listView(site, facets)),
     about: () => environment.render('layouts/about.njk', aboutView(site)),
     missing: () => environment.render('layouts/404.njk', missingView(site)),
     batch: (slug) => {
@@ -108,9 +112,9 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     sheet: (file, slug) => renderSheetHtml(environment, file, find(slug), site.brewery, options),
     kit: () => environment.render('layouts/kit.njk', kitView(site, [...asRead.values()])),
     data: () => environment.render('layouts/data.njk', dataView(site)),
-    otherPaths: [...others.keys()],
+    otherPaths: [...others.keys(), ...ways.keys()],
     other: (path) => {
-      const text = others.get(path);
+      const text = others.get(path) ?? ways.get(path)?.();
       if (text === undefined) throw new Error(`There is no file ${JSON.stringify(path)}.`);
       return text;
     },

@@ -5,7 +5,11 @@ import type { Pages } from './pages.ts';
 import { printFrame } from './print-frame.ts';
 
 /** The scripts of the site's pages, by the name of their entry in `lib/browser`. */
-const SCRIPTS = { 'recipe-page': 'recipe.js' } as const;
+const SCRIPTS = {
+  'recipe-page': 'recipe.js',
+  'archive-page': 'archive.js',
+  'search-page': 'search.js',
+} as const;
 
 /** Writes what runs in a reader's browser, and the empty sheets that a recipe is printed from. */
 export async function writeScripts(

@@ -11,6 +11,7 @@ import { swatchSvg } from '../charts/swatch.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { type FermentationView, fermentationView, momentView } from './fermentation.ts';
 import { type HeadView, headView } from './head.ts';
+import { type LineView, lineView } from './line-view.ts';
 import { type ComparisonRow, comparison } from './readings.ts';
 import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
 import { TARGET_GROUPS } from './target-groups.ts';
@@ -30,6 +31,7 @@ export interface BatchView {
   readonly score: string | null;
   readonly swatch: string;
   readonly basedOn: { readonly href: string; readonly title: string } | null;
+  readonly line: LineView | null;
   readonly board: readonly BoardCell[];
   readonly warnings: readonly string[];
   readonly comparison: readonly ComparisonRow[];
@@ -142,6 +144,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     score: scoreOf(batch),
     swatch: swatchSvg(plan.swatch?.srgb ?? null),
     basedOn: basedOn(batch, site),
+    line: lineView(entry, site),
     board: board(plan, batch.recipe, units, true),
     warnings: plan.warnings.map((warning) => sentence(capital(kept(warning.message)))),
     comparison: comparison(batch, plan, units),

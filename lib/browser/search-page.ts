@@ -1,0 +1,91 @@
+/** Searches the site's own index; nothing is asked of anybody else. */
+
+interface Found {
+  readonly url: string;
+  readonly meta: { readonly title?: string };
+  readonly excerpt: string;
+}
+interface Index {
+  init(): Promise<void>;
+  debouncedSearch(
+    words: string,
+    options?: object,
+    wait_ms?: number,
+  ): Promise<{ readonly results: readonly { data(): Promise<Found> }[] } | null>;
+}
+
+const MOST = 30;
+const script = document.currentScript;
+const index = script instanceof HTMLScriptElement ? new URL('../pagefind/pagefind.js', script.src).href : '';
+
+/** Marks what was found, and nothing else: the index's own markup is taken as text. */
+function excerpt(html: string): DocumentFragment {
+  const parsed = new DOMParser().parseFromString(html, 'text/html');
+  const out = document.createDocumentFragment();
+  for (const node of parsed.body.childNodes) {
+    const text = node.textContent ?? '';
+    const mark = node instanceof Element && node.tagName === 'MARK' ? document.createElement('mark') : null;
+    if (mark === null) out.append(text);
+    else {
+      mark.textContent = text;
+      out.append(mark);
+    }
+  }
+  return out;
+}
+
+function item({ url, meta, excerpt: html }: Found): HTMLLIElement {
+  const line = document.createElement('li');
+  const link = document.createElement('a');
+  link.href = url;
+  link.textContent = meta.title ?? url;
+  const text = document.createElement('p');
+  text.append(excerpt(html));
+  line.append(link, text);
+  return line;
+}
+
+async function start(): Promise<void> {
+  const box = document.querySelector<HTMLElement>('.search-box');
+  const input = document.querySelector<HTMLInputElement>('.search-box input');
+  const say = document.querySelector('.search-say');
+  const list = document.querySelector('.found');
+  if (!box || !input || !say || !list) return;
+  if (window.location.protocol === 'file:') {
+    say.textContent =
+      'Searching needs the site to come from a server: a browser lets no script read files. The archive’s table sorts and filters from a plain file too.';
+    return;
+  }
+  let engine: Index;
+  try {
+    engine = (await import(/* @vite-ignore */ index)) as Index;
+    await engine.init();
+  } catch {
+    say.textContent = 'The index of this site cannot be read.';
+    return;
+  }
+  box.hidden = false;
+  const search = async (): Promise<void> => {
+    const words = input.value.trim();
+    const here = window.location.href.replace(/#.*$/, '');
+    window.history.replaceState(null, '', words === '' ? here : `${here}#q=${encodeURIComponent(words)}`);
+    if (words === '') {
+      list.replaceChildren();
+      say.textContent = '';
+      return;
+    }
+    const answer = await engine.debouncedSearch(words, {}, 150);
+    if (answer === null) return;
+    const found = await Promise.all(answer.results.slice(0, MOST).map((result) => result.data()));
+    say.textContent = answer.results.length === 1 ? 'One page' : `${answer.results.length} pages`;
+    list.replaceChildren(...found.map(item));
+  };
+  input.addEventListener('input', () => void search());
+  const asked = new URLSearchParams(window.location.hash.slice(1)).get('q');
+  if (asked !== null) {
+    input.value = asked;
+    await search();
+  }
+}
+
+void start();

@@ -1,0 +1,45 @@
+import { at, escapeText, polyline } from './svg.ts';
+
+const WIDTH = 150;
+const HEIGHT = 84;
+const LEFT = 9;
+const FOOT = 76;
+
+/** One fermentation as points of days and gravity. */
+export interface SmallCurve {
+  readonly label: string;
+  readonly points: readonly { readonly day: number; readonly gravity: number }[];
+}
+
+/** The scale that all of a page's small charts share, so that they can be held against each other. */
+export interface SharedScale {
+  readonly days: number;
+  readonly low: number;
+  readonly high: number;
+}
+
+export function sharedScale(curves: readonly SmallCurve[]): SharedScale {
+  const points = curves.flatMap((curve) => curve.points);
+  return {
+    days: Math.max(7, ...points.map(({ day }) => day)),
+    low: Math.min(1.0, ...points.map(({ gravity }) => gravity)),
+    high: Math.max(1.04, ...points.map(({ gravity }) => gravity)),
+  };
+}
+
+/** A fermentation small enough to stand beside others: staff, a notch for each ten points, and the curve. */
+export function smallFerment(curve: SmallCurve, scale: SharedScale): string {
+  const x = (day: number): number => LEFT + 2 + (day / scale.days) * (WIDTH - LEFT - 8);
+  const y = (gravity: number): number =>
+    FOOT - ((gravity - scale.low) / (scale.high - scale.low)) * (FOOT - 6);
+  let notches = '';
+  for (let points = Math.ceil(scale.low * 100); points <= scale.high * 100; points++)
+    notches += `M${LEFT - 5} ${at(y(points / 100))}h5`;
+  const line = curve.points.map(({ day, gravity }) => [x(day), y(gravity)] as const);
+  const dots = line.map(([cx, cy]) => `<circle class="dot" cx="${at(cx)}" cy="${at(cy)}" r="2.5"/>`).join('');
+  return (
+    `<svg class="chart small" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${escapeText(curve.label)}">` +
+    `<path class="staff" d="M${LEFT} 3V${FOOT}"/><path class="tick" d="${notches}M${LEFT} ${FOOT}H${WIDTH - 4}"/>` +
+    `<path class="level" d="${polyline(line)}"/>${dots}</svg>`
+  );
+}

@@ -1,0 +1,137 @@
+import type { Figure, TargetKey } from '../batch/plan.ts';
+import type { Published, SiteEntry } from './site.ts';
+
+/** What batches are gathered by on pages of their own. */
+export const FACET_KINDS = ['style', 'tag', 'yeast', 'hop', 'setup'] as const;
+export type FacetKind = (typeof FACET_KINDS)[number];
+
+export interface Facet {
+  readonly kind: FacetKind;
+  readonly name: string;
+  readonly slug: string;
+  /** Newest first. */
+  readonly entries: readonly SiteEntry[];
+}
+
+/** A band of a figure, for filtering. */
+export interface Band {
+  readonly slug: string;
+  readonly name: string;
+}
+
+export interface Facets {
+  readonly byKind: { readonly [K in FacetKind]: readonly Facet[] };
+  /** What a batch is found by: `hop-fuggle`, `year-2026`, `strength-2`. */
+  readonly tokens: ReadonlyMap<string, readonly string[]>;
+  readonly years: readonly string[];
+}
+
+const plain = (name: string): string =>
+  name
+    .normalize('NFKD')
+    .replaceAll(/[\p{M}\s\p{Pd}_]/gu, '')
+    .toLowerCase();
+
+/** A name as a folder: letters and figures, the rest as hyphens. */
+const folderName = (name: string): string =>
+  name
+    .normalize('NFKD')
+    .replaceAll(/\p{M}/gu, '')
+    .toLowerCase()
+    .replaceAll(/[^\p{L}\p{N}]+/gu, '-')
+    .replaceAll(/^-|-$/g, '')
+    .slice(0, 60)
+    .replace(/-$/, '') || 'other';
+
+function namesOf({ batch, plan }: SiteEntry): { readonly [K in FacetKind]: readonly string[] } {
+  return {
+    style: batch.style === null ? [] : [batch.style],
+    tag: batch.tags,
+    yeast: batch.recipe.yeast.map(({ name }) => name),
+    hop: batch.recipe.hops.map(({ name }) => name),
+    setup: [plan.setup.title],
+  };
+}
+
+/** Edges of the bands, lower edge included. Round figures, common practice. */
+const BANDS = {
+  strength: { edges: [3.5, 4.5, 5.5, 7], unit: ' %' },
+  bitterness: { edges: [15, 25, 35, 50], unit: ' IBU' },
+  colour: { edges: [10, 20, 35, 60], unit: ' EBC' },
+  score: { edges: [2, 3, 4], unit: '' },
+} as const;
+export type BandKind = keyof typeof BANDS;
+export const BAND_KINDS = Object.keys(BANDS) as BandKind[];
+
+/** EBC of one SRM: colour is banded in the brewer's unit. */
+const SRM_PER_EBC = 12.7 / 25;
+
+export function bandsOf(kind: BandKind, units: Published['brewery']['units']): readonly Band[] {
+  const { edges, unit } = BANDS[kind];
+  const srm = kind === 'colour' && units === 'us';
+  const words = edges.map((edge) => String(srm ? Math.round(edge * SRM_PER_EBC) : edge));
+  const last = srm ? ' SRM' : unit;
+  return [
+    { slug: '0', name: `below ${words[0]}${last}` },
+    ...words
+      .slice(0, -1)
+      .map((low, i) => ({ slug: String(i + 1), name: `${low} to ${words[i + 1]}${last}` })),
+    { slug: String(edges.length), name: `${words.at(-1)}${last} and more` },
+  ];
+}
+
+const bandAt = (kind: BandKind, value: number): number =>
+  BANDS[kind].edges.filter((edge) => value >= edge).length;
+
+function bandTokens({ batch, plan }: SiteEntry): string[] {
+  const figure = (key: TargetKey): Figure | null => plan.as_brewed?.[key] ?? plan.targets[key];
+  const { tasted } = batch.readings;
+  const score =
+    tasted === undefined || tasted === 'not taken'
+      ? null
+      : (tasted.findLast((row) => row.score !== null)?.score ?? null);
+  const values: readonly (readonly [BandKind, number | null])[] = [
+    ['strength', figure('alcohol_volume_percent')?.value ?? null],
+    ['bitterness', figure('bitterness_ibu')?.value ?? null],
+    ['colour', figure('colour_ebc')?.value ?? null],
+    ['score', score],
+  ];
+  return values.flatMap(([kind, value]) => (value === null ? [] : [`${kind}-${bandAt(kind, value)}`]));
+}
+
+/** Gathers what is published by style, tag, yeast, hop and kit; names that differ in case or hyphens alone are one. */
+export function facetsOf(site: Published): Facets {
+  const found = new Map<string, { kind: FacetKind; name: string; slug: string; entries: SiteEntry[] }>();
+  const slugs = new Set<string>();
+  const tokens = new Map<string, string[]>();
+  const years = new Set<string>();
+  for (const entry of site.batches) {
+    const own = new Set(bandTokens(entry));
+    const year = entry.batch.brewed?.slice(0, 4);
+    if (year !== undefined) {
+      years.add(year);
+      own.add(`year-${year}`);
+    }
+    const names = namesOf(entry);
+    for (const kind of FACET_KINDS)
+      for (const name of names[kind]) {
+        const key = `${kind} ${plain(name)}`;
+        let facet = found.get(key);
+        if (facet === undefined) {
+          let slug = folderName(name);
+          for (let n = 2; slugs.has(`${kind} ${slug}`); n++) slug = `${folderName(name)}-${n}`;
+          slugs.add(`${kind} ${slug}`);
+          facet = { kind, name, slug, entries: [] };
+          found.set(key, facet);
+        }
+        if (facet.entries.at(-1) !== entry) facet.entries.push(entry);
+        own.add(`${kind}-${facet.slug}`);
+      }
+    tokens.set(entry.batch.slug, [...own]);
+  }
+  const all = [...found.values()].sort((a, b) => a.name.localeCompare(b.name, site.brewery.language));
+  const byKind = Object.fromEntries(
+    FACET_KINDS.map((kind) => [kind, all.filter((facet) => facet.kind === kind)]),
+  ) as unknown as Facets['byKind'];
+  return { byKind, tokens, years: [...years].sort().reverse() };
+}

@@ -1,0 +1,48 @@
+import type { Published, SiteEntry } from './site.ts';
+
+/** The batch that one changes, where it may be seen; a hidden one leaves no trace. */
+export function predecessor(entry: SiteEntry, site: Published): SiteEntry | null {
+  const { basedOn } = entry.batch;
+  return basedOn === null ? null : (site.bySlug.get(basedOn) ?? null);
+}
+
+/** Successors by slug, in the order in which they were brewed; made once a site. */
+const successors = new WeakMap<Published, ReadonlyMap<string, readonly SiteEntry[]>>();
+
+function successorsOf(site: Published): ReadonlyMap<string, readonly SiteEntry[]> {
+  const known = successors.get(site);
+  if (known !== undefined) return known;
+  const found = new Map<string, SiteEntry[]>();
+  for (const entry of [...site.batches].reverse()) {
+    const { basedOn } = entry.batch;
+    if (basedOn === null || basedOn === entry.batch.slug) continue;
+    found.set(basedOn, [...(found.get(basedOn) ?? []), entry]);
+  }
+  successors.set(site, found);
+  return found;
+}
+
+/**
+ * The line that a batch stands in: from the first that nothing came before, through all that were changed from it. Empty
+ * where the batch stands alone. A circle of changes ends where it closes.
+ */
+export function lineOf(entry: SiteEntry, site: Published): readonly SiteEntry[] {
+  let first = entry;
+  const seen = new Set([entry.batch.slug]);
+  for (;;) {
+    const before = predecessor(first, site);
+    if (before === null || before.batch.publish !== 'all' || seen.has(before.batch.slug)) break;
+    seen.add(before.batch.slug);
+    first = before;
+  }
+  const line: SiteEntry[] = [];
+  const placed = new Set<string>();
+  const place = (one: SiteEntry): void => {
+    if (placed.has(one.batch.slug)) return;
+    placed.add(one.batch.slug);
+    line.push(one);
+    for (const next of successorsOf(site).get(one.batch.slug) ?? []) place(next);
+  };
+  place(first);
+  return line.length > 1 ? line : [];
+}

@@ -1,0 +1,82 @@
+import { SWATCH_SYMBOL } from '../charts/swatch.ts';
+import { FACET_KINDS, type Facet, type FacetKind, type Facets } from '../facets.ts';
+import type { Published } from '../site.ts';
+import { type HeadView, headView } from './head.ts';
+import { type ListRow, listRow } from './list-view.ts';
+
+export const GATHERED_PATH = 'by/index.html';
+export const facetPath = ({ kind, slug }: Pick<Facet, 'kind' | 'slug'>): string =>
+  `by/${kind}/${slug}/index.html`;
+
+/** One kind in words: the heading over its list, and what one of it is called. */
+const KIND_WORDS: { readonly [K in FacetKind]: { readonly title: string; readonly one: string } } = {
+  style: { title: 'Styles', one: 'Style' },
+  tag: { title: 'Tags', one: 'Tag' },
+  yeast: { title: 'Yeasts', one: 'Yeast' },
+  hop: { title: 'Hops', one: 'Hop' },
+  setup: { title: 'Kits', one: 'Kit' },
+};
+
+export interface FacetView {
+  readonly head: HeadView;
+  readonly kind: string;
+  readonly name: string;
+  readonly count: string;
+  readonly glass: string;
+  readonly rows: readonly ListRow[];
+  /** The archive's table with only these in it. */
+  readonly sieved: string;
+}
+
+const counted = (n: number): string => (n === 1 ? 'one batch' : `${n} batches`);
+
+/** Every batch of one style, tag, yeast, hop or kit. */
+export function facetView(facet: Facet, site: Published): FacetView {
+  const { one } = KIND_WORDS[facet.kind];
+  const count = counted(facet.entries.length);
+  const head = headView(
+    site.brewery,
+    facetPath(facet),
+    `${facet.name}: ${one.toLowerCase()}`,
+    `${one} ${facet.name}: ${count} of ${site.brewery.name}, with their figures.`,
+  );
+  return {
+    head,
+    kind: one,
+    name: facet.name,
+    count,
+    glass: SWATCH_SYMBOL,
+    rows: facet.entries.map((entry) => listRow(entry, site.brewery.units, head.root, [])),
+    sieved: `${head.root}index.html#${facet.kind}=${encodeURIComponent(facet.slug)}`,
+  };
+}
+
+export interface GatheredView {
+  readonly head: HeadView;
+  readonly groups: readonly {
+    readonly id: string;
+    readonly title: string;
+    readonly items: readonly { readonly href: string; readonly name: string; readonly count: number }[];
+  }[];
+}
+
+/** The way to all pages that gather batches. */
+export function gatheredView(site: Published, facets: Facets): GatheredView {
+  return {
+    head: headView(
+      site.brewery,
+      GATHERED_PATH,
+      'By ingredient',
+      `The batches of ${site.brewery.name} by style, tag, yeast, hop and kit.`,
+    ),
+    groups: FACET_KINDS.map((kind) => ({
+      id: kind,
+      title: KIND_WORDS[kind].title,
+      items: facets.byKind[kind].map((facet) => ({
+        href: facetPath(facet).slice('by/'.length),
+        name: facet.name,
+        count: facet.entries.length,
+      })),
+    })).filter(({ items }) => items.length > 0),
+  };
+}

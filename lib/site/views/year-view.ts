@@ -1,0 +1,143 @@
+import { fixedNumber } from '../../view/numbers.ts';
+import { type SharedScale, type SmallCurve, sharedScale, smallFerment } from '../charts/small-ferment.ts';
+import { SWATCH_SYMBOL, smallSwatch } from '../charts/swatch.ts';
+import type { Published, SiteEntry } from '../site.ts';
+import { type HeadView, headView } from './head.ts';
+
+export const YEARS_PATH = 'years/index.html';
+export const yearPath = (year: string): string => `years/${year}/index.html`;
+
+const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+const MS_PER_DAY = 86_400_000;
+
+export interface YearsView {
+  readonly head: HeadView;
+  readonly glass: string;
+  readonly years: readonly {
+    readonly year: string;
+    readonly href: string;
+    readonly count: string;
+    readonly months: readonly {
+      readonly name: string;
+      readonly batches: readonly { readonly href: string; readonly title: string; readonly swatch: string }[];
+    }[];
+  }[];
+}
+
+const counted = (n: number): string => (n === 1 ? 'one batch' : `${n} batches`);
+
+function byYear(site: Published): ReadonlyMap<string, readonly SiteEntry[]> {
+  const years = new Map<string, SiteEntry[]>();
+  for (const entry of site.batches) {
+    const year = entry.batch.brewed?.slice(0, 4);
+    if (year !== undefined) years.set(year, [...(years.get(year) ?? []), entry]);
+  }
+  return years;
+}
+
+const glassOf = ({ batch, plan }: SiteEntry, root: string) => ({
+  href: `${root}batches/${batch.slug}/index.html`,
+  title: batch.title,
+  swatch: smallSwatch(plan.swatch?.srgb ?? null),
+});
+
+/** The months of a year, each with what was brewed in it, first to last. */
+const monthsOf = (entries: readonly SiteEntry[], root: string): YearsView['years'][number]['months'] =>
+  MONTHS.map((name, index) => ({
+    name,
+    batches: entries
+      .filter(({ batch }) => Number(batch.brewed?.slice(5, 7)) === index + 1)
+      .map((entry) => glassOf(entry, root))
+      .reverse(),
+  }));
+
+/** The archive on a rule of years and months. */
+export function yearsView(site: Published): YearsView {
+  const head = headView(
+    site.brewery,
+    YEARS_PATH,
+    'Year by year',
+    `What ${site.brewery.name} brewed, by year and month.`,
+  );
+  return {
+    head,
+    glass: SWATCH_SYMBOL,
+    years: [...byYear(site)].map(([year, entries]) => ({
+      year,
+      href: `${year}/index.html`,
+      count: counted(entries.length),
+      months: monthsOf(entries, head.root),
+    })),
+  };
+}
+
+const dayNumber = (date: string, clock: string | null): number => {
+  const [hours, minutes] = (clock ?? '12:00').split(':').map(Number);
+  return Date.parse(`${date}T00:00:00Z`) / MS_PER_DAY + ((hours ?? 12) + (minutes ?? 0) / 60) / 24;
+};
+
+/** A fermentation from pitching on, in days and gravities corrected for temperature; null with fewer than two readings. */
+export function curveOf({ batch, plan }: SiteEntry): SmallCurve | null {
+  const { fermentation, pitched } = batch.readings;
+  if (fermentation === undefined || fermentation === 'not taken') return null;
+  const points = fermentation.flatMap((row, index) => {
+    const gravity = plan.readings[`fermentation[${index}].gravity`]?.value ?? null;
+    return gravity === null ? [] : [{ day: dayNumber(row.on.date, row.on.clock), gravity }];
+  });
+  const start = plan.readings.original_gravity?.value ?? null;
+  if (start !== null && pitched !== undefined && pitched !== 'not taken')
+    points.unshift({ day: dayNumber(pitched.on.date, pitched.on.clock), gravity: start });
+  const first = points[0];
+  if (first === undefined || points.length < 2) return null;
+  const from = points.map(({ day, gravity }) => ({ day: day - first.day, gravity }));
+  const last = from.at(-1)!;
+  const label = `${batch.title}: from ${fixedNumber(first.gravity, 3)} to ${fixedNumber(last.gravity, 3)} in ${Math.round(last.day)} days`;
+  return { label, points: from };
+}
+
+export interface YearView {
+  readonly head: HeadView;
+  readonly year: string;
+  readonly count: string;
+  readonly glass: string;
+  readonly months: YearsView['years'][number]['months'];
+  readonly curves: readonly {
+    readonly href: string;
+    readonly title: string;
+    readonly svg: string;
+    readonly start: string;
+    readonly end: string;
+    readonly days: string;
+  }[];
+}
+
+/** One year: its months, and its fermentations side by side on one scale. */
+export function yearView(site: Published, year: string): YearView {
+  const entries = byYear(site).get(year) ?? [];
+  const head = headView(
+    site.brewery,
+    yearPath(year),
+    `Brewed in ${year}`,
+    `What ${site.brewery.name} brewed in ${year}, and how each batch fermented.`,
+  );
+  const drawn = entries.flatMap((entry) => {
+    const curve = curveOf(entry);
+    return curve === null ? [] : [{ entry, curve }];
+  });
+  const scale: SharedScale = sharedScale(drawn.map(({ curve }) => curve));
+  return {
+    head,
+    year,
+    count: counted(entries.length),
+    glass: SWATCH_SYMBOL,
+    months: monthsOf(entries, head.root),
+    curves: drawn.map(({ entry: { batch }, curve }) => ({
+      href: `${head.root}batches/${batch.slug}/index.html`,
+      title: batch.title,
+      svg: smallFerment(curve, scale),
+      start: fixedNumber(curve.points[0]!.gravity, 3),
+      end: fixedNumber(curve.points.at(-1)!.gravity, 3),
+      days: String(Math.round(curve.points.at(-1)!.day)),
+    })),
+  };
+}

@@ -13,9 +13,14 @@ export function visible(text: string): string {
   );
 }
 
+const LONGEST_KEY = 120;
+
+/** A key path of a sane file is short; a pasted book in the place of a key is not repeated. */
+const cut = (key: string): string => (key.length > LONGEST_KEY ? `${key.slice(0, LONGEST_KEY)}…` : key);
+
 /** A problem as it is printed: place, key and code, then what was found, what was expected, and the mend. */
 export function formatProblem(problem: LocatedProblem): string {
-  const key = pathText(problem.path);
+  const key = cut(pathText(problem.path));
   const head = [`${problem.file}:${problem.line}:${problem.column}`, key, `[${problem.code}]`];
   if (problem.severity === 'warning') head.push('warning');
   const text = [

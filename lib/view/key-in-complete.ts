@@ -131,6 +131,6 @@ function offersOf(blank: Blank, typed: string, { mend }: Fault, ctx: DateContext
     const read = byKind(blank, line, ctx);
     return read.ok ? read.value : '';
   });
-  const examples = /such as|write it as/.test(mend);
+  const examples = /such as|\bas "/.test(mend);
   return examples ? [] : [...new Set(meant.filter((text) => text !== ''))];
 }

@@ -15,6 +15,9 @@ export interface Doubt {
 
 /** A step of the brew day that takes longer than this is more likely a slip, min. Common practice, no source. */
 const LONG_STEP_MIN = 8 * 60;
+/** Two things of one moment are written down in either order, min. Common practice, no source. */
+const SCATTER_MIN = 10;
+const DAY_MIN = 1440;
 /** Further from plan than four times its half-range, and than this, a gravity is more likely a slip. */
 const FAR_SG = 0.015;
 /** A hydrometer's step or two of rise is scatter. */
@@ -60,7 +63,7 @@ function clockOf({ kind, key }: Blank, text: string): string | null {
 /** Midnight may pass, but not most of a day. */
 function clockDoubt(before: { readonly clock: string; readonly blank: Blank }, clock: string): string | null {
   const minutes = minutesBetween(before.clock, clock);
-  if (minutes <= LONG_STEP_MIN) return null;
+  if (minutes <= LONG_STEP_MIN || minutes >= DAY_MIN - SCATTER_MIN) return null;
   const at = `${before.clock} (${before.blank.id})`;
   return clock < before.clock
     ? `${clock} is earlier than ${at}, so it would be the next day.`
@@ -156,7 +159,7 @@ function dateDoubt({ key }: Blank, text: string, answers: Answers, ctx: DoubtCon
 
 /** Kitchen limits, °C; outside them a figure is more likely in the other unit or a slip. Common practice, no source. */
 const USUAL_C: Readonly<Record<string, readonly [number, number]>> = {
-  'chilled.temperature': [4, 45],
+  'chilled.temperature': [4, 60],
   'top_up.temperature': [0, 40],
   'pitched.temperature': [4, 38],
   warmest_after: [0, 38],

@@ -1,0 +1,245 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
+import { beginSession, doubtContext, readKit, type Session } from '../../lib/site/key-in/session.ts';
+import type { Blank } from '../../lib/view/key-in.ts';
+import { blanksOf } from '../../lib/view/key-in.ts';
+import { changesOf } from '../../lib/view/key-in-changes.ts';
+import { checkTyped } from '../../lib/view/key-in-check.ts';
+import { complete } from '../../lib/view/key-in-complete.ts';
+import { correctedGravity } from '../../lib/view/key-in-corrected.ts';
+import { completeClock, completeMoment } from '../../lib/view/key-in-dates.ts';
+import { doubtsOf } from '../../lib/view/key-in-doubts.ts';
+import { lineOf, partsOf } from '../../lib/view/key-in-parts.ts';
+import { rawReadings } from '../../lib/view/key-in-raw.ts';
+
+const kit = await readKit('content');
+const ctx = { units: 'metric', brewed: '2026-02-14' } as const;
+
+function opened(slug: string): Session {
+  const begun = beginSession(kit, slug);
+  if (!begun.ok) throw new Error(begun.why);
+  return begun.session;
+}
+
+const fresh = opened('twelfth-night-old');
+const blank = (key: string, session = fresh): Blank => {
+  const found = session.blanks.find((each) => each.key === key);
+  if (found === undefined) throw new Error(key);
+  return found;
+};
+const text = (key: string, line: string) => {
+  const read = complete(blank(key), line, ctx);
+  return read.ok ? read.text : `offers ${read.offers.join(' or ') || 'nothing'}`;
+};
+
+describe('what is typed into a blank', () => {
+  it.each([
+    ['original_gravity', '1,049 @ 24', '1.049 @ 24 °C'],
+    ['original_gravity', '1.049 @ 75 °F', '1.049 @ 75 °F'],
+    ['original_gravity', '12,1 °P', '12.1 °P'],
+    ['original_gravity', '11.8 Bx', '11.8 Bx'],
+    ['original_gravity', '1.049 SG @ 24', '1.049 @ 24 °C'],
+    ['original_gravity', '1054', 'offers 1.054'],
+    ['original_gravity', '1054 @ 24', 'offers 1.054 @ 24 °C'],
+    ['original_gravity', '54', 'offers 1.054'],
+    ['original_gravity', 'high', 'offers nothing'],
+    ['final_gravity', '0,998', '0.998'],
+    ['fermenter_volume', '18,75', '18.75 L'],
+    ['fermenter_volume', '5 us gal', '5 us gal'],
+    ['fermenter_volume', '5 gal', 'offers 5 us gal or 5 imp gal'],
+    ['boil_end_volume', '9,7 L @ 60 °C', '9.7 L @ 60 °C'],
+    ['steep_temperature', '153 F', '153 F'],
+    ['steep_temperature', '67', '67 °C'],
+    ['steep_temperature', '670', 'offers nothing'],
+    ['packaged[0].bottles', '36', '36'],
+    ['packaged[0].bottles', '36.5', 'offers nothing'],
+    ['packaged[0].sugar', '105', '105 g'],
+    ['pitched.yeast', '11', '11 g'],
+    ['heating_started', '1435', '14:35'],
+    ['heating_started', '905', '9:05'.padStart(5, '0')],
+    ['heating_started', '14.35', '14:35'],
+    ['heating_started', '2 pm', 'offers 14:00'],
+    ['heating_started', '2535', 'offers nothing'],
+    ['tasted[0].score', '3,5', '3.5'],
+    ['tasted[0].score', '4½', '4.5'],
+    ['tasted[0].score', '6', 'offers nothing'],
+    ['fermentation[0].note', ' a\tnote ', 'a note'],
+    ['boil_start_gravity', 'Not taken', 'not taken'],
+    ['fermentation[0].on', 'not taken', 'offers nothing'],
+    ['original_gravity', '', ''],
+  ])('%s: %j becomes %j', (key, line, expected) => {
+    expect(text(key, line)).toBe(expected);
+  });
+
+  it.each([
+    ['14 Feb', '2026-02-14'],
+    ['14 Feb 1720', '2026-02-14 17:20'],
+    ['14.2. 17:20', '2026-02-14 17:20'],
+    ['14.2.2027 17.20', '2027-02-14 17:20'],
+    ['2026-2-3', '2026-02-03'],
+    ['16', '2026-02-16'],
+    ['3', '2026-03-03'],
+    ['3 Jan', '2027-01-03'],
+    ['31 2 2026', 'date-not-real'],
+    ['14 Foo', 'date-not-real'],
+  ])('the day %j is %s for a batch brewed on 2026-02-14', (line, expected) => {
+    const read = completeMoment(line, ctx);
+    expect(read.ok ? read.value : read.code).toBe(expected);
+  });
+
+  it('a day in two numbers is asked again where it can be read both ways', () => {
+    const read = completeMoment('2/3', { units: 'us', brewed: '2026-02-14' });
+    expect(read.ok ? read.value : read.mend).toMatch(/letters/);
+    expect(completeClock('24:00').ok).toBe(false);
+  });
+});
+
+describe('every reading of the demo archive', () => {
+  const slugs = readdirSync('content/batches').map((name) => name.replace('.md', ''));
+  it('comes apart for the form and together again as it was written', () => {
+    let ran = 0;
+    for (const slug of slugs) {
+      const { blanks, batch } = opened(slug);
+      for (const each of blanks.filter(({ now }) => now !== '')) {
+        ran++;
+        const parts = partsOf(each, each.now, batch.brewed);
+        const inputs = new Map([
+          [each.id, parts.value],
+          ...Object.entries({
+            u: parts.unit,
+            s: parts.sample,
+            su: parts.sampleUnit,
+            n: parts.notTaken ? '1' : '',
+          }).map(([end, value]) => [`${each.id}-${end}`, value] as const),
+          ...(each.kind === 'date'
+            ? Object.entries({ d: parts.day, m: parts.month, y: parts.year, c: parts.clock }).map(
+                ([end, value]) => [`${each.id}-${end}`, value] as const,
+              )
+            : []),
+        ]);
+        if (each.kind === 'date') inputs.delete(each.id);
+        expect([slug, each.key, lineOf(each, (name) => inputs.get(name))]).toEqual([
+          slug,
+          each.key,
+          each.now,
+        ]);
+      }
+    }
+    expect(ran).toBeGreaterThan(400);
+  });
+
+  it('is what the form without a server starts from', () => {
+    for (const slug of slugs) {
+      const file = readFileSync(`content/batches/${slug}.md`, 'utf8');
+      const written =
+        parse(/^---\n([\s\S]*?\n)---/.exec(file)?.[1] ?? '', { schema: 'failsafe' }).readings ?? {};
+      expect([slug, rawReadings(opened(slug).batch)]).toEqual([slug, { readings: written }]);
+    }
+  });
+
+  it('is written again as nothing, and raises no doubt', () => {
+    for (const slug of slugs) {
+      const session = opened(slug);
+      const { answers, faults } = checkTyped(
+        session.blanks,
+        { lines: new Map(session.blanks.map(({ key, now }) => [key, now])) },
+        ctx,
+      );
+      expect([slug, faults, changesOf(session.raw, session.blanks, answers)]).toEqual([slug, [], []]);
+      expect(doubtsOf(session.blanks, answers, doubtContext(session, null))).toEqual([]);
+    }
+  });
+
+  it('would raise no doubt if it were keyed in now', () => {
+    const doubted = slugs.flatMap((slug) => {
+      const session = opened(slug);
+      const empty = blanksOf(session.batch, {}, 'metric');
+      const now = new Map(session.blanks.map(({ key, now }) => [key, now]));
+      return doubtsOf(empty, now, doubtContext(session, null)).map(
+        ({ key, message }) => `${slug} ${key}: ${message}`,
+      );
+    });
+    // A demo archive is made of ordinary days: whoever keys one in is not to be asked at every turn.
+    expect(doubted).toEqual([]);
+  });
+});
+
+describe('answers together', () => {
+  const keyed = (lines: Readonly<Record<string, string>>, session = fresh) =>
+    checkTyped(
+      session.blanks,
+      { lines: new Map(Object.entries(lines)) },
+      { units: 'metric', brewed: session.batch.brewed },
+    );
+  const changes = (lines: Readonly<Record<string, string>>, session = fresh) =>
+    changesOf(session.raw, session.blanks, keyed(lines, session).answers).map(
+      ({ path, value }) => `${path.join('.')} = ${value}`,
+    );
+  const doubts = (lines: Readonly<Record<string, string>>, session = fresh) =>
+    doubtsOf(session.blanks, keyed(lines, session).answers, doubtContext(session, null)).map(
+      ({ key }) => key,
+    );
+
+  it('a row needs its day, and a batch that was poured away a reason', () => {
+    expect(keyed({ 'fermentation[0].gravity': '1.020' }).faults.map(({ key, code }) => [key, code])).toEqual([
+      ['fermentation[0].on', 'row-without-day'],
+    ]);
+    expect(keyed({ 'abandoned.on': '2027-01-20' }).faults.map(({ key }) => key)).toEqual(['abandoned.why']);
+    expect(changes({ 'abandoned.on': '2027-01-20', 'abandoned.why': 'it fell over' })).toEqual([
+      'abandoned.on = 2027-01-20',
+      'abandoned.why = it fell over',
+    ]);
+  });
+
+  it('a group that was not taken at all is one word, and comes apart when a part of it was', () => {
+    expect(changes({ 'chilled.at': 'not taken', 'chilled.temperature': 'not taken' })).toEqual([
+      'chilled = not taken',
+    ]);
+    expect(changes({ 'chilled.at': 'not taken', 'chilled.temperature': '24' })).toEqual([
+      'chilled.at = not taken',
+      'chilled.temperature = 24 °C',
+    ]);
+  });
+
+  it('rows on paper with a gap between them are rows without one in the file', () => {
+    expect(changes({ 'fermentation[0].on': '2027-01-12', 'fermentation[2].on': '2027-01-14' })).toEqual([
+      'fermentation.0.on = 2027-01-12',
+      'fermentation.1.on = 2027-01-14',
+    ]);
+  });
+
+  it('midnight may pass during the day, half a day may not', () => {
+    expect(doubts({ boil_started: '23:40', boil_ended: '00:40' })).toEqual([]);
+    expect(doubts({ boil_started: '14:50', boil_ended: '14:05' })).toEqual(['boil_ended']);
+  });
+
+  it('a reading at 60 °C is corrected, and asked about', () => {
+    const session = fresh;
+    const line = { original_gravity: '1.070 @ 60 °C' };
+    const value = correctedGravity(
+      doubtContext(session, null),
+      'original_gravity',
+      '1.070 @ 60 °C',
+      new Map(),
+    );
+    // Water at 60 °C has 0.985 of its density at 20 °C (0.98320 against 0.99821 kg/L: IAPWS), a wort about as much.
+    expect(value).toBeGreaterThan(1.07 + 0.013);
+    expect(value).toBeLessThan(1.07 + 0.019);
+    expect(doubts(line)).toEqual(['original_gravity']);
+  });
+
+  it('a gravity that rises, and much sugar, are asked about; a dry beer below 1.000 is not', () => {
+    expect(
+      doubts({
+        original_gravity: '1.084',
+        'fermentation[0].on': '2027-01-12',
+        'fermentation[0].gravity': '1.090',
+      }),
+    ).toContain('fermentation[0].gravity');
+    expect(
+      doubts({ 'packaged[0].on': '2027-02-10', 'packaged[0].volume': '12 L', 'packaged[0].sugar': '300 g' }),
+    ).toEqual(['packaged[0].sugar']);
+    expect(doubts({ 'fermentation[0].on': '2027-01-12', 'fermentation[0].gravity': '0.998' })).toEqual([]);
+  });
+});

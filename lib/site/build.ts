@@ -39,6 +39,6 @@ export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildRes
   });
   if (options.quiet ?? true) eleventy.disableLogger();
   await eleventy.write();
-  await writeSearchIndex(options.outputDir, pages);
+  await writeSearchIndex(options.outputDir, pages.site.brewery.language);
   return { pages: pagePaths(pages), problems: data.problems, data };
 }

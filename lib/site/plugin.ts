@@ -5,9 +5,9 @@ import { previewMiddleware } from './key-in/middleware.ts';
 import { createMarkdown } from './markdown.ts';
 import { removeOldFeeds } from './other-files.ts';
 import { createPages, type Pages, type PagesOptions } from './pages.ts';
-import { SHEET_FILES, type SheetFile } from './paths.ts';
 import { writeScripts } from './scripts.ts';
 import { removeStale } from './stale.ts';
+import { writeFiles } from './write-files.ts';
 
 export interface PluginOptions extends PagesOptions {
   /** The brewer's folder; read when no pages are handed in. */
@@ -32,17 +32,6 @@ export interface EleventyConfig {
   addWatchTarget(glob: string, options?: { readonly resetConfig: boolean }): void;
   on(event: 'eleventy.before', listener: (event: BeforeEvent) => Promise<void>): void;
 }
-
-/** `slug/file` of every sheet page: all three of a shown batch, the card alone of a recipe. */
-function sheetNames(pages: Pages): string[] {
-  const shown = new Set(pages.batchSlugs);
-  return pages.recipeSlugs.flatMap((slug) =>
-    SHEET_FILES.filter((file) => file === 'recipe-card' || shown.has(slug)).map((file) => `${slug}/${file}`),
-  );
-}
-
-const isSheetFile = (file: string | undefined): file is SheetFile =>
-  file !== undefined && (SHEET_FILES as readonly string[]).includes(file);
 
 /** Reads and plans the archive; what is wrong with it is told, and the rest of it is built. */
 async function read(options: PluginOptions, runMode: BeforeEvent['runMode']): Promise<Pages> {
@@ -75,11 +64,10 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
     await removeOldFeeds(directories.output, current.otherPaths);
     await writeAssets(directories.output);
     await writeScripts(directories.output, current);
+    writeFiles(directories.output, current);
   });
   config.addGlobalData('batchSlugs', () => pages().batchSlugs);
   config.addGlobalData('recipeSlugs', () => pages().recipeSlugs);
-  config.addGlobalData('otherFiles', () => pages().otherPaths);
-  config.addGlobalData('sheetNames', () => sheetNames(pages()));
 
   // Through bytes: all pages are held until the last is rendered, and a string pieced together holds its pieces.
   const page = (name: string, render: (key: string) => string): void =>
@@ -88,16 +76,9 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
   page('aboutPage', () => pages().about());
   page('kitPage', () => pages().kit());
   page('dataPage', () => pages().data());
-  page('otherFile', (path) => pages().other(path));
   page('missingPage', () => pages().missing());
   page('batchPage', (slug) => pages().batch(slug));
   page('recipePage', (slug) => pages().recipe(slug));
-  page('planFile', (slug) => pages().plan(slug));
-  page('sheetPage', (name) => {
-    const [slug = '', file] = name.split('/');
-    if (!isSheetFile(file)) throw new Error(`There is no sheet ${name}.`);
-    return pages().sheet(file, slug);
-  });
 
   config.addWatchTarget(`${options.contentDir ?? 'content'}/**/*.{md,yaml,yml}`);
   config.addWatchTarget('templates/**/*');

@@ -4,12 +4,19 @@ import { dirname, join } from 'node:path';
 import { writeAssets } from '../../lib/site/assets.ts';
 import { createPages, type Pages, pagePaths } from '../../lib/site/pages.ts';
 import { SHEET_FILES } from '../../lib/site/paths.ts';
+import { writeScripts } from '../../lib/site/scripts.ts';
+import { writeSearchIndex } from '../../lib/site/search-index.ts';
 import type { SiteContent } from '../../lib/site/site.ts';
+import { DATA_PATH } from '../../lib/site/views/data-view.ts';
+import { KIT_PATH } from '../../lib/site/views/kit-view.ts';
 
 function render(pages: Pages, path: string): string {
   if (path === 'index.html') return pages.list();
   if (path === 'about/index.html') return pages.about();
   if (path === '404.html') return pages.missing();
+  if (path === KIT_PATH) return pages.kit();
+  if (path === DATA_PATH) return pages.data();
+  if (pages.otherPaths.includes(path)) return pages.other(path);
   const [folder, slug = '', file = ''] = path.split('/');
   if (folder === 'recipes') return pages.recipe(slug);
   if (file === 'index.html') return pages.batch(slug);
@@ -28,11 +35,13 @@ export async function buildBare(
   const pages = createPages(content);
   await mkdir(outputDir, { recursive: true });
   await writeAssets(outputDir);
+  await writeScripts(outputDir, pages);
   const paths = pagePaths(pages).filter(wanted);
   for (const path of paths) {
     const file = join(outputDir, path);
     await mkdir(dirname(file), { recursive: true });
     await writeFile(file, render(pages, path));
   }
+  await writeSearchIndex(outputDir, pages.site.brewery.language);
   return paths.length;
 }

@@ -1,0 +1,27 @@
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import type { Pages } from './pages.ts';
+import { SHEET_FILES, safeSlug } from './paths.ts';
+
+/**
+ * Writes what needs nothing of the site generator, each file as soon as it is made: sheets, plans, data and the pages that lead
+ * through the archive. The generator would hold all of them until the last is made, three quarters of the site.
+ */
+export function writeFiles(outputDir: string, pages: Pages): void {
+  const made = new Set<string>();
+  const write = (path: string, text: string): void => {
+    const file = join(outputDir, path);
+    const folder = dirname(file);
+    if (!made.has(folder)) mkdirSync(folder, { recursive: true });
+    made.add(folder);
+    writeFileSync(file, text);
+  };
+  const shown = new Set(pages.batchSlugs);
+  for (const slug of pages.recipeSlugs) {
+    const folder = `batches/${safeSlug(slug)}`;
+    if (shown.has(slug)) write(`${folder}/plan.json`, pages.plan(slug));
+    for (const file of SHEET_FILES)
+      if (file === 'recipe-card' || shown.has(slug)) write(`${folder}/${file}.html`, pages.sheet(file, slug));
+  }
+  for (const path of pages.otherPaths) write(path, pages.other(path));
+}

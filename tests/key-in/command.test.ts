@@ -1,0 +1,200 @@
+import { cpSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type Ran, run, start } from '../commands/run.ts';
+import { type Kitchen, kitchen } from './serving.ts';
+
+const ROOT = join(import.meta.dirname, '../..');
+const SLUG = 'twelfth-night-old';
+let room: Kitchen;
+let us: Kitchen;
+
+beforeAll(() => {
+  room = kitchen([SLUG, 'stoppage-kit', 'november-fog-porter']);
+  us = kitchen([]);
+  for (const name of ['brewery.yaml', 'setups.yaml', 'batches/porch-amber.md'])
+    cpSync(join(ROOT, 'tests/batches/us-units', name), join(us.content, name));
+});
+afterAll(() => {
+  room.remove();
+  us.remove();
+});
+
+const keyIn = (...args: readonly string[]): Promise<Ran> =>
+  run('key-in', ['--content', room.content, ...args]);
+
+/** What a brewer types, line by line. */
+function typing(slug: string, lines: readonly string[]): Promise<Ran> {
+  return new Promise((resolve, reject) => {
+    const child = start('key-in', ['--content', room.content, slug]);
+    let out = '';
+    let err = '';
+    child.stdout?.on('data', (bytes) => {
+      out += bytes;
+    });
+    child.stderr?.on('data', (bytes) => {
+      err += bytes;
+    });
+    child.on('error', reject);
+    child.on('close', (code) => resolve({ code, out, err }));
+    child.stdin?.end(lines.map((line) => `${line}\n`).join(''));
+  });
+}
+
+/** Lines of a file that another does not have. */
+const added = (after: string, before: string): string[] =>
+  after.split('\n').filter((line) => !before.split('\n').includes(line));
+
+describe('npm run key-in', () => {
+  it('asks in the order of the paper, may be stopped, and goes on where it stopped', async () => {
+    const before = room.text(SLUG);
+    const first = await typing(SLUG, ['1320', '-', '66', 'q']);
+    expect([first.code, first.err]).toEqual([0, '']);
+    expect(first.out.indexOf('A1 ')).toBeLessThan(first.out.indexOf('A2 '));
+    expect(added(room.text(SLUG), before)).toEqual([
+      'readings:',
+      '  heating_started: 13:20',
+      '  steep_in: not taken',
+      '  steep_temperature: 66 °C',
+    ]);
+    const second = await typing(SLUG, ['13:50', 'n o n s e n s e', '1430', 'q']);
+    expect(second.out).not.toContain('A1 ');
+    expect(second.out).toContain('will not do');
+    expect(added(room.text(SLUG), before)).toContain('  boil_started: 14:30');
+    room.write(SLUG, before);
+  }, 60_000);
+
+  it('asks again about what is unlikely, and keeps a row until its day is known', async () => {
+    const before = room.text(SLUG);
+    const said = await typing(SLUG, [...Array(60).fill(''), 'q']);
+    expect(said.out).toContain('Poured away on');
+    expect(room.text(SLUG)).toBe(before);
+    const doubted = await typing(SLUG, ['1320', '1100', 'n', '1340', 'q']);
+    expect(doubted.out).toContain('Is it what the paper says?');
+    expect(added(room.text(SLUG), before)).toContain('  steep_in: 13:40');
+    room.write(SLUG, before);
+  }, 60_000);
+
+  it('takes readings from a script, all or none', async () => {
+    const before = room.text(SLUG);
+    const none = await keyIn(SLUG, '--set', 'boil_started=14:50', '--set', 'original_gravity=1084');
+    expect([none.code, none.out.includes('write "1.084"'), room.text(SLUG) === before]).toEqual([
+      1,
+      true,
+      true,
+    ]);
+    const unlikely = await keyIn(SLUG, '--set', 'original_gravity=1.030');
+    expect([unlikely.code, unlikely.out.includes('--sure')]).toEqual([1, true]);
+    const all = await keyIn(SLUG, '--set', 'boil_started=14:50', '--set', 'D2=1.084 @ 24 °C');
+    expect([all.code, all.err]).toEqual([0, '']);
+    expect(all.out).toMatch(/D2 Original gravity: 1\.084 @ 24.°C; 1\.085 at 20.°C; (fine|a little off|off)/);
+    expect((await keyIn(SLUG, '--set', 'nothing=1')).code).toBe(2);
+    expect((await keyIn('nowhere', '--set', 'boil_started=14:50')).code).toBe(2);
+    room.write(SLUG, before);
+  }, 60_000);
+
+  it('adds a row to the log and says whether it is finished', async () => {
+    const slug = 'november-fog-porter';
+    const row = [
+      '--set',
+      'fermentation[next].on=2026-11-27 08:00',
+      '--set',
+      'fermentation[next].gravity=1,014 @ 18',
+      '--sure',
+    ];
+    const ran = await keyIn(slug, ...row);
+    expect(ran.code).toBe(0);
+    expect(room.text(slug)).toContain('    - { on: 2026-11-27 08:00, gravity: 1.014 @ 18 °C }\n---');
+  });
+});
+
+describe('hard cases', () => {
+  it.each([
+    ['a reading at 60 °C', 'original_gravity=1.075 @ 60 °C', 'original_gravity: 1.075 @ 60 °C'],
+    ['a refractometer', 'original_gravity=20,5 Bx', 'original_gravity: 20.5 Bx'],
+    ['gravity below 1.000', 'final_gravity=0.998 @ 20', 'final_gravity: 0.998 @ 20 °C'],
+    ['other units than the recipe', 'fermenter_volume=3 us gal', 'fermenter_volume: 3 us gal'],
+    ['degrees Fahrenheit', 'pitched.on=9 Jan 2027 2340', 'pitched: { on: 2027-01-09 23:40 }'],
+  ])('%s', async (_, set, expected) => {
+    const before = room.text(SLUG);
+    const ran = await keyIn(SLUG, '--set', set, '--sure');
+    expect([ran.code, ran.err]).toEqual([0, '']);
+    expect(added(room.text(SLUG), before)).toEqual(['readings:', `  ${expected}`]);
+    room.write(SLUG, before);
+  });
+
+  it('a kit with hopped extract', async () => {
+    const ran = await keyIn('stoppage-kit', '--set', 'boil_start_gravity=1.040 @ 30', '--sure');
+    expect(ran.code).toBe(0);
+    expect(room.text('stoppage-kit')).toContain('boil_start_gravity: 1.040 @ 30 °C');
+  });
+
+  it('two packagings, part bottles and part keg', async () => {
+    const before = room.text(SLUG);
+    const package_ = /^ {2}package: .*$/m.exec(before)?.[0] ?? '';
+    const bottles = package_.replace('  package: { ', '    - { volume: 6 L, ');
+    const keg = '    - { into: keg, volume: 5 L, carbonation: 2.4 vol, temperature: 6 °C }';
+    const divided = before.replace(package_, `  package:\n${bottles}\n${keg}`);
+    writeFileSync(room.batch(SLUG), divided);
+    const ran = await keyIn(
+      SLUG,
+      '--set',
+      'packaged[0].on=2027-02-20',
+      '--set',
+      'packaged[0].bottles=17',
+      '--set',
+      'packaged[1].on=2027-02-21',
+      '--set',
+      'packaged[1].volume=5',
+      '--sure',
+    );
+    expect([ran.out, ran.code]).toEqual([expect.any(String), 0]);
+    expect(added(room.text(SLUG), divided)).toEqual([
+      'readings:',
+      '  packaged:',
+      '    - { on: 2027-02-20, into: bottles, bottles: 17 }',
+      '    - { on: 2027-02-21, into: keg, volume: 5 L }',
+    ]);
+    room.write(SLUG, before);
+  });
+
+  it('a batch that was thrown away needs a reason', async () => {
+    const before = room.text(SLUG);
+    expect((await keyIn(SLUG, '--set', 'abandoned.on=2027-01-20', '--sure')).code).toBe(1);
+    const ran = await keyIn(
+      SLUG,
+      '--set',
+      'abandoned.on=2027-01-20',
+      '--set',
+      'abandoned.why=the cat: it fell in',
+      '--sure',
+    );
+    expect(ran.code).toBe(0);
+    expect(added(room.text(SLUG), before)).toEqual([
+      'readings:',
+      '  abandoned: { on: 2027-01-20, why: "the cat: it fell in" }',
+    ]);
+    room.write(SLUG, before);
+  });
+
+  it('a brewer in US units is asked in them', async () => {
+    const ran = await run('key-in', [
+      '--content',
+      us.content,
+      'porch-amber',
+      '--set',
+      'steep_temperature=200',
+      '--sure',
+    ]);
+    expect([ran.code, /200.°F/.test(ran.out)]).toEqual([0, true]);
+    const wrong = await run('key-in', [
+      '--content',
+      us.content,
+      'porch-amber',
+      '--set',
+      'steep_temperature=300 F',
+    ]);
+    expect(wrong.out).toMatch(/°F/);
+    expect(wrong.out).not.toMatch(/°C/);
+  });
+});

@@ -117,7 +117,7 @@ function grouped(
 }
 
 const byDay = (a: Batch, b: Batch): number =>
-  (a.brewed ?? '').localeCompare(b.brewed ?? '') || a.slug.localeCompare(b.slug);
+  (a.brewed ?? '').localeCompare(b.brewed ?? '', 'en') || a.slug.localeCompare(b.slug, 'en');
 
 const allowed = (batch: Batch, { before, counts }: Whose): boolean =>
   (before === null || (batch.brewed !== null && batch.brewed < before)) && counts(batch);

@@ -59,7 +59,7 @@ export function calibration(plans: readonly Plan[]): Calibration {
   }
   const targets = [...counts]
     .map(([target, count]): Held => ({ target, ...count, ...shareInterval(count.inside, count.readings) }))
-    .sort((a, b) => b.readings - a.readings || a.target.localeCompare(b.target));
+    .sort((a, b) => b.readings - a.readings || a.target.localeCompare(b.target, 'en'));
   const inside = targets.reduce((sum, one) => sum + one.inside, 0);
   const readings = targets.reduce((sum, one) => sum + one.readings, 0);
   return { inside, readings, ...shareInterval(inside, readings), targets };

@@ -48,6 +48,6 @@ export function placeAt(text: string, offset: number): Place {
 /** By file, line and column, errors before warnings at the same place. */
 export function inOrder(a: LocatedProblem, b: LocatedProblem): number {
   if (a.file !== b.file) return a.file < b.file ? -1 : 1;
-  const place = a.line - b.line || a.column - b.column || a.severity.localeCompare(b.severity);
+  const place = a.line - b.line || a.column - b.column || a.severity.localeCompare(b.severity, 'en');
   return place || (a.code < b.code ? -1 : Number(a.code > b.code));
 }

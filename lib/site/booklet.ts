@@ -36,9 +36,9 @@ export interface Booklet {
 
 /** Oldest first, as a book is read; batches without a day stand at the end. */
 function inReadingOrder(a: SiteEntry, b: SiteEntry): number {
-  const day = (a.batch.brewed ?? '9').localeCompare(b.batch.brewed ?? '9');
+  const day = (a.batch.brewed ?? '9').localeCompare(b.batch.brewed ?? '9', 'en');
   const number = (a.batch.number ?? 0) - (b.batch.number ?? 0);
-  return day || number || a.batch.slug.localeCompare(b.batch.slug);
+  return day || number || a.batch.slug.localeCompare(b.batch.slug, 'en');
 }
 
 function indexOf(

@@ -34,13 +34,13 @@ export interface Published {
 }
 
 function newestFirst(a: SiteEntry, b: SiteEntry): number {
-  const day = (b.batch.brewed ?? '').localeCompare(a.batch.brewed ?? '');
+  const day = (b.batch.brewed ?? '').localeCompare(a.batch.brewed ?? '', 'en');
   const number = (b.batch.number ?? 0) - (a.batch.number ?? 0);
-  return day || number || a.batch.slug.localeCompare(b.batch.slug);
+  return day || number || a.batch.slug.localeCompare(b.batch.slug, 'en');
 }
 
 const byTitle = (a: SiteEntry, b: SiteEntry): number =>
-  a.batch.title.localeCompare(b.batch.title, 'en') || a.batch.slug.localeCompare(b.batch.slug);
+  a.batch.title.localeCompare(b.batch.title, 'en') || a.batch.slug.localeCompare(b.batch.slug, 'en');
 
 /** Keeps what the brewer publishes; batches that are not are dropped here, before any page is thought of. */
 export function publish(content: SiteContent): Published {

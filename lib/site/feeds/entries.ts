@@ -111,7 +111,7 @@ export function feedEntries({ site, url, notes, picture }: FeedSource): FeedEntr
         },
       ];
     })
-    .sort((a, b) => b.updated.localeCompare(a.updated) || a.slug.localeCompare(b.slug))
+    .sort((a, b) => b.updated.localeCompare(a.updated, 'en') || a.slug.localeCompare(b.slug, 'en'))
     .slice(0, LATEST);
 }
 

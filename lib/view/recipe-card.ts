@@ -26,6 +26,8 @@ export interface RecipeCard {
   readonly groups: readonly CardGroup[];
   /** Set smaller, so that a long recipe stays on one page. */
   readonly long: boolean;
+  /** Set in two columns, for the same reason. */
+  readonly columns: boolean;
   readonly method: readonly string[];
   readonly caution: Caution;
   readonly handingOn: string;
@@ -41,16 +43,19 @@ const WORD: { readonly [at: string]: string } = {
   packaging: 'Package',
 };
 
-function markOf(moment: RecipeMoment): Pick<CardGroup, 'mark' | 'unit'> {
-  if (moment.at === 'boil') return { mark: String(Math.round(moment.minutesLeft)), unit: 'min left' };
-  if (moment.at === 'dry' || moment.at === 'fermenter') return { mark: `${moment.day}`, unit: 'days in' };
+function markOf(moment: RecipeMoment, long: boolean): Pick<CardGroup, 'mark' | 'unit'> {
+  if (moment.at === 'boil') {
+    const minutes = String(Math.round(moment.minutesLeft));
+    return long ? { mark: `${minutes}\u00a0min`, unit: '' } : { mark: minutes, unit: 'min left' };
+  }
+  if (moment.at === 'dry' || moment.at === 'fermenter') return { mark: `day\u00a0${moment.day}`, unit: '' };
   return { mark: WORD[moment.at] ?? moment.at, unit: '' };
 }
 
 type Line = CardGroup['lines'][number];
 type Entry = { readonly order: number; readonly mark: string; readonly unit: string; readonly line: Line };
 
-function entries({ recipe }: Batch): readonly Entry[] {
+function entries({ recipe }: Batch, long: boolean): readonly Entry[] {
   const all: Entry[] = [];
   const put = (
     order: number,
@@ -62,7 +67,7 @@ function entries({ recipe }: Batch): readonly Entry[] {
     all.push({ order, ...mark, line: { amount: kept(amount), what: kept(what), note } });
   };
   const at = (add: RecipeMoment, amount: string, what: string, note: string | null): void =>
-    put(workOrder(add), markOf(add), amount, what, note);
+    put(workOrder(add), markOf(add, long), amount, what, note);
   for (const item of recipe.grain) {
     const mark = { mark: item.in === 'mash' ? 'Mash' : 'Steep', unit: '' };
     put(item.in === 'mash' ? -200000 : 0, mark, item.weight_g.written, item.name, item.note);
@@ -74,7 +79,7 @@ function entries({ recipe }: Batch): readonly Entry[] {
     at(
       item.add,
       item.weight_g.written,
-      `${item.name}, ${alphaText(item.alpha.value)} alpha${stay}`,
+      `${item.name}, ${alphaText(item.alpha.value)}${long ? '' : ' alpha'}${stay}`,
       item.note,
     );
   }
@@ -86,9 +91,9 @@ function entries({ recipe }: Batch): readonly Entry[] {
   return all.sort((a, b) => a.order - b.order);
 }
 
-function groups(batch: Batch): readonly CardGroup[] {
+function groups(batch: Batch, long: boolean): readonly CardGroup[] {
   const byMark = new Map<string, { mark: string; unit: string; lines: Line[] }>();
-  for (const { mark, unit, line } of entries(batch)) {
+  for (const { mark, unit, line } of entries(batch, long)) {
     const key = `${mark} ${unit}`;
     const group = byMark.get(key) ?? { mark, unit, lines: [] };
     group.lines.push(line);
@@ -129,6 +134,8 @@ function listHeight(list: readonly CardGroup[]): number {
 }
 
 const LONGEST_LARGE_LIST = 11;
+/** Longer ones stand in two columns, what goes in together in one sentence. */
+const LONGEST_COLUMN = 20;
 
 /** Turns a plan into the recipe card; `address` is where the recipe stands on the published site, if it does. */
 export function recipeCard(
@@ -138,7 +145,8 @@ export function recipeCard(
   author: string | null,
   address: string | null,
 ): RecipeCard {
-  const list = groups(batch);
+  const height = listHeight(groups(batch, false));
+  const list = groups(batch, height > LONGEST_LARGE_LIST);
   const colour = units === 'us' ? 'colour_srm' : 'colour_ebc';
   const bare = (one: Headline | null): Headline | null => (one === null ? null : { ...one, range: null });
   return {
@@ -155,7 +163,8 @@ export function recipeCard(
       bare(headline('colour', colour, plan, units)),
     ].filter((one) => one !== null),
     groups: list,
-    long: listHeight(list) > LONGEST_LARGE_LIST,
+    long: height > LONGEST_LARGE_LIST,
+    columns: height > LONGEST_COLUMN,
     method: method(batch),
     caution: CAUTIONS.rules,
     handingOn: handingOnLine(batch),

@@ -10,6 +10,8 @@ import { kept, listed } from './words.ts';
 /** What has to be in the house: every item once, the amounts of all its additions together. */
 export interface ShoppingList {
   readonly blocks: readonly ListBlock[];
+  /** Set in two columns of smaller type, so that it stays one page to take along. */
+  readonly long: boolean;
   /** What whoever buys for others looks for on the label; null where the recipe names none. */
   readonly allergens: string | null;
 }
@@ -18,6 +20,9 @@ interface Wanted {
   readonly what: string;
   readonly amount: Pick<GivenAmount, 'value' | 'unit' | 'written'>;
 }
+
+/** Lines of 18 pt that a page holds with their sub-heads. */
+const LONGEST_COLUMN = 18;
 
 const line = (amount: string, what: string, note: string | null = null): ListLine => ({
   amount,
@@ -93,8 +98,10 @@ export function shoppingList(batch: Batch, plan: Plan, units: Units): ShoppingLi
     { heading: 'In the house', lines: also },
   ];
   const named = allergens(batch);
+  const count = blocks.reduce((sum, { lines }) => sum + lines.length, 0);
   return {
     blocks: blocks.flatMap(splitBlock),
+    long: count > LONGEST_COLUMN,
     allergens: named.length === 0 ? null : `Contains ${listed(named)}; read every label.`,
   };
 }

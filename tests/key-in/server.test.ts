@@ -2,6 +2,7 @@ import { mkdirSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from
 import { join } from 'node:path';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
+import { smallBatch } from '../commands/run.ts';
 import { hashIn, type Kitchen, kitchen, type Served, serve, TOKEN } from './serving.ts';
 
 const SLUG = 'twelfth-night-old';
@@ -24,6 +25,10 @@ afterAll(async () => {
 
 const readings = (slug = SLUG): Record<string, unknown> =>
   parse(/^---\n([\s\S]*?\n)---/.exec(room.text(slug))?.[1] ?? '', { schema: 'failsafe' }).readings ?? {};
+
+/** Four digits of a clock time, one for each row. */
+const clockOf = (i: number): string =>
+  `${String(Math.floor(i / 60) + 9).padStart(2, '0')}${String(i % 60).padStart(2, '0')}`;
 
 /** Keys in from the form to the file, as a browser would. */
 async function throughAllPages(fields: Readonly<Record<string, string>>) {
@@ -153,38 +158,38 @@ describe('the code', () => {
 
 describe('500 rows posted at once', () => {
   it('are all in the file, each once, and nothing else has changed', async () => {
-    const slug = 'november-fog-porter';
+    const slug = 'race';
+    room.write(slug, smallBatch('Race', ['brewed: 2026-02-14', 'readings:', '  fermentation: # rows']));
     const before = room.text(slug);
-    const rows = (readings(slug).fermentation as unknown[]).length;
     const replies = await Promise.all(
       Array.from({ length: 500 }, (_, i) =>
         served.post(`/batches/${slug}/key-in/log/`, {
           do: 'row',
           'log-on-d': '24',
-          'log-on-m': '11',
+          'log-on-m': '2',
           'log-on-y': '2026',
-          'log-on-c': `${String(Math.floor(i / 60) + 9).padStart(2, '0')}${String(i % 60).padStart(2, '0')}`,
+          'log-on-c': clockOf(i),
           'log-remark': `row ${i}`,
           'log-gravity': '1.014',
           'log-gravity-s': '18',
-          'log-on-ok': `2026-11-24 ${String(Math.floor(i / 60) + 9).padStart(2, '0')}:${String(i % 60).padStart(2, '0')}`,
+          // Rows overtake each other, so that some seem to be late.
+          'log-on-ok': `2026-02-24 ${clockOf(i).slice(0, 2)}:${clockOf(i).slice(2)}`,
         }),
       ),
     );
     const outcomes = new Map<number, number>();
     for (const { status } of replies) outcomes.set(status, (outcomes.get(status) ?? 0) + 1);
-    const log = readings(slug).fermentation as readonly { readonly note: string }[];
-    const notes = log.slice(rows).map(({ note }) => note);
     expect([...outcomes]).toEqual([[303, 500]]);
+    const log = readings(slug).fermentation as readonly { readonly note: string }[];
+    const notes = log.map(({ note }) => note);
     expect([...notes].sort()).toEqual(Array.from({ length: 500 }, (_, i) => `row ${i}`).sort());
-    const added = room
+    const others = room
       .text(slug)
       .split('\n')
       .filter((line) => !/note: row \d+ }$/.test(line));
-    expect(added.join('\n')).toBe(before);
+    expect(others.join('\n')).toBe(before);
     const left = readdirSync(join(room.content, 'batches')).filter((name) => /\.(tmp|lock)$/.test(name));
     expect(left).toEqual([]);
-    room.write(slug, before);
   }, 120_000);
 
   it('a row that is sent twice is there once', async () => {

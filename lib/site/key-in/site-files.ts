@@ -12,15 +12,19 @@ import type { Opened } from './session.ts';
 /** Whether anything of a batch is still to be keyed in: once it has been tasted, or given up, the form is put away. */
 export const isOpen = ({ batch }: SiteEntry): boolean => !['tasted', 'abandoned'].includes(statusOf(batch));
 
-/** The form and the calendar of every shown batch that has them, by path below the top folder. */
+/** Nobody has more batches under way; a form is the slowest page to make, and an archive may hold thousands of plans. */
+const MOST_FORMS = 24;
+
+/** The forms of the newest batches that are still open, and the calendars of all that have one, by path below the top folder. */
 export function keyInFiles(site: Published, environment: Environment): ReadonlyMap<string, string> {
   const files = new Map<string, string>();
   const host = site.brewery.url === null ? null : new URL(site.brewery.url).hostname;
+  const open = new Set(site.batches.filter(isOpen).slice(0, MOST_FORMS));
   for (const entry of site.batches) {
     const slug = safeSlug(entry.batch.slug);
     const calendar = batchCalendar(entry.batch, entry.plan, host);
     if (calendar !== null) files.set(`batches/${slug}/${slug}.ics`, calendar);
-    if (isOpen(entry)) {
+    if (open.has(entry)) {
       const opened = openedFor(entry, site);
       files.set(`batches/${slug}/key-in/index.html`, offlinePage(environment, opened, emptyState()));
     }

@@ -1,4 +1,3 @@
-import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { renderSheets } from '../../../lib/sheets/render-sheets.ts';
 import type { SheetResult } from '../../../lib/sheets/sheet.ts';

@@ -59,7 +59,10 @@ export async function drawnBoxes(pdf: Uint8Array): Promise<readonly DrawnBox[]> 
     let line = 1;
     const kept: { matrix: Matrix; line: number }[] = [];
     const keep = (): void => void kept.push({ matrix, line });
-    const back = (): void => void ({ matrix, line } = kept.pop() ?? { matrix, line });
+    const back = (): void => {
+      const before = kept.pop();
+      if (before) ({ matrix, line } = before);
+    };
     for (const [at, operator] of fnArray.entries()) {
       const given = argsArray[at];
       if (operator === OPS.save) keep();

@@ -58,7 +58,7 @@ function unfiltered(raw: Buffer, stride: number, height: number, channels: numbe
 export function readPng(png: Buffer): Picture {
   const chunks = chunksOf(png);
   const head = chunks.get('IHDR');
-  if (!head || head[8] !== 8) throw new Error('not a PNG of eight bits a channel');
+  if (head?.[8] !== 8) throw new Error('not a PNG of eight bits a channel');
   const [width, height] = [head.readUInt32BE(0), head.readUInt32BE(4)];
   const channels = CHANNELS[head[9] ?? -1];
   if (channels === undefined) throw new Error(`a PNG of colour type ${head[9]}`);

@@ -61,7 +61,7 @@ async function start(): Promise<void> {
     engine = (await import(/* @vite-ignore */ index)) as Index;
     await engine.init();
   } catch {
-    say.textContent = 'The index of this site cannot be read.';
+    say.textContent = 'The index of words is not there: it is made when the whole site is built.';
     return;
   }
   box.hidden = false;

@@ -1,13 +1,12 @@
 import { join } from 'node:path';
 import { createLearner } from '../batch/learning-archive.ts';
 import { batchToPlan } from '../batch/learning-use.ts';
-import { planBatch } from '../batch/plan-batch.ts';
 import type { Archive } from '../files/archive.ts';
 import { inOrder, type LocatedProblem } from '../files/located.ts';
 import { readArchive } from '../files/read-archive.ts';
 import { locateProblem } from '../files/source.ts';
-import type { Problem } from '../units/problem.ts';
 import { ROOT } from './paths.ts';
+import { type Planner, planAnew } from './plan-memo.ts';
 import type { SiteContent, SiteEntry } from './site.ts';
 
 /** An archive that has been read and planned, each batch once. */
@@ -21,7 +20,7 @@ export interface LoadedSite {
 }
 
 /** Plans every batch of an archive that has been read; a batch that cannot be planned is left out and told of. */
-export function planArchive(archive: Archive): LoadedSite {
+export function planArchive(archive: Archive, plan: Planner = planAnew): LoadedSite {
   const entries: SiteEntry[] = [];
   const problems: LocatedProblem[] = [...archive.problems];
   const failed = [...archive.failed];
@@ -29,12 +28,10 @@ export function planArchive(archive: Archive): LoadedSite {
   for (const batch of archive.batches) {
     const source = archive.files.get(batch.slug);
     const { batch: toPlan, used } = batchToPlan(batch, learner);
-    const result = planBatch(toPlan, archive.brewery);
-    const found: readonly Problem[] = result.ok ? result.warnings : result.problems;
+    const { entry, found } = plan(toPlan, used, archive.brewery);
     if (source !== undefined) problems.push(...found.map((problem) => locateProblem(source, problem)));
-    const learned = used.length === 0 ? {} : { learned: used };
-    if (result.ok) entries.push({ batch: toPlan, plan: { ...result.plan, ...learned } });
-    else failed.push(batch.slug);
+    if (entry === null) failed.push(batch.slug);
+    else entries.push(entry);
   }
   return {
     archive,
@@ -52,7 +49,8 @@ export function planArchive(archive: Archive): LoadedSite {
 /** Reads a content folder and plans every batch in it; nothing throws for what a brewer wrote. */
 export async function loadSite(
   contentDir: string,
-  options: { readonly tablesDir?: string } = {},
+  options: { readonly tablesDir?: string; readonly plan?: Planner } = {},
 ): Promise<LoadedSite> {
-  return planArchive(await readArchive(contentDir, { tablesDir: options.tablesDir ?? join(ROOT, 'shared') }));
+  const archive = await readArchive(contentDir, { tablesDir: options.tablesDir ?? join(ROOT, 'shared') });
+  return planArchive(archive, options.plan);
 }

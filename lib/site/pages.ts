@@ -27,6 +27,8 @@ export interface PagesOptions extends SheetOptions {
   readonly pdfs?: boolean;
   /** True while the site is looked at from this computer: the server's own script may then reload the page. */
   readonly preview?: boolean;
+  /** Templates that are compiled already. */
+  readonly environment?: Environment;
 }
 
 /** Every page of the site by its path, and how to make it; nothing is rendered before it is asked for. */
@@ -52,7 +54,7 @@ export interface Pages {
 /** Sets up the renderers for what the brewer publishes: one Nunjucks environment, one Markdown renderer. */
 export function createPages(content: SiteContent, options: PagesOptions = {}): Pages {
   const site = publish(content);
-  const environment = createNunjucks();
+  const environment = options.environment ?? createNunjucks();
   environment.addGlobal('preview', options.preview ?? false);
   environment.addGlobal('pdfs', options.pdfs ?? false);
   const markdown = createMarkdown();

@@ -1,12 +1,17 @@
+import type { Environment } from 'nunjucks';
 import { formatProblem } from '../files/problem-text.ts';
 import { loadSite } from './archive.ts';
 import { writeAssets } from './assets.ts';
 import { previewMiddleware } from './key-in/middleware.ts';
 import { createMarkdown } from './markdown.ts';
+import { createNunjucks } from './nunjucks.ts';
 import { removeOldFeeds } from './other-files.ts';
 import { createPages, type Pages, type PagesOptions } from './pages.ts';
+import { createPlanner, type Planner, planAnew } from './plan-memo.ts';
 import { writeScripts } from './scripts.ts';
-import { removeStale } from './stale.ts';
+import type { SiteEntry } from './site.ts';
+import { removeOldWays, removeStale } from './stale.ts';
+import { sourceStamp } from './stamp.ts';
 import { writeFiles } from './write-files.ts';
 
 export interface PluginOptions extends PagesOptions {
@@ -33,12 +38,21 @@ export interface EleventyConfig {
   on(event: 'eleventy.before', listener: (event: BeforeEvent) => Promise<void>): void;
 }
 
+/** What is kept from one round to the next while files are edited. */
+interface Kept {
+  readonly plan: Planner;
+  stamp: string | null;
+  environment: Environment;
+  written: WeakSet<SiteEntry>;
+}
+
 /** Reads and plans the archive; what is wrong with it is told, and the rest of it is built. */
-async function read(options: PluginOptions, runMode: BeforeEvent['runMode']): Promise<Pages> {
-  const { content, problems, failed } = await loadSite(options.contentDir ?? 'content');
+async function read(options: PluginOptions, runMode: BeforeEvent['runMode'], kept: Kept): Promise<Pages> {
+  const { content, problems, failed } = await loadSite(options.contentDir ?? 'content', { plan: kept.plan });
   for (const problem of problems) console.error(formatProblem(problem));
   if (failed.length > 0 && runMode === 'build') process.exitCode = 1;
-  return createPages(content, { ...options, preview: runMode === 'serve' });
+  const { environment } = kept;
+  return createPages(content, { ...options, environment, preview: runMode === 'serve' });
 }
 
 /**
@@ -48,6 +62,7 @@ async function read(options: PluginOptions, runMode: BeforeEvent['runMode']): Pr
  */
 export default function kettleside(config: EleventyConfig, options: PluginOptions = {}): void {
   let current: Pages | null = null;
+  let kept: Kept | null = null;
   const pages = (): Pages => {
     if (current === null) throw new Error('A page was asked for before the archive was read.');
     return current;
@@ -58,13 +73,26 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
   config.setServerOptions({ middleware: previewMiddleware(options.contentDir ?? 'content'), port: 8080 });
   config.on('eleventy.before', async ({ directories, runMode }) => {
     config.benchmarks.config.setIsVerbose(false);
-    current = options.pages ?? (await read(options, runMode));
+    const stamp = await sourceStamp();
+    const fresh = kept === null || kept.stamp !== stamp;
+    if (kept === null || fresh)
+      kept = {
+        plan: kept?.plan ?? (runMode === 'build' ? planAnew : createPlanner()),
+        stamp,
+        environment: createNunjucks(),
+        written: new WeakSet(),
+      };
+    current = options.pages ?? (await read(options, runMode, kept));
     config.setLibrary('njk', current.environment);
-    await removeStale(directories.output, current.batchSlugs, current.recipeSlugs);
-    await removeOldFeeds(directories.output, current.otherPaths);
-    await writeAssets(directories.output);
-    await writeScripts(directories.output, current);
-    writeFiles(directories.output, current);
+    const { output } = directories;
+    await removeStale(output, current.batchSlugs, current.recipeSlugs);
+    await removeOldFeeds(output, current.otherPaths);
+    await removeOldWays(output, current.otherPaths);
+    if (fresh) {
+      await writeAssets(output);
+      await writeScripts(output, current);
+    }
+    writeFiles(output, current, kept.written);
   });
   config.addGlobalData('batchSlugs', () => pages().batchSlugs);
   config.addGlobalData('recipeSlugs', () => pages().recipeSlugs);

@@ -63,3 +63,21 @@ export async function removeStale(
   for (const slug of await foldersIn(join(outputDir, 'recipes')))
     if (!recipes.has(slug)) await remove(join(outputDir, 'recipes', slug), ['index.html', 'picture.png']);
 }
+
+/** Folders of pages that lead through the archive, and of the index of words: all in them is a build's own. */
+const WAYS = ['by', 'years'];
+const INDEX = 'pagefind';
+
+/**
+ * Takes away pages by ingredient and by year that are no longer written, and the index of words, which is made anew when the
+ * site is built: both would go on telling of what was withdrawn.
+ */
+export async function removeOldWays(outputDir: string, written: readonly string[]): Promise<void> {
+  const kept = new Set(written);
+  await rm(join(outputDir, INDEX), { recursive: true, force: true });
+  const visit = async (path: string): Promise<void> => {
+    for (const name of await foldersIn(join(outputDir, path))) await visit(`${path}/${name}`);
+    if (!kept.has(`${path}/index.html`)) await remove(join(outputDir, path), ['index.html']);
+  };
+  for (const way of WAYS) await visit(way);
+}

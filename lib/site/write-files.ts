@@ -2,12 +2,15 @@ import { mkdirSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import type { Pages } from './pages.ts';
 import { SHEET_FILES, safeSlug } from './paths.ts';
+import type { SiteEntry } from './site.ts';
 
 /**
  * Writes what needs nothing of the site generator, each file as soon as it is made: sheets, plans, data and the pages that lead
  * through the archive. The generator would hold all of them until the last is made, three quarters of the site.
+ *
+ * @param done entries whose sheets and plan lie there from an earlier round
  */
-export function writeFiles(outputDir: string, pages: Pages): void {
+export function writeFiles(outputDir: string, pages: Pages, done: WeakSet<SiteEntry> = new WeakSet()): void {
   const made = new Set<string>();
   const write = (path: string, text: string): void => {
     const file = join(outputDir, path);
@@ -18,6 +21,9 @@ export function writeFiles(outputDir: string, pages: Pages): void {
   };
   const shown = new Set(pages.batchSlugs);
   for (const slug of pages.recipeSlugs) {
+    const entry = pages.site.bySlug.get(slug);
+    if (entry === undefined || done.has(entry)) continue;
+    done.add(entry);
     const folder = `batches/${safeSlug(slug)}`;
     if (shown.has(slug)) write(`${folder}/plan.json`, pages.plan(slug));
     for (const file of SHEET_FILES)

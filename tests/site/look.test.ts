@@ -15,6 +15,11 @@ const KINDS = [
   'recipes/winding-hole-bitter/index.html',
   'recipes/wordy/index.html',
   'about/index.html',
+  'by/index.html',
+  'by/style/img-src-x-onerror-alert-1/index.html',
+  'years/index.html',
+  'years/2026/index.html',
+  'search/index.html',
   '404.html',
 ];
 

@@ -9,12 +9,12 @@ import { isSafeSlug } from '../../lib/site/paths.ts';
 import { publish } from '../../lib/site/site.ts';
 import { missingView } from '../../lib/site/views/about-view.ts';
 import { batchView } from '../../lib/site/views/batch-view.ts';
-import { writtenCell } from '../../lib/view/board.ts';
 import { headView } from '../../lib/site/views/head.ts';
-import { momentWords } from '../../lib/view/ingredients.ts';
 import { scoreOf, statusOf } from '../../lib/site/views/status.ts';
-import { timetableLines } from '../../lib/view/day.ts';
 import { minute } from '../../lib/units/brands.ts';
+import { writtenCell } from '../../lib/view/board.ts';
+import { timetableLines } from '../../lib/view/day.ts';
+import { momentWords } from '../../lib/view/ingredients.ts';
 import { content } from './build-fixture.ts';
 import { brewed, brewery, plan, planFor, planned, recipeOnly, unseen } from './fixture.ts';
 

@@ -70,15 +70,19 @@ function summaryOf(
     const blank = session.blanks.find((each) => each.key === key);
     return blank === undefined ? key : `${blank.id} ${labelOf(blank)}`;
   };
+  const place = (key: string) => session.blanks.findIndex((each) => each.key === key);
   const line = (key: string, text: string) => ({
     href: anchor(session, key, idOf(key)),
     text: `${name(key)}: ${text}`,
   });
   return {
+    // In the order of the form, so that they can be worked off from top to bottom.
     summary: [
-      ...faults.map((fault) => line(fault.key, errorText(fault))),
-      ...doubts.map(({ key, message }) => line(key, message)),
-    ],
+      ...faults.map((fault) => ({ key: fault.key, text: errorText(fault) })),
+      ...doubts.map(({ key, message }) => ({ key, text: message })),
+    ]
+      .sort((a, b) => place(a.key) - place(b.key))
+      .map(({ key, text }) => line(key, text)),
     summaryTitle: faults.length > 0 ? 'There is a problem' : 'Is this what the paper says?',
   };
 }

@@ -65,7 +65,6 @@ function waterNote(
 }
 
 function notesFor(source: StepSource, row: TimetableRow, rows: readonly TimetableRow[]): readonly string[] {
-  const { plan, units, batch } = source;
   const notes = (): readonly (string | null)[] => {
     switch (row.action) {
       case 'fill':
@@ -76,7 +75,7 @@ function notesFor(source: StepSource, row: TimetableRow, rows: readonly Timetabl
         return [];
     }
   };
-  return [...notes(), rowNote(batch, row)].filter((note) => note !== null);
+  return [...notes(), rowNote(source.batch, row)].filter((note) => note !== null);
 }
 
 /** Letters at 18 pt that two lines hold beside one blank, and three beside a pair. */

@@ -48,7 +48,7 @@ describe('the first build, with one broken batch', () => {
 
   it('puts everything of a published batch on the site', () => {
     expect(namesIn(made.output, 'batches/open-book')).toEqual(
-      ['fields.json', 'index.html', 'plan.json', ...SHEETS].sort(),
+      ['fields.json', 'index.html', 'key-in', 'plan.json', ...SHEETS].sort(),
     );
     expect(existsSync(inOutput('recipes/open-book/index.html'))).toBe(true);
     const page = readFileSync(inOutput('batches/open-book/index.html'), 'utf8');
@@ -57,7 +57,7 @@ describe('the first build, with one broken batch', () => {
 
   it('puts of a recipe only the recipe and its card on the site', async () => {
     expect(namesIn(made.output, 'batches/half-open')).toEqual(['recipe-card.html', 'recipe-card.pdf']);
-    expect(namesIn(made.output, 'recipes/half-open')).toEqual(['index.html']);
+    expect(namesIn(made.output, 'recipes/half-open')).toEqual(['index.html', 'picture.png']);
     expect(namesIn(made.privateOutput, 'half-open')).toEqual(
       [
         'cellar-sheet.html',
@@ -202,7 +202,7 @@ describe('npm run site', () => {
     expect(code).toBe(0);
     expect(out).toMatch(/^2 batch files: 2 fine$/m);
     expect(namesIn(made.output, 'batches/open-book')).toEqual(
-      ['index.html', 'plan.json', ...SHEETS.filter((name) => name.endsWith('.html'))].sort(),
+      ['index.html', 'key-in', 'plan.json', ...SHEETS.filter((name) => name.endsWith('.html'))].sort(),
     );
   });
 

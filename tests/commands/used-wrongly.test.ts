@@ -17,7 +17,7 @@ afterAll(() => made.remove());
 
 it('every command has its npm script', () => {
   const run = Object.values(scripts).flatMap(
-    (line) => /^jiti lib\/commands\/(\w+)\.ts$/.exec(line)?.[1] ?? [],
+    (line) => /^jiti lib\/commands\/([\w-]+)\.ts$/.exec(line)?.[1] ?? [],
   );
   expect(run.sort()).toEqual([...commands].sort());
 });

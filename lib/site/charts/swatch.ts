@@ -12,14 +12,8 @@ export function swatchSvg(srgb: string | null): string {
   );
 }
 
-/** The glass once for a page that shows many: each of them is then a few letters. */
-export const SWATCH_SYMBOL =
-  '<svg class="hidden" aria-hidden="true" focusable="false"><symbol id="glass" viewBox="0 0 18 24">' +
-  '<path d="M2.6 5.5h12.8l-1.5 16.2a1 1 0 0 1-1 .8H5.1a1 1 0 0 1-1-.8z" fill="currentColor"/>' +
-  '<path class="swatch-glass" d="M1.5 1.5h15l-1.9 20.3a1.3 1.3 0 0 1-1.3 1.2H4.7a1.3 1.3 0 0 1-1.3-1.2z"/></symbol></svg>';
-
-/** A glass of the page's symbol, filled with the beer's colour. */
+/** The same in fewer letters, for pages that show many. */
 export const smallSwatch = (srgb: string | null): string =>
   srgb === null || !SRGB.test(srgb)
     ? ''
-    : `<svg class="swatch" color="${escapeText(srgb)}" aria-hidden="true"><use href="#glass"/></svg>`;
+    : `<svg class="swatch" viewBox="0 0 18 24" aria-hidden="true"><path class="swatch-full" d="M1.5 1.5h15l-2 21h-11z" fill="${escapeText(srgb)}"/></svg>`;

@@ -1,8 +1,7 @@
-import { SWATCH_SYMBOL } from '../charts/swatch.ts';
 import { FACET_KINDS, type Facet, type FacetKind, type Facets } from '../facets.ts';
 import type { Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
-import { type ListRow, listRow } from './list-view.ts';
+import { isMany, type ListRow, listRow } from './list-view.ts';
 
 export const GATHERED_PATH = 'by/index.html';
 export const facetPath = ({ kind, slug }: Pick<Facet, 'kind' | 'slug'>): string =>
@@ -22,8 +21,8 @@ export interface FacetView {
   readonly kind: string;
   readonly name: string;
   readonly count: string;
-  readonly glass: string;
   readonly rows: readonly ListRow[];
+  readonly many: boolean;
   /** The archive's table with only these in it. */
   readonly sieved: string;
 }
@@ -45,7 +44,7 @@ export function facetView(facet: Facet, site: Published): FacetView {
     kind: one,
     name: facet.name,
     count,
-    glass: SWATCH_SYMBOL,
+    many: isMany(facet.entries),
     rows: facet.entries.map((entry) => listRow(entry, site.brewery.units, head.root, [])),
     sieved: `${head.root}index.html#${facet.kind}=${encodeURIComponent(facet.slug)}`,
   };

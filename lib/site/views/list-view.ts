@@ -1,7 +1,7 @@
 import type { TargetKey } from '../../batch/plan.ts';
 import { figureText } from '../../view/figures.ts';
 import { dateText } from '../../view/measures.ts';
-import { SWATCH_SYMBOL, smallSwatch, swatchSvg } from '../charts/swatch.ts';
+import { smallSwatch, swatchSvg } from '../charts/swatch.ts';
 import { BAND_KINDS, type BandKind, bandsOf, FACET_KINDS, type FacetKind, type Facets } from '../facets.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
@@ -34,9 +34,9 @@ export interface SieveList {
 
 export interface ListView {
   readonly head: HeadView;
-  readonly glass: string;
   readonly sieve: readonly SieveList[];
   readonly rows: readonly ListRow[];
+  readonly many: boolean;
   readonly recipes: readonly {
     readonly href: string;
     readonly title: string;
@@ -95,6 +95,10 @@ function sieveOf(facets: Facets, site: Published): SieveList[] {
   ].filter(({ options }) => options.length > 1);
 }
 
+/** More rows than a table lays out at once: those out of view are then left until they come into it. */
+const MANY = 200;
+export const isMany = (rows: readonly unknown[]): boolean => rows.length > MANY;
+
 /** A batch as a row of a table; `root` leads from the page to the top folder. */
 export function listRow(
   { batch, plan }: SiteEntry,
@@ -134,11 +138,11 @@ export function listView(site: Published, facets: Facets): ListView {
       brewery.name,
       `${brewery.name}: beer brewed at home, each batch planned against brewed.`,
     ),
-    glass: SWATCH_SYMBOL,
     sieve: sieveOf(facets, site),
     rows: site.batches.map((entry) =>
       listRow(entry, brewery.units, '', facets.tokens.get(entry.batch.slug) ?? []),
     ),
+    many: isMany(site.batches),
     recipes: site.recipesAlone.map(({ batch, plan }) => ({
       href: `recipes/${batch.slug}/index.html`,
       title: batch.title,

@@ -1,6 +1,6 @@
 import { fixedNumber } from '../../view/numbers.ts';
 import { type SharedScale, type SmallCurve, sharedScale, smallFerment } from '../charts/small-ferment.ts';
-import { SWATCH_SYMBOL, smallSwatch } from '../charts/swatch.ts';
+import { smallSwatch } from '../charts/swatch.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
 
@@ -12,7 +12,6 @@ const MS_PER_DAY = 86_400_000;
 
 export interface YearsView {
   readonly head: HeadView;
-  readonly glass: string;
   readonly years: readonly {
     readonly year: string;
     readonly href: string;
@@ -61,7 +60,6 @@ export function yearsView(site: Published): YearsView {
   );
   return {
     head,
-    glass: SWATCH_SYMBOL,
     years: [...byYear(site)].map(([year, entries]) => ({
       year,
       href: `${year}/index.html`,
@@ -99,7 +97,6 @@ export interface YearView {
   readonly head: HeadView;
   readonly year: string;
   readonly count: string;
-  readonly glass: string;
   readonly months: YearsView['years'][number]['months'];
   readonly curves: readonly {
     readonly href: string;
@@ -129,7 +126,6 @@ export function yearView(site: Published, year: string): YearView {
     head,
     year,
     count: counted(entries.length),
-    glass: SWATCH_SYMBOL,
     months: monthsOf(entries, head.root),
     curves: drawn.map(({ entry: { batch }, curve }) => ({
       href: `${head.root}batches/${batch.slug}/index.html`,

@@ -1,0 +1,256 @@
+import { mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { gzipSync } from 'node:zlib';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type LoadedSite, loadSite } from '../../lib/site/archive.ts';
+import { buildSite } from '../../lib/site/build.ts';
+import { createPages } from '../../lib/site/pages.ts';
+import type { SiteEntry } from '../../lib/site/site.ts';
+import { openBrowser } from './browser.ts';
+import { htmlBelow } from './files.ts';
+import { type Served, serveFolder } from './serve-folder.ts';
+
+let browser: Browser;
+let dir: string;
+let demo: LoadedSite;
+let served: Served;
+
+/** The demo archive over and over, each copy a year earlier and a little stronger on paper. */
+function many(entries: readonly SiteEntry[], count: number): SiteEntry[] {
+  const shown = entries.filter(({ batch }) => batch.publish === 'all');
+  return Array.from({ length: count }, (_, i) => {
+    const { batch, plan } = shown[i % shown.length]!;
+    const slug = `${batch.slug}-${i}`;
+    const year = 2026 - Math.floor(i / 40);
+    return {
+      batch: {
+        ...batch,
+        slug,
+        number: i,
+        brewed: `${year}${batch.brewed?.slice(4) ?? '-01-01'}`,
+        basedOn: null,
+      },
+      plan: { ...plan, slug },
+    };
+  });
+}
+
+beforeAll(async () => {
+  [browser, dir, demo] = await Promise.all([
+    openBrowser(),
+    mkdtemp(join(tmpdir(), 'kettleside-archive-')),
+    loadSite(join(import.meta.dirname, '../../content')),
+  ]);
+  await buildSite({ contentDir: 'content', outputDir: dir, data: demo });
+  served = await serveFolder(dir, '/some/where/');
+});
+afterAll(async () => {
+  await browser.close();
+  await served.close();
+  await rm(dir, { recursive: true, force: true });
+});
+
+const file = (path: string): string => {
+  const [name = '', fragment] = path.split('#');
+  return `${pathToFileURL(join(dir, name)).href}${fragment === undefined ? '' : `#${fragment}`}`;
+};
+
+async function open(url: string, javaScriptEnabled = true): Promise<Page> {
+  const context = await browser.newContext({ javaScriptEnabled });
+  const page = await context.newPage();
+  await page.goto(url);
+  return page;
+}
+
+const titles = (page: Page): Promise<string[]> =>
+  page.evaluate(() =>
+    [...document.querySelectorAll<HTMLTableRowElement>('#batch-table tbody tr')]
+      .filter((row) => !row.hidden)
+      .map((row) => row.querySelector('a')?.textContent ?? ''),
+  );
+
+/** What the archive itself says: batches that use a hop, newest first. */
+const withHop = (name: string): string[] =>
+  demo.content.entries
+    .filter(({ batch }) => batch.publish === 'all' && batch.recipe.hops.some((hop) => hop.name === name))
+    .sort((a, b) => (b.batch.brewed ?? '').localeCompare(a.batch.brewed ?? ''))
+    .map(({ batch }) => batch.title);
+
+describe('the archive’s table', () => {
+  it('is whole without JavaScript, with nothing to press', async () => {
+    const page = await open(file('index.html'), false);
+    const shown = demo.content.entries.filter(({ batch }) => batch.publish === 'all').length;
+    expect(await page.locator('#batch-table tbody tr').count()).toBe(shown);
+    expect(await page.locator('.sieve').isVisible()).toBe(false);
+    await page.context().close();
+  });
+
+  it('shows what an address asks for, and puts what is chosen into the address', async () => {
+    const page = await open(file('index.html#hop=fuggle'));
+    expect(await titles(page)).toEqual(withHop('Fuggle'));
+    expect(withHop('Fuggle').length).toBeGreaterThan(2);
+    await page.selectOption('select[name="style"]', 'brown-ale');
+    expect(await page.locator('.sieve-say').textContent()).toMatch(/^\d of \d+ batches$/);
+    expect(new URL(page.url()).hash).toBe('#style=brown-ale&hop=fuggle');
+    await page.goto(file('index.html#hop=no-such-hop&sort=nonsense'));
+    expect((await titles(page)).length).toBeGreaterThan(15);
+    await page.context().close();
+  });
+
+  it('sorts by each column, both ways, what has no figure last', async () => {
+    const page = await open(file('index.html'));
+    const before = await titles(page);
+    const column = (index: number): Promise<string[]> =>
+      page.evaluate(
+        (at) =>
+          [...document.querySelectorAll<HTMLTableRowElement>('#batch-table tbody tr')].map(
+            (row) => row.cells[at]?.textContent ?? '',
+          ),
+        index,
+      );
+    const button = page.locator('th[data-sort="bitterness"] button');
+    await button.click();
+    const strong = (await column(5)).map(Number);
+    expect(strong).toEqual([...strong].sort((a, b) => b - a));
+    expect(new URL(page.url()).hash).toBe('#sort=-bitterness');
+    await button.click();
+    expect((await column(5)).map(Number)).toEqual([...strong].reverse().sort((a, b) => a - b));
+    expect(await page.locator('th[data-sort="bitterness"]').getAttribute('aria-sort')).toBe('ascending');
+    await button.click();
+    expect(await titles(page)).toEqual(before);
+    await page.locator('th[data-sort="beer"] button').click();
+    expect(await titles(page)).toEqual([...before].sort(new Intl.Collator('en').compare));
+    await page.context().close();
+  });
+
+  it('sorts and filters a thousand batches within 50 ms, and stays under 100 kB on the way', async () => {
+    const content = { brewery: demo.content.brewery, entries: many(demo.content.entries, 1000) };
+    const html = createPages(content).list();
+    expect(gzipSync(html).length).toBeLessThan(100_000);
+    await writeFile(join(dir, 'thousand.html'), html);
+    const page = await open(file('thousand.html'));
+    const time = (act: string): Promise<number> =>
+      page.evaluate((name) => {
+        const list = document.querySelector<HTMLSelectElement>('select[name="hop"]')!;
+        const start = performance.now();
+        if (name === 'sort')
+          document.querySelector<HTMLButtonElement>('th[data-sort="alcohol"] button')!.click();
+        else {
+          list.value = name === 'filter' ? 'fuggle' : '';
+          list.dispatchEvent(new Event('change', { bubbles: true }));
+        }
+        // Until it is laid out anew.
+        void document.body.offsetHeight;
+        return performance.now() - start;
+      }, act);
+    const times: number[] = [];
+    for (const act of ['filter', 'all', 'sort', 'filter', 'sort', 'all', 'sort']) times.push(await time(act));
+    console.log(times);
+    // The first runs cold; other tests share the machine, so the middle one counts.
+    expect(times.slice(1).sort((a, b) => a - b)[3]).toBeLessThan(50);
+    await page.context().close();
+    await rm(join(dir, 'thousand.html'));
+  });
+});
+
+describe('search', () => {
+  it('finds a batch by a word of its notes, in the site’s own index', async () => {
+    const page = await open(`${served.url}search/index.html#q=windlass`);
+    await page.locator('.found li').first().waitFor();
+    const found = await page
+      .locator('.found a')
+      .evaluateAll((links) => links.map((link) => (link as HTMLAnchorElement).href));
+    expect(found.join(' ')).toContain(`${served.url}batches/lost-windlass/`);
+    await page.locator('.found a').first().click();
+    await page.waitForURL(/windlass/);
+    expect(await page.locator('h1').count()).toBe(1);
+    expect(served.missing).toEqual([]);
+    await page.context().close();
+  });
+
+  it('says why it cannot work from a plain file', async () => {
+    const page = await open(file('search/index.html'));
+    expect(await page.locator('.search-say').textContent()).toContain('from a server');
+    expect(await page.locator('.search-box').isVisible()).toBe(false);
+    await page.context().close();
+  });
+
+  it('holds no word of what is not published', async () => {
+    const hidden = demo.content.entries.filter(({ batch }) => batch.publish === 'nothing');
+    expect(hidden.length).toBeGreaterThan(0);
+    const names = await readdir(join(dir, 'pagefind/fragment'));
+    const pages = (await htmlBelow(dir)).filter(({ path }) =>
+      /^(?:batches|recipes)\/[^/]+\/index.html$/.test(path),
+    );
+    expect(names.length).toBe(pages.length);
+    for (const { batch } of hidden) expect(pages.some(({ path }) => path.includes(batch.slug))).toBe(false);
+  });
+});
+
+describe('budgets, served below a prefix', () => {
+  const PAGES = [
+    'index.html',
+    'batches/moorhen-brown-3/index.html',
+    'recipes/regatta-bitter/index.html',
+    'by/index.html',
+    'years/2025/index.html',
+    'search/index.html',
+    'about/index.html',
+  ];
+
+  it.each(PAGES)('%s paints soon, stays put and never blocks', async (path) => {
+    const context = await browser.newContext({ viewport: { width: 390, height: 844 } });
+    const page = await context.newPage();
+    await page.addInitScript(() => {
+      const seen = { shift: 0, paint: 0, long: [] as number[] };
+      (window as unknown as { seen: typeof seen }).seen = seen;
+      new PerformanceObserver((list) => {
+        for (const entry of list.getEntries() as (PerformanceEntry & {
+          value: number;
+          hadRecentInput: boolean;
+        })[])
+          if (!entry.hadRecentInput) seen.shift += entry.value;
+      }).observe({ type: 'layout-shift', buffered: true });
+      new PerformanceObserver((list) => {
+        for (const entry of list.getEntries()) seen.paint = entry.startTime;
+      }).observe({ type: 'largest-contentful-paint', buffered: true });
+      new PerformanceObserver((list) => {
+        for (const entry of list.getEntries()) seen.long.push(entry.duration);
+      }).observe({ type: 'longtask', buffered: true });
+    });
+    let bytes = 0;
+    page.on('response', (response) => {
+      if (response.url().endsWith('.woff2')) return;
+      void response.body().then(
+        (body) => {
+          bytes += gzipSync(body).length;
+        },
+        () => undefined,
+      );
+    });
+    const rounds: { shift: number; paint: number; long: number[] }[] = [];
+    for (let round = 0; round < 3; round++) {
+      bytes = 0;
+      await page.goto(`${served.url}${path}`, { waitUntil: 'networkidle' });
+      rounds.push(await page.evaluate(() => (window as unknown as { seen: (typeof rounds)[number] }).seen));
+    }
+    // The best of three: other tests share the machine.
+    const best = (read: (round: (typeof rounds)[number]) => number): number => Math.min(...rounds.map(read));
+    expect(best(({ paint }) => paint)).toBeLessThan(1000);
+    expect(best(({ shift }) => shift)).toBeLessThan(0.05);
+    expect(best(({ long }) => Math.max(0, ...long))).toBeLessThanOrEqual(50);
+    // With styles and scripts, compressed as hosts send them; the index of words is fetched only to search.
+    if (path !== 'search/index.html') expect(bytes).toBeLessThan(100_000);
+    expect(bytes).toBeGreaterThan(1000);
+    await context.close();
+  });
+
+  it('no page of the demo is heavier than 100 kB, uncompressed', async () => {
+    const pages = await htmlBelow(dir);
+    expect(pages.length).toBeGreaterThan(100);
+    expect(pages.filter(({ html }) => Buffer.byteLength(html) > 100_000).map(({ path }) => path)).toEqual([]);
+  });
+});

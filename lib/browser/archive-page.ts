@@ -18,13 +18,13 @@ function sortKey(cell: Element): string | number {
 const NOTHING = new Set<string | number>(['', '–']);
 
 function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLElement): void {
-  const body = table.tBodies[0]!;
-  const heads = [...(table.tHead?.querySelectorAll<HTMLTableCellElement>('th[data-sort]') ?? [])];
+  const body = table.querySelector('tbody')!;
+  const heads = [...table.querySelectorAll<HTMLTableCellElement>('th[data-sort]')];
   const lists = [...sieve.querySelectorAll('select')];
-  const rows: readonly Row[] = [...body.rows].map((element) => ({
+  const rows: readonly Row[] = [...body.querySelectorAll('tr')].map((element) => ({
     element,
     tokens: new Set((element.dataset.t ?? '').split(' ')),
-    keys: [...element.cells].map(sortKey),
+    keys: [...element.querySelectorAll('th, td')].map(sortKey),
   }));
   const words = new Intl.Collator(document.documentElement.lang, { numeric: true });
   let column: string | null = null;
@@ -56,7 +56,8 @@ function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLEle
     if (order !== placed) {
       const index = heads.findIndex((head) => head.dataset.sort === column);
       const sorted = index < 0 ? rows : [...rows].sort(compare(index));
-      body.append(...sorted.map(({ element }) => element));
+      // Line ends between rows are dropped: gathered in one place, each row that moves would walk past all of them.
+      body.replaceChildren(...sorted.map(({ element }) => element));
       heads.forEach((head, at) => {
         if (at === index) head.setAttribute('aria-sort', down ? 'descending' : 'ascending');
         else head.removeAttribute('aria-sort');

@@ -135,3 +135,11 @@ export function facetsOf(site: Published): Facets {
   ) as unknown as Facets['byKind'];
   return { byKind, tokens, years: [...years].sort().reverse() };
 }
+
+/** The pages that a batch is gathered on, in the order of the kinds. */
+export const facetsOfBatch = (facets: Facets, slug: string): readonly Facet[] => {
+  const tokens = new Set(facets.tokens.get(slug));
+  return FACET_KINDS.flatMap((kind) =>
+    facets.byKind[kind].filter((facet) => tokens.has(`${kind}-${facet.slug}`)),
+  );
+};

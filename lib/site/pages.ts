@@ -2,7 +2,7 @@ import type { Environment } from 'nunjucks';
 import { evidenceOf } from '../batch/learning-observe.ts';
 import { saysOf, usedLines } from '../view/learning-view.ts';
 import { archivePages, listedPaths } from './archive-pages.ts';
-import { facetsOf } from './facets.ts';
+import { facetsOf, facetsOfBatch } from './facets.ts';
 import { openGraph } from './feeds/open-graph.ts';
 import { picturePath, pictureWords } from './feeds/picture.ts';
 import { dataBlock, recipeData } from './feeds/recipe-data.ts';
@@ -17,6 +17,7 @@ import { type Published, publish, type SiteContent, type SiteEntry } from './sit
 import { aboutView, missingView } from './views/about-view.ts';
 import { batchView } from './views/batch-view.ts';
 import { DATA_PATH, dataView } from './views/data-view.ts';
+import { facetPath } from './views/facet-view.ts';
 import type { HeadView } from './views/head.ts';
 import { KIT_PATH, kitView } from './views/kit-view.ts';
 import { listView } from './views/list-view.ts';
@@ -99,6 +100,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
       return environment.render('layouts/batch.njk', {
         ...view,
         head: shownBy(view, entry),
+        ways: facetsOfBatch(facets, slug).map((facet) => ({ href: facetPath(facet), name: facet.name })),
         learned: usedLines(entry.plan.learned ?? [], units),
         says: saysOf(evidenceOf(asRead.get(slug) ?? entry.batch), units),
       });

@@ -6,6 +6,8 @@ import type { Brewery } from '../../lib/batch/brewery.ts';
 import type { Plan } from '../../lib/batch/plan.ts';
 import { planBatch } from '../../lib/batch/plan-batch.ts';
 import { verdict } from '../../lib/batch/verdicts.ts';
+import { readArchive } from '../../lib/files/read-archive.ts';
+import type { Celsius } from '../../lib/units/brands.ts';
 import { boilFor, extract, given, grain, hop, sampleBatch, sampleRecipe } from './sample.ts';
 
 const brewery: Brewery = {
@@ -78,5 +80,33 @@ describe('facts of the trade (common practice, no source)', () => {
     expect(actions.lastIndexOf('flame off', stir)).toBe(stir - 1);
     expect(actions.indexOf('flame on')).toBeGreaterThan(stir);
     expect(actions.indexOf('boil begins')).toBeGreaterThan(actions.indexOf('flame on'));
+  });
+
+  it('ale yeast is held at about 68 °F: inside the band of the ale yeasts of the tables', async () => {
+    const { tables } = await readArchive('content', { tablesDir: 'shared' });
+    const ales = tables.rows.filter(
+      (row) => row.kind === 'yeast' && /^(English|American) ale$/i.test(row.name),
+    );
+    expect(ales.length).toBe(2);
+    for (const { temperature_C } of ales) {
+      expect(celsius(68)).toBeGreaterThanOrEqual(temperature_C!.low);
+      expect(celsius(68)).toBeLessThanOrEqual(temperature_C!.high);
+    }
+  });
+
+  it('it is done when the end gravity agrees with the expected one, and not on one reading', () => {
+    const expected = Number(planOf({}).targets.final_gravity!.value.toFixed(3));
+    const reading = (day: string, value: number) => ({
+      on: { date: day, clock: '08:00' },
+      gravity: { scale: 'sg' as const, value, u: null, sample_C: 20, written: String(value) },
+      temperature_C: given<Celsius>(19),
+      note: null,
+    });
+    const state = (rows: ReturnType<typeof reading>[]) =>
+      planOf({}, { readings: { fermentation: rows } }).fermentation?.state;
+    expect(state([reading('2026-02-28', expected)])).toBe('too few readings');
+    const three = ['2026-02-24', '2026-02-26', '2026-02-28'];
+    expect(state(three.map((day) => reading(day, expected)))).toBe('finished');
+    expect(state(three.map((day) => reading(day, expected + 0.012)))).toBe('stopped high');
   });
 });

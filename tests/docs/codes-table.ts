@@ -4,12 +4,14 @@ import { FILE_CODES } from '../../lib/files/codes.ts';
 import { SCHEMA_CODES } from '../../lib/schema/codes.ts';
 import { SHEET_CODES } from '../../lib/sheets/faults.ts';
 import { UNIT_CODES } from '../../lib/units/codes.ts';
+import { KEY_IN_CODES } from '../../lib/view/key-in-check.ts';
 
 const GROUPS: readonly (readonly [title: string, codes: Readonly<Record<string, string>>])[] = [
   ['figures', UNIT_CODES],
   ['keys and values', SCHEMA_CODES],
   ['files and YAML', FILE_CODES],
   ['the plan', BATCH_CODES],
+  ['keying in', KEY_IN_CODES],
   ['printing', SHEET_CODES],
 ];
 

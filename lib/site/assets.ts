@@ -8,12 +8,15 @@ import {
   ingredientsJsonSchema,
   setupsJsonSchema,
 } from '../schema/json-schema.ts';
-import { keyInScript } from './key-in/bundle.ts';
+import { bundle } from './bundle.ts';
 import { packageFolder } from './package-file.ts';
 import { TEMPLATES } from './paths.ts';
 import { planJsonSchema } from './plan-schema.ts';
 
 const require = createRequire(import.meta.url);
+
+/** The form's script, made once in a run: nothing of the archive is in it. */
+let keyIn: Promise<string> | null = null;
 
 /** A file inside an installed package, also where its `exports` hide the folder. */
 function packageFile(name: string, path: string): string {
@@ -52,7 +55,8 @@ export async function writeAssets(outputDir: string): Promise<void> {
   await mkdir(join(outputDir, 'schema'), { recursive: true });
   await cp(join(TEMPLATES, 'assets'), assets, { recursive: true });
   await writeFile(join(assets, 'site.css'), await styleSheet());
-  await writeFile(join(assets, 'key-in.js'), await keyInScript());
+  keyIn ??= bundle('key-in');
+  await writeFile(join(assets, 'key-in.js'), await keyIn);
   for (const file of FONT_FILES)
     await copyFile(packageFile(FONT, file), join(assets, 'fonts', basename(file)));
   const licence = packageFile(FONT, 'LICENSE');

@@ -1,3 +1,6 @@
+/** Engines differ in the last bits of a power; digits that no paper shows must not change what a plan is called. */
+const DIGITS = 6;
+
 /**
  * Short hash of a plan, for the header of every sheet: two prints with the same revision say the same.
  *
@@ -5,7 +8,9 @@
  * Source of the hash: Fowler, Noll and Vo, draft-eastlake-fnv (prime 16777619, offset basis 2166136261).
  */
 export function revisionOf(content: unknown): string {
-  const text = JSON.stringify(content);
+  const text = JSON.stringify(content, (_, value: unknown) =>
+    typeof value === 'number' ? Number(value.toPrecision(DIGITS)) : value,
+  );
   const first = fnv1a(text, 2166136261);
   const second = fnv1a(text, first ^ 0x5bd1e995);
   const alphabet = '23456789abcdefghijkmnpqrstuvwxyz';

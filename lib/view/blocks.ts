@@ -69,6 +69,8 @@ export interface AdditionsBlock {
   readonly caution: Caution | null;
   readonly clocks: boolean;
   readonly groups: readonly AdditionGroup[];
+  /** What is read when the boil is over: never on a page without the last addition. */
+  readonly after: readonly FieldView[];
 }
 
 export interface FieldsBlock {

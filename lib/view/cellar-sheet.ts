@@ -143,11 +143,12 @@ export function primingView(table: PrimingTable, units: Units): PrimingView {
 function bottleFacts(plan: Plan, step: PackageStep | null, units: Units): readonly string[] {
   const { bottles, packaged_volume_l, bottle_pressure_30c_kpa } = plan.targets;
   const size = step?.bottle_L?.written;
+  const volume_L = step?.volume_L?.value ?? packaged_volume_l?.value;
   return [
     ...(bottles === null
       ? []
       : [`${Math.round(bottles.value)} bottles${size === undefined ? '' : ` of ${kept(size)}`}`]),
-    ...(packaged_volume_l === null ? [] : [volumeText(packaged_volume_l.value, units)]),
+    ...(volume_L === undefined ? [] : [volumeText(volume_L, units)]),
     ...(step === null
       ? []
       : [`made for ${kept(step.limit.written)}${step.limit.assumed ? ' (assumed)' : ''}`]),

@@ -265,13 +265,15 @@ function boilBlocks(
   });
   const begins = rows.filter((row) => row.action === 'boil begins');
   const clocks = groups.some((group) => group.due !== null);
-  return [
+  const before = [
     ...stepsOf(source, begins, blanks),
     ...fieldsBlock(blanks.take('boil_start_volume', 'boil_start_gravity')),
-    ...(groups.length === 0
-      ? []
-      : [{ kind: 'additions' as const, caution: hopCaution(source.batch), clocks, groups }]),
-    ...fieldsBlock(blanks.rest('B')),
+  ];
+  const after = blanks.rest('B');
+  if (groups.length === 0) return [...before, ...fieldsBlock(after)];
+  return [
+    ...before,
+    { kind: 'additions' as const, caution: hopCaution(source.batch), clocks, groups, after },
   ];
 }
 

@@ -21,7 +21,9 @@ it('npm start shows the site, takes changes up, and ends when told to', async ()
     await until(() => /http:\/\/localhost:\d+/.test(said));
     // By number: a bare machine may have no name for itself.
     const address = /http:\/\/localhost:\d+/.exec(said)?.[0] ?? '';
-    expect(await (await fetch(`${address.replace('localhost', '127.0.0.1')}/batches/first/`)).text()).toContain('First Light');
+    expect(
+      await (await fetch(`${address.replace('localhost', '127.0.0.1')}/batches/first/`)).text(),
+    ).toContain('First Light');
     write(made.batch('first'), smallBatch('Second Thoughts'));
     const page = () => readFileSync(`${made.output}/batches/first/index.html`, 'utf8');
     await until(() => page().includes('Second Thoughts'));

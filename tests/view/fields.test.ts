@@ -93,7 +93,8 @@ describe('blanks', () => {
     const { stages } = kettleSheet(mashed, plan, 'metric');
     const kettle = stages.flatMap((stage) =>
       stage.blocks.flatMap((block) => {
-        if (block.kind === 'additions') return block.groups.flatMap((group) => group.fields);
+        if (block.kind === 'additions')
+          return [...block.groups.flatMap((group) => group.fields), ...block.after];
         return block.kind === 'strips' ? [] : block.fields;
       }),
     );
@@ -111,7 +112,8 @@ describe('blanks', () => {
     expect([...onPaper.map((field) => field.id)].sort()).toEqual([...expected].sort());
     const plainKettle = kettleSheet(batch, plan, 'metric').stages.flatMap((stage) =>
       stage.blocks.flatMap((block) => {
-        if (block.kind === 'additions') return block.groups.flatMap((group) => group.fields);
+        if (block.kind === 'additions')
+          return [...block.groups.flatMap((group) => group.fields), ...block.after];
         return block.kind === 'strips' ? [] : block.fields;
       }),
     );

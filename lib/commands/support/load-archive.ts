@@ -17,10 +17,21 @@ export async function loadArchive(contentDir: string): Promise<LoadedSite | null
   return null;
 }
 
-/** Prints what is wrong or doubtful and how many batches were left out; true where a file has an error. */
+/** Doubts that are told on every build, because somebody may get hurt. */
+const LOUD = new Set(['bottle-danger', 'bottle-too-weak']);
+
+/**
+ * Prints what is wrong, what may hurt somebody, and how many batches were left out; true where a file has an error.
+ *
+ * Other doubts are counted: said anew on every build, they would no longer be read.
+ */
 export function tellProblems(site: LoadedSite): boolean {
-  printProblems(site.problems);
+  const told = site.problems.filter(({ severity, code }) => severity === 'error' || LOUD.has(code));
+  printProblems(told);
   console.log(summary(site));
+  if (told.length < site.problems.length) {
+    console.log('npm run check prints the other warnings; they stand on the pages and sheets as well.');
+  }
   if (site.failed.length > 0) console.log(`Left out because of errors: ${visible(site.failed.join(', '))}`);
   return site.problems.some(({ severity }) => severity === 'error');
 }

@@ -106,8 +106,6 @@ describe('the pages for keying in', () => {
       `/batches/${SLUG}/key-in/saved/`,
     ]) {
       const page = await open(path);
-      if (process.env.SHOT)
-        await page.screenshot({ path: `/tmp/shot-${path.replaceAll('/', '_')}.png`, fullPage: true });
       await expectNoBarriers(page);
       await page.context().close();
     }

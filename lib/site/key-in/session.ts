@@ -1,8 +1,9 @@
 import { join } from 'node:path';
 import type { Batch } from '../../batch/batch.ts';
 import type { Brewery } from '../../batch/brewery.ts';
+import { createLearner, type Learner } from '../../batch/learning-archive.ts';
+import { batchToPlan } from '../../batch/learning-use.ts';
 import type { Plan } from '../../batch/plan.ts';
-import { planBatch } from '../../batch/plan-batch.ts';
 import { editReadings } from '../../files/edit-readings.ts';
 import { type OpenBatch, openBatch, readBatchText, surroundingsOf } from '../../files/open-batch.ts';
 import { readArchive } from '../../files/read-archive.ts';
@@ -12,12 +13,15 @@ import { type Answers, type Blank, blanksOf, type Raw } from '../../view/key-in.
 import { changesOf } from '../../view/key-in-changes.ts';
 import type { DoubtContext } from '../../view/key-in-corrected.ts';
 import { ROOT } from '../paths.ts';
+import { planAnew } from '../plan-memo.ts';
 
 /** What is the same for every batch of a content folder. */
 export interface Kit {
   readonly contentDir: string;
   readonly brewery: Brewery;
   readonly around: Surroundings;
+  /** What the other batches say of the kit: the form plans as the site does. */
+  readonly learner: Learner;
 }
 
 /** A batch with its blanks: all that a form shows of it. */
@@ -43,7 +47,8 @@ export type Begun =
 /** Reads what batches lean on: units, setups, ingredients. */
 export async function readKit(contentDir: string): Promise<Kit> {
   const archive = await readArchive(contentDir, { tablesDir: join(ROOT, 'shared') });
-  return { contentDir, brewery: archive.brewery, around: surroundingsOf(archive) };
+  const learner = createLearner(archive.batches);
+  return { contentDir, brewery: archive.brewery, around: surroundingsOf(archive), learner };
 }
 
 /** Opens a batch as its file is now. */
@@ -55,14 +60,15 @@ export function beginSession(kit: Kit, slug: string): Begun {
 
 function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
   const read = readBatchText(file.slug, text, kit.around);
-  const planned = read?.batch ? planBatch(read.batch, kit.brewery) : null;
-  if (read === null || read.batch === null || planned === null || !planned.ok) {
+  const learned = read?.batch ? batchToPlan(read.batch, kit.learner) : null;
+  const entry = learned ? planAnew(learned.batch, learned.used, kit.brewery).entry : null;
+  if (read === null || read.batch === null || entry === null) {
     const why = 'The file of this batch has errors that have to be mended first: npm run check says which.';
     return { ok: false, missing: false, why };
   }
   const { batch, raw } = read;
   const blanks = blanksOf(batch, raw, kit.brewery.units);
-  return { ok: true, session: { ...kit, slug: file.slug, file, raw, batch, plan: planned.plan, blanks } };
+  return { ok: true, session: { ...kit, slug: file.slug, file, raw, batch, plan: entry.plan, blanks } };
 }
 
 /** The batch as it would be with these answers in its file; null where they cannot be written. */

@@ -3,7 +3,9 @@ import { execFileSync } from 'node:child_process';
 import { mkdtemp, rm } from 'node:fs/promises';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
+import type { Batch } from '../../lib/batch/batch.ts';
 import { planBatch } from '../../lib/batch/plan-batch.ts';
+import { refit } from '../../lib/batch/refit.ts';
 import { progressOn } from '../../lib/commands/support/progress.ts';
 import { FINE, runCommand } from '../../lib/commands/support/run-command.ts';
 import { CONTENT, type CommandSpec } from '../../lib/commands/support/spec.ts';
@@ -46,7 +48,7 @@ await runCommand(SPEC, async (args) => {
   const dir = await mkdtemp(join(tmpdir(), 'kettleside-bench-'));
   try {
     const demo = await loadSite(content);
-    const rows: Row[] = [plans(demo, quick ? 1000 : 4000)];
+    const rows: Row[] = plans(demo, quick ? 1000 : 4000);
     for (const count of quick ? [10, 100] : [10, 100, 1000])
       rows.push(...(await site(content, dir, count, quick ? 1 : 3)));
     rows.push(await sheets(demo, dir, quick ? 4 : 12));
@@ -61,26 +63,36 @@ await runCommand(SPEC, async (args) => {
   return FINE;
 });
 
-/** Plans of the whole archive over and over, once everything is warm. */
-function plans({ content, archive }: LoadedSite, time_ms: number): Row {
-  progress.say('planning');
-  const round = () => {
-    for (const { batch } of content.entries) planBatch(batch, archive.brewery);
-  };
-  for (let warm = 0; warm < 3; warm++) round();
+/** One act on every batch of the archive over and over, once everything is warm. */
+function each(what: string, batches: readonly Batch[], time_ms: number, act: (batch: Batch) => void): Row {
+  progress.say(what);
+  for (let warm = 0; warm < 3; warm++) batches.forEach(act);
   const start = performance.now();
-  let planned = 0;
+  let done = 0;
   while (performance.now() - start < time_ms) {
-    round();
-    planned += content.entries.length;
+    batches.forEach(act);
+    done += batches.length;
   }
-  const each_ms = (performance.now() - start) / planned;
+  const each_ms = (performance.now() - start) / done;
   return {
-    what: 'one plan, warm',
+    what,
     ours: `${ms(each_ms)} (${Math.round(1000 / each_ms)} a second)`,
     least: '',
     ratio: null,
   };
+}
+
+/** Plans with and without readings, and recipes fitted to another volume. */
+function plans({ content, archive: { brewery } }: LoadedSite, time_ms: number): Row[] {
+  const batches = content.entries.map(({ batch }) => batch);
+  const unread = batches.map((batch): Batch => ({ ...batch, readings: {} }));
+  return [
+    each('one plan with its uncertainty, warm', unread, time_ms, (batch) => planBatch(batch, brewery)),
+    each('the same with readings and verdicts', batches, time_ms, (batch) => planBatch(batch, brewery)),
+    each('one recipe fitted to 0.9 of its volume', unread, time_ms, (batch) => {
+      refit(batch, { intoFermenter_L: 0.9 * batch.recipe.intoFermenter_L.value, rounding: 'kitchen' });
+    }),
+  ];
 }
 
 /** The site through Eleventy against the plain loop, in processes of their own, in turns; the fastest of each counts. */

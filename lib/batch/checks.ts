@@ -11,7 +11,7 @@ import { problem } from './problem.ts';
 
 export { checkBottles } from './check-bottles.ts';
 export { checkDesign } from './check-design.ts';
-export { BATCH_CODES, type BatchCode } from './problem.ts';
+export { BATCH_CODES } from './problem.ts';
 
 /** Foam needs room: a fermenter filled further than this may push it through the airlock. Common practice, no source. */
 const FERMENTER_FULL = 0.9;

@@ -27,8 +27,6 @@ import { emptyOutcome, type Outcome, TARGET_INDEX } from './outcome.ts';
 import { type PackedPart, packaging } from './packaging.ts';
 import { heatAndCold, type Thermal } from './thermal.ts';
 
-export type { HopRow } from './bitterness.ts';
-
 /** What else one run found out, for the timetable, the tables and the checks. */
 export interface Detail extends Omit<Bitterness, 'ibu'> {
   readonly kettle: KettleRun;

@@ -28,5 +28,3 @@ export const FILE_CODES = {
   'yaml-not-keys': 'YAML that is no group of keys.',
   'yaml-syntax': 'Any other slip in the YAML.',
 } as const satisfies Readonly<Record<string, string>>;
-
-export type FileCode = keyof typeof FILE_CODES;

@@ -1,9 +1,6 @@
 /** What a refractometer says of a wort, before and after fermentation. */
 import { requireWithin } from './range.ts';
 
-/** Brix of a refractometer per °P of unfermented wort; 1.00 to 1.06 is met. Common practice, no source. */
-export const ASSUMED_WORT_FACTOR = 1.04;
-
 /**
  * Brix of a sucrose solution of a refractive index (sodium line, 20 °C).
  *

@@ -35,5 +35,3 @@ export const SCHEMA_CODES = {
   'base-malt-steeped': 'Warning: a grain that needs a mash is steeped.',
   'unknown-batch': 'Warning: the batch that this one is based on is not in the archive.',
 } as const satisfies Readonly<Record<string, string>>;
-
-export type SchemaCode = keyof typeof SCHEMA_CODES;

@@ -2,7 +2,6 @@
 export { parseAmount, parseCells, parseKitBitterness } from './amount.ts';
 export { parseClock, parseDate, parseMoment } from './clock.ts';
 export { UNIT_CODES, type UnitCode } from './codes.ts';
-export { DIMENSIONS, type Dimension, type DimensionBrand, type UnitSystem } from './dimension.ts';
+export { DIMENSIONS, type Dimension, type UnitSystem } from './dimension.ts';
 export { parseGravity, parseVolumeReading } from './gravity.ts';
-export { type Parsed, quoted, type UnitFault } from './parsed.ts';
-export { type ParseContext, parseQuantity, parseRange, type QuantityOptions } from './quantity.ts';
+export { type ParseContext, parseQuantity, parseRange } from './quantity.ts';

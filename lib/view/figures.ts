@@ -1,4 +1,4 @@
-import { type Figure, TARGET_KEYS, type TargetKey, type Targets } from '../batch/plan.ts';
+import type { Figure, TargetKey } from '../batch/plan.ts';
 import { iceScale, massScale, pressureScale, type Scale, temperatureScale, volumeScale } from './measures.ts';
 import { amountNumber, fixedNumber, outward, type Units } from './numbers.ts';
 
@@ -133,14 +133,4 @@ export function figureText(key: TargetKey, figure: Figure, units: Units, given?:
 export function figureLine(key: TargetKey, figure: Figure, units: Units): string {
   const text = figureText(key, figure, units);
   return text.unit === '' ? text.number : `${text.number}\u00a0${text.unit}`;
-}
-
-/** Every target that applies to the batch, by key, in the brewer's units. */
-export function figureTexts(targets: Targets, units: Units): Partial<Record<TargetKey, FigureText>> {
-  const texts: Partial<Record<TargetKey, FigureText>> = {};
-  for (const key of TARGET_KEYS) {
-    const figure = targets[key];
-    if (figure !== null) texts[key] = figureText(key, figure, units);
-  }
-  return texts;
 }

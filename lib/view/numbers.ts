@@ -34,9 +34,3 @@ export function outward(low: number, high: number, step: number): { low: number;
     high: Math.ceil(high / step - NOISE) * step,
   };
 }
-
-/** Words for small counts; digits above nine. */
-export function countWord(n: number): string {
-  const words = ['no', 'one', 'two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine'];
-  return words[n] ?? String(n);
-}

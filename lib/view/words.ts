@@ -158,15 +158,6 @@ export function rowSentence(row: TimetableRow): string {
   return words(act, rest);
 }
 
-/** The minute of a row in words: `60 min left`, `the day before`, `25 min after the kettle goes on`. */
-export function rowMoment(row: TimetableRow): string {
-  if (row.minutes_left !== null)
-    return row.minutes_left === 0 ? 'flame out' : `${row.minutes_left}\u00a0min left`;
-  if (row.minute <= -720) return 'the day before';
-  if (row.minute < 0) return 'before the kettle goes on';
-  return row.minute === 0 ? 'the kettle goes on' : `${Math.round(row.minute)}\u00a0min in`;
-}
-
 /** `Batch 12, 14 Feb 2026`: number and day where there are any. */
 export function batchLine(batch: { readonly number: number | null; readonly brewed: string | null }): string {
   const number = batch.number === null ? null : `Batch\u00a0${batch.number}`;

@@ -1,10 +1,10 @@
 /** A recipe as search engines and recipe keepers read it: schema.org Recipe in JSON-LD. */
 import type { Recipe } from '../../batch/recipe.ts';
+import { ingredientGroups } from '../../view/ingredients.ts';
+import { methodSteps } from '../../view/method.ts';
 import { amountNumber } from '../../view/numbers.ts';
 import { words } from '../../view/words.ts';
 import type { Published, SiteEntry } from '../site.ts';
-import { ingredientGroups } from '../views/ingredients.ts';
-import { methodSteps } from '../views/method.ts';
 
 /** ISO 8601 duration of minutes. */
 const duration = (minutes: number): string => `PT${Math.round(minutes)}M`;

@@ -1,1 +1,0 @@
-export { ingredientGroups } from '../../view/ingredients.ts';

@@ -1,1 +1,0 @@
-export { methodSteps } from '../../view/method.ts';

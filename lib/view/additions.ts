@@ -72,7 +72,7 @@ export function additionGroups(
     const moment = row.phase === 'stand' ? null : row.minutes_left;
     byMoment.set(moment, [...(byMoment.get(moment) ?? []), row]);
   }
-  return [...byMoment].map(([left, group]): AdditionGroup => {
+  const groups = [...byMoment].map(([left, group]): AdditionGroup => {
     return {
       left: left === null ? 'Stand' : String(Math.round(left)),
       word: left === null,
@@ -84,4 +84,6 @@ export function additionGroups(
       fields: fieldsFor(left, fields).map(view),
     };
   });
+  // A minute at which nothing goes in and nothing is noted is no row: the start of a boil without hops.
+  return groups.filter((group) => group.lines.length > 0 || group.fields.length > 0);
 }

@@ -265,8 +265,10 @@ function boilBlocks(
   });
   const begins = rows.filter((row) => row.action === 'boil begins');
   const clocks = groups.some((group) => group.due !== null);
+  const startHasRow = groups.some((group) => group.gone === '0');
   const before = [
-    ...stepsOf(source, begins, blanks),
+    // The watch for the first boil-over stands beside what goes in then, else beside the start itself.
+    ...stepsOf(source, begins, blanks).map((step) => (startHasRow ? step : { ...step, watch: true })),
     ...fieldsBlock(blanks.take('boil_start_volume', 'boil_start_gravity')),
   ];
   const after = blanks.rest('B');

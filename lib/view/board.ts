@@ -17,7 +17,6 @@ export interface BoardCell {
 const LONGEST_NUMBER = 6;
 
 const SHORT: Partial<Record<TargetKey, string>> = {
-  original_gravity: 'Starting gravity',
   alcohol_volume_percent: 'Alcohol',
 };
 

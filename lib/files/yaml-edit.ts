@@ -1,6 +1,7 @@
 import { isAlias, isMap, isScalar, isSeq, type Pair, parseDocument, type Scalar, type YAMLMap } from 'yaml';
 import type { KeyPath } from '../units/problem.ts';
 import { yamlText } from '../units/yaml-text.ts';
+import { endOf, endOfPair, lineEnd, lineStart, rangeOf } from './yaml-places.ts';
 import { quotedAs } from './yaml-written.ts';
 
 /** Keys of a group in the order of the format; null where a new key simply goes last. */
@@ -37,15 +38,10 @@ interface Context {
 
 /**
  * Sets one value in a YAML text by changing as few bytes as can be: a value that is there is replaced, a key that is
- * not is inserted in the order of the format, with the indentation and line ends around it. Null empties the value.
+ * not is inserted in the order of the format, with the indentation and line ends around it.
  * Returns null where the text cannot be edited so: aliases, doubled keys, a list item beyond the end.
  */
-export function setYamlValue(
-  text: string,
-  path: KeyPath,
-  value: NewValue | null,
-  orderOf: OrderOf,
-): string | null {
+export function setYamlValue(text: string, path: KeyPath, value: NewValue, orderOf: OrderOf): string | null {
   const document = parseDocument(text, {
     schema: 'failsafe',
     uniqueKeys: false,
@@ -67,7 +63,7 @@ function change(
   node: unknown,
   slot: Slot,
   depth: number,
-  value: NewValue | null,
+  value: NewValue,
 ): readonly Splice[] | null {
   const head = ctx.path[depth];
   if (isAlias(node)) return null;
@@ -77,12 +73,12 @@ function change(
     const pairs = (node.items as Pair[]).filter(({ key }) => isScalar(key) && String(key.value) === head);
     if (pairs.length > 1) return null;
     const [pair] = pairs;
-    if (pair === undefined) return value === null ? [] : insertPair(ctx, node, slot, depth, head, value);
+    if (pair === undefined) return insertPair(ctx, node, slot, depth, head, value);
     return change(ctx, pair.value, slotOf(ctx, pair, node, slot), depth + 1, value);
   }
   if (isSeq(node)) {
     if (typeof head !== 'number' || head > node.items.length) return null;
-    if (head === node.items.length) return value === null ? [] : append(ctx, node, depth, value);
+    if (head === node.items.length) return append(ctx, node, depth, value);
     const item = node.items[head];
     const [start, end] = rangeOf(item) ?? [0, 0];
     const below = null;
@@ -94,17 +90,16 @@ function change(
       value,
     );
   }
-  return value === null ? [] : begin(ctx, node, slot, depth, value);
+  return begin(ctx, node, slot, depth, value);
 }
 
 /** A single value, or nothing, gives way to another one. */
-function replace(ctx: Context, node: unknown, slot: Slot, value: NewValue | null): readonly Splice[] | null {
+function replace(ctx: Context, node: unknown, slot: Slot, value: NewValue): readonly Splice[] | null {
   if (node !== null && node !== undefined && !isScalar(node)) return null;
   const scalar = node as Scalar | null | undefined;
   const { start, end } = slot;
   const block = scalar?.type === 'BLOCK_LITERAL' || scalar?.type === 'BLOCK_FOLDED';
-  const text =
-    value === null ? '' : typeof value === 'string' ? quotedAs(scalar?.type, value) : writtenValue(value);
+  const text = typeof value === 'string' ? quotedAs(scalar?.type, value) : writtenValue(value);
   const before = text !== '' && /[:-]/.test(ctx.text[start - 1] ?? '') ? ' ' : '';
   return [{ start, end, text: before + text + (block ? ctx.newline : '') }];
 }
@@ -115,12 +110,11 @@ function inList(
   node: YAMLMap,
   slot: Slot,
   depth: number,
-  value: NewValue | null,
+  value: NewValue,
   index: number,
 ): readonly Splice[] | null {
   if (index === 0) return change(ctx, node, slot, depth + 1, value);
   if (index > 1) return null;
-  if (value === null) return [];
   const more = inBraces(ctx.path.slice(depth + 1), value);
   const [start, end] = rangeOf(node) ?? [0, 0];
   if (node.flow) {
@@ -265,34 +259,8 @@ function line(ctx: Context, at: number, text: string): Splice {
   return { start: at, end: at, text: `${joined ? ctx.newline : ''}${text}${ctx.newline}` };
 }
 
-function rangeOf(node: unknown): readonly [number, number] | undefined {
-  const range = (node as { readonly range?: readonly number[] | null } | null | undefined)?.range;
-  return range ? [range[0] ?? 0, range[1] ?? 0] : undefined;
-}
-
 /** Column of the keys of a group, or of the hyphens of a list. */
 function columnOf(node: unknown): number {
   const token = (node as { readonly srcToken?: { readonly indent?: number } }).srcToken;
   return token?.indent ?? 0;
-}
-
-/** End of what was written last inside a value. */
-function endOf(node: unknown): number {
-  if (isMap(node) && !node.flow && node.items.length > 0) return endOfPair(node.items.at(-1) as Pair);
-  if (isSeq(node) && !node.flow && node.items.length > 0) return endOf(node.items.at(-1));
-  return rangeOf(node)?.[1] ?? 0;
-}
-
-function endOfPair(pair: Pair): number {
-  const key = rangeOf(pair.key)?.[1] ?? 0;
-  return Math.max(key, pair.value === null ? 0 : endOf(pair.value));
-}
-
-const lineStart = (text: string, offset: number): number => text.lastIndexOf('\n', offset - 1) + 1;
-
-/** The beginning of the next line; an offset that begins a line stays. */
-function lineEnd(text: string, offset: number): number {
-  if (offset > 0 && text[offset - 1] === '\n') return offset;
-  const end = text.indexOf('\n', offset);
-  return end < 0 ? text.length : end + 1;
 }

@@ -10,7 +10,7 @@ import {
   sameMoment,
 } from './key-in.ts';
 
-/** One reading to write: its path below `readings`, and its text; null empties it. */
+/** One reading to write: its path below `readings`, and its text; null takes it out with its key. */
 export interface Change {
   readonly path: KeyPath;
   readonly value: string | null;
@@ -21,17 +21,26 @@ const GROUPS = ['chilled', 'top_up', 'pitched'];
 
 /**
  * What has to be written so that a file says what was keyed in: only answers that differ from what it says now, in the
- * order of the paper. Rows of a list keep their place; new ones follow without gaps.
+ * order of the paper. Rows of a list keep their place; new ones follow without gaps. A row or group that was emptied goes
+ * as a whole.
  */
 export function changesOf(raw: Raw, blanks: readonly Blank[], answers: Answers): readonly Change[] {
   const readings = groupAt(raw, 'readings');
   const rows = new Map<string, number>();
-  const differs = (blank: Blank) => (answers.get(blank.key) ?? blank.now) !== blank.now;
+  const gone = new Set<string>();
+  const differs = (blank: Blank) => answerOf(answers, blank) !== blank.now;
   const changed = withWholeGroups(readings, blanks, answers, differs);
   return changed.flatMap((blank): readonly Change[] => {
-    const text = answers.get(blank.key) ?? blank.now;
+    const text = answerOf(answers, blank);
     const value = text === '' ? null : text;
     const [top = ''] = blank.key.split(/[.[]/);
+    const emptied = value === null ? emptiedWith(readings, blanks, answers, blank) : null;
+    if (emptied !== null) {
+      const name = emptied.join(' ');
+      if (gone.has(name)) return [];
+      gone.add(name);
+      return [{ path: emptied, value: null }];
+    }
     if (GROUPS.includes(top) && notTakenWhole(top, blanks, answers)) {
       const first = changed.find(({ key }) => key.startsWith(`${top}.`));
       return first === blank && !isGroup(readings[top])
@@ -48,6 +57,40 @@ export function changesOf(raw: Raw, blanks: readonly Blank[], answers: Answers):
   });
 }
 
+/** Lists whose rows each have a day. */
+const DATED = ['fermentation', 'tasted'];
+
+/**
+ * The path of what an emptied blank was the last part of: its group or row, with whatever else stands in that, or the
+ * word that stood for all of it; null where something is left.
+ */
+function emptiedWith(
+  readings: Raw,
+  blanks: readonly Blank[],
+  answers: Answers,
+  { key, at }: Blank,
+): KeyPath | null {
+  const path = pathOf(key);
+  const [top = '', row] = path;
+  if (path.length === 1) return null;
+  const empty = (of: string) =>
+    blanks.every((blank) => !blank.key.startsWith(of) || answerOf(answers, blank) === '');
+  if (readings[top] === NOT_TAKEN) {
+    const rowless = DATED.includes(String(top)) && !blanks.some((blank) => isDay(blank, top, answers));
+    return rowless || empty(`${top}${path.length === 2 ? '.' : '['}`) ? [top] : null;
+  }
+  if (top === 'additions') {
+    const found = listOf(readings.additions).findIndex((each) => isGroup(each) && sameMoment(each.at, at));
+    return found < 0 ? null : [top, found];
+  }
+  if (typeof row !== 'number') return empty(`${top}.`) && isGroup(readings[top]) ? [top] : null;
+  if (!empty(`${top}[${row}].`) || row >= listOf(readings[top]).length) return null;
+  return isGroup(readings[top]) ? [top] : [top, row];
+}
+
+const isDay = (blank: Blank, list: string | number, answers: Answers): boolean =>
+  blank.key.startsWith(`${list}[`) && blank.key.endsWith('].on') && answerOf(answers, blank) !== '';
+
 const answerOf = (answers: Answers, { key, now }: Blank): string => answers.get(key) ?? now;
 
 /** A group that is one word in the file, `not taken`, is written out in full once a part of it was taken. */
@@ -63,10 +106,14 @@ function withWholeGroups(
       return readings[top] === NOT_TAKEN && key !== top ? [top] : [];
     }),
   );
-  return blanks.filter(
-    (blank) =>
-      differs(blank) || (tops.has(blank.key.split(/[.[]/)[0] ?? '') && answerOf(answers, blank) !== ''),
-  );
+  return blanks.filter((blank) => {
+    if (differs(blank)) return true;
+    const [top = ''] = blank.key.split(/[.[]/);
+    if (!tops.has(top) || answerOf(answers, blank) === '') return false;
+    const day = blanks.find(({ key }) => key === blank.key.replace(/\]\..*$/, '].on'));
+    // A row that has no day is none.
+    return !DATED.includes(top) || (day !== undefined && answerOf(answers, day) !== '');
+  });
 }
 
 function notTakenWhole(top: string, blanks: readonly Blank[], answers: Answers): boolean {
@@ -105,8 +152,8 @@ function addition(
   value: string | null,
 ): readonly Change[] {
   const found = listOf(readings.additions).findIndex((row) => isGroup(row) && sameMoment(row.at, blank.at));
-  if (found >= 0) return [{ path: ['additions', found, 'clock'], value }];
   if (value === null) return [];
+  if (found >= 0) return [{ path: ['additions', found, 'clock'], value }];
   const index = placeOf(readings, rows, 'additions', blank.key, -1);
   return [
     { path: ['additions', index, 'at'], value: blank.at },
@@ -128,7 +175,7 @@ function packaged(
   const plain = !several && !Array.isArray(readings.packaged);
   const whole = own.every((each) => answerOf(answers, each) === NOT_TAKEN);
   if (whole && listOf(readings.packaged).length === 0) {
-    const first = own.find((each) => (answers.get(each.key) ?? each.now) !== each.now);
+    const first = own.find((each) => answerOf(answers, each) !== each.now);
     return first === blank ? [{ path: ['packaged'], value: NOT_TAKEN }] : [];
   }
   if (plain) return [{ path: ['packaged', ...rest], value }];

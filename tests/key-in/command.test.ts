@@ -93,6 +93,17 @@ describe('npm run key-in', () => {
     room.write(SLUG, before);
   }, 60_000);
 
+  it('takes a reading out that is set to nothing, and every byte is as it was before', async () => {
+    const before = room.text(SLUG);
+    await keyIn(SLUG, '--set', 'chilled.at=16:40', '--set', 'D2=1.084 @ 24 °C');
+    const changed = await keyIn(SLUG, '--set', 'original_gravity=1.083', '--set', 'chilled.at=');
+    expect(changed.out).toMatch(/C1 Chilled at: taken out: 16:40\n/);
+    expect(changed.out).toMatch(/D2 Original gravity: 1\.083; in place of 1\.084.@.24.°C;/);
+    expect(added(room.text(SLUG), before)).toEqual(['readings:', '  original_gravity: 1.083']);
+    expect((await keyIn(SLUG, '--set', 'original_gravity=')).code).toBe(0);
+    expect(room.text(SLUG)).toBe(before);
+  }, 60_000);
+
   it('adds a row to the log and says whether it is finished', async () => {
     const slug = 'november-fog-porter';
     const row = [

@@ -187,10 +187,190 @@ describe('forms that are written by hand', () => {
     const all = changes.map(([key, value]) => ({ path: pathOf(key), value }));
     expect(editReadings(text, all)).toEqual({ ok: true, text: expected });
   });
+});
 
-  it('an emptied value leaves its key and its comment', () => {
-    const text = '---\nreadings:\n  boil_started: 14:50 # by the radio\n---\n';
-    const edited = editReadings(text, [{ path: ['boil_started'], value: null }]);
-    expect(edited).toEqual({ ok: true, text: text.replace('14:50', '') });
+/** Data without some values, and without groups and lists that have nothing left in them. */
+function pruned(data: unknown, gone: ReadonlySet<string>, path: readonly (string | number)[] = []): unknown {
+  if (typeof data !== 'object' || data === null) return gone.has(JSON.stringify(path)) ? undefined : data;
+  const touched = [...gone].some((each) => each.startsWith(JSON.stringify(path).slice(0, -1)));
+  const kept = Object.entries(data).flatMap(([key, value]) => {
+    const left = pruned(value, gone, [...path, Array.isArray(data) ? Number(key) : key]);
+    return left === undefined ? [] : [[key, left] as const];
+  });
+  if (touched && kept.length === 0 && Object.keys(data).length > 0 && path.length > 0) return undefined;
+  return Array.isArray(data) ? kept.map(([, value]) => value) : Object.fromEntries(kept);
+}
+
+/** True where one text is left of another after some of it has been taken out. */
+function isLeftOf(left: string, text: string): boolean {
+  let at = -1;
+  return [...left].every((sign) => {
+    at = text.indexOf(sign, at + 1);
+    return at >= 0;
+  });
+}
+
+const generatedRemoval = generatedFile.chain((file) =>
+  fc.record({ file: fc.constant(file), gone: fc.subarray([...file.keys]) }),
+);
+
+describe('readings taken out of a file', () => {
+  it(`go with their key, and nothing else goes, in ${RUNS} generated files`, () => {
+    let emptied = 0;
+    fc.assert(
+      fc.property(generatedRemoval, ({ file: { text }, gone }) => {
+        const paths = gone.map(pathOf);
+        const edited = editReadings(
+          text,
+          paths.map((path) => ({ path, value: null })),
+        );
+        expect(edited.ok).toBe(true);
+        if (!edited.ok) return;
+        const names = new Set(paths.map((path) => JSON.stringify(['readings', ...path])));
+        const expected = pruned(dataOf(text), names) as Record<string, unknown>;
+        expect(dataOf(edited.text)).toEqual(expected);
+        if (expected.readings === undefined && names.size > 0) emptied++;
+        // Bytes are taken out, none comes in and none changes its place.
+        expect(isLeftOf(edited.text, text)).toBe(true);
+        if (gone.length === 0) expect(edited.text).toBe(text);
+        const parts = new Set(paths.flat().map(String));
+        const untouched = linesOf(text).filter(
+          (line) =>
+            ![...parts].some((name) => line.includes(name)) &&
+            !mayChange(line) &&
+            !/readings:|note:|\{/.test(line),
+        );
+        expect(inOrder(untouched, linesOf(edited.text))).toBe(true);
+        const commentsOf = (of: string) =>
+          [...of.matchAll(/(?<=\s)# (?:as the eye|\{ at|tab|at the|odd|the end)[^\r\n]*/g)].map(String);
+        expect(commentsOf(edited.text)).toEqual(commentsOf(text));
+        const notesOf = (of: string) => of.slice(of.search(/\n---(\r?\n|$)/));
+        expect(notesOf(edited.text)).toBe(notesOf(text));
+        expect(/(?<!\r)\n/.test(edited.text)).toBe(/(?<!\r)\n/.test(text));
+      }),
+      { numRuns: RUNS },
+    );
+    // Some of the files have lost all that was keyed in, and the key above it with it.
+    expect(emptied).toBeGreaterThan(RUNS / 50);
+  });
+
+  it('that were keyed in a moment ago leave the bytes that were there before', () => {
+    fc.assert(
+      fc.property(generatedFile, generatedChanges, ({ text, keys }, { changes, newRow }) => {
+        const data = dataOf(text);
+        const rows = (valueAt(data, ['readings', 'fermentation']) as unknown[] | undefined)?.length ?? 0;
+        const fresh = changes
+          .filter(({ key }) => !keys.includes(key))
+          .filter(({ key }) => valueAt(data, ['readings', pathOf(key)[0] ?? '']) !== 'not taken');
+        const all: ReadingChange[] = fresh.map(({ key, value }) => ({ path: pathOf(key), value }));
+        if (newRow && rows > 0) all.push({ path: ['fermentation', rows, 'on'], value: '2026-02-20 07:00' });
+        const once = editReadings(text, all);
+        const back = once.ok
+          ? editReadings(
+              once.text,
+              all.map(({ path }) => ({ path, value: null })),
+            )
+          : null;
+        expect(back).toEqual({ ok: true, text });
+      }),
+      { numRuns: RUNS },
+    );
+  });
+
+  it('while others are keyed in leave what both together say', () => {
+    fc.assert(
+      fc.property(generatedRemoval, generatedChanges, ({ file: { text }, gone }, { changes }) => {
+        const keyed = changes.filter(({ key }) => !gone.includes(key));
+        const edited = editReadings(text, [
+          ...gone.map((key) => ({ path: pathOf(key), value: null })),
+          ...keyed.map(({ key, value }) => ({ path: pathOf(key), value })),
+        ]);
+        expect(edited.ok).toBe(true);
+        if (!edited.ok) return;
+        const after = dataOf(edited.text);
+        for (const { key, value } of keyed) expect(valueAt(after, ['readings', ...pathOf(key)])).toBe(value);
+        const left = gone.filter((key) => !key.includes('['));
+        for (const key of left) expect(valueAt(after, ['readings', ...pathOf(key)])).toBeUndefined();
+      }),
+      { numRuns: 300 },
+    );
+  });
+
+  it.each([
+    [
+      'beside a comment, which stays',
+      'readings:\n  boil_started: 14:50 # by the radio\n  boil_ended: 15:50\n',
+      ['boil_started'],
+      'readings:\n  # by the radio\n  boil_ended: 15:50\n',
+    ],
+    ['as the only one, with all above it', 'readings:\n  chilled: { at: 16:40 }\n', ['chilled.at'], ''],
+    [
+      'as the last of a group on lines of its own',
+      'readings:\n  chilled:   # in the sink\n    # odd\n    at: 16:40\n\n  boil_ended: 15:50\n',
+      ['chilled.at'],
+      'readings:\n  # in the sink\n    # odd\n\n  boil_ended: 15:50\n',
+    ],
+    [
+      'from braces, first, last and in the middle',
+      'readings:\n  pitched: {on: 2026-02-14 , temperature: 19 °C, yeast: 11 g }\n  top_up: { volume: 1 L, temperature: 9 °C }\n',
+      ['pitched.temperature', 'top_up.volume'],
+      'readings:\n  pitched: {on: 2026-02-14, yeast: 11 g }\n  top_up: { temperature: 9 °C }\n',
+    ],
+    [
+      'from braces over several lines with comments between',
+      'readings:\n  chilled: { at: 16:40, # sink\n             temperature: 24 °C }\n',
+      ['chilled.at'],
+      'readings:\n  chilled: {  # sink\n             temperature: 24 °C }\n',
+    ],
+    [
+      'behind a hyphen',
+      'readings:\n  tasted:\n    - on: 2026-03-24\n      score: 4\n',
+      ['tasted[0].on'],
+      'readings:\n  tasted:\n    - score: 4\n',
+    ],
+    [
+      'behind a hyphen, with a comment',
+      'readings:\n  tasted:\n    - on: 2026-03-24 # a Tuesday\n      score: 4\n',
+      ['tasted[0].on'],
+      'readings:\n  tasted:\n    - # a Tuesday\n      score: 4\n',
+    ],
+    [
+      'a whole row, and the rows around it stay',
+      'readings:\n  fermentation:\n  - { on: 2026-02-18, note: a }\n  - on: 2026-02-19 # b\n    note: |\n      two\n\n      lines\n  - { on: 2026-02-20 }\n',
+      ['fermentation[1].on', 'fermentation[1].note'],
+      'readings:\n  fermentation:\n  - { on: 2026-02-18, note: a }\n  # b\n  - { on: 2026-02-20 }\n',
+    ],
+    [
+      'two rows of three',
+      'readings:\n  fermentation: [ { on: 2026-02-18 }, { on: 2026-02-19 }, { on: 2026-02-20 } ]\n',
+      ['fermentation[0].on', 'fermentation[2].on'],
+      'readings:\n  fermentation: [ { on: 2026-02-19 } ]\n',
+    ],
+    [
+      'the one packaging',
+      'readings:\n  packaged: { on: 2026-03-01, into: keg }\n  final_gravity: 1.010\n',
+      ['packaged[0].on', 'packaged[0].into'],
+      'readings:\n  final_gravity: 1.010\n',
+    ],
+    [
+      'that are not there',
+      'readings:\n  boil_ended: 15:50\n',
+      ['boil_started', 'chilled.at', 'fermentation[2].on'],
+      'readings:\n  boil_ended: 15:50\n',
+    ],
+  ] as const)('%s', (_, readings, keys, expected) => {
+    const file = (text: string) => `---\ntitle: A\n${text}---\nnotes\n`;
+    const edited = editReadings(
+      file(readings),
+      keys.map((key) => ({ path: pathOf(key), value: null })),
+    );
+    expect(edited).toEqual({ ok: true, text: file(expected) });
+  });
+
+  it('where that cannot be done safely, stay', () => {
+    const text = '---\nx: &a { at: 16:40, temperature: 9 °C }\nreadings:\n  chilled: *a\n---\n';
+    expect(editReadings(text, [{ path: ['chilled', 'at'], value: null }]).ok).toBe(false);
+    const anchored = '---\nreadings:\n  boil_started: &t 14:50\n  boil_ended: *t\n---\n';
+    expect(editReadings(anchored, [{ path: ['boil_started'], value: null }]).ok).toBe(false);
   });
 });

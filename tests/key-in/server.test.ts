@@ -33,7 +33,8 @@ const clockOf = (i: number): string =>
 /** Keys in from the form to the file, as a browser would. */
 async function throughAllPages(fields: Readonly<Record<string, string>>) {
   const form = await served.get(PAGE);
-  const check = await served.post(PAGE, { hash: hashIn(form.body), do: 'check', ...fields });
+  const was = (/name="was" value="([^"]*)"/.exec(form.body)?.[1] ?? '').replaceAll('&quot;', '"');
+  const check = await served.post(PAGE, { hash: hashIn(form.body), was, do: 'check', ...fields });
   const carried = [...check.body.matchAll(/name="(a\.[^"]+)" value="([^"]*)"/g)].map(([, name, value]) => [
     name,
     value,
@@ -233,6 +234,23 @@ describe('the form', () => {
     const meaning = await served.get(`${PAGE}saved/`);
     expect(meaning.body).toContain('Original gravity');
     expect(readFileSync(join(room.content, `batches/.${SLUG}.md.before`), 'utf8')).toBe(untouched);
+  });
+
+  it('shows what is emptied as taken out, and leaves the bytes that were there before it was keyed in', async () => {
+    await throughAllPages({
+      A1: '1320',
+      D2: '1.084',
+      'D2-u': 'SG',
+      'D2-s': '24',
+      'D2-su': '°C',
+      'C1-n': '1',
+    });
+    const { original_gravity: _, ...rest } = readings();
+    const { check, saved } = await throughAllPages({ A1: '1320', D2: '', 'D2-s': '', 'C1-n': '1' });
+    expect(check.body).toMatch(/taken out: 1\.084.@.24.°C/);
+    expect([saved.status, readings()]).toEqual([303, rest]);
+    await throughAllPages({ A1: '', D2: '', C1: '' });
+    expect(room.text(SLUG)).toBe(untouched);
   });
 
   it('offers 1.084 for 1084 and never takes it silently', async () => {

@@ -75,8 +75,13 @@ export async function save(session: Session, answers: Answers): Promise<Keyed> {
     case 'written': {
       const begun = beginSession(session, session.file.slug);
       const after = begun.ok ? begun.session : null;
-      const lines = outcomeLines(session, after, answers).map(({ id, label, text, corrected, verdict }) =>
-        [`${id} ${label}: ${text}`, corrected, verdict].filter((part) => part !== '').join('; '),
+      const lines = outcomeLines(session, after, answers).map(
+        ({ id, label, text, before, corrected, verdict }) => {
+          const instead = before === '' ? '' : `in place of ${before}`;
+          return [`${id} ${label}: ${text}`, instead, corrected, verdict]
+            .filter((part) => part !== '')
+            .join('; ');
+        },
       );
       const log =
         lines.some((line) => line.startsWith('F')) && after !== null ? fermentationWords(after) : null;

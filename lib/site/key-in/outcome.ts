@@ -10,9 +10,9 @@ export interface OutcomeLine {
   readonly id: string;
   readonly key: string;
   readonly label: string;
-  /** As the file says it. */
+  /** As the file will say it; of what it will no longer say, that it is taken out. */
   readonly text: string;
-  /** What the file said before, empty where it said nothing. */
+  /** What the file said before, empty where it said nothing, or where that is told already. */
   readonly before: string;
   readonly corrected: string;
   /** `a little off, most likely the boil-off`; empty where there is no target. */
@@ -38,23 +38,24 @@ export function shownText(text: string, kind: Blank['kind']): string {
 
 /** Every answer that differs from what the file said, and what it means; `after` is the batch with them in it. */
 export function outcomeLines(
-  before: Session,
+  opened: Session,
   after: Session | null,
   answers: Answers,
 ): readonly OutcomeLine[] {
-  const source = doubtContext(before, null);
-  return before.blanks.flatMap((blank): readonly OutcomeLine[] => {
+  const source = doubtContext(opened, null);
+  return opened.blanks.flatMap((blank): readonly OutcomeLine[] => {
     const text = answers.get(blank.key) ?? blank.now;
     if (text === blank.now) return [];
+    const before = shownText(blank.now, blank.kind);
     return [
       {
         id: blank.id,
         key: blank.key,
         label: labelOf(blank),
-        text: text === '' ? 'nothing' : shownText(text, blank.kind),
-        before: shownText(blank.now, blank.kind),
+        text: text === '' ? `taken out: ${before}` : shownText(text, blank.kind),
+        before: text === '' ? '' : before,
         corrected: text === NOT_TAKEN ? '' : correctedText(source, blank, text, answers),
-        verdict: after === null ? '' : verdictOf(after, blank.key),
+        verdict: after === null || text === '' ? '' : verdictOf(after, blank.key),
       },
     ];
   });

@@ -1,0 +1,28 @@
+import { isMap, isSeq, type Pair } from 'yaml';
+
+/** Offsets of the first byte of a node and of the first behind it. */
+export function rangeOf(node: unknown): readonly [number, number] | undefined {
+  const range = (node as { readonly range?: readonly number[] | null } | null | undefined)?.range;
+  return range ? [range[0] ?? 0, range[1] ?? 0] : undefined;
+}
+
+/** End of what was written last inside a value. */
+export function endOf(node: unknown): number {
+  if (isMap(node) && !node.flow && node.items.length > 0) return endOfPair(node.items.at(-1) as Pair);
+  if (isSeq(node) && !node.flow && node.items.length > 0) return endOf(node.items.at(-1));
+  return rangeOf(node)?.[1] ?? 0;
+}
+
+export function endOfPair(pair: Pair): number {
+  const key = rangeOf(pair.key)?.[1] ?? 0;
+  return Math.max(key, pair.value === null ? 0 : endOf(pair.value));
+}
+
+export const lineStart = (text: string, offset: number): number => text.lastIndexOf('\n', offset - 1) + 1;
+
+/** The beginning of the next line; an offset that begins a line stays. */
+export function lineEnd(text: string, offset: number): number {
+  if (offset > 0 && text[offset - 1] === '\n') return offset;
+  const end = text.indexOf('\n', offset);
+  return end < 0 ? text.length : end + 1;
+}

@@ -1,0 +1,126 @@
+/** What was keyed in and is emptied again. */
+import { readdirSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
+import { editReadings } from '../../lib/files/edit-readings.ts';
+import { beginSession, readKit, type Session } from '../../lib/site/key-in/session.ts';
+import { blanksOf, type Raw } from '../../lib/view/key-in.ts';
+import { changesOf } from '../../lib/view/key-in-changes.ts';
+import { readingsLines } from '../../lib/view/key-in-lines.ts';
+
+const kit = await readKit('content');
+const slugs = readdirSync('content/batches').map((name) => name.replace(/\.md$/, ''));
+
+function opened(slug: string): Session {
+  const begun = beginSession(kit, slug);
+  if (!begun.ok) throw new Error(begun.why);
+  return begun.session;
+}
+
+const readingsIn = (text: string): unknown =>
+  parse(/^---\n([\s\S]*?\n)---/.exec(text)?.[1] ?? '', { schema: 'failsafe' }).readings;
+
+describe('a batch whose every blank is emptied', () => {
+  it.each(slugs)('%s: has no readings left', (slug) => {
+    const { raw, blanks, file } = opened(slug);
+    const answers = new Map(blanks.map(({ key }) => [key, '']));
+    const changes = changesOf(raw, blanks, answers);
+    const edited = editReadings(file.text, changes);
+    expect(edited.ok && readingsIn(edited.text)).toBeUndefined();
+    // The lines of the form without a server say the same.
+    expect(readingsLines(raw, blanks, changes)).toBe('');
+  });
+});
+
+/** A batch of the demo as if its file had these readings. */
+function changesFor(readings: Raw, keyed: Readonly<Record<string, string>>) {
+  const { batch } = opened('twelfth-night-old');
+  const raw = { readings };
+  const blanks = blanksOf(batch, raw, 'metric');
+  const answers = new Map(blanks.map(({ key, now }) => [key, keyed[key] ?? now]));
+  const changes = changesOf(raw, blanks, answers);
+  const lines = readingsLines(raw, blanks, changes);
+  return {
+    changes: changes.map(({ path, value }) => `${path.join('.')} = ${value}`),
+    left: lines === '' ? {} : parse(lines, { schema: 'failsafe' }).readings,
+  };
+}
+
+describe('emptied', () => {
+  it('one of a group goes alone, the last one with the group', () => {
+    const readings = { chilled: { at: '16:40', temperature: '24 °C' } };
+    expect(changesFor(readings, { 'chilled.at': '' })).toEqual({
+      changes: ['chilled.at = null'],
+      left: { chilled: { temperature: '24 °C' } },
+    });
+    expect(changesFor(readings, { 'chilled.at': '', 'chilled.temperature': '' })).toEqual({
+      changes: ['chilled = null'],
+      left: {},
+    });
+  });
+
+  it('the word that stands for a whole group goes with its last blank', () => {
+    expect(changesFor({ chilled: 'not taken' }, { 'chilled.at': '', 'chilled.temperature': '' })).toEqual({
+      changes: ['chilled = null'],
+      left: {},
+    });
+    expect(changesFor({ chilled: 'not taken' }, { 'chilled.at': '' }).left).toEqual({
+      chilled: { temperature: 'not taken' },
+    });
+  });
+
+  it('the clock time of an addition takes the addition with it, which says nothing without one', () => {
+    const { batch } = opened('twelfth-night-old');
+    const [first, second] = blanksOf(batch, {}, 'metric').filter(({ key }) => key.startsWith('additions['));
+    if (!first || !second) throw new Error('the batch has two additions');
+    const additions = [
+      { at: second.at, clock: '15:42' },
+      { at: first.at, clock: '14:50' },
+    ];
+    expect(changesFor({ additions }, { [first.key]: '' })).toEqual({
+      changes: ['additions.1 = null'],
+      left: { additions: [{ at: second.at, clock: '15:42' }] },
+    });
+    const words = changesFor({ additions: 'not taken' }, { [first.key]: '' }).left.additions;
+    expect(words).not.toContainEqual({ at: first.at, clock: 'not taken' });
+    expect(words).toContainEqual({ at: second.at, clock: 'not taken' });
+  });
+
+  it('a row of the log goes whole, and the rows below it move up', () => {
+    const fermentation = [
+      { on: '2027-01-12', gravity: '1.040' },
+      { on: '2027-01-14', gravity: '1.030', note: '' },
+      { on: '2027-01-16', gravity: '1.020' },
+    ];
+    const keyed = {
+      'fermentation[1].on': '',
+      'fermentation[1].gravity': '',
+      'fermentation[3].on': '2027-01-18',
+    };
+    expect(changesFor({ fermentation }, keyed)).toEqual({
+      changes: ['fermentation.1 = null', 'fermentation.3.on = 2027-01-18'],
+      left: { fermentation: [fermentation[0], fermentation[2], { on: '2027-01-18' }] },
+    });
+  });
+
+  it('a packaging goes with what says where it went, and no blank stands for', () => {
+    const packaged = { on: '2027-02-20', into: 'bottles', bottles: '17' };
+    expect(changesFor({ packaged }, { 'packaged[0].on': '', 'packaged[0].bottles': '' })).toEqual({
+      changes: ['packaged = null'],
+      left: {},
+    });
+  });
+});
+
+describe('a log that was not kept at all', () => {
+  it('comes to rows once there is one, and goes where one of its blanks is emptied', () => {
+    const row = { 'fermentation[0].on': '2027-01-12', 'fermentation[0].gravity': '1.020' };
+    expect(changesFor({ fermentation: 'not taken' }, row).left).toEqual({
+      fermentation: [{ on: '2027-01-12', gravity: '1.020', temperature: 'not taken' }],
+    });
+    expect(changesFor({ fermentation: 'not taken' }, { 'fermentation[2].gravity': '' })).toEqual({
+      changes: ['fermentation = null'],
+      left: {},
+    });
+  });
+});

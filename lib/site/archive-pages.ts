@@ -1,9 +1,18 @@
 import type { Environment } from 'nunjucks';
+import { comparableName, ROWS } from '../browser/page-data.ts';
+import { dataScript } from './data-script.ts';
 import { FACET_KINDS, type Facets } from './facets.ts';
+import { safeSlug } from './paths.ts';
 import type { Published } from './site.ts';
+import { comparableView } from './views/comparable-view.ts';
+import { COMPARE_PATH, compareView } from './views/compare-view.ts';
 import { facetPath, facetView, GATHERED_PATH, gatheredView } from './views/facet-view.ts';
+import { ROWS_PATH, rowsView } from './views/rows-view.ts';
 import { SEARCH_PATH, searchView } from './views/search-view.ts';
 import { YEARS_PATH, yearPath, yearsView, yearView } from './views/year-view.ts';
+
+/** What a batch is held against others by. */
+export const comparablePath = (slug: string): string => `${comparableName(safeSlug(slug))}.js`;
 
 /** The pages that lead through the archive, by path below the top folder; each is made when it is asked for. */
 export function archivePages(
@@ -16,12 +25,19 @@ export function archivePages(
     [GATHERED_PATH, () => render('gathered', gatheredView(site, facets))],
     [YEARS_PATH, () => render('years', yearsView(site))],
     [SEARCH_PATH, () => render('search', searchView(site))],
+    [COMPARE_PATH, () => render('compare', compareView(site))],
+    [ROWS_PATH, () => dataScript(ROWS, rowsView(site, facets))],
     ...facets.years.map((year) => [yearPath(year), () => render('year', yearView(site, year))] as const),
     ...FACET_KINDS.flatMap((kind) =>
       facets.byKind[kind].map(
         (facet) => [facetPath(facet), () => render('facet', facetView(facet, site))] as const,
       ),
     ),
+    ...site.batches.map((entry) => {
+      const { slug } = entry.batch;
+      const text = () => dataScript(comparableName(slug), comparableView(entry, site.brewery.units));
+      return [comparablePath(slug), text] as const;
+    }),
   ]);
 }
 
@@ -29,6 +45,7 @@ export function archivePages(
 export const listedPaths = (facets: Facets): readonly string[] => [
   GATHERED_PATH,
   YEARS_PATH,
+  COMPARE_PATH,
   ...facets.years.map(yearPath),
   ...FACET_KINDS.flatMap((kind) => facets.byKind[kind].map(facetPath)),
 ];

@@ -11,8 +11,13 @@ import {
 import { privateWords, secretsOf } from './check-private.ts';
 import { ROOT } from './paths.ts';
 
-/** Files of the site that hold words; scripts and styles are the project's own. */
 const WITH_WORDS = new Set(['.html', '.json', '.xml', '.csv', '.ics', '.md', '.txt']);
+/** Scripts that are the project's own, or the index's; others hold data of the archive. */
+const OWN_SCRIPTS = /^(?:assets|pagefind)\//;
+
+/** Files of the site that hold words of the brewer. */
+const holdsWords = (path: string): boolean =>
+  WITH_WORDS.has(extname(path)) || (path.endsWith('.js') && !OWN_SCRIPTS.test(path));
 const VOCABULARY = ['templates', 'lib', 'shared'];
 const VOCABULARY_FILES = new Set(['.njk', '.ts', '.js', '.yaml']);
 
@@ -53,7 +58,7 @@ export async function checkSite(siteDir: string, contentDir: string, archive: Ar
   const paths = await filesBelow(siteDir);
   const texts = new Map<string, string>();
   for (const path of paths)
-    if (WITH_WORDS.has(extname(path)) || path.endsWith('.css'))
+    if (holdsWords(path) || path.endsWith('.css'))
       texts.set(path, await readFile(join(siteDir, path), 'utf8'));
   const html = new Map([...texts].filter(([path]) => path.endsWith('.html')));
   const site = { paths: new Set(paths), html, url: archive.brewery.url };
@@ -64,7 +69,7 @@ export async function checkSite(siteDir: string, contentDir: string, archive: Ar
       faults.push(...brokenLinks(path, text, site), ...foreignRequests(path, text));
       faults.push(...loosePolicy(path, text), ...missingDescription(path, text));
     } else if (path.endsWith('.css')) faults.push(...foreignRequests(path, text));
-    if (WITH_WORDS.has(extname(path))) faults.push(...privateWords(path, text, secrets));
+    if (holdsWords(path)) faults.push(...privateWords(path, text, secrets));
   }
   return { faults, pages: html.size, files: paths.length };
 }

@@ -6,6 +6,12 @@ export function predecessor(entry: SiteEntry, site: Published): SiteEntry | null
   return basedOn === null ? null : (site.bySlug.get(basedOn) ?? null);
 }
 
+/** The batch that one was changed from, where both are shown whole; of a recipe published alone nothing else may be told. */
+export function comparedWith(entry: SiteEntry, site: Published): SiteEntry | null {
+  const before = predecessor(entry, site);
+  return before !== null && before.batch.publish === 'all' && before !== entry ? before : null;
+}
+
 /** Successors by slug, in the order in which they were brewed; made once a site. */
 const successors = new WeakMap<Published, ReadonlyMap<string, readonly SiteEntry[]>>();
 

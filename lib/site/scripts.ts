@@ -9,6 +9,7 @@ const SCRIPTS = {
   'recipe-page': 'recipe.js',
   'archive-page': 'archive.js',
   'search-page': 'search.js',
+  'compare-page': 'compare.js',
 } as const;
 
 /** Writes what runs in a reader's browser, and the empty sheets that a recipe is printed from. */

@@ -9,6 +9,7 @@ const CARD_FILES = SHEET_ENDINGS.map((ending) => `recipe-card${ending}`);
 const BATCH_FILES = [
   'index.html',
   'plan.json',
+  'compare.js',
   'fields.json',
   ...SHEET_FILES.flatMap((file) => SHEET_ENDINGS.map((ending) => `${file}${ending}`)),
 ];

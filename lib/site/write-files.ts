@@ -1,5 +1,6 @@
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
+import { comparablePath } from './archive-pages.ts';
 import type { Pages } from './pages.ts';
 import { SHEET_FILES, safeSlug } from './paths.ts';
 import type { SiteEntry } from './site.ts';
@@ -20,14 +21,19 @@ export function writeFiles(outputDir: string, pages: Pages, done: WeakSet<SiteEn
     writeFileSync(file, text);
   };
   const shown = new Set(pages.batchSlugs);
+  const there = new Set<string>();
   for (const slug of pages.recipeSlugs) {
     const entry = pages.site.bySlug.get(slug);
-    if (entry === undefined || done.has(entry)) continue;
+    if (entry === undefined) continue;
+    if (done.has(entry)) {
+      if (shown.has(slug)) there.add(comparablePath(slug));
+      continue;
+    }
     done.add(entry);
     const folder = `batches/${safeSlug(slug)}`;
     if (shown.has(slug)) write(`${folder}/plan.json`, pages.plan(slug));
     for (const file of SHEET_FILES)
       if (file === 'recipe-card' || shown.has(slug)) write(`${folder}/${file}.html`, pages.sheet(file, slug));
   }
-  for (const path of pages.otherPaths) write(path, pages.other(path));
+  for (const path of pages.otherPaths) if (!there.has(path)) write(path, pages.other(path));
 }

@@ -1,43 +1,77 @@
-import type { Batch } from '../batch/batch.ts';
-import type { Figure, Plan, TargetKey } from '../batch/plan.ts';
-import type { Recipe } from '../batch/recipe.ts';
-import { FIGURE_LABELS, figureLine } from './figures.ts';
-import { type IngredientLine, ingredientGroups } from './ingredients.ts';
-import { methodSteps } from './method.ts';
-import { amountNumber, fixedNumber, type Units } from './numbers.ts';
+/** Two batches held against each other, from what was put into words before: nothing is worked out again. */
+import { fixedNumber } from './numbers.ts';
 import { type WordRun, wordChanges } from './word-changes.ts';
-import { kept, words } from './words.ts';
 
-/** One thing that one recipe has otherwise than the other. */
-export interface RecipeChange {
+/** A text of a batch under its name: a step of the method, a remark. */
+export interface NamedText {
+  readonly what: string;
+  readonly text: string;
+}
+
+/** An ingredient in words; name and moment say which line of another recipe it stands for. */
+export interface WordedLine {
+  readonly name: string;
+  readonly when: string;
+  readonly text: string;
+}
+
+/** What a recipe says, in words. */
+export interface RecipeWords {
+  readonly kit: string;
+  readonly ingredients: readonly { readonly what: string; readonly lines: readonly WordedLine[] }[];
+  readonly method: readonly NamedText[];
+}
+
+/**
+ * A figure as it is printed, number and unit apart; `text` stands in its place where it was written in another way. Short, because
+ * a site carries a list of them for every batch.
+ */
+export type FigureRow = readonly [label: string, number: string, unit?: string, text?: string];
+
+export interface FigureGroup {
+  readonly title: string;
+  readonly rows: readonly FigureRow[];
+}
+
+/** A batch as it is held against any other: in words and printed figures, and only what may be seen. */
+export interface Comparable {
+  readonly slug: string;
+  readonly title: string;
+  readonly day: string;
+  /** Title, style. */
+  readonly names: readonly NamedText[];
+  readonly recipe: RecipeWords;
+  readonly figures: readonly FigureGroup[];
+  /** What was said on tasting, and the notes. */
+  readonly remarks: readonly NamedText[];
+}
+
+/** One thing that one batch has otherwise than the other. */
+export interface TextChange {
   readonly what: string;
   readonly kind: 'changed' | 'added' | 'left out';
   readonly runs: readonly WordRun[];
 }
 
-/** One figure of the two beers. */
+/** One figure of the two batches. */
 export interface FigureChange {
   readonly label: string;
   readonly was: string;
   readonly is: string;
-  /** With its sign; empty where they print the same. */
+  /** With its sign; empty where they print the same, or cannot be subtracted. */
   readonly by: string;
 }
 
-const lineText = ({ amount, name, detail, when, note }: IngredientLine): string => {
-  const more = [detail, when, note ?? ''].filter((part) => part !== '');
-  return [words(amount, name), ...more].join(', ');
-};
-const plainName = ({ name }: IngredientLine): string => name.toLowerCase();
+const plainName = ({ name }: WordedLine): string => name.toLowerCase();
 
 /** Pairs lines of the same name and moment first, then what is left of the same name, in order. */
 function pairs(
-  was: readonly IngredientLine[],
-  is: readonly IngredientLine[],
-): { readonly was: IngredientLine | null; readonly is: IngredientLine | null }[] {
+  was: readonly WordedLine[],
+  is: readonly WordedLine[],
+): { readonly was: string | null; readonly is: string | null }[] {
   const left = [...was];
-  const partner = new Map<IngredientLine, IngredientLine>();
-  const take = (same: (a: IngredientLine, b: IngredientLine) => boolean): void => {
+  const partner = new Map<WordedLine, WordedLine>();
+  const take = (same: (a: WordedLine, b: WordedLine) => boolean): void => {
     for (const one of is) {
       if (partner.has(one)) continue;
       const at = left.findIndex((other) => same(other, one));
@@ -47,102 +81,105 @@ function pairs(
   take((a, b) => plainName(a) === plainName(b) && a.when === b.when);
   take((a, b) => plainName(a) === plainName(b));
   return [
-    ...is.map((one) => ({ was: partner.get(one) ?? null, is: one })),
-    ...left.map((one) => ({ was: one, is: null })),
+    ...is.map((one) => ({ was: partner.get(one)?.text ?? null, is: one.text })),
+    ...left.map((one) => ({ was: one.text, is: null })),
   ];
 }
 
-function change(what: string, was: string | null, is: string | null): RecipeChange[] {
+function change(what: string, was: string | null, is: string | null): TextChange[] {
   if (was === is) return [];
   if (was === null) return [{ what, kind: 'added', runs: [{ mark: 'new', text: is ?? '' }] }];
   if (is === null) return [{ what, kind: 'left out', runs: [{ mark: 'gone', text: was }] }];
   return [{ what, kind: 'changed', runs: wordChanges(was, is) }];
 }
 
-function ingredientChanges(was: Recipe, is: Recipe): RecipeChange[] {
-  const before = new Map(ingredientGroups(was).map((group) => [groupKey(group.title), group.lines]));
-  const after = new Map(ingredientGroups(is).map((group) => [groupKey(group.title), group.lines]));
-  return [...new Set([...before.keys(), ...after.keys()])].flatMap((title) =>
-    pairs(before.get(title) ?? [], after.get(title) ?? []).flatMap((pair) =>
-      change(title, pair.was && lineText(pair.was), pair.is && lineText(pair.is)),
-    ),
-  );
-}
-
-/** Extract goes by one name, whether there is sugar beside it or not. */
-const groupKey = (title: string): string => (title.startsWith('Extract') ? 'Extract and sugar' : title);
-
-/** Steps whose ingredients are compared as ingredients already. */
-const BY_INGREDIENT = new Set(['Add', 'As it comes to the boil', 'Flame out', 'Pitch', 'Later']);
-
-function methodChanges(was: Recipe, is: Recipe): RecipeChange[] {
-  const steps = (recipe: Recipe): Map<string, string> => {
+/** Texts of the same name are compared; those that only one batch has are added or left out. */
+export function textChanges(was: readonly NamedText[], is: readonly NamedText[]): readonly TextChange[] {
+  const texts = (list: readonly NamedText[]): Map<string, string> => {
     const found = new Map<string, string>();
-    for (const { title, text } of methodSteps(recipe)) {
-      if (BY_INGREDIENT.has(title)) continue;
-      found.set(title, words(found.get(title) ?? '', text));
+    for (const { what, text } of list) {
+      const before = found.get(what);
+      found.set(what, before === undefined ? text : `${before} ${text}`);
     }
     return found;
   };
-  const before = steps(was);
-  const after = steps(is);
-  return [...new Set([...before.keys(), ...after.keys()])].flatMap((title) =>
-    change(title, before.get(title) ?? null, after.get(title) ?? null),
+  const before = texts(was);
+  const after = texts(is);
+  return [...new Set([...before.keys(), ...after.keys()])].flatMap((what) =>
+    change(what, before.get(what) ?? null, after.get(what) ?? null),
   );
 }
 
-/** What one batch has otherwise than another: kit, ingredients and method, word by word. */
-export const recipeChanges = (was: Batch, is: Batch): readonly RecipeChange[] => [
-  ...change('Kit', was.setup.title, is.setup.title),
-  ...ingredientChanges(was.recipe, is.recipe),
-  ...methodChanges(was.recipe, is.recipe),
-];
-
-const KEYS: readonly TargetKey[] = [
-  'original_gravity',
-  'final_gravity',
-  'apparent_attenuation_percent',
-  'alcohol_volume_percent',
-  'bitterness_ibu',
-];
-
-/** As brewed where that was read, else as planned. */
-const figureOf = (plan: Plan, key: TargetKey): Figure | null => plan.as_brewed?.[key] ?? plan.targets[key];
-
-function difference(key: TargetKey, was: number, is: number): string {
-  const decimals = key.endsWith('gravity') ? 3 : key.startsWith('alcohol') ? 1 : 0;
-  const by = fixedNumber(Math.abs(is - was), decimals);
-  if (Number(by) === 0) return '';
-  return `${is < was ? '−' : '+'}${by}`;
+/** What one recipe has otherwise than another: kit, ingredients and method, word by word. */
+export function recipeChanges(was: RecipeWords, is: RecipeWords): readonly TextChange[] {
+  const before = new Map(was.ingredients.map(({ what, lines }) => [what, lines]));
+  const after = new Map(is.ingredients.map(({ what, lines }) => [what, lines]));
+  const ingredients = [...new Set([...before.keys(), ...after.keys()])].flatMap((what) =>
+    pairs(before.get(what) ?? [], after.get(what) ?? []).flatMap((pair) => change(what, pair.was, pair.is)),
+  );
+  return [...change('Kit', was.kit, is.kit), ...ingredients, ...textChanges(was.method, is.method)];
 }
 
-const score = ({ readings: { tasted } }: Batch): number | null =>
-  tasted === undefined || tasted === 'not taken'
-    ? null
-    : (tasted.findLast((row) => row.score !== null)?.score ?? null);
+const NUMBER = /^[-−]?\d+(?:\.(\d+))?$/;
 
-type Planned = { readonly batch: Batch; readonly plan: Plan };
+/** The difference of two printed numbers of one unit, to the finer of both; empty where there is none. */
+function difference([, was, wasUnit]: FigureRow, [, is, isUnit]: FigureRow): string {
+  const [before, after] = [NUMBER.exec(was), NUMBER.exec(is)];
+  if (before === null || after === null || wasUnit !== isUnit) return '';
+  const value = (number: string): number => Number(number.replace('−', '-'));
+  const decimals = Math.max(before[1]?.length ?? 0, after[1]?.length ?? 0);
+  const by = fixedNumber(Math.abs(value(is) - value(was)), decimals);
+  if (Number(by) === 0) return '';
+  return `${value(is) < value(was) ? '−' : '+'}${by}`;
+}
 
-/** What the changes did: the figures of two batches side by side, and how they were liked. */
-export function figureChanges(was: Planned, is: Planned, units: Units): readonly FigureChange[] {
-  const keys = [...KEYS, units === 'metric' ? 'colour_ebc' : 'colour_srm'] as const;
-  const figures = keys.flatMap((key): FigureChange[] => {
-    const before = figureOf(was.plan, key);
-    const after = figureOf(is.plan, key);
-    if (before === null || after === null) return [];
-    return [
-      {
-        label: FIGURE_LABELS[key],
-        was: figureLine(key, before, units),
-        is: figureLine(key, after, units),
-        by: difference(key, before.value, after.value),
-      },
-    ];
-  });
-  const [liked, likes] = [score(was.batch), score(is.batch)];
-  if (liked === null || likes === null) return figures;
-  const text = (value: number): string => kept(`${amountNumber(value, 0.5)} of 5`);
-  const by =
-    likes === liked ? '' : `${likes < liked ? '−' : '+'}${amountNumber(Math.abs(likes - liked), 0.5)}`;
-  return [...figures, { label: 'Score', was: text(liked), is: text(likes), by }];
+const figureLine = ([, number, unit, text]: FigureRow): string =>
+  text ?? (unit === undefined ? number : `${number} ${unit}`.replaceAll(' ', '\u00a0'));
+
+/** Both figures of a row as they print, and by how much they differ; null for one that a batch does not have. */
+export function figureChange(was: FigureRow | null, is: FigureRow | null): FigureChange {
+  const label = (is ?? was)?.[0] ?? '';
+  const line = (row: FigureRow | null): string => (row === null ? '' : figureLine(row));
+  return { label, was: line(was), is: line(is), by: was === null || is === null ? '' : difference(was, is) };
+}
+
+/** Figures of one group, side by side: in the order of the first batch, then what only the second has. */
+export interface GroupChange {
+  readonly title: string;
+  readonly differ: readonly FigureChange[];
+  /** Those that print the same in both. */
+  readonly same: readonly FigureChange[];
+}
+
+function groupChange(title: string, was: readonly FigureRow[], is: readonly FigureRow[]): GroupChange {
+  const after = new Map(is.map((row) => [row[0], row]));
+  const before = new Map(was.map((row) => [row[0], row]));
+  const rows = [...new Set([...before.keys(), ...after.keys()])].map((label) =>
+    figureChange(before.get(label) ?? null, after.get(label) ?? null),
+  );
+  return {
+    title,
+    differ: rows.filter((row) => row.was !== row.is),
+    same: rows.filter((row) => row.was === row.is),
+  };
+}
+
+export interface Comparison {
+  readonly names: readonly TextChange[];
+  readonly recipe: readonly TextChange[];
+  readonly figures: readonly GroupChange[];
+  readonly remarks: readonly TextChange[];
+}
+
+/** Any two batches: names, recipe and remarks word by word, figures side by side. */
+export function compareBatches(was: Comparable, is: Comparable): Comparison {
+  const rows = (of: Comparable, title: string): readonly FigureRow[] =>
+    of.figures.find((group) => group.title === title)?.rows ?? [];
+  const titles = [...new Set([...was.figures, ...is.figures].map(({ title }) => title))];
+  return {
+    names: textChanges(was.names, is.names),
+    recipe: recipeChanges(was.recipe, is.recipe),
+    figures: titles.map((title) => groupChange(title, rows(was, title), rows(is, title))),
+    remarks: textChanges(was.remarks, is.remarks),
+  };
 }

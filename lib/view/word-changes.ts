@@ -4,8 +4,8 @@ export interface WordRun {
   readonly text: string;
 }
 
-/** Lines of a recipe are short; what is longer is taken as changed whole. */
-const MOST_WORDS = 400;
+/** What differs is compared up to so many pairs of words, some twenty milliseconds; what is more is taken as changed whole. */
+const MOST_PAIRS = 2_000_000;
 
 /** Length of the longest common run of words from each pair of places on, by dynamic programming. */
 function commonLengths(was: readonly string[], is: readonly string[]): readonly Uint16Array[] {
@@ -17,32 +17,54 @@ function commonLengths(was: readonly string[], is: readonly string[]): readonly 
   return table;
 }
 
-/** What changed from one text to another, word by word: the longest common subsequence stays, the rest is marked. */
-export function wordChanges(before: string, after: string): readonly WordRun[] {
-  const was = before.split(' ').filter((word) => word !== '');
-  const is = after.split(' ').filter((word) => word !== '');
-  if (Math.max(was.length, is.length) > MOST_WORDS)
-    return [
-      { mark: 'gone', text: before },
-      { mark: 'new', text: after },
-    ];
+type Put = (mark: WordRun['mark'], words: readonly string[]) => void;
+
+/** Marks two lists that begin and end with different words. */
+function putMiddle(was: readonly string[], is: readonly string[], put: Put): void {
+  if (was.length * is.length > MOST_PAIRS) {
+    put('gone', was);
+    put('new', is);
+    return;
+  }
   const table = commonLengths(was, is);
-  const runs: { mark: WordRun['mark']; words: string[] }[] = [];
-  const put = (mark: WordRun['mark'], word: string): void => {
-    const last = runs.at(-1);
-    if (last?.mark === mark) last.words.push(word);
-    else runs.push({ mark, words: [word] });
-  };
   let i = 0;
   let j = 0;
   while (i < was.length || j < is.length) {
     if (i < was.length && j < is.length && was[i] === is[j]) {
-      put('same', was[i]!);
+      put('same', [was[i]!]);
       i++;
       j++;
     } else if (j >= is.length || (i < was.length && table[i + 1]![j]! >= table[i]![j + 1]!))
-      put('gone', was[i++]!);
-    else put('new', is[j++]!);
+      put('gone', [was[i++]!]);
+    else put('new', [is[j++]!]);
   }
+}
+
+/** Words, and the ends of lines as words of their own. */
+const wordsOf = (text: string): string[] =>
+  text
+    .replaceAll(/ *\n */g, ' \n ')
+    .split(' ')
+    .filter((word) => word !== '');
+
+/** What changed from one text to another, word by word: the longest common subsequence stays, the rest is marked. */
+export function wordChanges(before: string, after: string): readonly WordRun[] {
+  const was = wordsOf(before);
+  const is = wordsOf(after);
+  const runs: { mark: WordRun['mark']; words: string[] }[] = [];
+  const put: Put = (mark, words) => {
+    const last = runs.at(-1);
+    if (words.length === 0) return;
+    if (last?.mark === mark) for (const word of words) last.words.push(word);
+    else runs.push({ mark, words: [...words] });
+  };
+  const least = Math.min(was.length, is.length);
+  let first = 0;
+  while (first < least && was[first] === is[first]) first++;
+  let last = 0;
+  while (last < least - first && was.at(-1 - last) === is.at(-1 - last)) last++;
+  put('same', was.slice(0, first));
+  putMiddle(was.slice(first, was.length - last), is.slice(first, is.length - last), put);
+  put('same', was.slice(was.length - last));
   return runs.map(({ mark, words }) => ({ mark, text: words.join(' ') }));
 }

@@ -20,6 +20,9 @@ const KINDS = [
   'years/index.html',
   'years/2026/index.html',
   'search/index.html',
+  'compare/index.html',
+  'compare/index.html#a=winding-hole-bitter&b=mischief',
+  'compare/index.html#a=mischief&b=wordy',
   '404.html',
 ];
 
@@ -34,7 +37,10 @@ afterAll(async () => {
   await site.remove();
 });
 
-const address = (path: string): string => pathToFileURL(join(site.dir, path)).href;
+function address(path: string): string {
+  const [file = '', fragment] = path.split('#');
+  return `${pathToFileURL(join(site.dir, file)).href}${fragment === undefined ? '' : `#${fragment}`}`;
+}
 
 async function open(context: BrowserContext, path: string) {
   const page = await context.newPage();
@@ -55,6 +61,7 @@ describe.each(['light', 'dark'] as const)('in a %s scheme', (colorScheme) => {
   it.each(KINDS)('%s has nothing that keeps a reader out', async (path) => {
     const context = await browser.newContext({ colorScheme, viewport: { width: 1280, height: 900 } });
     const { page } = await open(context, path);
+    await page.waitForLoadState('networkidle');
     await page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true");
     await page.evaluate(axe.source);
     const violations = await page.evaluate(async () => {
@@ -87,6 +94,7 @@ describe('opened as a plain file', () => {
   it.each(KINDS)('%s fits a narrow screen, also without JavaScript', async (path) => {
     const context = await browser.newContext({ viewport: { width: 360, height: 800 } });
     const { page } = await open(context, path);
+    await page.waitForLoadState('networkidle');
     await page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true");
     const { wide, ends } = await page.evaluate(() => ({
       wide: document.documentElement.scrollWidth,

@@ -15,7 +15,14 @@ beforeAll(async () => {
 afterAll(() => site.remove());
 
 const BATCHES = ['winding-hole-bitter', 'mischief', 'not-yet', 'wordy'];
-const BATCH_FILES = ['cellar-sheet.html', 'index.html', 'kettle-sheet.html', 'plan.json', 'recipe-card.html'];
+const BATCH_FILES = [
+  'cellar-sheet.html',
+  'compare.js',
+  'index.html',
+  'kettle-sheet.html',
+  'plan.json',
+  'recipe-card.html',
+];
 
 const LONG = 'hochgebirgsgroßdoldenlandhopfenkonzentrat';
 
@@ -48,6 +55,8 @@ describe('what a build writes', () => {
       'data/archive.json',
       'data/index.html',
       ...['batches', 'fermentation', 'ingredients', 'readings', 'tastings'].map((name) => `data/${name}.csv`),
+      'archive-rows.js',
+      'compare/index.html',
       'index.html',
       'kit/index.html',
       ...[...BATCHES, 'towpath-gift'].map((slug) => `recipes/${slug}/index.html`),

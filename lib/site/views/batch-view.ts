@@ -9,6 +9,7 @@ import { capital, kept, sentence } from '../../view/words.ts';
 import { type KettleChart, kettleChart } from '../charts/kettle-chart.ts';
 import { swatchSvg } from '../charts/swatch.ts';
 import type { Published, SiteEntry } from '../site.ts';
+import { comparedPath } from './compare-view.ts';
 import { type FermentationView, fermentationView, momentView } from './fermentation.ts';
 import { type HeadView, headView } from './head.ts';
 import { type LineView, lineView } from './line-view.ts';
@@ -32,6 +33,8 @@ export interface BatchView {
   readonly swatch: string;
   readonly basedOn: { readonly href: string; readonly title: string } | null;
   readonly line: LineView | null;
+  /** The page on which it is held against any other. */
+  readonly compare: string;
   readonly board: readonly BoardCell[];
   readonly warnings: readonly string[];
   readonly comparison: readonly ComparisonRow[];
@@ -145,6 +148,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     swatch: swatchSvg(plan.swatch?.srgb ?? null),
     basedOn: basedOn(batch, site),
     line: lineView(entry, site),
+    compare: comparedPath(batch.slug),
     board: board(plan, batch.recipe, units, true),
     warnings: plan.warnings.map((warning) => sentence(capital(kept(warning.message)))),
     comparison: comparison(batch, plan, units),

@@ -1,12 +1,17 @@
+import type { TargetKey } from '../../batch/plan.ts';
+import { figureRow, recipeWords } from '../../view/comparable-words.ts';
 import {
   type FigureChange,
-  figureChanges,
-  type RecipeChange,
+  type FigureRow,
+  figureChange,
   recipeChanges,
+  type TextChange,
 } from '../../view/compare-batches.ts';
 import { dateText } from '../../view/measures.ts';
-import { lineOf, predecessor } from '../lines.ts';
+import type { Units } from '../../view/numbers.ts';
+import { comparedWith, lineOf } from '../lines.ts';
 import type { Published, SiteEntry } from '../site.ts';
+import { comparedPath } from './compare-view.ts';
 import { scoreOf } from './status.ts';
 
 /** A batch among those that were changed from one another. */
@@ -21,18 +26,48 @@ export interface LineView {
   /** Against the batch that this one changes; null for the first of a line. */
   readonly compared: {
     readonly title: string;
-    readonly changes: readonly RecipeChange[];
+    readonly changes: readonly TextChange[];
     readonly figures: readonly FigureChange[];
+    /** Where every figure and the notes stand side by side. */
+    readonly more: string;
   } | null;
+}
+
+const KEYS: readonly TargetKey[] = [
+  'original_gravity',
+  'final_gravity',
+  'apparent_attenuation_percent',
+  'alcohol_volume_percent',
+  'bitterness_ibu',
+];
+
+/** The beer in few figures: as brewed where that was read, else as planned; and how it was liked. */
+function beerRows({ batch, plan }: SiteEntry, units: Units): readonly FigureRow[] {
+  const keys = [...KEYS, units === 'metric' ? 'colour_ebc' : 'colour_srm'] as const;
+  const score = scoreOf(batch)?.split('\u00a0')[0];
+  return [
+    ...keys.flatMap((key): FigureRow[] => {
+      const figure = plan.as_brewed?.[key] ?? plan.targets[key];
+      return figure === null ? [] : [figureRow(key, figure, units)];
+    }),
+    ...(score === undefined ? [] : [['Score', score, 'of 5'] as const]),
+  ];
+}
+
+/** What the changes did: the figures that both batches have. */
+export function beerChanges(was: SiteEntry, is: SiteEntry, units: Units): readonly FigureChange[] {
+  const before = new Map(beerRows(was, units).map((row) => [row[0], row]));
+  return beerRows(is, units).flatMap((row) => {
+    const other = before.get(row[0]);
+    return other === undefined ? [] : [figureChange(other, row)];
+  });
 }
 
 /** The line that a batch stands in, and what changed since the one before; null where it stands alone. */
 export function lineView(entry: SiteEntry, site: Published): LineView | null {
   const line = lineOf(entry, site);
   if (line.length === 0) return null;
-  const before = predecessor(entry, site);
-  // Of a recipe that is published alone, nothing of its batch may be told.
-  const comparable = before !== null && before.batch.publish === 'all' ? before : null;
+  const before = comparedWith(entry, site);
   return {
     members: line.map(({ batch }) => ({
       href: `../${batch.slug}/index.html`,
@@ -42,12 +77,13 @@ export function lineView(entry: SiteEntry, site: Published): LineView | null {
       here: batch.slug === entry.batch.slug,
     })),
     compared:
-      comparable === null
+      before === null
         ? null
         : {
-            title: comparable.batch.title,
-            changes: recipeChanges(comparable.batch, entry.batch),
-            figures: figureChanges(comparable, entry, site.brewery.units),
+            title: before.batch.title,
+            changes: recipeChanges(recipeWords(before.batch), recipeWords(entry.batch)),
+            figures: beerChanges(before, entry, site.brewery.units),
+            more: comparedPath(before.batch.slug, entry.batch.slug),
           },
   };
 }

@@ -5,6 +5,7 @@ import * as co2 from './co2.cases.ts';
 import * as colour from './colour.cases.ts';
 import * as density from './density.cases.ts';
 import * as fermentation from './fermentation.cases.ts';
+import * as fermentationCurve from './fermentation-curve.cases.ts';
 import * as gravity from './gravity.cases.ts';
 import * as heat from './heat.cases.ts';
 import * as hydrometer from './hydrometer.cases.ts';
@@ -26,6 +27,7 @@ export const caseFiles: Readonly<Record<string, readonly CaseTable[]>> = {
   bitterness: bitterness.tables,
   colour: colour.tables,
   fermentation: fermentation.tables,
+  'fermentation curve': fermentationCurve.tables,
   yeast: yeast.tables,
   co2: co2.tables,
 };

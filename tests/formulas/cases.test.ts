@@ -15,7 +15,8 @@ const ROWS: Readonly<Record<string, number>> = {
   bitterness: 71,
   colour: 74,
   fermentation: 34,
-  yeast: 2,
+  'fermentation curve': 20,
+  yeast: 5,
   co2: 79,
 };
 

@@ -16,6 +16,8 @@ import {
   srmFromEbc,
   srmMorey,
 } from '../../lib/formulas/colour.ts';
+import { dayOfShareLeftSpeers2003, shareLeftSpeers2003 } from '../../lib/formulas/fermentation-curve.ts';
+import { cellsHaemocytometer_million_per_mL } from '../../lib/formulas/haemocytometer.ts';
 import {
   boilOffPower_kW,
   heatingTime_min,
@@ -232,5 +234,61 @@ export const USES_OF_THE_REST: readonly Use[] = [
     0,
     1e6,
     /wort in L/,
+  ],
+  [
+    'shareLeftSpeers2003, inflection',
+    (x) => shareLeftSpeers2003({ inflection_d: x, rate_per_d: 1, shape: 1 })(0),
+    -1e4,
+    1e4,
+    /inflection in days/,
+  ],
+  [
+    'shareLeftSpeers2003, rate',
+    (x) => shareLeftSpeers2003({ inflection_d: 2, rate_per_d: x, shape: 1 })(3),
+    1e-4,
+    1e4,
+    /rate per day/,
+  ],
+  [
+    'dayOfShareLeftSpeers2003, shape',
+    (x) => dayOfShareLeftSpeers2003({ inflection_d: 2, rate_per_d: 1, shape: x, share: 0.1 }),
+    0.01,
+    100,
+    /shape/,
+  ],
+  [
+    'dayOfShareLeftSpeers2003, share',
+    (x) => dayOfShareLeftSpeers2003({ inflection_d: 2, rate_per_d: 1, shape: 1, share: x }),
+    1e-9,
+    1 - 1e-9,
+    /share of the fall/,
+  ],
+  [
+    'cellsHaemocytometer_million_per_mL, count',
+    (x) => cellsHaemocytometer_million_per_mL({ count: x, squares: 5, square_mm2: 0.04, dilution: 10 }),
+    0,
+    1e5,
+    /cells counted/,
+  ],
+  [
+    'cellsHaemocytometer_million_per_mL, squares',
+    (x) => cellsHaemocytometer_million_per_mL({ count: 100, squares: x, square_mm2: 0.04, dilution: 10 }),
+    1,
+    1000,
+    /squares counted/,
+  ],
+  [
+    'cellsHaemocytometer_million_per_mL, area',
+    (x) => cellsHaemocytometer_million_per_mL({ count: 100, squares: 5, square_mm2: x, dilution: 10 }),
+    0.001,
+    10,
+    /area of a square/,
+  ],
+  [
+    'cellsHaemocytometer_million_per_mL, dilution',
+    (x) => cellsHaemocytometer_million_per_mL({ count: 100, squares: 5, square_mm2: 0.04, dilution: x }),
+    1,
+    1e6,
+    /dilution/,
   ],
 ];

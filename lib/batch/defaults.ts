@@ -306,3 +306,54 @@ export const ASSUMED_DRY_PACK_G = 11;
 export const ASSUMED_DRY_CELLS_BILLION_PER_G = 10;
 export const ASSUMED_LIQUID_PACK_BILLION = 100;
 export const ASSUMED_SLURRY_BILLION_PER_ML = 1;
+
+/**
+ * What a fermentation is expected to do before its gravities are read: the prior of the fitted curve. All are common practice,
+ * from memory; their wide uncertainties are shares, so that readings soon outweigh them.
+ */
+export const FERMENTATION_DEFAULTS = {
+  halfFall: {
+    value: 2.2,
+    u: 1,
+    unit: 'days',
+    label: 'half of the fall is done after',
+    reason: 'ales at 20 °C foam most on the second day; pitch, air and yeast change it by half either way',
+  },
+  twiceAsSlow: {
+    value: 8,
+    u: 0,
+    unit: 'K',
+    label: 'twice as slow for each',
+    reason: 'lagers at 10 °C take five or six days to the half, kveik at 35 °C half a day to a day',
+  },
+  tail: {
+    value: 1.3,
+    u: 0.5,
+    unit: '1',
+    label: 'rate of the tail, per time to the half',
+    reason:
+      'an ale half done on the second day has one twentieth left after some four days more, or after two',
+  },
+  shape: {
+    value: 2.5,
+    u: 1.75,
+    unit: '1',
+    label: 'how much longer the tail is than the start',
+    reason:
+      'published curves of breweries are even (1); at home, much yeast in little wort starts at once and tails off',
+  },
+  misfit: {
+    value: 0,
+    u: 0.015,
+    unit: '1',
+    label: 'how far a beer strays from any such curve, of its fall',
+    reason: 'temperature wanders and sugars are eaten one after another: half a point in thirty',
+  },
+  hour: {
+    value: 0.5,
+    u: 0.2,
+    unit: 'days',
+    label: 'hour of a reading with no hour',
+    reason: 'read between the morning and the evening: 14 hours, rectangular',
+  },
+} as const satisfies Record<string, Default>;

@@ -1,23 +1,11 @@
 /** Whether a fermentation is over, from its log: the judgement that keeps bottles whole. */
 import type { Batch } from './batch.ts';
-import { pitchingTemperature } from './build-case.ts';
+import type { LogRow } from './log-rows.ts';
 import type { Fermentation, Figure } from './plan.ts';
-import type { Observation } from './reduce.ts';
-import { dayNumber } from './time.ts';
+import { dateOfDay } from './time.ts';
 
 /** Common practice, no source: the same gravity for three days, for a week where the beer is cold. */
 export const FLAT_DAYS = { warm: 3, cold: 7, coldBelow_C: 15 } as const;
-
-/** One gravity of the log. */
-interface LogRow {
-  /** Days from 1970, with the time of day as a part. */
-  readonly day: number;
-  readonly hasClock: boolean;
-  readonly sg: number;
-  readonly u: number;
-  /** Of the beer; the planned one where it was not read. */
-  readonly t_C: number;
-}
 
 /** Rows that agree with the last one: no two of them further apart than the instrument can show. */
 interface FlatRun {
@@ -35,11 +23,10 @@ interface FlatRun {
  */
 export function fermentationState(
   batch: Batch,
-  readings: readonly Observation[],
+  rows: readonly LogRow[],
   final: Figure | null,
 ): Fermentation | null {
   const { abandoned } = batch.readings;
-  const rows = logRows(batch, readings);
   if (abandoned) {
     if (batch.readings.fermentation === undefined) return null;
     return { state: 'given up', words: `Given up on ${abandoned.on.date}: ${abandoned.why}`, next: null };
@@ -52,7 +39,7 @@ export function fermentationState(
   }
   const { state, words, wait_days } = judge(rows, flatRun(rows), final);
   const over = state === 'finished' || wait_days === null;
-  if (!isPackaged(batch)) return { state, words, next: over ? null : dateOf(last.day + wait_days) };
+  if (!isPackaged(batch)) return { state, words, next: over ? null : dateOfDay(last.day + wait_days) };
   const closed = state === 'finished' ? words : `${words} ${CLOSED_TOO_EARLY}`;
   return { state, words: closed, next: null };
 }
@@ -62,31 +49,6 @@ const CLOSED_TOO_EARLY =
 
 const isPackaged = (batch: Batch) =>
   batch.readings.packaged !== undefined && batch.readings.packaged !== 'not taken';
-
-function logRows(batch: Batch, readings: readonly Observation[]): LogRow[] {
-  const log = batch.readings.fermentation;
-  if (log === undefined || log === 'not taken') return [];
-  const rows = log.flatMap((row, i): LogRow[] => {
-    const read = readings.find(({ key }) => key === `fermentation[${i}].gravity`);
-    if (!read || read.value === null) return [];
-    const day = dayNumber(row.on.date, row.on.clock);
-    const t_C = row.temperature_C?.value ?? plannedTemperature(batch, day);
-    return [{ day, hasClock: row.on.clock !== null, sg: read.value, u: read.u, t_C }];
-  });
-  return rows.sort((a, b) => a.day - b.day);
-}
-
-/** The planned step on a day, counted from the brew day; the last one beyond them. */
-function plannedTemperature(batch: Batch, day: number): number {
-  const steps = batch.recipe.ferment;
-  if (steps.length === 0) return pitchingTemperature(batch.recipe);
-  let left_min = batch.brewed ? (day - dayNumber(batch.brewed)) * 1440 : 0;
-  for (const step of steps) {
-    left_min -= step.time_min.value;
-    if (left_min < 0) return step.temperature_C.value;
-  }
-  return steps[steps.length - 1]!.temperature_C.value;
-}
 
 /** The longest run of readings up to the last that lie within what the instrument can show. */
 function flatRun(rows: readonly LogRow[]): FlatRun {
@@ -167,7 +129,3 @@ const dayWords = (days: number) => {
   const whole = Math.floor(days + 1e-9);
   return whole === 1 ? '1 day' : `${whole} days`;
 };
-
-function dateOf(day: number): string {
-  return new Date(Math.floor(day + 1e-9) * 86_400_000).toISOString().slice(0, 10);
-}

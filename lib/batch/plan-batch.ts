@@ -11,9 +11,11 @@ import type { Case } from './case.ts';
 import { checkBottles, checkDesign, checkOutcome, checkRecipe } from './checks.ts';
 import { designBoil } from './design.ts';
 import { explain } from './explain.ts';
+import { fermentationCurve } from './ferment-curve.ts';
 import { allFigures } from './figures.ts';
 import { fermentationState } from './finished.ts';
 import { uncertainInputs } from './inputs.ts';
+import { logRows } from './log-rows.ts';
 import { type Detail, runModel } from './model.ts';
 import { type Outcome, TARGET_INDEX as T } from './outcome.ts';
 import type { BitternessRow, KettleRow, Plan, PlanResult, ReadingVerdict } from './plan.ts';
@@ -70,7 +72,9 @@ function computePlan(batch: Batch, brewery: Brewery): PlanResult {
   const read = observations(batch, outcome);
   const causes = explain(read, propagation, inputs, batch.recipe.intoFermenter_L.value);
   const brewed = withoutFaults(() => asBrewed(batch, c, read));
-  const fermentation = fermentationState(batch, read, targets.final_gravity);
+  const log = logRows(batch, read);
+  const fermentation = fermentationState(batch, log, targets.final_gravity);
+  const curve = withoutFaults(() => fermentationCurve(batch, log, read, targets));
   const known = { batch, brewery, c, targets, asBrewed: brewed, readings: read };
   found.push(...faultyReadings(read));
   found.push(
@@ -95,6 +99,7 @@ function computePlan(batch: Batch, brewery: Brewery): PlanResult {
     readings: verdicts(read, causes, known),
     as_brewed: brewed,
     fermentation,
+    ...(curve === null ? {} : { fermentation_curve: curve }),
     swatch: Number.isFinite(outcome[T.colour_srm]!)
       ? { srgb: beerSwatch(Math.min(outcome[T.colour_srm]!, 80), GLASS_CM).hex }
       : null,

@@ -170,6 +170,29 @@ export interface Fermentation {
   readonly next: string | null;
 }
 
+/** A curve fitted to the log: what to expect. Whether it is finished is told by `Fermentation` alone. */
+export interface FermentationCurve {
+  /** Where the curve's equation is published. */
+  readonly model: string;
+  /** Day of pitching, from which the points count. */
+  readonly pitched: string;
+  /** Gravities of the log that it was fitted to, the starting gravity not counted. */
+  readonly readings: number;
+  /** Where the gravity is expected to end, SG 20/20. */
+  readonly end_gravity: Pick<Figure, 'value' | 'low' | 'high' | 'printed'>;
+  /** Day from which less is left to fall than a reading shows; null where the readings do not tell. */
+  readonly end_day: { readonly expected: string; readonly earliest: string; readonly latest: string } | null;
+  /** Readings that lie too far from the curve to count in full, by key below `readings`. */
+  readonly outliers: readonly string[];
+  /** Days from pitching, with the band of two standard uncertainties. */
+  readonly points: readonly {
+    readonly day: number;
+    readonly gravity: number;
+    readonly low: number;
+    readonly high: number;
+  }[];
+}
+
 /** Everything computed for a batch, in SI-based units: the shape of `plan.json`. */
 export interface Plan {
   readonly version: 1;
@@ -203,6 +226,8 @@ export interface Plan {
   readonly as_brewed: Partial<Targets> | null;
   /** Whether it is finished, from the log; null without one. */
   readonly fermentation?: Fermentation | null;
+  /** The curve fitted to the log; absent with fewer than two days of readings. */
+  readonly fermentation_curve?: FermentationCurve;
   readonly swatch: { readonly srgb: string } | null;
   readonly warnings: readonly { readonly code: string; readonly key: string; readonly message: string }[];
 }

@@ -26,3 +26,8 @@ export function dayNumber(date: string, clock: string | null = null): number {
   const [year, month, day] = date.split('-').map(Number);
   return Date.UTC(year!, month! - 1, day!) / 86_400_000 + (clock ? clockMinutes(clock) / MINUTES_A_DAY : 0);
 }
+
+/** `2026-02-14` of a number of days from 1970-01-01, whatever its time of day. */
+export function dateOfDay(day: number): string {
+  return new Date(Math.floor(day + 1e-9) * 86_400_000).toISOString().slice(0, 10);
+}

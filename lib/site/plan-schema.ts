@@ -121,6 +121,34 @@ export const planSchema = z
         ),
       )
       .describe('Whether it is finished, told from its log; null without one.'),
+    fermentation_curve: z
+      .optional(
+        z.strictObject({
+          model: text.describe('Where the curve’s equation is published.'),
+          pitched: text.describe('Day of pitching, from which the points count.'),
+          readings: number.describe('Gravities of the log that it was fitted to.'),
+          end_gravity: z
+            .strictObject({
+              value: number,
+              low: number,
+              high: number,
+              printed: z.strictObject({ low: number, high: number }),
+            })
+            .describe('Where the gravity is expected to end: SG 20/20, ± 2u.'),
+          end_day: maybe(z.strictObject({ expected: text, earliest: text, latest: text })).describe(
+            'Day from which less is left to fall than a reading shows; null where the readings do not tell.',
+          ),
+          outliers: z
+            .array(text)
+            .describe('Readings too far from the curve to count in full, by key below `readings`.'),
+          points: z
+            .array(z.strictObject({ day: number, gravity: number, low: number, high: number }))
+            .describe('Days from pitching and SG, with the band of ± 2u.'),
+        }),
+      )
+      .describe(
+        'The curve fitted to the log: what to expect, never a verdict; absent with fewer than two days of readings.',
+      ),
     swatch: maybe(z.strictObject({ srgb: z.string().regex(/^#[0-9a-fA-F]{6}$/) })),
     warnings: z.array(z.strictObject({ code: text, key: text, message: text })),
   })

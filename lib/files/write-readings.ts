@@ -1,11 +1,12 @@
-import { open, rm, stat } from 'node:fs/promises';
-import { basename, dirname, join } from 'node:path';
-import { setTimeout as wait } from 'node:timers/promises';
+import { open } from 'node:fs/promises';
+import { dirname } from 'node:path';
 import type { Surroundings } from '../schema/check-batch.ts';
 import { type Problem, pathText } from '../units/problem.ts';
 import { sweepUnfinished, writeAtomic } from './atomic-write.ts';
+import { besideOf } from './beside.ts';
 import { MAX_FILE_BYTES } from './decode.ts';
 import { editReadings, type ReadingChange } from './edit-readings.ts';
+import { locked } from './lock.ts';
 import { hashOf, type OpenBatch, openBatch, type ReadBatch, readBatchText } from './open-batch.ts';
 
 export interface WriteRequest {
@@ -56,10 +57,13 @@ async function inTurn<T>(key: string, work: () => Promise<T>): Promise<T> {
 async function writeNow(request: WriteRequest): Promise<Written> {
   const found = openBatch(request.contentDir, request.slug);
   if (!found.ok) return { kind: 'refused', why: found.why };
-  return locked(found.file.path, () => writeLocked(request));
+  return locked(found.file.path, (held) => writeLocked(request, held));
 }
 
-async function writeLocked({ contentDir, slug, around, hash, changes }: WriteRequest): Promise<Written> {
+async function writeLocked(
+  { contentDir, slug, around, hash, changes }: WriteRequest,
+  held: () => boolean,
+): Promise<Written> {
   const refuse = (why: string): Written => ({ kind: 'refused', why });
   const opened = openBatch(contentDir, slug);
   if (!opened.ok) return refuse(opened.why);
@@ -86,6 +90,7 @@ async function writeLocked({ contentDir, slug, around, hash, changes }: WriteReq
   const last = openBatch(contentDir, slug);
   if (!last.ok || last.file.hash !== file.hash)
     return { kind: 'changed since', file: last.ok ? last.file : file };
+  if (!held()) return refuse('Writing was interrupted for too long; nothing was changed. Save once more.');
   await writeAtomic(file.path, bytes);
   await flushFolder(dirname(file.path));
   return { kind: 'written', file: { ...file, bytes, text: edited.text, hash: hashOf(bytes) }, read };
@@ -109,10 +114,6 @@ function encode(text: string, old: Uint8Array): Uint8Array {
   return marked ? Uint8Array.from([...MARK, ...bytes]) : bytes;
 }
 
-/** A name beside a file that neither the archive nor the watcher takes for a batch. */
-export const besideOf = (path: string, ending: string): string =>
-  join(dirname(path), `.${basename(path)}.${ending}`);
-
 /** After a rename the folder itself has to reach the disk; some systems cannot be asked for it. */
 async function flushFolder(folder: string): Promise<void> {
   try {
@@ -120,35 +121,5 @@ async function flushFolder(folder: string): Promise<void> {
     await handle.sync().finally(() => handle.close());
   } catch {
     // The file is whole either way: the old one or the new one.
-  }
-}
-
-const LOCK_STALE_MS = 15_000;
-const LOCK_WAIT_MS = 20_000;
-
-/** Keeps other processes, such as the same command in another window, from writing at the same time. */
-async function locked<T>(path: string, work: () => Promise<T>): Promise<T> {
-  const lock = besideOf(path, 'lock');
-  const until = Date.now() + LOCK_WAIT_MS;
-  for (;;) {
-    try {
-      await (await open(lock, 'wx')).close();
-      break;
-    } catch (error) {
-      if (!(error instanceof Error && 'code' in error && error.code === 'EEXIST')) throw error;
-      // Left behind by a process that was killed: writing takes milliseconds.
-      const age = await stat(lock).then(
-        ({ mtimeMs }) => Date.now() - mtimeMs,
-        () => 0,
-      );
-      if (age > LOCK_STALE_MS) await rm(lock, { force: true });
-      else if (Date.now() > until) throw error;
-      else await wait(20);
-    }
-  }
-  try {
-    return await work();
-  } finally {
-    await rm(lock, { force: true });
   }
 }

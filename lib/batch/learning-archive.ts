@@ -4,6 +4,7 @@ import { INPUT_DEFAULTS } from './defaults.ts';
 import { LEARNED_KEYS, type Learned, type LearnedKey, type LearnedSetup, type Observed } from './learning.ts';
 import { type BatchEvidence, evidenceOf } from './learning-observe.ts';
 import { learn, learnByShares } from './learning-posterior.ts';
+import type { YeastItem } from './recipe.ts';
 import type { Setup, SetupFigure } from './setup.ts';
 
 /** The latest batches that count: kit wears, moves and is replaced. */
@@ -24,6 +25,8 @@ export interface Whose {
 
 export interface Learner {
   setup(setup: Setup, whose: Whose): LearnedSetup;
+  /** What batches say of a yeast's attenuation, beginning with what is stated of it here; null where they say nothing. */
+  yeast(stated: YeastItem, whose: Whose): Learned | null;
   /** By name, those that were fermented alone at least once with both gravities read. */
   yeasts(whose: Whose): readonly LearnedYeast[];
 }
@@ -43,6 +46,8 @@ export function setupFigure(setup: Setup, key: LearnedKey): SetupFigure {
       return setup.chill.in_min;
     case 'kettle_loss':
       return setup.kettleLoss_L;
+    case 'hop_absorption':
+      return setup.hopAbsorption_L_per_kg;
     case 'fermenter_loss':
       return setup.fermenterLoss_L;
   }
@@ -94,6 +99,11 @@ export function createLearner(batches: readonly Batch[]): Learner {
       });
       return Object.fromEntries(learned) as Record<LearnedKey, Learned | null>;
     },
+    yeast: (stated, whose) => {
+      const group = (byYeast.get(sameName(stated.name)) ?? []).filter(({ batch }) => allowed(batch, whose));
+      const observed = latest(group, ({ attenuation }) => attenuation);
+      return observed.length === 0 ? null : learn(statedAttenuation(stated), observed);
+    },
     yeasts: (whose) =>
       [...byYeast.values()]
         .flatMap((group) => learnedYeast(group.filter(({ batch }) => allowed(batch, whose))) ?? [])
@@ -139,7 +149,8 @@ function learnedYeast(group: readonly Entry[]): LearnedYeast | null {
   const observed = latest(group, ({ attenuation }) => attenuation);
   const named = group.findLast(({ evidence }) => evidence().attenuation !== null)?.batch.recipe.yeast[0];
   if (named === undefined) return null;
-  const { value, u } = named.attenuation;
-  const stated = prior({ value, u: u ?? INPUT_DEFAULTS.attenuation.u });
-  return { name: named.name, attenuation: learn(stated, observed) };
+  return { name: named.name, attenuation: learn(statedAttenuation(named), observed) };
 }
+
+const statedAttenuation = ({ attenuation: { value, u } }: YeastItem) =>
+  prior({ value, u: u ?? INPUT_DEFAULTS.attenuation.u });

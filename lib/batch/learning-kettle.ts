@@ -148,16 +148,15 @@ export function efficiency(from: Evidence, soak: 'steep' | 'mash'): Measured | n
   return found.reduce<Measured | null>((best, one) => (best === null || one.u < best.u ? one : best), null);
 }
 
-/**
- * Wort left in the kettle.
- *
- * Formula: end volume − what the hops hold − (mass in the fermenter − mass of the top-up) ÷ density of the kettle's wort.
- * Source: conservation of mass. Derived.
- * Range: end volume, fermenter volume and top-up volume read (or none planned); result in L at 20 °C; else null.
- * Uncertainty: three volumes, and what hops hold.
- * Cases: tests/learning/worked-back.test.ts.
- */
-export function kettleLoss(from: Evidence): Measured | null {
+/** What one day says of the wort that did not reach the fermenter, whatever held it. */
+interface LeftBehind {
+  readonly readings: readonly ReadingInput[];
+  /** L at 20 °C, from the readings' values. */
+  readonly volume_L: (values: readonly number[], c: Case) => number;
+}
+
+/** End volume − (mass in the fermenter − mass of the top-up) ÷ density of the kettle's wort; null where it was not read. */
+function leftBehind(from: Evidence): LeftBehind | null {
   const { c, outcome } = from;
   const end = reading(from, 'boil_end_volume');
   const filled = reading(from, 'fermenter_volume');
@@ -170,6 +169,29 @@ export function kettleLoss(from: Evidence): Measured | null {
     value: outcome[T.original_gravity]!,
     u: from.batch.setup.hydrometer.u,
   };
+  return {
+    readings: [end, filled, topUp, gravity],
+    volume_L: ([end_L = 0, filled_L = 0, topUp_L = 0, sg = 1], now) => {
+      const { extract_kg } = brought(now, TO_THE_END);
+      const kettle_kg_per_L = (extract_kg + waterForVolume(extract_kg, end_L)) / end_L;
+      const fermenter_kg = (filled_L * sucroseDensity20_kgm3(platoFromSpecificGravity(sg))) / 1000;
+      return end_L - (fermenter_kg - topUp_L * WATER_KG_PER_L) / kettle_kg_per_L;
+    },
+  };
+}
+
+/**
+ * Wort left in the kettle.
+ *
+ * Formula: end volume − what the hops hold − (mass in the fermenter − mass of the top-up) ÷ density of the kettle's wort.
+ * Source: conservation of mass. Derived.
+ * Range: end volume, fermenter volume and top-up volume read (or none planned); result in L at 20 °C; else null.
+ * Uncertainty: three volumes, and what hops hold.
+ * Cases: tests/learning/worked-back.test.ts.
+ */
+export function kettleLoss(from: Evidence): Measured | null {
+  const left = leftBehind(from);
+  if (left === null) return null;
   const inputs = inputsOf(
     from,
     'scale',
@@ -179,17 +201,33 @@ export function kettleLoss(from: Evidence): Measured | null {
     'hopAbsorption_L_per_kg',
   );
   return measure(
-    [end, filled, topUp, gravity],
-    c,
+    left.readings,
+    from.c,
     inputs,
-    ([end_L = 0, filled_L = 0, topUp_L = 0, sg = 1], now) => {
-      const { extract_kg } = brought(now, TO_THE_END);
-      const kettle_kg_per_L = (extract_kg + waterForVolume(extract_kg, end_L)) / end_L;
-      const fermenter_kg = (filled_L * sucroseDensity20_kgm3(platoFromSpecificGravity(sg))) / 1000;
-      const carried_L = (fermenter_kg - topUp_L * WATER_KG_PER_L) / kettle_kg_per_L;
-      return end_L - heldByHops(now) - carried_L;
-    },
+    (values, now) => left.volume_L(values, now) - heldByHops(now),
   );
+}
+
+/**
+ * Wort that a kilogram of hops holds back.
+ *
+ * Formula: (end volume − what stays in the kettle − (mass in the fermenter − mass of the top-up) ÷ density of the kettle's
+ *   wort) ÷ weight of the hops in the kettle.
+ * Source: conservation of mass. Derived.
+ * Range: as `kettleLoss`, with hops in the kettle; result in L/kg; else null.
+ * Uncertainty: three volumes over a small weight: one batch tells next to nothing, and says so. What stays in the kettle is a
+ *   doubt that batches share, so that only days with more and less hops tell the two apart.
+ * Cases: tests/learning/worked-back.test.ts.
+ */
+export function hopAbsorption(from: Evidence): Measured | null {
+  const left = leftBehind(from);
+  const { hops } = from.c;
+  if (left === null || !hops.some(({ stage, weight_kg }) => stage !== 'dry' && weight_kg > 0)) return null;
+  const inputs = inputsOf(from, 'scale', 'yield', 'steepEfficiency', 'mashEfficiency', 'kettleLoss_L');
+  return measure(left.readings, from.c, inputs, (values, now) => {
+    const weight_kg = heldByHops(now) / now.hopAbsorption_L_per_kg;
+    return (left.volume_L(values, now) - now.kettleLoss_L) / weight_kg;
+  });
 }
 
 /**

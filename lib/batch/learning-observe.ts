@@ -8,7 +8,7 @@ import { LEARNED_KEYS, type LearnedKey, type Observed } from './learning.ts';
 import { attenuationOf } from './learning-beer.ts';
 import type { Evidence } from './learning-evidence.ts';
 import { chillMinutes, heatPower } from './learning-heat.ts';
-import { boilOff, efficiency, fermenterLoss, kettleLoss } from './learning-kettle.ts';
+import { boilOff, efficiency, fermenterLoss, hopAbsorption, kettleLoss } from './learning-kettle.ts';
 import type { Measured } from './learning-measure.ts';
 import { type Detail, runModel } from './model.ts';
 import type { Outcome } from './outcome.ts';
@@ -44,6 +44,7 @@ export function evidenceOf(batch: Batch): BatchEvidence {
     boil_off: boilOff,
     'chill.in': chillMinutes,
     kettle_loss: kettleLoss,
+    hop_absorption: hopAbsorption,
     fermenter_loss: fermenterLoss,
   };
   const kit: Partial<Record<LearnedKey, Observed>> = {};

@@ -1,4 +1,5 @@
 /** Learned figures put to use: a setup that plans with them, and the words that say so. */
+import { fraction } from '../units/brands.ts';
 import type { Batch } from './batch.ts';
 import {
   LEARNED_KEYS,
@@ -7,22 +8,28 @@ import {
   type LearnedSetup,
   type UsedFigure,
 } from './learning.ts';
-import { type Learner, setupFigure } from './learning-archive.ts';
+import { type Learner, setupFigure, type Whose } from './learning-archive.ts';
+import type { YeastItem } from './recipe.ts';
 import type { Setup, SetupFigure } from './setup.ts';
 
-/** What a figure can be: nothing is lost below nothing, and no grain gives more than it has. */
-const POSSIBLE: { readonly [K in LearnedKey]: readonly [low: number, high: number] } = {
+/** What a figure can be: nothing is lost below nothing, and no grain gives more than it has, no yeast takes more. */
+const POSSIBLE: { readonly [K in UsedFigure['key']]: readonly [low: number, high: number] } = {
   heat: [0.05, 100],
   steep_efficiency: [0.01, 1],
   mash_efficiency: [0.01, 1],
   boil_off: [0, 100],
   'chill.in': [1, 1440],
   kettle_loss: [0, 100],
+  hop_absorption: [0, 30],
   fermenter_loss: [0, 100],
+  attenuation: [0.05, 1],
 };
 
 /** A learned figure held to what is possible, with the uncertainty of the next brew. */
-export function usable(key: LearnedKey, learned: Learned): { readonly value: number; readonly u: number } {
+export function usable(
+  key: UsedFigure['key'],
+  learned: Learned,
+): { readonly value: number; readonly u: number } {
   const [low, high] = POSSIBLE[key];
   return { value: Math.min(high, Math.max(low, learned.value)), u: learned.next_u };
 }
@@ -42,6 +49,7 @@ export function setupWithLearned(setup: Setup, learned: LearnedSetup): Setup {
     mashEfficiency: of('mash_efficiency'),
     boilOff_L_per_h: of('boil_off'),
     kettleLoss_L: of('kettle_loss'),
+    hopAbsorption_L_per_kg: of('hop_absorption'),
     fermenterLoss_L: of('fermenter_loss'),
     chill: { ...setup.chill, in_min: of('chill.in') },
   };
@@ -69,13 +77,45 @@ export function batchToPlan(
   if (batch.setup.learned !== 'use' || batch.brewed === null) return { batch, used: [] };
   const counts = batch.publish === 'nothing' ? () => true : isShown;
   const learned = learner.setup(batch.setup, { before: batch.brewed, counts });
-  const used = usedFigures(batch.setup, learned).filter(({ key }) => matters(batch, key));
+  const ofKit = usedFigures(batch.setup, learned).filter(({ key }) => matters(batch, key));
+  const { yeast, used: ofYeast } = yeastWithLearned(batch.recipe.yeast, learner, {
+    before: batch.brewed,
+    counts,
+  });
+  const used = [...ofKit, ...ofYeast];
   if (used.length === 0) return { batch, used };
-  return { batch: { ...batch, setup: setupWithLearned(batch.setup, learned) }, used };
+  const setup = ofKit.length === 0 ? batch.setup : setupWithLearned(batch.setup, learned);
+  return { batch: { ...batch, setup, recipe: { ...batch.recipe, yeast } }, used };
 }
 
-/** A steep's yield is nothing to a batch that steeps no grain. */
-function matters({ recipe }: Batch, key: LearnedKey): boolean {
+/** Each yeast with the attenuation that its batches show; one that no batch tells of keeps what is stated of it. */
+function yeastWithLearned(
+  stated: readonly YeastItem[],
+  learner: Learner,
+  whose: Whose,
+): { readonly yeast: readonly YeastItem[]; readonly used: readonly UsedFigure[] } {
+  const used: UsedFigure[] = [];
+  const yeast = stated.map((item): YeastItem => {
+    const found = learner.yeast(item, whose);
+    if (found === null || found.batches === 0) return item;
+    const { value, u } = usable('attenuation', found);
+    const { batches } = found;
+    used.push({
+      key: 'attenuation',
+      yeast: item.name,
+      value,
+      u,
+      batches,
+      setup_value: item.attenuation.value,
+    });
+    return { ...item, attenuation: { value: fraction(value), u, from: 'recipe' } };
+  });
+  return { yeast, used };
+}
+
+/** A steep's yield is nothing to a batch that steeps no grain, and what hops hold to one without hops. */
+function matters({ recipe }: Batch, key: UsedFigure['key']): boolean {
+  if (key === 'hop_absorption') return recipe.hops.length > 0;
   if (key !== 'steep_efficiency' && key !== 'mash_efficiency') return true;
   return recipe.grain.some((item) => item.in === (key === 'steep_efficiency' ? 'steep' : 'mash'));
 }

@@ -8,6 +8,7 @@ export const LEARNED_KEYS = [
   'boil_off',
   'chill.in',
   'kettle_loss',
+  'hop_absorption',
   'fermenter_loss',
 ] as const;
 export type LearnedKey = (typeof LEARNED_KEYS)[number];
@@ -66,14 +67,19 @@ export interface Learned extends Estimate {
 
 export type LearnedSetup = { readonly [K in LearnedKey]: Learned | null };
 
+/** What a plan may be made with: figures of the kit, and how far a yeast ferments. */
+export const USED_KEYS = [...LEARNED_KEYS, 'attenuation'] as const;
+
 /** A learned figure that a plan was made with. */
 export interface UsedFigure {
-  readonly key: LearnedKey;
-  /** In the key's own unit: kW, L/h, L, min, or a share. */
+  readonly key: (typeof USED_KEYS)[number];
+  /** The yeast, for its attenuation; absent for figures of the kit. */
+  readonly yeast?: string;
+  /** In the key's own unit: kW, L/h, L, L/kg, min, or a share. */
   readonly value: number;
   readonly u: number;
   readonly batches: number;
-  /** What the setup says. */
+  /** What the setup says; for a yeast the recipe or the table. */
   readonly setup_value: number;
 }
 

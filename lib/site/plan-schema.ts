@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { LEARNED_KEYS } from '../batch/learning.ts';
+import { USED_KEYS } from '../batch/learning.ts';
 import { PHASES, type Plan, type ReadingVerdict, TARGET_KEYS, type TargetKey } from '../batch/plan.ts';
 
 const text = z.string();
@@ -95,11 +95,12 @@ export const planSchema = z
       .optional(
         z.array(
           z.strictObject({
-            key: z.enum(LEARNED_KEYS),
-            value: number.describe('In kW, L/h, L, min, or a share.'),
+            key: z.enum(USED_KEYS),
+            yeast: z.optional(text).describe('Whose attenuation it is.'),
+            value: number.describe('In kW, L/h, L, L/kg, min, or a share.'),
             u: number.describe('Standard uncertainty of the next brew.'),
             batches: number,
-            setup_value: number,
+            setup_value: number.describe('What the setup says; of a yeast, what is stated of it.'),
           }),
         ),
       )

@@ -14,6 +14,7 @@ import type { BatchEvidence } from '../batch/learning-observe.ts';
 import { usable } from '../batch/learning-use.ts';
 import type { TargetKey } from '../batch/plan.ts';
 import type { Setup } from '../batch/setup.ts';
+import { GRAMS_PER_POUND } from '../units/unit-table.ts';
 import { FIGURE_LABELS } from './figures.ts';
 import { US_GALLON_L } from './measures.ts';
 import type { Units } from './numbers.ts';
@@ -27,17 +28,23 @@ interface Shown {
 
 const PERCENT: Shown = { unit: '%', size: 0.01 };
 
-function shownIn(key: LearnedKey, units: Units): Shown {
+/** Litres to the kilogram in a quart to the pound. */
+const QUARTS_PER_POUND = US_GALLON_L / 4 / (GRAMS_PER_POUND / 1000);
+
+function shownIn(key: UsedFigure['key'], units: Units): Shown {
   switch (key) {
     case 'heat':
       return { unit: 'kW', size: 1 };
     case 'steep_efficiency':
     case 'mash_efficiency':
+    case 'attenuation':
       return PERCENT;
     case 'chill.in':
       return { unit: 'min', size: 1 };
     case 'boil_off':
       return units === 'us' ? { unit: 'gal/h', size: US_GALLON_L } : { unit: 'L/h', size: 1 };
+    case 'hop_absorption':
+      return units === 'us' ? { unit: 'qt/lb', size: QUARTS_PER_POUND } : { unit: 'L/kg', size: 1 };
     case 'kettle_loss':
     case 'fermenter_loss':
       return units === 'us' ? { unit: 'qt', size: US_GALLON_L / 4 } : { unit: 'L', size: 1 };
@@ -82,11 +89,15 @@ export interface PointView {
   readonly sigmas: string;
 }
 
+/** What a used figure is called: the kit's by its label, a yeast by its name. */
+const usedLabel = ({ key, yeast }: UsedFigure): string =>
+  key === 'attenuation' ? `${yeast ?? 'the yeast'}, attenuation` : SETUP_DEFAULTS[key].label;
+
 /** The same for paper, where every word takes room: `evaporation 2.6 L/h (10)`, in brackets how many batches. */
 export const usedOnPaper = (used: readonly UsedFigure[], units: Units): readonly string[] =>
-  used.map(({ key, value, u, batches }) => {
-    const words = SETUP_DEFAULTS[key].label;
-    return `${words} ${alone(value, u, shownIn(key, units))}\u00a0(${batches})`;
+  used.map((figure) => {
+    const { key, value, u, batches } = figure;
+    return `${usedLabel(figure)} ${alone(value, u, shownIn(key, units))}\u00a0(${batches})`;
   });
 
 export interface LearnedView {
@@ -192,10 +203,12 @@ export const yeastViews = (yeasts: readonly LearnedYeast[]): readonly LearnedVie
 
 /** The learned figures that a plan was made with, one line each: `evaporation 2.6 L/h (10 batches; the setup says 2.2 L/h)`. */
 export const usedLines = (used: readonly UsedFigure[], units: Units): readonly string[] =>
-  used.map(({ key, value, u, batches, setup_value }) => {
+  used.map((figure) => {
+    const { key, value, u, batches, setup_value } = figure;
     const shown = shownIn(key, units);
     const behind = counted(batches, 'batch', 'batches');
-    return `${SETUP_DEFAULTS[key].label} ${alone(value, u, shown)} (${behind}; setup ${alone(setup_value, u, shown)})`;
+    const said = key === 'attenuation' ? 'stated' : 'setup';
+    return `${usedLabel(figure)} ${alone(value, u, shown)} (${behind}; ${said} ${alone(setup_value, u, shown)})`;
   });
 
 /** What one batch says of the kit and of its yeast, a line a figure. */

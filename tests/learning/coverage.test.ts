@@ -5,13 +5,19 @@
  * bounds are the task's own, 85 to 95 %; five hundred draws of a true 90 % scatter by 1.3 % (binomial).
  */
 import { describe, expect, it } from 'vitest';
+import type { Batch } from '../../lib/batch/batch.ts';
 import { LEARNED_KEYS, type Learned } from '../../lib/batch/learning.ts';
 import { createLearner } from '../../lib/batch/learning-archive.ts';
+import { batchToPlan } from '../../lib/batch/learning-use.ts';
+import { planBatch } from '../../lib/batch/plan-batch.ts';
+import { DEFAULT_BREWERY } from '../../lib/schema/brewery-schema.ts';
 import { randomFrom } from './random.ts';
 import { brew, drawTruth } from './simulate.ts';
 
 const RUNS = 500;
 const BATCHES = 8;
+/** Archives that plan one more batch; two plans each. */
+const PLANNED = 200;
 /** Two-sided 90 % of the normal distribution (Abramowitz & Stegun, table 26.5). */
 const Z = 1.645;
 
@@ -51,6 +57,34 @@ describe(`${RUNS} simulated archives of ${BATCHES} batches`, () => {
     // Half of them, within four standard deviations of a fair coin (0.022 each).
     expect(above / RUNS).toBeGreaterThan(0.41);
     expect(above / RUNS).toBeLessThan(0.59);
+  });
+
+  it('ranges of final gravity planned with what was learned hold the next reading, and are mostly narrower', () => {
+    let inside = 0;
+    let narrower = 0;
+    const seeds = Array.from({ length: PLANNED }, (_, i) => 1000 + i);
+    for (const seed of seeds) {
+      const random = randomFrom(seed);
+      const truth = drawTruth(random);
+      const brewed = Array.from({ length: BATCHES + 2 }, (_, i) => brew(truth, i, random));
+      const next = brewed.at(-1)!;
+      const using: Batch = { ...next, setup: { ...next.setup, learned: 'use' } };
+      const { batch, used } = batchToPlan(using, createLearner(brewed));
+      expect(used.find(({ key }) => key === 'attenuation')?.batches).toBeGreaterThan(BATCHES / 2);
+      const [with_, without] = [batch, next].map((one) => {
+        const result = planBatch({ ...one, readings: {} }, DEFAULT_BREWERY);
+        if (!result.ok) throw new Error('no plan');
+        return result.plan.targets.final_gravity!;
+      });
+      const read = next.readings.final_gravity;
+      if (read === undefined || read === 'not taken') throw new Error('no reading');
+      if (read.value >= with_!.low && read.value <= with_!.high) inside++;
+      if (with_!.high - with_!.low < without!.high - without!.low) narrower++;
+    }
+    // Two standard uncertainties either way: 95 of 100, give or take 1.5 (binomial, 200 draws); less than 90 would be four of them.
+    expect(inside / PLANNED).toBeGreaterThan(0.9);
+    // Where brews scatter more than the instruments explain, the range is as wide as they scatter.
+    expect(narrower / PLANNED).toBeGreaterThan(0.75);
   });
 
   it('calls few honest readings outliers: three sigma are passed once in 370', () => {

@@ -33,7 +33,6 @@ export interface Truth {
   readonly kit: Readonly<Record<LearnedKey, number>>;
   readonly attenuation: number;
   readonly scale: number;
-  readonly hops_L_per_kg: number;
   readonly water_C: number;
   readonly extractYield: number;
   readonly steepYield: number;
@@ -62,11 +61,11 @@ export const drawTruth = (random: Random): Truth => ({
     boil_off: drawn(random, 'boil_off', 0.5),
     'chill.in': drawn(random, 'chill.in', 12),
     kettle_loss: drawn(random, 'kettle_loss', 0),
+    hop_absorption: drawn(random, 'hop_absorption', 1),
     fermenter_loss: drawn(random, 'fermenter_loss', 0),
   },
   attenuation: random.normal(ATTENUATION, INPUT_DEFAULTS.attenuation.u),
   scale: random.normal(1, SETUP_DEFAULTS['uncertainty.scale'].u),
-  hops_L_per_kg: drawn(random, 'hop_absorption', 1),
   water_C: drawn(random, 'water_temperature', 4),
   extractYield: EXTRACT_YIELD * random.normal(1, INPUT_DEFAULTS['yield.liquid extract'].u),
   steepYield: GRAIN_YIELD * random.normal(1, INPUT_DEFAULTS['yield.grain'].u),
@@ -213,7 +212,7 @@ function dayOf(batch: Batch, truth: Truth, weights: Weights, random: Random): Re
   const chill_min = (truth.kit['chill.in'] * random.normal(1, 0.12) * reached) / whole;
 
   // The fermenter.
-  const carried = (end_L - truth.kit.kettle_loss - kg(weights.hops_g) * truth.hops_L_per_kg) / end_L;
+  const carried = (end_L - truth.kit.kettle_loss - kg(weights.hops_g) * truth.kit.hop_absorption) / end_L;
   const extract_kg = all_kg * carried;
   const filled_L = 19 + random.normal(0, 0.3);
   const topUp_kg = waterFor(extract_kg, filled_L) - endWater_kg * carried;

@@ -33,6 +33,49 @@ describe('a plan with learned: use', () => {
     expect(after.assumed.map(({ key }) => key)).not.toContain('boil_off');
   });
 
+  it('is made with the attenuation that its yeast showed, and says whose', () => {
+    const strong = { ...truth, attenuation: 0.83 };
+    const days = Array.from({ length: 6 }, (_, i) => brew(strong, i, random));
+    const stated = next();
+    const { batch, used } = batchToPlan(stated, createLearner(days));
+    const [yeast] = stated.recipe.yeast;
+    const figure = used.find(({ key }) => key === 'attenuation')!;
+    expect(figure).toMatchObject({ yeast: yeast!.name, batches: 6, setup_value: 0.75 });
+    expect(figure.value).toBeGreaterThan(0.78);
+    expect(figure.u).toBeLessThan(0.025);
+    const found = batch.recipe.yeast[0]!.attenuation;
+    expect([found.value, found.u]).toEqual([figure.value, figure.u]);
+    const of = (one: Batch) => {
+      const result = planBatch(one, DEFAULT_BREWERY);
+      if (!result.ok) throw new Error('no plan');
+      return result.plan.targets.final_gravity!;
+    };
+    expect(of(batch).value).toBeLessThan(of(stated).value);
+    // Narrower by the attenuation's share of it.
+    expect(of(batch).high - of(batch).low).toBeLessThan(of(stated).high - of(stated).low);
+  });
+
+  it('takes nothing from its own readings, nor from a later batch with the same yeast', () => {
+    const [first, second, third] = history;
+    const own: Batch = { ...second!, setup: { ...second!.setup, learned: 'use' } };
+    const otherFinal = { ...own.readings, final_gravity: first!.readings.final_gravity } as Batch['readings'];
+    const before = batchToPlan(own, createLearner([first!, own, third!]));
+    const changed = { ...own, readings: otherFinal };
+    const after = batchToPlan(changed, createLearner([first!, changed]));
+    expect(before.used.find(({ key }) => key === 'attenuation')).toMatchObject({ batches: 1 });
+    expect(after.used).toEqual(before.used);
+    expect(after.batch.recipe.yeast).toEqual(before.batch.recipe.yeast);
+  });
+
+  it('leaves a yeast that was never fermented alone as it is stated', () => {
+    const other = next();
+    const [yeast] = other.recipe.yeast;
+    const recipe = { ...other.recipe, yeast: [{ ...yeast!, name: 'Another one' }] };
+    const { batch, used } = batchToPlan({ ...other, recipe }, createLearner(history));
+    expect(used.map(({ key }) => key)).not.toContain('attenuation');
+    expect(batch.recipe.yeast).toEqual(recipe.yeast);
+  });
+
   it('counts only batches brewed before its day', () => {
     const { used } = batchToPlan(next({ brewed: history[2]!.brewed }), createLearner(history));
     expect(used.find(({ key }) => key === 'boil_off')?.batches).toBe(2);
@@ -55,9 +98,10 @@ describe('a plan with learned: use', () => {
   it('is left alone with learned: show, or by another kit', () => {
     const learner = createLearner(history);
     expect(batchToPlan(next({ setup: sampleSetup() }), learner).used).toEqual([]);
-    expect(batchToPlan(next({ setup: sampleSetup({ key: 'ring', learned: 'use' }) }), learner).used).toEqual(
-      [],
-    );
+    const ring = batchToPlan(next({ setup: sampleSetup({ key: 'ring', learned: 'use' }) }), learner);
+    // The yeast is the same one, whatever it was brewed on.
+    expect(ring.used.map(({ key }) => key)).toEqual(['attenuation']);
+    expect(ring.batch.setup).toEqual(sampleSetup({ key: 'ring', learned: 'use' }));
   });
 });
 

@@ -9,6 +9,7 @@ import {
   learnedViews,
   setupLines,
   usedLines,
+  usedOnPaper,
   yeastViews,
 } from '../../lib/view/learning-view.ts';
 import { readXml } from '../feeds/xml.ts';
@@ -26,7 +27,7 @@ const learned = learner.setup(setup, all);
 describe.each(['metric', 'us'] as const)('learned figures in %s units', (units) => {
   const views = learnedViews(setup, learned, units);
 
-  it('are one for each that batches tell', () => expect(views).toHaveLength(7));
+  it('are one for each that batches tell', () => expect(views).toHaveLength(8));
 
   it('can be pasted into setups.yaml as they stand, and mean the same there', () => {
     const text = setupLines('stove', views).replace(
@@ -39,6 +40,7 @@ describe.each(['metric', 'us'] as const)('learned figures in %s units', (units) 
     const pairs = [
       [pasted.boilOff_L_per_h, learned.boil_off],
       [pasted.kettleLoss_L, learned.kettle_loss],
+      [pasted.hopAbsorption_L_per_kg, learned.hop_absorption],
       [pasted.fermenterLoss_L, learned.fermenter_loss],
       [pasted.steepEfficiency, learned.steep_efficiency],
       [pasted.mashEfficiency, learned.mash_efficiency],
@@ -75,6 +77,16 @@ it('the lines on the sheet say what is used, of how many batches, and what the s
     'metric',
   );
   expect(line).toBe('evaporation 2.6\u00a0L/h (1\u00a0batch; setup 2.2\u00a0L/h)');
+});
+
+it('the line of a yeast says whose it is, and what was stated of it', () => {
+  const used = [
+    { key: 'attenuation', yeast: 'English ale', value: 0.781, u: 0.012, batches: 4, setup_value: 0.75 },
+  ] as const;
+  expect(usedLines(used, 'metric')).toEqual([
+    'English ale, attenuation 78.1\u00a0% (4\u00a0batches; stated 75.0\u00a0%)',
+  ]);
+  expect(usedOnPaper(used, 'us')).toEqual(['English ale, attenuation 78.1\u00a0%\u00a0(4)']);
 });
 
 it('yeasts are told by name', () => {

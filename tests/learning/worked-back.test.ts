@@ -3,7 +3,17 @@ import { describe, expect, it } from 'vitest';
 import { evidenceOf } from '../../lib/batch/learning-observe.ts';
 import type { Readings } from '../../lib/batch/readings.ts';
 import type { Recipe } from '../../lib/batch/recipe.ts';
-import { extract, given, grain, sampleBatch, sampleRecipe, sampleSetup, yeast } from '../batch/sample.ts';
+import {
+  boilFor,
+  extract,
+  given,
+  grain,
+  hop,
+  sampleBatch,
+  sampleRecipe,
+  sampleSetup,
+  yeast,
+} from '../batch/sample.ts';
 
 const litres = (value: number) => ({ value, u: null, at_C: 20, written: `${value} L` });
 const gravity = (value: number) => ({
@@ -66,6 +76,36 @@ describe('losses', () => {
     }).kit.kettle_loss!;
     expect(found.value).toBeCloseTo(0.5, 3);
     expect(found.u).toBeCloseTo(0.25 * Math.sqrt(3), 1);
+  });
+
+  it('to the hops are what did not come out of the kettle less what stays in it, by their weight', () => {
+    const setup = sampleSetup({ kettleLoss_L: { value: 0.5, u: 0.1, written: '0.5 L', assumed: false } });
+    const found = brewed(
+      { ...WATER, hops: [hop(100, boilFor(60))] },
+      {
+        boil_end_volume: litres(8),
+        top_up: { volume: litres(12.1), temperature_C: null },
+        fermenter_volume: litres(19),
+        original_gravity: gravity(1),
+      },
+      setup,
+    ).kit.hop_absorption!;
+    // 8 L less 6.9 L carried over and 0.5 L of trub: 0.6 L in 0.1 kg.
+    expect(found.value).toBeCloseTo(6, 2);
+    // Three marks of 0.25 L and the trub's own 0.1 L over 0.1 kg (JCGM 100, 5.1.2).
+    expect(found.u).toBeCloseTo(Math.hypot(0.25, 0.25, 0.25, 0.1) / 0.1, 1);
+    expect(found.doubts.filter(({ shared }) => shared).map(({ input }) => input)).toContain(
+      'what stays in the kettle',
+    );
+  });
+
+  it('to the hops are not told of a boil without hops', () => {
+    const readings: Readings = {
+      boil_end_volume: litres(8),
+      top_up: { volume: litres(12.1), temperature_C: null },
+      fermenter_volume: litres(19),
+    };
+    expect(brewed(WATER, readings).kit.hop_absorption).toBeUndefined();
   });
 
   it('in the fermenter are what went in less what was packaged, in all its parts', () => {

@@ -2,7 +2,7 @@
 import type { Batch } from './batch.ts';
 import { pitchingTemperature } from './build-case.ts';
 import { FERMENTATION_DEFAULTS as D, hydrometerUncertainty } from './defaults.ts';
-import { type Expected, type Fitted, fitCourse, type Sample } from './ferment-fit.ts';
+import { type Expected, type Fitted, fitCourse } from './ferment-fit.ts';
 import { type Course, dayOfEnd, END, gravityOf, nudged, SIZE } from './ferment-model.ts';
 import type { LogRow } from './log-rows.ts';
 import type { FermentationCurve, Figure, Targets } from './plan.ts';
@@ -10,36 +10,37 @@ import { roundOutward } from './printed.ts';
 import type { Observation } from './reduce.ts';
 import { dateOfDay, dayNumber } from './time.ts';
 
-/** Points of the curve, evenly in time. */
+/** Points of the curve, closer together where it is steep. */
 const POINTS = 33;
+const CLOSER_AT_FIRST = 1.6;
 /** A reading further from the curve than this many of its standard uncertainties is named. */
 const OUTLIER = 4;
+/** A fall smaller than so many standard uncertainties of its two readings is none. */
+const SHOWS = 3;
 /** Beyond so many days between the earliest and the latest there is nothing to go by. */
 const WIDEST_DAYS = 60;
-/** Readings of so few days after pitching say nothing of the fall. */
+/** Readings of one day say nothing of how fast it goes. */
 const LEAST_DAYS = 2;
 
 /**
- * The curve of a fermentation from at least two days of readings; null without them, without a day of pitching, and for a
- * batch that was given up. What the recipe alone expects is never given out as a fit.
+ * The curve of a fermentation from at least two days of readings that show a fall; null without them, without a day of pitching,
+ * and for a batch that was given up. What the recipe alone expects is never given out as a fit.
  */
 export function fermentationCurve(
   batch: Batch,
   rows: readonly LogRow[],
   readings: readonly Observation[],
-  targets: Targets,
+  { original_gravity, final_gravity }: Targets,
 ): FermentationCurve | null {
   const pitched = pitchedOn(batch);
-  if (pitched === null || batch.readings.abandoned || !targets.original_gravity || !targets.final_gravity) {
-    return null;
-  }
+  if (pitched === null || batch.readings.abandoned || !original_gravity || !final_gravity) return null;
   const after = rows.filter(({ day, u }) => day > pitched.day && u > 0);
   if (new Set(after.map(({ day }) => Math.floor(day))).size < LEAST_DAYS) return null;
-  const original = originalGravity(targets.original_gravity, readings);
-  const expected = expectation(batch, after[0]!, original, targets as Ending);
+  const original = originalGravity(original_gravity, readings);
+  if (after.every(({ sg, u }) => original.sg - sg < SHOWS * Math.hypot(u, original.u))) return null;
+  const expected = expectation(batch, after[0]!, original, { original_gravity, final_gravity });
   if (expected === null) return null;
-  const hour_u = pitched.hasClock ? 0 : D.hour.u;
-  const samples: readonly (Sample & { readonly key: string | null })[] = [
+  const samples = [
     { ...original, day: 0, hour_u: 0 },
     ...after.map(({ key, day, hasClock, sg, u }) => ({
       key,
@@ -47,40 +48,51 @@ export function fermentationCurve(
       day: day + (hasClock ? 0 : D.hour.value) - pitched.day,
       sg,
       u,
-      hour_u: Math.hypot(hour_u, hasClock ? 0 : D.hour.u),
+      hour_u: Math.hypot(pitched.hour_u, hasClock ? 0 : D.hour.u),
     })),
   ];
   const fitted = fitCourse(samples, expected);
-  const outliers = samples.flatMap(({ key }, i) =>
-    key !== null && Math.abs(fitted.off[i]!) > OUTLIER ? [key] : [],
-  );
-  const left_SG = hydrometerUncertainty(batch.setup.hydrometer.step);
-  const end = expectedDay(fitted, expected.misfit_SG, left_SG);
-  const last = Math.max(samples[samples.length - 1]!.day, end?.latest ?? 0);
+  const { step, u } = batch.setup.hydrometer;
+  const end = expectedDay(fitted, expected.misfit_SG, u > 0 ? u : hydrometerUncertainty(step));
+  const dateOf = (day: number): string => dateOfDay(pitched.day + day);
   return {
     model: MODEL,
-    pitched: dateOfDay(pitched.day),
-    readings: after.length,
-    end_gravity: expectedEnd(fitted, expected.misfit_SG, batch.setup.hydrometer.step),
+    pitched: pitched.written,
+    readings: samples.flatMap(({ key, day, sg, u }, i) =>
+      key === null
+        ? []
+        : [{ key, day: drawn(day, 1e-3), gravity: sg, u, outlier: Math.abs(fitted.off[i]!) > OUTLIER }],
+    ),
+    end_gravity: expectedEnd(fitted, expected.misfit_SG, step),
     end_day: end && {
-      expected: dateOfDay(pitched.day + end.expected),
-      earliest: dateOfDay(pitched.day + end.earliest),
-      latest: dateOfDay(pitched.day + end.latest),
+      expected: dateOf(end.expected),
+      earliest: dateOf(end.earliest),
+      latest: dateOf(end.latest),
     },
-    outliers,
-    points: pointsOf(fitted, expected.misfit_SG, last + 1),
+    points: pointsOf(
+      fitted,
+      expected.misfit_SG,
+      1 + Math.max(samples[samples.length - 1]!.day, end?.latest ?? 0),
+    ),
   };
 }
 
 const MODEL = 'Speers, Rogers & Smith 2003, J. Inst. Brew. 109:229, with a shape (Richards 1959)';
 
+interface Pitched {
+  readonly day: number;
+  readonly hour_u: number;
+  readonly written: string;
+}
+
 /** When the yeast went in: as read, else on the brewing day. */
-function pitchedOn({ readings: { pitched }, brewed }: Batch): { day: number; hasClock: boolean } | null {
-  const on =
-    pitched && pitched !== 'not taken' ? pitched.on : brewed === null ? null : { date: brewed, clock: null };
-  if (on === null) return null;
-  const hasClock = on.clock !== null;
-  return { day: dayNumber(on.date, on.clock) + (hasClock ? 0 : D.hour.value), hasClock };
+function pitchedOn({ readings: { pitched }, brewed }: Batch): Pitched | null {
+  const read = pitched && pitched !== 'not taken' ? pitched.on : null;
+  const date = read?.date ?? brewed;
+  if (date === null) return null;
+  const clock = read?.clock ?? null;
+  if (clock === null) return { day: dayNumber(date) + D.hour.value, hour_u: D.hour.u, written: date };
+  return { day: dayNumber(date, clock), hour_u: 0, written: `${date} ${clock}` };
 }
 
 /** As read, else as planned. */
@@ -192,7 +204,7 @@ function pointsOf(fitted: Fitted, misfit_SG: number, until_d: number): Fermentat
   const gravity = gravityOf(fitted.course);
   const either = nudged(fitted.course, gravityOf);
   return Array.from({ length: POINTS }, (_, i) => {
-    const day = (until_d * i) / (POINTS - 1);
+    const day = until_d * (i / (POINTS - 1)) ** CLOSER_AT_FIRST;
     const slopes = either.map(({ up, down, by }) => (up(day) - down(day)) / by);
     const u = Math.hypot(uncertaintyBy(fitted, slopes), misfit_SG);
     const sg = gravity(day);

@@ -174,16 +174,20 @@ export interface Fermentation {
 export interface FermentationCurve {
   /** Where the curve's equation is published. */
   readonly model: string;
-  /** Day of pitching, from which the points count. */
+  /** When the yeast went in, from which the days count: `2026-02-14 17:20`, or a day alone, which then counts from its noon. */
   readonly pitched: string;
-  /** Gravities of the log that it was fitted to, the starting gravity not counted. */
-  readonly readings: number;
+  /** Gravities that it was fitted to, by key below `readings`; `outlier`: too far from the curve to count in full. */
+  readonly readings: readonly {
+    readonly key: string;
+    readonly day: number;
+    readonly gravity: number;
+    readonly u: number;
+    readonly outlier: boolean;
+  }[];
   /** Where the gravity is expected to end, SG 20/20. */
   readonly end_gravity: Pick<Figure, 'value' | 'low' | 'high' | 'printed'>;
   /** Day from which less is left to fall than a reading shows; null where the readings do not tell. */
   readonly end_day: { readonly expected: string; readonly earliest: string; readonly latest: string } | null;
-  /** Readings that lie too far from the curve to count in full, by key below `readings`. */
-  readonly outliers: readonly string[];
   /** Days from pitching, with the band of two standard uncertainties. */
   readonly points: readonly {
     readonly day: number;
@@ -226,7 +230,7 @@ export interface Plan {
   readonly as_brewed: Partial<Targets> | null;
   /** Whether it is finished, from the log; null without one. */
   readonly fermentation?: Fermentation | null;
-  /** The curve fitted to the log; absent with fewer than two days of readings. */
+  /** The curve fitted to the log; absent without two days of readings that show a fall. */
   readonly fermentation_curve?: FermentationCurve;
   readonly swatch: { readonly srgb: string } | null;
   readonly warnings: readonly { readonly code: string; readonly key: string; readonly message: string }[];

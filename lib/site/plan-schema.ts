@@ -126,8 +126,16 @@ export const planSchema = z
       .optional(
         z.strictObject({
           model: text.describe('Where the curve’s equation is published.'),
-          pitched: text.describe('Day of pitching, from which the points count.'),
-          readings: number.describe('Gravities of the log that it was fitted to.'),
+          pitched: text.describe(
+            'When the yeast went in; days count from it, from noon where it has no hour.',
+          ),
+          readings: z
+            .array(
+              z.strictObject({ key: text, day: number, gravity: number, u: number, outlier: z.boolean() }),
+            )
+            .describe(
+              'Gravities that it was fitted to, by key below `readings`; an outlier is too far off to count in full.',
+            ),
           end_gravity: z
             .strictObject({
               value: number,
@@ -139,16 +147,13 @@ export const planSchema = z
           end_day: maybe(z.strictObject({ expected: text, earliest: text, latest: text })).describe(
             'Day from which less is left to fall than a reading shows; null where the readings do not tell.',
           ),
-          outliers: z
-            .array(text)
-            .describe('Readings too far from the curve to count in full, by key below `readings`.'),
           points: z
             .array(z.strictObject({ day: number, gravity: number, low: number, high: number }))
             .describe('Days from pitching and SG, with the band of ± 2u.'),
         }),
       )
       .describe(
-        'The curve fitted to the log: what to expect, never a verdict; absent with fewer than two days of readings.',
+        'The curve fitted to the log: what to expect, never a verdict; absent without two days of readings that show a fall.',
       ),
     swatch: maybe(z.strictObject({ srgb: z.string().regex(/^#[0-9a-fA-F]{6}$/) })),
     warnings: z.array(z.strictObject({ code: text, key: text, message: text })),

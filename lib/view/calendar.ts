@@ -2,6 +2,7 @@ import type { Batch } from '../batch/batch.ts';
 import { FLAT_DAYS } from '../batch/finished.ts';
 import type { Plan, TimetableRow } from '../batch/plan.ts';
 import { type CalendarEntry, calendarText, dateAfter, minutesAfter } from './calendar-text.ts';
+import { expectedWords } from './ferment-words.ts';
 import { PHASE_TITLES, rowWords, sentence } from './words.ts';
 
 /** Bottles take about so long to carbonate and clear, kegs to take up their gas. Common practice, no source. */
@@ -24,8 +25,8 @@ export function batchCalendar(batch: Batch, plan: Plan, host: string | null): st
     ...brewDay(batch, plan, brewed),
     ...inTheFermenter(batch),
     ...nextReadings(batch, plan),
-    ...packaging(batch),
-    ...drinking(batch),
+    ...packaging(batch, plan),
+    ...drinking(batch, plan),
   ];
   const head = { slug: batch.slug, title: batch.title, host: host ?? 'kettleside.invalid', stamp: brewed };
   return calendarText(head, entries);
@@ -144,6 +145,12 @@ function fermentedOn(batch: Batch): string | null {
   return minutes === 0 ? null : dateAfter(pitchedAt(batch).date, Math.round(minutes / DAY_MIN));
 }
 
+/** Days for which readings must agree, at the coldest step of the plan. */
+function flatDays({ recipe }: Batch): number {
+  const coldest = Math.min(...recipe.ferment.map((step) => step.temperature_C.value));
+  return coldest < FLAT_DAYS.coldBelow_C ? FLAT_DAYS.cold : FLAT_DAYS.warm;
+}
+
 /** The reading that is due; before there is a log, two that are far enough apart to tell that it has finished. */
 function nextReadings(batch: Batch, plan: Plan): readonly CalendarEntry[] {
   if (isPackaged(batch)) return [];
@@ -151,11 +158,10 @@ function nextReadings(batch: Batch, plan: Plan): readonly CalendarEntry[] {
   if (state !== null) {
     return state.next === null
       ? []
-      : [day('reading', state.next, `Read the gravity of ${batch.title}`, state.words)];
+      : [day('reading', state.next, `Read the gravity of ${batch.title}`, readingWords(plan, state.words))];
   }
   const end = fermentedOn(batch);
-  const coldest = Math.min(...batch.recipe.ferment.map((step) => step.temperature_C.value));
-  const apart = coldest < FLAT_DAYS.coldBelow_C ? FLAT_DAYS.cold : FLAT_DAYS.warm;
+  const apart = flatDays(batch);
   if (end === null) return [];
   const why = `Finished only where two readings at least ${apart} days apart agree and are as low as expected.`;
   return [
@@ -164,8 +170,26 @@ function nextReadings(batch: Batch, plan: Plan): readonly CalendarEntry[] {
   ];
 }
 
-function packaging(batch: Batch): readonly CalendarEntry[] {
-  const end = fermentedOn(batch);
+/** The verdict, and what the curve lets expect. */
+function readingWords(plan: Plan, verdict: string): string {
+  const lead = expectedWords(plan, false)?.lead;
+  return lead === undefined ? verdict : `${verdict} ${lead.replaceAll('\u00a0', ' ')}`;
+}
+
+/**
+ * The planned last day, or later: no earlier than the days that readings must agree for, after the latest day on which the
+ * curve lets a fall still show.
+ */
+function packagingDay(batch: Batch, plan: Plan): string | null {
+  const planned = fermentedOn(batch);
+  const latest =
+    plan.fermentation?.state === 'finished' ? null : (plan.fermentation_curve?.end_day?.latest ?? null);
+  if (planned === null || latest === null) return planned;
+  return [planned, dateAfter(latest, flatDays(batch))].sort().at(-1)!;
+}
+
+function packaging(batch: Batch, plan: Plan): readonly CalendarEntry[] {
+  const end = packagingDay(batch, plan);
   const kinds = new Set(batch.recipe.packaging.map(({ into }) => into));
   if (isPackaged(batch) || end === null || kinds.size === 0) return [];
   const act = kinds.size === 2 ? 'Bottle and keg' : kinds.has('keg') ? 'Keg' : 'Bottle';
@@ -175,14 +199,14 @@ function packaging(batch: Batch): readonly CalendarEntry[] {
 }
 
 /** From the packaging that was read, else from the one that is planned. */
-function drinking(batch: Batch): readonly CalendarEntry[] {
+function drinking(batch: Batch, plan: Plan): readonly CalendarEntry[] {
   const { packaged } = batch.readings;
   const read = packaged === undefined || packaged === 'not taken' ? [] : packaged;
   const from =
     read
       .map(({ on }) => on.date)
       .sort()
-      .at(-1) ?? fermentedOn(batch);
+      .at(-1) ?? packagingDay(batch, plan);
   if (from === null || batch.recipe.packaging.length === 0) return [];
   const bottled = batch.recipe.packaging.some(({ into }) => into === 'bottles');
   const days = ASSUMED_CONDITIONING_DAYS[bottled ? 'bottles' : 'keg'];

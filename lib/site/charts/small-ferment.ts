@@ -9,6 +9,8 @@ const FOOT = 76;
 export interface SmallCurve {
   readonly label: string;
   readonly points: readonly { readonly day: number; readonly gravity: number }[];
+  /** The curve fitted to them, on the same days; without one the points are joined. */
+  readonly fitted?: readonly { readonly day: number; readonly gravity: number }[];
 }
 
 /** The scale that all of a page's small charts share, so that they can be held against each other. */
@@ -35,8 +37,12 @@ export function smallFerment(curve: SmallCurve, scale: SharedScale): string {
   let notches = '';
   for (let points = Math.ceil(scale.low * 100); points <= scale.high * 100; points++)
     notches += `M${LEFT - 5} ${at(y(points / 100))}h5`;
-  const line = curve.points.map(({ day, gravity }) => [x(day), y(gravity)] as const);
-  const dots = line.map(([cx, cy]) => `<circle class="dot" cx="${at(cx)}" cy="${at(cy)}" r="2.5"/>`).join('');
+  const placed = (points: SmallCurve['points']) =>
+    points.map(({ day, gravity }) => [x(day), y(gravity)] as const);
+  const line = placed(curve.fitted ?? curve.points);
+  const dots = placed(curve.points)
+    .map(([cx, cy]) => `<circle class="dot" cx="${at(cx)}" cy="${at(cy)}" r="2.5"/>`)
+    .join('');
   return (
     `<svg class="chart small" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${escapeText(curve.label)}">` +
     `<path class="staff" d="M${LEFT} 3V${FOOT}"/><path class="tick" d="${notches}M${LEFT} ${FOOT}H${WIDTH - 4}"/>` +

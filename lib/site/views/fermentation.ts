@@ -1,10 +1,11 @@
 import type { Batch } from '../../batch/batch.ts';
 import type { Plan } from '../../batch/plan.ts';
 import type { Moment } from '../../batch/readings.ts';
+import { type Expectation, expectedWords } from '../../view/ferment-words.ts';
 import { dateText } from '../../view/measures.ts';
-import { fixedNumber } from '../../view/numbers.ts';
+import { amountNumber, fixedNumber } from '../../view/numbers.ts';
 import { kept } from '../../view/words.ts';
-import { fermentChart, type GravityPoint } from '../charts/ferment-chart.ts';
+import { fermentChart, fermentCurveChart, type GravityPoint } from '../charts/ferment-chart.ts';
 
 export interface FermentationLine {
   readonly day: string;
@@ -22,7 +23,32 @@ export interface FermentationView {
   /** Whether it is finished, and what to do. */
   readonly words: string | null;
   readonly next: { readonly iso: string; readonly day: string } | null;
+  /** Where and when the fitted curve lets expect the end; null without one. */
+  readonly expected: Expectation | null;
+  /** The fitted curve as figures; empty without one. */
+  readonly curve: readonly CurveLine[];
   readonly lines: readonly FermentationLine[];
+}
+
+export interface CurveLine {
+  /** Days after pitching. */
+  readonly day: string;
+  readonly gravity: string;
+  readonly between: string;
+}
+
+/** Every so many points of the curve are enough of a table. */
+const EVERY = 4;
+
+function curveLines({ fermentation_curve }: Plan): CurveLine[] {
+  const points = fermentation_curve?.points ?? [];
+  return points
+    .filter((_, i) => i % EVERY === 0)
+    .map(({ day, gravity, low, high }) => ({
+      day: amountNumber(day, 0.1),
+      gravity: fixedNumber(gravity, 3),
+      between: `${fixedNumber(low, 3)} and ${fixedNumber(high, 3)}`,
+    }));
 }
 
 /** A day and an hour as the page shows them, and as a machine reads them. */
@@ -61,8 +87,16 @@ export function fermentationView(batch: Batch, plan: Plan): FermentationView | n
   const end = plan.targets.final_gravity;
   const state = plan.fermentation ?? null;
   const next = state?.next ?? null;
+  const { fermentation_curve: curve } = plan;
+  const { packaged } = batch.readings;
+  const expected = expectedWords(plan, packaged !== undefined && packaged !== 'not taken');
   return {
-    svg: fermentChart(points, end === null ? null : end.printed),
+    svg:
+      curve === undefined
+        ? fermentChart(points, end === null ? null : end.printed)
+        : fermentCurveChart(curve),
+    expected: expected && { lead: kept(expected.lead), more: kept(expected.more) },
+    curve: curveLines(plan),
     words: state === null ? null : kept(state.words),
     next: next === null ? null : { iso: next, day: dateText(next) },
     lines,

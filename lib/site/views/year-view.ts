@@ -1,3 +1,5 @@
+import type { Plan } from '../../batch/plan.ts';
+import { pitchedAt_ms } from '../../view/ferment-words.ts';
 import { fixedNumber } from '../../view/numbers.ts';
 import { type SharedScale, type SmallCurve, sharedScale, smallFerment } from '../charts/small-ferment.ts';
 import { smallSwatch } from '../charts/swatch.ts';
@@ -90,7 +92,21 @@ export function curveOf({ batch, plan }: SiteEntry): SmallCurve | null {
   const from = points.map(({ day, gravity }) => ({ day: day - first.day, gravity }));
   const last = from.at(-1)!;
   const label = `${batch.title}: from ${fixedNumber(first.gravity, 3)} to ${fixedNumber(last.gravity, 3)} in ${Math.round(last.day)} days`;
-  return { label, points: from };
+  return { label, points: from, ...fittedOf(plan, first.day, last.day) };
+}
+
+/** The fitted curve up to the last reading, in days from the first point. */
+function fittedOf(
+  { fermentation_curve: curve }: Plan,
+  first: number,
+  last: number,
+): Pick<SmallCurve, 'fitted'> {
+  if (curve === undefined) return {};
+  const pitched = pitchedAt_ms(curve) / MS_PER_DAY - first;
+  const fitted = curve.points
+    .map(({ day, gravity }) => ({ day: pitched + day, gravity }))
+    .filter(({ day }) => day >= 0 && day <= last);
+  return fitted.length < 2 ? {} : { fitted };
 }
 
 export interface YearView {

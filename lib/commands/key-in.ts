@@ -1,11 +1,12 @@
 import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { beginSession, readKit, type Session } from '../site/key-in/session.ts';
 import type { Arguments } from './support/arguments.ts';
 import { askBlanks } from './support/key-in-ask.ts';
 import { type Keyed, keyIn } from './support/key-in-save.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
-import { CONTENT, type CommandSpec } from './support/spec.ts';
+import { CONTENT, type CommandSpec, OUTPUT, PRIVATE_OUTPUT } from './support/spec.ts';
 import { UsageError } from './support/usage-error.ts';
 
 const SPEC: CommandSpec = {
@@ -23,6 +24,8 @@ const SPEC: CommandSpec = {
     { name: 'file', value: 'FILE', help: 'key in the readings of a file that the form on the site has made' },
     { name: 'all', value: null, help: 'ask for blanks again that have been keyed in already' },
     { name: 'sure', value: null, help: 'with --set: take unlikely values too' },
+    OUTPUT,
+    PRIVATE_OUTPUT,
   ],
   more: [
     'An empty line leaves a blank, a hyphen says that it was not taken, q stops; what was keyed in is kept, and the',
@@ -36,7 +39,10 @@ await runCommand(SPEC, async (args) => {
   if (slug === undefined)
     throw new UsageError('Which batch? Give its slug: npm run key-in -- harbour-lantern');
   if (more !== undefined) throw new UsageError(`"${more}" is not expected here: one batch at a time.`);
-  const kit = await readKit(args.text('content') ?? '');
+  const kit = await readKit(args.text('content') ?? '', [
+    join(args.text('output') ?? '', 'batches'),
+    args.text('private-output') ?? '',
+  ]);
   const begun = beginSession(kit, slug);
   if (!begun.ok) {
     if (begun.missing) throw new UsageError(`${slug}: ${begun.why}`);

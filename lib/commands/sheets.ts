@@ -8,6 +8,7 @@ import type { Arguments } from './support/arguments.ts';
 import { paperOf, tellNoBrowser } from './support/build-site.ts';
 import { checkFolders, claim } from './support/folders.ts';
 import { loadArchive, tellProblems } from './support/load-archive.ts';
+import { writePagedForms } from './support/paged-forms.ts';
 import { printSheets } from './support/print-sheets.ts';
 import { removePdfs, removeStalePrivate, writeSheetPages } from './support/private-files.ts';
 import { progressOn } from './support/progress.ts';
@@ -54,10 +55,12 @@ async function sheets(args: Arguments): Promise<number> {
   const browser = await findBrowser();
   if ('missing' in browser) {
     await removePdfs(places, outputDir, privateDir);
+    await writePagedForms(site.content, outputDir);
     tellNoBrowser(browser);
     return FAILED;
   }
   const printed = await printSheets({ places, brewery, paper, browser, outputDir, privateDir, progress });
+  await writePagedForms(site.content, outputDir);
   for (const folder of new Set(places.map((place) => place.folder))) console.log(`  ${folder}`);
   const wrong = tellProblems(onlyAbout(site, wanted));
   return wrong || !printed ? FAILED : FINE;

@@ -1,7 +1,7 @@
 import { serveSite } from '../site/serve.ts';
 import { checkFolders, claim } from './support/folders.ts';
 import { FINE, runCommand } from './support/run-command.ts';
-import { CONTENT, type CommandSpec, OUTPUT } from './support/spec.ts';
+import { CONTENT, type CommandSpec, OUTPUT, PRIVATE_OUTPUT } from './support/spec.ts';
 import { UsageError } from './support/usage-error.ts';
 
 const SPEC: CommandSpec = {
@@ -12,6 +12,7 @@ const SPEC: CommandSpec = {
   options: [
     CONTENT,
     OUTPUT,
+    PRIVATE_OUTPUT,
     {
       name: 'port',
       value: 'NUMBER',
@@ -28,6 +29,7 @@ const SPEC: CommandSpec = {
 await runCommand(SPEC, async (args) => {
   const contentDir = args.text('content') ?? '';
   const outputDir = args.text('output') ?? '';
+  const privateDir = args.text('private-output') ?? '';
   const port = Number(args.text('port'));
   if (!Number.isInteger(port) || port < 1 || port > 65535) {
     throw new UsageError(`--port is "${args.text('port')}"; it is a whole number from 1 to 65535.`);
@@ -36,7 +38,7 @@ await runCommand(SPEC, async (args) => {
   await claim(outputDir);
   for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => process.exit(FINE));
   const lan = args.flag('lan');
-  const { token } = await serveSite({ contentDir, outputDir, port, lan });
+  const { token } = await serveSite({ contentDir, outputDir, privateDir, port, lan });
   console.log(`Code for keying readings in: ${token}`);
   if (lan) console.log('Everybody in your network can read the site; only who has the code can write.');
   return FINE;

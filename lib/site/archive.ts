@@ -5,6 +5,8 @@ import type { Archive } from '../files/archive.ts';
 import { inOrder, type LocatedProblem } from '../files/located.ts';
 import { readArchive } from '../files/read-archive.ts';
 import { locateProblem } from '../files/source.ts';
+import { readYaml } from '../files/yaml-read.ts';
+import { groupAt, type Raw } from '../view/key-in.ts';
 import { ROOT } from './paths.ts';
 import { type Planner, planAnew } from './plan-memo.ts';
 import type { SiteContent, SiteEntry } from './site.ts';
@@ -40,10 +42,17 @@ export function planArchive(archive: Archive, plan: Planner = planAnew): LoadedS
       entries,
       extracts: archive.tables.rows.filter((row) => row.kind === 'extract'),
       asRead: archive.batches,
+      rawOf: (slug) => readingsAsWritten(archive.files.get(slug)?.yaml ?? ''),
     },
     problems: problems.sort(inOrder),
     failed,
   };
+}
+
+/** Only the readings: what else stands in a file may be for nobody's eyes. */
+function readingsAsWritten(yaml: string): Raw {
+  const read = readYaml(yaml);
+  return read.ok ? { readings: groupAt(read.value, 'readings') } : {};
 }
 
 /** Reads a content folder and plans every batch in it; nothing throws for what a brewer wrote. */

@@ -6,7 +6,7 @@ import { facetsOf, facetsOfBatch } from './facets.ts';
 import { openGraph } from './feeds/open-graph.ts';
 import { picturePath, pictureWords } from './feeds/picture.ts';
 import { dataBlock, recipeData } from './feeds/recipe-data.ts';
-import { keyInFiles, keyInLinks } from './key-in/site-files.ts';
+import { calendarFiles, formFiles, keyInLinks } from './key-in/site-files.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { otherFiles } from './other-files.ts';
@@ -81,10 +81,13 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
   const facets = facetsOf(site);
   const others = new Map([
     ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH, ...listedPaths(facets)], pictureOf),
-    ...keyInFiles(site, environment),
+    ...calendarFiles(site),
   ]);
-  const ways = archivePages(site, facets, environment);
-  environment.addGlobal('besides', (slug: string) => keyInLinks(slug, others, options.preview ?? false));
+  // With a server behind the pages, it makes the forms itself, from the files as they are.
+  const forms = options.preview ? new Map<string, () => string>() : formFiles(site, environment);
+  const ways = new Map([...archivePages(site, facets, environment), ...forms]);
+  const isThere = (path: string) => others.has(path) || forms.has(path);
+  environment.addGlobal('besides', (slug: string) => keyInLinks(slug, isThere, options.preview ?? false));
   return {
     site,
     environment,

@@ -6,6 +6,8 @@ import { PAGES, ROOT } from './paths.ts';
 export interface ServeOptions {
   readonly contentDir: string;
   readonly outputDir: string;
+  /** Where the sheets of batches that are not published are. */
+  readonly privateDir: string;
   readonly port?: number;
   /** Answer in the private network too, so that readings can be keyed in on a phone. */
   readonly lan?: boolean;
@@ -37,7 +39,8 @@ async function listenOn(host: string, serving: Listening): Promise<void> {
  */
 export async function serveSite(options: ServeOptions): Promise<{ readonly token: string }> {
   const token = newToken();
-  setRunning({ token, lan: options.lan ? ownHosts() : null });
+  const printedTo = [join(options.outputDir, 'batches'), options.privateDir];
+  setRunning({ token, lan: options.lan ? ownHosts() : null, printedTo });
   process.env.KETTLESIDE_CONTENT = options.contentDir;
   const { default: Eleventy } = await import('@11ty/eleventy');
   const eleventy = new Eleventy(relative(process.cwd(), PAGES) || '.', options.outputDir, {

@@ -2,6 +2,7 @@ import type { Batch } from '../batch/batch.ts';
 import type { Brewery } from '../batch/brewery.ts';
 import type { Ingredient } from '../batch/ingredient.ts';
 import type { Plan } from '../batch/plan.ts';
+import type { Raw } from '../view/key-in.ts';
 import { isSafeSlug } from './paths.ts';
 
 /** A batch and the plan that was made for it, once. */
@@ -18,6 +19,8 @@ export interface SiteContent {
   readonly extracts?: readonly Ingredient[];
   /** Batches with the kit as its file describes it, before anything learned was put in. */
   readonly asRead?: readonly Batch[];
+  /** The readings of a batch as its file has them, under `readings`, every value as text. */
+  readonly rawOf?: (slug: string) => Raw;
 }
 
 /** What may be seen: everything else stays in its file, name and all. */
@@ -31,6 +34,8 @@ export interface Published {
   /** Recipes whose batch is not shown. */
   readonly recipesAlone: readonly SiteEntry[];
   readonly bySlug: ReadonlyMap<string, SiteEntry>;
+  /** The readings of a batch whose readings are published, as its file has them; none of any other. */
+  readonly rawOf: (slug: string) => Raw;
 }
 
 function newestFirst(a: SiteEntry, b: SiteEntry): number {
@@ -47,6 +52,7 @@ export function publish(content: SiteContent): Published {
   const seen = content.entries.filter((e) => e.batch.publish !== 'nothing' && isSafeSlug(e.batch.slug));
   const batches = seen.filter((e) => e.batch.publish === 'all').sort(newestFirst);
   const recipesAlone = seen.filter((e) => e.batch.publish === 'recipe').sort(byTitle);
+  const shown = new Set(batches.map(({ batch }) => batch.slug));
   return {
     brewery: content.brewery,
     extracts: content.extracts ?? [],
@@ -54,5 +60,6 @@ export function publish(content: SiteContent): Published {
     recipes: [...batches, ...recipesAlone],
     recipesAlone,
     bySlug: new Map(seen.map((e) => [e.batch.slug, e])),
+    rawOf: (slug) => (shown.has(slug) ? (content.rawOf?.(slug) ?? {}) : {}),
   };
 }

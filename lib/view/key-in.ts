@@ -53,6 +53,41 @@ export function grouped(blanks: readonly Blank[]): readonly BlankGroup[] {
   });
 }
 
+/** A page of the paper with its blanks. */
+export interface PaperPage {
+  readonly sheet: Field['sheet'];
+  /** Null where it is not known: then it stands for the whole sheet. */
+  readonly page: number | null;
+  readonly groups: readonly BlankGroup[];
+}
+
+/**
+ * Blanks by the page that they stand on, in the order of the paper. A row that the paper has no room for follows the one
+ * above it.
+ *
+ * @param pages pages by a blank's key; null where they are not known
+ */
+export function onPages(
+  blanks: readonly Blank[],
+  pages: ReadonlyMap<string, number> | null,
+): readonly PaperPage[] {
+  const found: { sheet: Field['sheet']; page: number | null; blanks: Blank[] }[] = [];
+  for (const blank of blanks) {
+    const last = found.at(-1);
+    const above = last?.blanks.at(-1)?.id.charAt(0) === blank.id.charAt(0) ? last?.page : undefined;
+    const page = pages === null ? null : (pages.get(blank.key) ?? above ?? null);
+    if (last !== undefined && last.sheet === blank.sheet && last.page === page) last.blanks.push(blank);
+    else found.push({ sheet: blank.sheet, page, blanks: [blank] });
+  }
+  return found.map(({ blanks: own, ...where }) => ({ ...where, groups: grouped(own) }));
+}
+
+/** `Kettle sheet, page 3`; a sheet of one page is named alone. */
+export function pageTitle({ sheet, page }: Pick<PaperPage, 'sheet' | 'page'>, count: number): string {
+  const name = `${sheet.charAt(0).toUpperCase()}${sheet.slice(1)} sheet`;
+  return page === null || count === 1 ? name : `${name}, page ${page}`;
+}
+
 /**
  * Every blank of a batch's sheets in the order of the paper, with what its file says now. Where the log has more rows
  * than the paper, the rows go on below it, and one is always free.

@@ -102,6 +102,24 @@ describe('the first build, with one broken batch', () => {
     }
   });
 
+  it('has the blanks of the form under the page of the paper that they stand on', () => {
+    const html = readFileSync(inOutput('batches/open-book/key-in/index.html'), 'utf8');
+    const { revision, fields } = JSON.parse(readFileSync(inOutput('batches/open-book/fields.json'), 'utf8'));
+    expect(html).toContain(`“plan ${revision}”`);
+    let heading = '';
+    const shown: Record<string, string> = {};
+    for (const [, title, id] of html.matchAll(/<h2 id="page-\d+">([^<]*)<|data-blank="([^"]+)"/g)) {
+      if (title !== undefined) heading = title;
+      else shown[id ?? ''] = heading;
+    }
+    const onPaper = fields.map(({ id, sheet, page }: { id: string; sheet: string; page: number }) => [
+      id,
+      sheet === 'kettle-sheet' ? `Kettle sheet, page ${page}` : 'Cellar sheet',
+    ]);
+    expect(shown).toEqual(Object.fromEntries(onPaper));
+    expect(new Set(Object.values(shown)).size).toBeGreaterThan(3);
+  });
+
   it('says of every blank where it is', () => {
     const file = JSON.parse(readFileSync(inOutput('batches/open-book/fields.json'), 'utf8'));
     expect(file).toMatchObject({

@@ -6,6 +6,7 @@ import type { Arguments } from './arguments.ts';
 import { makePictures } from './draw-pictures.ts';
 import { checkFolders, claim } from './folders.ts';
 import { loadArchive, tellProblems } from './load-archive.ts';
+import { writePagedForms } from './paged-forms.ts';
 import { printSheets } from './print-sheets.ts';
 import { removePdfs, removePrinted, removeStalePrivate, writeSheetPages } from './private-files.ts';
 import { type Progress, progressOn } from './progress.ts';
@@ -80,6 +81,7 @@ async function makeSheets({ content }: LoadedSite, order: SheetOrder): Promise<b
     return places.length === 0;
   }
   const printed = await printSheets({ ...order, places, brewery, browser });
+  await writePagedForms(content, outputDir);
   if (own.length > 0) console.log(`Sheets that are not published: ${privateDir}`);
   return printed;
 }

@@ -1,7 +1,8 @@
 import type { Interface } from 'node:readline';
+import { paperNote } from '../../site/key-in/form-view.ts';
 import { labelOf, shownText } from '../../site/key-in/outcome.ts';
 import { beginSession, doubtContext, type Session } from '../../site/key-in/session.ts';
-import { type Blank, grouped, NOT_TAKEN } from '../../view/key-in.ts';
+import { type Blank, NOT_TAKEN, onPages, pageTitle } from '../../view/key-in.ts';
 import { checkTyped } from '../../view/key-in-check.ts';
 import { correctedText } from '../../view/key-in-corrected.ts';
 import { doubtsAbout, save } from './key-in-save.ts';
@@ -27,12 +28,14 @@ export async function askBlanks(begun: Session, input: Interface, options: AskOp
   let heading = '';
   const { say } = options;
   say(`${session.batch.title}. Empty: leave it; - : not taken; q: stop.`);
+  const paper = paperNote(session);
+  if (paper !== '') say(paper);
   for (const { key } of begun.blanks) {
     const blank = session.blanks.find((each) => each.key === key);
     if (blank === undefined || isSettled(blank, options) || isPastRow(blank, session, waiting)) continue;
-    const group = grouped(session.blanks).find(({ letter }) => blank.id.startsWith(letter));
-    if (group !== undefined && group.title !== heading) {
-      heading = group.title;
+    const found = headingOf(session, blank);
+    if (found !== heading) {
+      heading = found;
       say(`\n${heading}`);
     }
     const line = await ask(session, blank, waiting, next, say);
@@ -56,6 +59,16 @@ export async function askBlanks(begun: Session, input: Interface, options: AskOp
     session = again.session;
   }
   return stopped(waiting, say);
+}
+
+/** `Kettle sheet, page 3: Boil`; without the page where it is not known. */
+function headingOf({ blanks, printed }: Session, { key }: Blank): string {
+  const pages = printed?.sameNumbers ? printed.pages : null;
+  for (const { groups, ...where } of onPages(blanks, pages)) {
+    const group = groups.find((each) => each.blanks.some((blank) => blank.key === key));
+    if (group) return `${pageTitle(where, printed?.counts[where.sheet] ?? 1)}: ${group.title}`;
+  }
+  return '';
 }
 
 /** Lines as they come, whether or not somebody waits for one; null at the end. */

@@ -1,5 +1,5 @@
 import { fieldView } from '../../view/field-view.ts';
-import { type Answers, type Blank, grouped, logOf, NOT_TAKEN } from '../../view/key-in.ts';
+import { type Answers, type Blank, logOf, NOT_TAKEN, onPages, pageTitle } from '../../view/key-in.ts';
 import type { BlankFault } from '../../view/key-in-check.ts';
 import { correctedText } from '../../view/key-in-corrected.ts';
 import type { Doubt } from '../../view/key-in-doubts.ts';
@@ -81,22 +81,34 @@ export function formBlanks({ blanks, raw }: Opened): readonly Blank[] {
   });
 }
 
-/** The form by the headings of the paper, the two sheets apart. */
-export function formGroups(
-  session: Opened,
-  state: FormState,
-): readonly { readonly sheet: string; readonly groups: readonly FormGroup[] }[] {
-  const groups = grouped(formBlanks(session));
-  return (['kettle', 'cellar'] as const).map((sheet) => ({
-    sheet: `${capital(sheet)} sheet`,
-    groups: groups
-      .filter((group) => group.sheet === sheet)
-      .map(({ letter, title, blanks }) => ({
-        letter,
-        title,
-        fields: blanks.map((blank) => formField(session, blank, state)),
-      })),
+export interface FormPage {
+  readonly title: string;
+  readonly groups: readonly FormGroup[];
+}
+
+/** The form by the pages of the paper and the headings on them; by its sheets alone where the pages are not known. */
+export function formPages(session: Opened, state: FormState): readonly FormPage[] {
+  const { printed } = session;
+  const pages = printed?.sameNumbers ? printed.pages : null;
+  return onPages(formBlanks(session), pages).map(({ groups, ...where }) => ({
+    title: pageTitle(where, printed?.counts[where.sheet] ?? 1),
+    groups: groups.map(({ letter, title, blanks }) => ({
+      letter,
+      title,
+      fields: blanks.map((blank) => formField(session, blank, state)),
+    })),
   }));
+}
+
+/** What has to be known of the paper before its numbers are followed; empty where nothing has. */
+export function paperNote({ printed, plan }: Opened): string {
+  if (printed === null) return '';
+  if (printed.sameNumbers)
+    return `The pages are those of the sheets with “plan ${printed.revision}” at their head.`;
+  return (
+    `The sheets were last printed from plan ${printed.revision}, and the recipe has changed since: on that paper blanks ` +
+    `have other numbers than here, in plan ${plan.revision}. Go by what stands beside them.`
+  );
 }
 
 /** One blank with what was typed into it, else with what the file says. */

@@ -12,6 +12,8 @@ export interface HandlerOptions {
   readonly token: string;
   /** Names of this computer in its network where others may ask; null where only this computer may. */
   readonly lan: ReadonlySet<string> | null;
+  /** Where sheets are printed to, each batch in a folder of its own. */
+  readonly printedTo?: readonly string[];
 }
 
 export type Middleware = (request: IncomingMessage, response: ServerResponse, next: () => void) => void;
@@ -23,7 +25,7 @@ const KIT_FRESH_MS = 2000;
 /** Answers the pages on which readings are keyed in; everything else goes on to the next handler. */
 export function keyInHandler(options: HandlerOptions): Middleware {
   const environment = createNunjucks();
-  const kit = keptFor(KIT_FRESH_MS, () => readKit(options.contentDir));
+  const kit = keptFor(KIT_FRESH_MS, () => readKit(options.contentDir, options.printedTo));
   return (request, response, next) => {
     const url = new URL(request.url ?? '/', 'http://localhost');
     const route = ROUTE.exec(url.pathname);

@@ -11,8 +11,9 @@ import {
   type FormState,
   formBlanks,
   formField,
-  formGroups,
+  formPages,
   logRows,
+  paperNote,
 } from './form-view.ts';
 import { fermentationWords, labelOf, type OutcomeLine, shownText, verdictOf } from './outcome.ts';
 import type { Kit, Opened, Session } from './session.ts';
@@ -121,7 +122,8 @@ export function formPage(
     was: wasNow(session),
     twice: state.twice,
     conflict: extra.conflict ?? [],
-    parts: formGroups(session, state),
+    paper: paperNote(session),
+    pages: formPages(session, state),
     data: pageData(session, 'server'),
   });
 }
@@ -136,7 +138,8 @@ export function offlinePage(environment: Environment, session: Opened, state: Fo
     hash: '',
     was: '',
     conflict: [],
-    parts: formGroups(session, state),
+    paper: paperNote(session),
+    pages: formPages(session, state),
     data: pageData(session, 'offline'),
   });
 }

@@ -3,6 +3,8 @@ export interface Running {
   readonly token: string;
   /** Names of this computer in its network where others may ask; null where only this computer may. */
   readonly lan: ReadonlySet<string> | null;
+  /** Where sheets are printed to, each batch in a folder of its own. */
+  readonly printedTo: readonly string[];
 }
 
 const PLACE = Symbol.for('kettleside running server');

@@ -14,6 +14,7 @@ import { changesOf } from '../../view/key-in-changes.ts';
 import type { DoubtContext } from '../../view/key-in-corrected.ts';
 import { ROOT } from '../paths.ts';
 import { planAnew } from '../plan-memo.ts';
+import { type Printed, readPrinted } from './printed.ts';
 
 /** What is the same for every batch of a content folder. */
 export interface Kit {
@@ -22,6 +23,8 @@ export interface Kit {
   readonly around: Surroundings;
   /** What the other batches say of the kit: the form plans as the site does. */
   readonly learner: Learner;
+  /** Where sheets are printed to, each batch in a folder of its own. */
+  readonly printedTo: readonly string[];
 }
 
 /** A batch with its blanks: all that a form shows of it. */
@@ -32,6 +35,8 @@ export interface Opened {
   readonly batch: Batch;
   readonly plan: Plan;
   readonly blanks: readonly Blank[];
+  /** What is known of its paper; null where none was printed from here. */
+  readonly printed: Printed | null;
 }
 
 /** One batch, opened for keying in from a file that can be written to. */
@@ -45,10 +50,10 @@ export type Begun =
   | { readonly ok: false; readonly missing: boolean; readonly why: string };
 
 /** Reads what batches lean on: units, setups, ingredients. */
-export async function readKit(contentDir: string): Promise<Kit> {
+export async function readKit(contentDir: string, printedTo: readonly string[] = []): Promise<Kit> {
   const archive = await readArchive(contentDir, { tablesDir: join(ROOT, 'shared') });
   const learner = createLearner(archive.batches);
-  return { contentDir, brewery: archive.brewery, around: surroundingsOf(archive), learner };
+  return { contentDir, brewery: archive.brewery, around: surroundingsOf(archive), learner, printedTo };
 }
 
 /** Opens a batch as its file is now. */
@@ -68,7 +73,9 @@ function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
   }
   const { batch, raw } = read;
   const blanks = blanksOf(batch, raw, kit.brewery.units);
-  return { ok: true, session: { ...kit, slug: file.slug, file, raw, batch, plan: entry.plan, blanks } };
+  const printed = readPrinted(kit.printedTo, file.slug, blanks);
+  const session = { ...kit, slug: file.slug, file, raw, batch, plan: entry.plan, blanks, printed };
+  return { ok: true, session };
 }
 
 /** The batch as it would be with these answers in its file; null where they cannot be written. */

@@ -1,0 +1,77 @@
+import { readFileSync, statSync } from 'node:fs';
+import { join } from 'node:path';
+import type { Field } from '../../view/fields.ts';
+import { FERMENTATION_ROWS } from '../../view/fields.ts';
+import type { Blank } from '../../view/key-in.ts';
+import { isSafeSlug } from '../paths.ts';
+
+/** What is known of the paper that a batch was last printed on. */
+export interface Printed {
+  /** Of the plan that was printed; stands at the head of every page. */
+  readonly revision: string;
+  /** False where the blanks on that paper have other numbers than those of the plan as it is now. */
+  readonly sameNumbers: boolean;
+  /** How many pages each sheet has. */
+  readonly counts: Readonly<Record<Field['sheet'], number>>;
+  /** The page of each blank on its sheet, by key. */
+  readonly pages: ReadonlyMap<string, number>;
+}
+
+const LARGEST_BYTES = 1024 * 1024;
+
+/**
+ * Where the blanks of a batch stand on paper, from the `fields.json` that was written beside its PDFs; the first of some
+ * folders that has one for it counts. Null where nothing was printed from here, or what is there cannot be read.
+ */
+export function readPrinted(
+  folders: readonly string[],
+  slug: string,
+  blanks: readonly Pick<Blank, 'id' | 'key'>[],
+): Printed | null {
+  if (!isSafeSlug(slug)) return null;
+  for (const folder of folders) {
+    const printed = printedIn(join(folder, slug, 'fields.json'), slug, blanks);
+    if (printed !== null) return printed;
+  }
+  return null;
+}
+
+function printedIn(path: string, slug: string, blanks: readonly Pick<Blank, 'id' | 'key'>[]): Printed | null {
+  try {
+    if (statSync(path).size > LARGEST_BYTES) return null;
+    return printedOf(JSON.parse(readFileSync(path, 'utf8')), slug, blanks);
+  } catch {
+    return null;
+  }
+}
+
+/** What a `fields.json` says of the blanks of a batch. */
+export function printedOf(
+  data: unknown,
+  slug: string,
+  blanks: readonly Pick<Blank, 'id' | 'key'>[],
+): Printed | null {
+  const { slug: of, revision, pages: counts, fields } = groupOf(data);
+  if (of !== slug || typeof revision !== 'string' || !Array.isArray(fields)) return null;
+  const ids = new Map<string, string>();
+  const pages = new Map<string, number>();
+  for (const field of fields) {
+    const { id, key, page } = groupOf(field);
+    if (typeof id !== 'string' || typeof key !== 'string' || !Number.isInteger(page)) return null;
+    ids.set(key, id);
+    pages.set(key, Number(page));
+  }
+  const onPaper = blanks.filter(({ key }) => !isBelowPaper(key));
+  const sameNumbers = onPaper.length === ids.size && onPaper.every(({ id, key }) => ids.get(key) === id);
+  const count = (sheet: Field['sheet']) => Number(groupOf(counts)[`${sheet}-sheet`] ?? 0);
+  return { revision, sameNumbers, counts: { kettle: count('kettle'), cellar: count('cellar') }, pages };
+}
+
+const groupOf = (data: unknown): Readonly<Record<string, unknown>> =>
+  typeof data === 'object' && data !== null ? (data as Record<string, unknown>) : {};
+
+/** Rows that the file has beyond those that there is room for on paper. */
+function isBelowPaper(key: string): boolean {
+  const row = /^(fermentation|tasted)\[(\d+)\]/.exec(key);
+  return row !== null && Number(row[2]) >= (row[1] === 'tasted' ? 1 : FERMENTATION_ROWS);
+}

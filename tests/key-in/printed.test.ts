@@ -1,0 +1,100 @@
+/** On which page of the paper a blank stands, as far as it is known. */
+import { mkdirSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { emptyState, formPages, paperNote } from '../../lib/site/key-in/form-view.ts';
+import { beginSession, readKit, type Session } from '../../lib/site/key-in/session.ts';
+import { onPages } from '../../lib/view/key-in.ts';
+import { type Kitchen, kitchen } from './serving.ts';
+
+const SLUG = 'november-fog-porter';
+let room: Kitchen;
+beforeAll(() => {
+  room = kitchen([SLUG]);
+});
+afterAll(() => room.remove());
+
+/** The batch, with what was written beside its PDF. */
+async function openedWith(written: (session: Session) => unknown): Promise<Session> {
+  const out = join(room.dir, 'batches');
+  const opened = async () => {
+    const begun = beginSession(await readKit(room.content, [join(room.dir, 'private'), out]), SLUG);
+    if (!begun.ok) throw new Error(begun.why);
+    return begun.session;
+  };
+  mkdirSync(join(out, SLUG), { recursive: true });
+  writeFileSync(join(out, SLUG, 'fields.json'), '');
+  const text = JSON.stringify(written(await opened()));
+  writeFileSync(join(out, SLUG, 'fields.json'), text);
+  return opened();
+}
+
+const PAGE_OF: Readonly<Record<string, number>> = { A: 2, B: 3, C: 4, D: 4, E: 4 };
+
+const paperOf = ({ slug, blanks }: Session, revision = 'abcdefg') => ({
+  slug,
+  revision,
+  pages: { 'kettle-sheet': 5, 'cellar-sheet': 1 },
+  fields: blanks
+    .filter(({ key }) => !/^(fermentation\[([89]|\d\d)\]|tasted\[[1-9])/.test(key))
+    .map(({ id, key }) => ({ id, key, page: PAGE_OF[id.charAt(0)] ?? 1 })),
+});
+
+const headings = (session: Session) =>
+  formPages(session, emptyState()).map(
+    ({ title, groups }) => `${title}: ${groups.map(({ letter }) => letter).join('')}`,
+  );
+
+const UNKNOWN = ['Kettle sheet: ABCDE', 'Cellar sheet: FGHJK'];
+
+describe('the form', () => {
+  it('is by the pages of the paper that was printed, whatever its plan was called', async () => {
+    const session = await openedWith((of) => paperOf(of));
+    expect(headings(session)).toEqual([
+      'Kettle sheet, page 2: A',
+      'Kettle sheet, page 3: B',
+      'Kettle sheet, page 4: CDE',
+      'Cellar sheet: FGHJK',
+    ]);
+    expect(paperNote(session)).toContain('“plan abcdefg”');
+  });
+
+  it('names no page where the blanks of the paper have other numbers, and says so', async () => {
+    const session = await openedWith((of) => {
+      const paper = paperOf(of);
+      return { ...paper, fields: paper.fields.filter(({ id }) => id !== 'B4') };
+    });
+    expect(headings(session)).toEqual(UNKNOWN);
+    expect(paperNote(session)).toContain('printed from plan abcdefg');
+    expect(paperNote(session)).toContain(session.plan.revision);
+  });
+
+  it.each([
+    ['of another batch', { slug: 'first-water' }],
+    ['of another shape', { fields: [{ id: 1 }] }],
+    ['without fields', { fields: null }],
+  ])('names no page after a file %s', async (_, wrong) => {
+    const session = await openedWith((of) => ({ ...paperOf(of), ...wrong }));
+    expect([headings(session), paperNote(session)]).toEqual([UNKNOWN, '']);
+  });
+});
+
+describe('a row that the paper has no room for', () => {
+  it('stands on the page of the rows above it', async () => {
+    const session = await openedWith((of) => ({
+      ...paperOf(of),
+      pages: { 'kettle-sheet': 5, 'cellar-sheet': 2 },
+      fields: paperOf(of).fields.map((field) => ({ ...field, page: /^[FG]/.test(field.id) ? 1 : 2 })),
+    }));
+    const [row] = session.blanks.filter(({ key }) => key === 'fermentation[0].on');
+    if (row === undefined) throw new Error('the log has rows');
+    const last = session.blanks.findLastIndex(({ id }) => id.startsWith('F'));
+    const blanks = session.blanks.toSpliced(last + 1, 0, { ...row, id: 'F99', key: 'fermentation[40].on' });
+    const pages = onPages(blanks, session.printed?.pages ?? null);
+    const where = pages.filter(({ groups }) =>
+      groups.some(({ blanks: own }) => own.some(({ id }) => id === 'F99')),
+    );
+    expect(where.map(({ sheet, page }) => [sheet, page])).toEqual([['cellar', 1]]);
+    expect(pages.map(({ sheet, page }) => `${sheet} ${page}`)).toEqual(['kettle 2', 'cellar 1', 'cellar 2']);
+  });
+});

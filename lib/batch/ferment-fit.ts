@@ -37,8 +37,8 @@ const cost = (z: number, reach: number): number =>
   Math.abs(z) <= reach ? (z * z) / 2 : reach * reach * (0.5 + Math.log(Math.abs(z) / reach));
 const weight = (z: number, reach: number): number => (Math.abs(z) <= reach ? 1 : (reach / z) ** 2);
 
-/** By figure of the course. */
-const REACHES = Array.from({ length: SIZE }, (_, figure) => (figure === END ? END_REACH : Infinity));
+/** By figure of the course; the paces have none. */
+const REACHES = [Infinity, END_REACH, Infinity, Infinity, Infinity];
 /** Times to the half to set out from, of the one expected. */
 const SLOWER = [0.35, 0.6, 1, 1.7, 3];
 /** Moves smaller than this share of the expectation's uncertainty change no figure that is printed. */

@@ -37,8 +37,17 @@ const GLASS_CM = 5;
  * Never throws for a brewer's mistake: a figure that leaves the range of its formula is a problem too.
  */
 export function planBatch(batch: Batch, brewery: Brewery): PlanResult {
+  return planWith(batch, brewery, fermentationCurve);
+}
+
+/** The same for a recipe that nobody has brewed yet: without a log there is no curve to fit, and a page need not carry it. */
+export function planUnread(batch: Batch, brewery: Brewery): PlanResult {
+  return planWith(batch, brewery, () => null);
+}
+
+function planWith(batch: Batch, brewery: Brewery, curveOf: typeof fermentationCurve): PlanResult {
   try {
-    return computePlan(batch, brewery);
+    return computePlan(batch, brewery, curveOf);
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
     const problem: Problem = {
@@ -53,7 +62,7 @@ export function planBatch(batch: Batch, brewery: Brewery): PlanResult {
   }
 }
 
-function computePlan(batch: Batch, brewery: Brewery): PlanResult {
+function computePlan(batch: Batch, brewery: Brewery, curveOf: typeof fermentationCurve): PlanResult {
   const c = buildCase(batch);
   const found = checkRecipe(batch, brewery, c);
   if (hasErrors(found)) return { ok: false, problems: found };
@@ -74,7 +83,7 @@ function computePlan(batch: Batch, brewery: Brewery): PlanResult {
   const brewed = withoutFaults(() => asBrewed(batch, c, read));
   const log = logRows(batch, read);
   const fermentation = fermentationState(batch, log, targets.final_gravity);
-  const curve = withoutFaults(() => fermentationCurve(batch, log, read, targets));
+  const curve = withoutFaults(() => curveOf(batch, log, read, targets));
   const known = { batch, brewery, c, targets, asBrewed: brewed, readings: read };
   found.push(...faultyReadings(read));
   found.push(

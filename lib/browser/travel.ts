@@ -1,7 +1,7 @@
 import type { Batch } from '../batch/batch.ts';
 import type { Brewery } from '../batch/brewery.ts';
 import type { Plan } from '../batch/plan.ts';
-import { planBatch } from '../batch/plan-batch.ts';
+import { planUnread } from '../batch/plan-batch.ts';
 import { type Refit, type RefitChange, refit } from '../batch/refit.ts';
 import { asksForAmounts, type Changes, packets, type TravelData } from './changes.ts';
 import { friendsSetup } from './kitchen.ts';
@@ -31,7 +31,7 @@ export function travel(data: TravelData, changes: Changes): TravelResult {
   const brewery: Brewery = { ...data.brewery, units, paper: changes.paper ?? data.brewery.paper };
   try {
     const { batch, fit } = fitted(data, changes, units);
-    const result = planBatch(batch, brewery);
+    const result = planUnread(batch, brewery);
     if (result.ok) return { ok: true, batch, brewery, plan: result.plan, fit };
     return { ok: false, reasons: result.problems.map(({ found, mend }) => `${found}: ${mend}`) };
   } catch (error) {

@@ -1,5 +1,6 @@
 import type { Blank } from '../view/key-in.ts';
 import { PART_NAMES } from '../view/key-in-parts.ts';
+import { labelOf } from '../view/key-in-words.ts';
 
 /** Something to be looked at again, at one blank. */
 export interface Shown {
@@ -25,14 +26,17 @@ export function clearProblems(form: HTMLFormElement): void {
 }
 
 /** Shows every problem at its blank, and all of them in one place above the form, which gets the focus. */
-export function showProblems(form: HTMLFormElement, problems: readonly Shown[]): void {
+export function showProblems(
+  form: HTMLFormElement,
+  problems: readonly Shown[],
+  title = titleOf(problems),
+): void {
+  if (problems.length === 0) return;
   for (const problem of problems) showAt(form, problem);
-  const wrong = problems.some(({ confirm }) => confirm === null);
   const summary = element('section', { class: 'summary', role: 'alert', tabindex: '-1', 'data-summary': '' });
-  const title = wrong ? 'There is a problem' : 'Is this what the paper says?';
   const list = element('ul', {});
   for (const { blank, text } of problems) {
-    const link = element('a', { href: `#${firstInput(blank)}` }, `${blank.id} ${blank.label}: ${text}`);
+    const link = element('a', { href: `#${firstInput(blank)}` }, `${blank.id} ${labelOf(blank)}: ${text}`);
     link.addEventListener('click', (event) => {
       event.preventDefault();
       document.getElementById(firstInput(blank))?.focus();
@@ -46,6 +50,9 @@ export function showProblems(form: HTMLFormElement, problems: readonly Shown[]):
   form.before(summary);
   summary.focus();
 }
+
+const titleOf = (problems: readonly Shown[]): string =>
+  problems.some(({ confirm }) => confirm === null) ? 'There is a problem' : 'Is this what the paper says?';
 
 function showAt(form: HTMLFormElement, { blank, text, offers, confirm }: Shown): void {
   const place = document.getElementById(`${blank.id}-problem`);
@@ -67,7 +74,7 @@ function showAt(form: HTMLFormElement, { blank, text, offers, confirm }: Shown):
     const tick = element('p', { class: 'tick' });
     tick.append(
       element('input', { type: 'checkbox', id: name, name, value: confirm }),
-      element('label', { for: name }, `Yes, that is what the paper says (${blank.label})`),
+      element('label', { for: name }, `Yes, that is what the paper says (${labelOf(blank)})`),
     );
     place.append(tick);
   }
@@ -79,7 +86,8 @@ function showAt(form: HTMLFormElement, { blank, text, offers, confirm }: Shown):
   if (confirm === null) input?.setAttribute('aria-invalid', 'true');
 }
 
-function element(tag: string, attributes: Readonly<Record<string, string>>, text = ''): HTMLElement {
+/** An element with attributes and plain text. */
+export function element(tag: string, attributes: Readonly<Record<string, string>>, text = ''): HTMLElement {
   const made = document.createElement(tag);
   for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
   if (text !== '') made.textContent = text;

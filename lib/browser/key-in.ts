@@ -1,12 +1,13 @@
-import { type Answers, type Blank, blanksOf } from '../view/key-in.ts';
-import { changesOf } from '../view/key-in-changes.ts';
+import { type Answers, type Blank, blanksOf, logOf } from '../view/key-in.ts';
 import { type BlankFault, type Checked, checkTyped } from '../view/key-in-check.ts';
 import { complete } from '../view/key-in-complete.ts';
 import { correctedText, type DoubtContext } from '../view/key-in-corrected.ts';
 import { type Doubt, doubtsOf } from '../view/key-in-doubts.ts';
-import { readingsLines } from '../view/key-in-lines.ts';
 import { lineOf, PART_NAMES, partsOf } from '../view/key-in-parts.ts';
+import { shownText } from '../view/key-in-words.ts';
 import type { KeyInData } from './key-in-data.ts';
+import { type KeepPlace, keep, restore } from './key-in-kept.ts';
+import { hideMade, showMade } from './key-in-made.ts';
 import { clearProblems, showProblems } from './key-in-problems.ts';
 
 /** Starts the form of the page: corrected values as they are typed and, without a server, checks and lines to paste. */
@@ -21,12 +22,35 @@ function start(form: HTMLFormElement, data: KeyInData): void {
   form.addEventListener('input', () => showCorrected(page));
   showCorrected(page);
   if (data.mode === 'server') return;
-  restore(page);
-  form.addEventListener('input', () => keep(page));
+  tellChanged(page, restore(placeOf(page)));
+  showCorrected(page);
+  form.addEventListener('input', () => keep(placeOf(page)));
   form.addEventListener('submit', (event) => {
     event.preventDefault();
     check(page);
   });
+}
+
+/** What was typed is kept for the blanks of the form. */
+const placeOf = ({ form, data, inForm }: Page): KeepPlace => ({
+  form,
+  slug: data.slug,
+  rows: logOf(data.raw).length,
+  blanks: inForm,
+});
+
+/** The batch was published with other readings since something was typed: which blanks to look at again. */
+function tellChanged({ form }: Page, changed: readonly Blank[]): void {
+  showProblems(
+    form,
+    changed.map((blank) => ({
+      blank,
+      text: `the file says ${blank.now === '' ? 'nothing' : shownText(blank.now, blank.kind)} by now, which is not what it said when you typed this.`,
+      offers: [],
+      confirm: null,
+    })),
+    'The file has changed since you typed',
+  );
 }
 
 interface Page {
@@ -83,9 +107,9 @@ function check(page: Page): void {
     return typedIn(page, `${blank?.id}${PART_NAMES.sure}`) !== answers.get(key);
   });
   clearProblems(page.form);
-  hideMade(page);
+  hideMade();
   if (faults.length > 0 || doubts.length > 0) showFound(page, faults, doubts, answers);
-  else showMade(page, answers);
+  else showMade({ slug: page.data.slug, raw: page.data.raw, blanks: page.blanks, answers });
 }
 
 function showFound(
@@ -123,76 +147,8 @@ function take(page: Page, blank: Blank, text: string): void {
   for (const name of ['unit', 'sample', 'sampleUnit', 'day', 'month', 'year', 'clock'] as const)
     set(`${blank.id}${PART_NAMES[name]}`, parts[name]);
   showCorrected(page);
-  keep(page);
+  keep(placeOf(page));
   check(page);
-}
-
-const byId = ({ form }: Page, id: string): HTMLElement | null => form.ownerDocument.getElementById(id);
-
-function hideMade(page: Page): void {
-  const made = byId(page, 'made');
-  if (made !== null) made.hidden = true;
-}
-
-let address = '';
-
-/** The lines to paste, and the same as a file. */
-function showMade(page: Page, answers: Answers): void {
-  const made = byId(page, 'made');
-  const lines = byId(page, 'made-lines');
-  const file = byId(page, 'made-file');
-  if (made === null || !(lines instanceof HTMLTextAreaElement) || !(file instanceof HTMLAnchorElement))
-    return;
-  lines.value = readingsLines(page.data.raw, page.blanks, changesOf(page.data.raw, page.blanks, answers));
-  const keyed = page.blanks.flatMap(({ key, now }) => {
-    const text = answers.get(key) ?? now;
-    return text === now ? [] : [`${key} = ${text}`];
-  });
-  const text = [`batch = ${page.data.slug}`, ...keyed, ''].join('\n');
-  if (address !== '') URL.revokeObjectURL(address);
-  address = URL.createObjectURL(new Blob([text], { type: 'text/plain' }));
-  file.href = address;
-  made.hidden = false;
-  made.focus();
-}
-
-const placeOf = ({ data }: Page): string => `kettleside key-in ${data.slug}`;
-
-/** What was typed outlives a page that is closed by mistake; it stays in this browser. */
-function keep(page: Page): void {
-  const typed: [string, string | boolean][] = [];
-  for (const input of page.form.elements) {
-    if (input instanceof HTMLInputElement && input.type === 'checkbox')
-      typed.push([input.name, input.checked]);
-    else if (input instanceof HTMLInputElement || input instanceof HTMLSelectElement)
-      typed.push([input.name, input.value]);
-  }
-  try {
-    localStorage.setItem(placeOf(page), JSON.stringify({ was: page.data.raw, typed }));
-  } catch {
-    // Without a place to keep it the form works all the same.
-  }
-}
-
-function restore(page: Page): void {
-  try {
-    const kept: unknown = JSON.parse(localStorage.getItem(placeOf(page)) ?? 'null');
-    if (typeof kept !== 'object' || kept === null || !('typed' in kept) || !('was' in kept)) return;
-    // The batch has been published with other readings since: what was typed for the old ones is not for these.
-    if (JSON.stringify(kept.was) !== JSON.stringify(page.data.raw) || !Array.isArray(kept.typed)) return;
-    for (const [name, value] of kept.typed as [string, string | boolean][]) {
-      const input = page.form.elements.namedItem(name);
-      if (input instanceof HTMLInputElement && typeof value === 'boolean') input.checked = value;
-      else if (
-        (input instanceof HTMLInputElement || input instanceof HTMLSelectElement) &&
-        typeof value === 'string'
-      )
-        input.value = value;
-    }
-    showCorrected(page);
-  } catch {
-    // Nothing was kept, or nothing that can be read.
-  }
 }
 
 const form = document.querySelector('form.key-in');

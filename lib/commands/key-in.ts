@@ -1,9 +1,8 @@
-import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
-import { beginSession, readKit, type Session } from '../site/key-in/session.ts';
-import type { Arguments } from './support/arguments.ts';
+import { beginSession, readKit } from '../site/key-in/session.ts';
 import { askBlanks } from './support/key-in-ask.ts';
+import { fromFile } from './support/key-in-from-file.ts';
 import { type Keyed, keyIn } from './support/key-in-save.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
 import { CONTENT, type CommandSpec, OUTPUT, PRIVATE_OUTPUT } from './support/spec.ts';
@@ -22,14 +21,16 @@ const SPEC: CommandSpec = {
       help: 'key in one blank without asking, by its key or number; as often as needed',
     },
     { name: 'file', value: 'FILE', help: 'key in the readings of a file that the form on the site has made' },
+    { name: 'over', value: null, help: 'with --file: write over what has been keyed in since it was made' },
     { name: 'all', value: null, help: 'ask for blanks again that have been keyed in already' },
-    { name: 'sure', value: null, help: 'with --set: take unlikely values too' },
+    { name: 'sure', value: null, help: 'with --set or --file: take unlikely values too' },
     OUTPUT,
     PRIVATE_OUTPUT,
   ],
   more: [
     'An empty line leaves a blank, a hyphen says that it was not taken, q stops; what was keyed in is kept, and the',
     'next run goes on where this one stopped.',
+    '--set with nothing behind the = takes a reading out again.',
     'For scripts: --set original_gravity="1.049 @ 24 °C" --set "fermentation[next].on=18 Feb 08:00"',
   ],
 };
@@ -49,8 +50,13 @@ await runCommand(SPEC, async (args) => {
     console.error(begun.why);
     return FAILED;
   }
-  const given = [...fromFile(args, begun.session), ...args.all('set').map(settingOf)];
-  if (given.length > 0) return told(await keyIn(begun.session, given, { sure: args.flag('sure') }));
+  const path = args.text('file');
+  const none = { session: begun.session, given: [], differs: [] };
+  const taken = path === undefined ? none : fromFile(path, begun.session, args.flag('over'));
+  if (taken.differs.length > 0) return told({ saved: false, said: taken.differs });
+  const given = [...taken.given, ...args.all('set').map(settingOf)];
+  if (given.length > 0) return told(await keyIn(taken.session, given, { sure: args.flag('sure') }));
+  if (path !== undefined) return told({ saved: true, said: ['The file says so already.'] });
   const lines = createInterface({ input: process.stdin, terminal: false });
   try {
     return await askBlanks(begun.session, lines, { all: args.flag('all'), say: (text) => console.log(text) });
@@ -63,26 +69,6 @@ function settingOf(text: string): readonly [string, string] {
   const cut = text.indexOf('=');
   if (cut < 1) throw new UsageError(`--set ${text}: write it as original_gravity="1.049 @ 24 °C".`);
   return [text.slice(0, cut).trim(), text.slice(cut + 1)];
-}
-
-/** Lines of a file that the form without a server has made: a `key = text` each. */
-function fromFile(args: Arguments, session: Session): readonly (readonly [string, string])[] {
-  const path = args.text('file');
-  if (path === undefined) return [];
-  let text: string;
-  try {
-    text = readFileSync(path, 'utf8');
-  } catch {
-    throw new UsageError(`--file ${path}: there is no such file that can be read.`);
-  }
-  const lines = text.split(/\r?\n/).filter((line) => line.trim() !== '' && !line.startsWith('#'));
-  const named = /^batch *= *(.*)$/.exec(lines[0] ?? '')?.[1]?.trim();
-  if (named !== session.file.slug) {
-    throw new UsageError(
-      `--file ${path}: it holds readings of ${named ?? 'no batch'}, not of ${session.file.slug}.`,
-    );
-  }
-  return lines.slice(1).map(settingOf);
 }
 
 function told(keyed: Keyed): number {

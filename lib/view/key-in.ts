@@ -90,14 +90,14 @@ export function pageTitle({ sheet, page }: Pick<PaperPage, 'sheet' | 'page'>, co
 
 /**
  * Every blank of a batch's sheets in the order of the paper, with what its file says now. Where the log has more rows
- * than the paper, the rows go on below it, and one is always free.
+ * than the paper, the rows go on below it, and one is always free; `least` rows there are in any case.
  */
-export function blanksOf(batch: Batch, raw: Raw, units: Units): readonly Blank[] {
+export function blanksOf(batch: Batch, raw: Raw, units: Units, least = FERMENTATION_ROWS): readonly Blank[] {
   const readings = groupAt(raw, 'readings');
   const rows = listOf(readings.fermentation).length;
   const tastings = listOf(readings.tasted).length;
   const fields = sheetFields(batch, units);
-  const more = repeated(fields, 'fermentation', FERMENTATION_ROWS, Math.max(FERMENTATION_ROWS, rows + 1));
+  const more = repeated(fields, 'fermentation', FERMENTATION_ROWS, Math.max(least, rows + 1));
   const tasted = repeated(fields, 'tasted', 1, tastings + 1);
   const all = fields.flatMap((field, index) => {
     const next = fields[index + 1];

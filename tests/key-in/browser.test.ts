@@ -262,6 +262,79 @@ describe('the form without a server, opened as a file', () => {
     await page.context().close();
   }, 60_000);
 
+  it('shows what is keyed in already, and names what is changed as a change', async () => {
+    const slug = 'november-fog-porter';
+    const before = room.text(slug);
+    const page = await open(pathToFileURL(join(out, `batches/${slug}/key-in/index.html`)).href);
+    const old = await page.inputValue('[id="D2"]');
+    expect(old).toMatch(/^1\.0\d+$/);
+    await page.click('.send button');
+    await page.waitForSelector('#made:not([hidden])');
+    expect(await page.isVisible('#made-none')).toBe(true);
+    await page.fill('[id="D2"]', '1.058');
+    await page.fill('[id="A1"]', '');
+    await page.check('[id="C2-n"]');
+    await page.fill('[id="C2"]', '');
+    await page.click('.send button');
+    await page.waitForSelector('#made:not([hidden])');
+    await expectNoBarriers(page);
+    const changes = await page.$$eval('#made-changes > div', (all) =>
+      all.map(({ textContent }) => textContent),
+    );
+    expect(changes).toEqual([
+      expect.stringMatching(/^A1 Kettle on.*taken out: \d\d:\d\d$/),
+      expect.stringMatching(/^C2 Chilled to.*not.taken.* in place of \d+.°C$/),
+      expect.stringMatching(new RegExp(`^D2 Original gravity.*1\\.058.* in place of ${old}`)),
+    ]);
+    const lines = parse(await page.inputValue('#made-lines'), { schema: 'failsafe' }).readings;
+    expect([lines.heating_started, lines.chilled.temperature]).toEqual([undefined, 'not taken']);
+    const [saved] = await Promise.all([page.waitForEvent('download'), page.click('#made-file')]);
+    const file = join(room.dir, saved.suggestedFilename());
+    await saved.saveAs(file);
+    await page.context().close();
+
+    // Meanwhile somebody has keyed in another original gravity.
+    const theirs = before.replace(/original_gravity: .*/, 'original_gravity: 1.057 @ 20 °C');
+    room.write(slug, theirs);
+    const refused = await run('key-in', ['--content', room.content, slug, '--file', file, '--sure']);
+    expect(refused.code).toBe(1);
+    expect(refused.out).toMatch(/D2 Original gravity .*\n.*says {2}1\.057.*\n {2}keyed in +1\.058/);
+    expect(room.text(slug)).toBe(theirs);
+    room.write(slug, before);
+    const taken = await run('key-in', ['--content', room.content, slug, '--file', file, '--sure']);
+    expect([taken.code, taken.err]).toEqual([0, '']);
+    const now = parse(/^---\n([\s\S]*?\n)---/.exec(room.text(slug))?.[1] ?? '', { schema: 'failsafe' });
+    expect(now.readings).toEqual(lines);
+    room.write(slug, before);
+  }, 60_000);
+
+  it('keeps what was typed when the page is published anew with other readings, and says what to look at', async () => {
+    const page = await open(address());
+    await page.fill('[id="D2"]', '1.084');
+    await page.fill('[id="F4"]', 'krausen falling');
+    await page.fill('[id="F1-d"]', '9');
+    room.write(
+      SLUG,
+      untouched.replace(
+        /---\n(?!title)/,
+        'readings:\n  original_gravity: 1.080\n  fermentation:\n    - { on: 2027-01-12 08:00, note: theirs }\n---\n',
+      ),
+    );
+    const again = join(room.dir, 'again');
+    await buildSite({ contentDir: room.content, outputDir: again });
+    await page.goto(pathToFileURL(join(again, `batches/${SLUG}/key-in/index.html`)).href);
+    expect(await page.inputValue('[id="D2"]')).toBe('1.084');
+    expect([await page.inputValue('[id="F4"]'), await page.inputValue('[id="F8"]')]).toEqual([
+      'theirs',
+      'krausen falling',
+    ]);
+    expect(await page.textContent('[data-summary]')).toMatch(
+      /has changed since you typed.*D2.*the file says 1\.080/s,
+    );
+    await expectNoBarriers(page);
+    await page.context().close();
+  }, 60_000);
+
   it('needs a script of less than 60 kB', () => {
     expect(gzipSync(readFileSync(join(out, 'assets/key-in.js'))).length).toBeLessThan(60_000);
   });

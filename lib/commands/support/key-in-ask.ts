@@ -1,10 +1,10 @@
 import type { Interface } from 'node:readline';
 import { paperNote } from '../../site/key-in/form-view.ts';
-import { labelOf, shownText } from '../../site/key-in/outcome.ts';
 import { beginSession, doubtContext, type Session } from '../../site/key-in/session.ts';
 import { type Blank, NOT_TAKEN, onPages, pageTitle } from '../../view/key-in.ts';
 import { checkTyped } from '../../view/key-in-check.ts';
 import { correctedText } from '../../view/key-in-corrected.ts';
+import { labelOf, shownText } from '../../view/key-in-words.ts';
 import { doubtsAbout, save } from './key-in-save.ts';
 import { FAILED, FINE } from './run-command.ts';
 

@@ -1,4 +1,4 @@
-import { fermentationWords, labelOf, outcomeLines } from '../../site/key-in/outcome.ts';
+import { fermentationWords, outcomeLines } from '../../site/key-in/outcome.ts';
 import {
   beginSession,
   doubtContext,
@@ -10,6 +10,8 @@ import { pathText } from '../../units/problem.ts';
 import { type Answers, type Blank, groupAt, listOf } from '../../view/key-in.ts';
 import { checkTyped } from '../../view/key-in-check.ts';
 import { type Doubt, doubtsOf } from '../../view/key-in-doubts.ts';
+import { findNamed } from '../../view/key-in-file.ts';
+import { labelOf } from '../../view/key-in-words.ts';
 import { UsageError } from './usage-error.ts';
 
 export interface Keyed {
@@ -23,9 +25,9 @@ export function findBlank(session: Session, name: string): Blank {
   const rows = (list: string) => listOf(groupAt(session.raw, 'readings')[list]).length;
   const key = name.replace(/^(\w+)\[next\]/, (_, list: string) => `${list}[${rows(list)}]`);
   const single = key.replace(/^packaged\./, 'packaged[0].');
-  const found = session.blanks.find(
-    (blank) => blank.key === key || blank.key === single || blank.id.toLowerCase() === key.toLowerCase(),
-  );
+  const found =
+    findNamed(session.blanks, single) ??
+    session.blanks.find(({ id }) => id.toLowerCase() === key.toLowerCase());
   if (found !== undefined) return found;
   throw new UsageError(`The sheets of ${session.file.slug} have no blank "${name}".`);
 }

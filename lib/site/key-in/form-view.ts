@@ -4,8 +4,8 @@ import type { BlankFault } from '../../view/key-in-check.ts';
 import { correctedText } from '../../view/key-in-corrected.ts';
 import type { Doubt } from '../../view/key-in-doubts.ts';
 import { hasClock, PART_NAMES, type Parts, partsOf } from '../../view/key-in-parts.ts';
+import { labelOf, shownText } from '../../view/key-in-words.ts';
 import { capital } from '../../view/words.ts';
-import { labelOf, shownText } from './outcome.ts';
 import { doubtContext, type Opened } from './session.ts';
 
 export interface Choice {

@@ -1,7 +1,8 @@
-import { type Answers, type Blank, NOT_TAKEN } from '../../view/key-in.ts';
+import { type Answers, NOT_TAKEN } from '../../view/key-in.ts';
 import { correctedText } from '../../view/key-in-corrected.ts';
+import { changesInWords } from '../../view/key-in-words.ts';
 import { dateText } from '../../view/measures.ts';
-import { kept, sentence } from '../../view/words.ts';
+import { sentence } from '../../view/words.ts';
 import { VERDICT_WORDS } from '../views/status.ts';
 import { doubtContext, type Opened, type Session } from './session.ts';
 
@@ -19,23 +20,6 @@ export interface OutcomeLine {
   readonly verdict: string;
 }
 
-/** A blank in words: `Date and hour` of a row says which row. */
-export function labelOf({ label, key }: Pick<Blank, 'label' | 'key'>): string {
-  const row = /^(fermentation|tasted)\[(\d+)\]/.exec(key);
-  const plain = label.charAt(0).toUpperCase() + label.slice(1);
-  return row === null
-    ? plain
-    : `Row ${Number(row[2]) + 1}: ${plain.charAt(0).toLowerCase()}${plain.slice(1)}`;
-}
-
-/** A text of the file in words: `14 February 2026, 17:20`. */
-export function shownText(text: string, kind: Blank['kind']): string {
-  if (text === '' || kind !== 'date') return kept(text);
-  const [date = '', clock] = text.split(' ');
-  const day = /^\d{4}-\d\d-\d\d$/.test(date) ? dateText(date) : date;
-  return clock === undefined ? day : `${day}, ${clock}`;
-}
-
 /** Every answer that differs from what the file said, and what it means; `after` is the batch with them in it. */
 export function outcomeLines(
   opened: Session,
@@ -43,21 +27,17 @@ export function outcomeLines(
   answers: Answers,
 ): readonly OutcomeLine[] {
   const source = doubtContext(opened, null);
-  return opened.blanks.flatMap((blank): readonly OutcomeLine[] => {
-    const text = answers.get(blank.key) ?? blank.now;
-    if (text === blank.now) return [];
-    const before = shownText(blank.now, blank.kind);
-    return [
-      {
-        id: blank.id,
-        key: blank.key,
-        label: labelOf(blank),
-        text: text === '' ? `taken out: ${before}` : shownText(text, blank.kind),
-        before: text === '' ? '' : before,
-        corrected: text === NOT_TAKEN ? '' : correctedText(source, blank, text, answers),
-        verdict: after === null || text === '' ? '' : verdictOf(after, blank.key),
-      },
-    ];
+  return changesInWords(opened.blanks, answers).map(({ blank, label, text, before }) => {
+    const keyed = answers.get(blank.key) ?? '';
+    return {
+      id: blank.id,
+      key: blank.key,
+      label,
+      text,
+      before,
+      corrected: keyed === NOT_TAKEN ? '' : correctedText(source, blank, keyed, answers),
+      verdict: after === null || keyed === '' ? '' : verdictOf(after, blank.key),
+    };
   });
 }
 

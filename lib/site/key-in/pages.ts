@@ -2,6 +2,7 @@ import type { Environment } from 'nunjucks';
 import type { BlankFault } from '../../view/key-in-check.ts';
 import type { Doubt } from '../../view/key-in-doubts.ts';
 import { PART_NAMES } from '../../view/key-in-parts.ts';
+import { labelOf, shownText } from '../../view/key-in-words.ts';
 import { headView } from '../views/head.ts';
 import { pageData } from './data.ts';
 import {
@@ -15,7 +16,7 @@ import {
   logRows,
   paperNote,
 } from './form-view.ts';
-import { fermentationWords, labelOf, type OutcomeLine, shownText, verdictOf } from './outcome.ts';
+import { fermentationWords, type OutcomeLine, verdictOf } from './outcome.ts';
 import type { Kit, Opened, Session } from './session.ts';
 
 interface SummaryLine {

@@ -7,8 +7,9 @@ import { changesOf } from '../../view/key-in-changes.ts';
 import { type Checked, checkTyped } from '../../view/key-in-check.ts';
 import { type Doubt, doubtsOf } from '../../view/key-in-doubts.ts';
 import { againOf, lineOf, PART_NAMES } from '../../view/key-in-parts.ts';
+import { labelOf, shownText } from '../../view/key-in-words.ts';
 import { emptyState, type FormState, formBlanks } from './form-view.ts';
-import { labelOf, outcomeLines, shownText } from './outcome.ts';
+import { outcomeLines } from './outcome.ts';
 import { type Conflict, checkPage, formPage, logPage, savedPage } from './pages.ts';
 import {
   beginSession,

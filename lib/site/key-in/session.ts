@@ -96,10 +96,14 @@ export function saveAnswers(session: Session, answers: Answers, hash: string): P
     hash,
     changes: (now) => {
       if (now.batch === null) return [];
-      return changesOf(now.raw, blanksOf(now.batch, now.raw, brewery.units), answers);
+      return changesOf(now.raw, blanksOf(now.batch, now.raw, brewery.units, rowsIn(answers)), answers);
     },
   });
 }
+
+/** One more than the last row of the log that there is an answer for. */
+const rowsIn = (answers: Answers): number =>
+  Math.max(0, ...[...answers.keys()].map((key) => Number(/^fermentation\[(\d+)\]/.exec(key)?.[1] ?? -1) + 1));
 
 /** What it takes to tell an unlikely answer of this batch. */
 export function doubtContext({ batch, plan, brewery }: Opened, today: string | null): DoubtContext {

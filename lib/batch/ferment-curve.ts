@@ -3,7 +3,7 @@ import type { Batch } from './batch.ts';
 import { pitchingTemperature } from './build-case.ts';
 import { FERMENTATION_DEFAULTS as D, hydrometerUncertainty } from './defaults.ts';
 import { type Expected, type Fitted, fitCourse } from './ferment-fit.ts';
-import { type Course, dayOfEnd, END, gravityOf, nudged, SIZE } from './ferment-model.ts';
+import { type Course, dayOfEnd, END, gravityOf, nudged, SIZE, START } from './ferment-model.ts';
 import type { LogRow } from './log-rows.ts';
 import type { FermentationCurve, Figure, Targets } from './plan.ts';
 import { roundOutward } from './printed.ts';
@@ -53,7 +53,10 @@ export function fermentationCurve(
   ];
   const fitted = fitCourse(samples, expected);
   const { step, u } = batch.setup.hydrometer;
-  const end = expectedDay(fitted, expected.misfit_SG, u > 0 ? u : hydrometerUncertainty(step));
+  const shows_SG = u > 0 ? u : hydrometerUncertainty(step);
+  // Readings that climb leave a curve that says nothing of a fermentation.
+  if (fitted.course[START]! - fitted.course[END]! < SHOWS * shows_SG) return null;
+  const end = expectedDay(fitted, expected.misfit_SG, shows_SG);
   const dateOf = (day: number): string => dateOfDay(pitched.day + day);
   return {
     model: MODEL,

@@ -19,6 +19,13 @@ const POUND_PER_KG = 1 / 0.45359237;
 // Names of this module: an imported one is looked up anew at each use, and this runs some hundred times a plan.
 const T = TARGET_INDEX;
 const extract = extractOf;
+const extractShare = platoOf;
+const apparentOf = apparentExtractBalling;
+const gravityOf = specificGravityFromPlato;
+const alcoholByMass = alcoholByMassBalling_percent;
+const alcoholByVolume = alcoholByVolume_percent;
+const energy = energyAsbc_kcal_per_L;
+const APPARENT_SHARE = BALLING_APPARENT_SHARE;
 
 /**
  * Colour: Morey's fit over pounds × °Lovibond per US gallon, of the final volume and what reaches the fermenter; EBC =
@@ -47,7 +54,7 @@ export function colour(c: Case, out: Outcome, of: { final_L: number; share: numb
  */
 export function ferment(c: Case, out: Outcome, of: { wort: Wort; share: number }): number {
   if (Number.isNaN(c.attenuation) && Number.isNaN(c.finalRead_SG)) return Number.NaN;
-  const real = BALLING_APPARENT_SHARE * c.attenuation;
+  const real = APPARENT_SHARE * c.attenuation;
   let all_kg = 0;
   let fermented_kg = 0;
   let laterExtract_kg = 0;
@@ -65,25 +72,25 @@ export function ferment(c: Case, out: Outcome, of: { wort: Wort; share: number }
       laterWater_kg += part.weight_kg * c.scale - mass_kg;
     }
   }
-  const original_P = platoOf({
+  const original_P = extractShare({
     extract_kg: of.wort.extract_kg + laterExtract_kg,
     water_kg: of.wort.water_kg + laterWater_kg,
   });
   let realAttenuation = all_kg > 0 ? fermented_kg / all_kg : 0;
   let real_P = original_P * (1 - realAttenuation);
-  let apparent_P = apparentExtractBalling({ original_P, real_P });
-  let final_SG = specificGravityFromPlato(apparent_P);
+  let apparent_P = apparentOf({ original_P, real_P });
+  let final_SG = gravityOf(apparent_P);
   if (!Number.isNaN(c.finalRead_SG)) {
     final_SG = c.finalRead_SG;
     apparent_P = platoFromSpecificGravity(final_SG);
     real_P = realExtractBalling({ original_P, apparent_P });
     realAttenuation = original_P > 0 ? 1 - real_P / original_P : 0;
   }
-  const alcoholByMass_percent = alcoholByMassBalling_percent({ original_P, real_P });
+  const alcoholByMass_percent = alcoholByMass({ original_P, real_P });
   out[T.final_gravity] = final_SG;
   out[T.alcohol_mass_percent] = alcoholByMass_percent;
-  out[T.alcohol_volume_percent] = alcoholByVolume_percent({ alcoholByMass_percent, gravity_SG: final_SG });
-  out[T.energy_kcal_per_litre] = energyAsbc_kcal_per_L({
+  out[T.alcohol_volume_percent] = alcoholByVolume({ alcoholByMass_percent, gravity_SG: final_SG });
+  out[T.energy_kcal_per_litre] = energy({
     alcoholByMass_percent,
     real_P,
     gravity_SG: final_SG,

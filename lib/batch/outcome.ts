@@ -7,6 +7,8 @@ export const TARGET_INDEX = Object.fromEntries(TARGET_KEYS.map((key, index) => [
   Record<TargetKey, number>
 >;
 
+const EMPTY: Outcome = new Float64Array(TARGET_KEYS.length).fill(Number.NaN);
+
 export function emptyOutcome(): Outcome {
-  return new Float64Array(TARGET_KEYS.length).fill(Number.NaN);
+  return EMPTY.slice();
 }

@@ -18,7 +18,8 @@ import { uncertainInputs } from './inputs.ts';
 import { logRows } from './log-rows.ts';
 import { type Detail, runModel } from './model.ts';
 import { type Outcome, TARGET_INDEX as T } from './outcome.ts';
-import type { BitternessRow, KettleRow, Plan, PlanResult, ReadingVerdict } from './plan.ts';
+import type { BitternessRow, KettleRow, Plan, PlanResult, ReadingVerdict, Targets } from './plan.ts';
+import { TARGET_KEYS } from './plan.ts';
 import { problem } from './problem.ts';
 import { propagate } from './propagate.ts';
 import { type Observation, observations, readingPath } from './reduce.ts';
@@ -93,7 +94,7 @@ function computePlan(batch: Batch, brewery: Brewery, curveOf: typeof fermentatio
     version: 1,
     slug: batch.slug,
     title: batch.title,
-    revision: revisionOf([batch.recipe, batch.setup, targets]),
+    revision: revisionOf([batch.recipe, batch.setup, onPaper(targets)]),
     setup: { key: batch.setup.key, title: batch.setup.title },
     targets,
     timetable: day.rows,
@@ -120,6 +121,10 @@ function computePlan(batch: Batch, brewery: Brewery, curveOf: typeof fermentatio
   };
   return { ok: true, plan, warnings: found };
 }
+
+/** What a sheet says of the targets: values and ranges, not which inputs they owe them to. */
+const onPaper = (targets: Targets) =>
+  TARGET_KEYS.map((key) => targets[key] && [targets[key].value, targets[key].printed]);
 
 const hasErrors = (problems: readonly Problem[]) => problems.some(({ severity }) => severity === 'error');
 

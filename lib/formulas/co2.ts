@@ -9,6 +9,13 @@ import { GAS_CONSTANT_L_atm_per_molK, ZERO_CELSIUS_K } from './constants.ts';
 import { requireWithin } from './range.ts';
 import { waterVapourPressure_kPa } from './water-vapour.ts';
 
+// Names of this module: an imported one is looked up anew at each use, and these run some thousand times a plan.
+const within = requireWithin;
+const vapour_kPa = waterVapourPressure_kPa;
+const ATMOSPHERE_kPa = STANDARD_ATMOSPHERE_kPa;
+const ZERO_K = ZERO_CELSIUS_K;
+const R_cm3_atm_per_molK = 1000 * GAS_CONSTANT_L_atm_per_molK;
+
 /** A volume of carbon dioxide, as a real gas, weighs this much per litre of beer. */
 export const CO2_DENSITY_g_per_L_vol = 1.9768;
 
@@ -16,11 +23,11 @@ export const CO2_DENSITY_g_per_L_vol = 1.9768;
 export const CO2_MOLAR_VOLUME_L = 44.0095 / CO2_DENSITY_g_per_L_vol;
 
 function requireTemperature(t_C: number): void {
-  requireWithin('beer temperature in °C', t_C, 0, 40);
+  within('beer temperature in °C', t_C, 0, 40);
 }
 
 function solubility(t_C: number): number {
-  const t = (t_C + ZERO_CELSIUS_K) / 100;
+  const t = (t_C + ZERO_K) / 100;
   return Math.exp(-58.0931 + 90.5069 / t + 22.294 * Math.log(t));
 }
 
@@ -48,14 +55,14 @@ export function co2Solubility_mol_per_L_atm(t_C: number): number {
  * Cases: tests/formulas/co2.cases.ts, through residual gas and bottle pressure.
  */
 export function co2FugacityCoefficient(t_C: number, total_atm: number): number {
-  const t = t_C + ZERO_CELSIUS_K;
+  const t = t_C + ZERO_K;
   const virial_cm3_per_mol = -1636.75 + t * (12.0408 + t * (-3.27957e-2 + t * 3.16528e-5));
-  return Math.exp((virial_cm3_per_mol * total_atm) / (1000 * GAS_CONSTANT_L_atm_per_molK * t));
+  return Math.exp((virial_cm3_per_mol * total_atm) / (R_cm3_atm_per_molK * t));
 }
 
 /** Volumes held under a pressure of carbon dioxide and water vapour alone. */
 function volumesUnder(total_atm: number, t_C: number): number {
-  const partial_atm = total_atm - waterVapourPressure_kPa(t_C) / STANDARD_ATMOSPHERE_kPa;
+  const partial_atm = total_atm - vapour_kPa(t_C) / ATMOSPHERE_kPa;
   const fugacity_atm = partial_atm * co2FugacityCoefficient(t_C, total_atm);
   return solubility(t_C) * fugacity_atm * CO2_MOLAR_VOLUME_L;
 }
@@ -73,8 +80,8 @@ function volumesUnder(total_atm: number, t_C: number): number {
  */
 export function residualCo2_vol(of: { t_C: number; ambient_kPa: number }): number {
   requireTemperature(of.t_C);
-  requireWithin('air pressure in kPa', of.ambient_kPa, 30, 110);
-  return volumesUnder(of.ambient_kPa / STANDARD_ATMOSPHERE_kPa, of.t_C);
+  within('air pressure in kPa', of.ambient_kPa, 30, 110);
+  return volumesUnder(of.ambient_kPa / ATMOSPHERE_kPa, of.t_C);
 }
 
 /**
@@ -89,9 +96,9 @@ export function residualCo2_vol(of: { t_C: number; ambient_kPa: number }): numbe
  */
 export function co2VolumesAt(of: { gauge_kPa: number; t_C: number; ambient_kPa: number }): number {
   requireTemperature(of.t_C);
-  requireWithin('air pressure in kPa', of.ambient_kPa, 30, 110);
-  requireWithin('gauge pressure in kPa', of.gauge_kPa, -of.ambient_kPa * 0.9, 5000);
-  return volumesUnder((of.gauge_kPa + of.ambient_kPa) / STANDARD_ATMOSPHERE_kPa, of.t_C);
+  within('air pressure in kPa', of.ambient_kPa, 30, 110);
+  within('gauge pressure in kPa', of.gauge_kPa, -of.ambient_kPa * 0.9, 5000);
+  return volumesUnder((of.gauge_kPa + of.ambient_kPa) / ATMOSPHERE_kPa, of.t_C);
 }
 
 /**
@@ -108,9 +115,9 @@ export function co2VolumesAt(of: { gauge_kPa: number; t_C: number; ambient_kPa: 
  */
 export function co2Pressure_kPa_gauge(of: { volumes: number; t_C: number; ambient_kPa: number }): number {
   requireTemperature(of.t_C);
-  requireWithin('carbonation in volumes', of.volumes, 0, 20);
-  requireWithin('air pressure in kPa', of.ambient_kPa, 30, 110);
-  const vapour_atm = waterVapourPressure_kPa(of.t_C) / STANDARD_ATMOSPHERE_kPa;
+  within('carbonation in volumes', of.volumes, 0, 20);
+  within('air pressure in kPa', of.ambient_kPa, 30, 110);
+  const vapour_atm = vapour_kPa(of.t_C) / ATMOSPHERE_kPa;
   // Henry's law gives the start; the fugacity bends it by a few percent, so plain repetition settles quickly.
   const fugacity_atm = of.volumes / CO2_MOLAR_VOLUME_L / solubility(of.t_C);
   let partial_atm = fugacity_atm;
@@ -119,5 +126,5 @@ export function co2Pressure_kPa_gauge(of: { volumes: number; t_C: number; ambien
     if (Math.abs(next - partial_atm) < 1e-13) break;
     partial_atm = next;
   }
-  return (partial_atm + vapour_atm) * STANDARD_ATMOSPHERE_kPa - of.ambient_kPa;
+  return (partial_atm + vapour_atm) * ATMOSPHERE_kPa - of.ambient_kPa;
 }

@@ -2,6 +2,11 @@
 import { requireWithin } from './range.ts';
 import { excessAt20, solutionDensity, waterDensity } from './sucrose-set.ts';
 
+// Names of this module: an imported one is looked up anew at each use, and these run some thousand times a plan.
+const within = requireWithin;
+const excess = excessAt20;
+const solution = solutionDensity;
+
 /** Extract that the density scale is continued to: down to the driest of meads, up to syrups. */
 export const LOWEST_EXTRACT_P = -8;
 export const HIGHEST_EXTRACT_P = 85;
@@ -27,7 +32,7 @@ const WATER_80_KGM3 = waterDensity(SUCROSE_SET_HIGHEST_C);
  * Cases: tests/formulas/density.cases.ts.
  */
 export function waterDensity_kgm3(t_C: number): number {
-  requireWithin('water temperature in °C', t_C, 0, HIGHEST_C);
+  within('water temperature in °C', t_C, 0, HIGHEST_C);
   return waterDensity(t_C);
 }
 
@@ -44,10 +49,10 @@ export function waterDensity_kgm3(t_C: number): number {
  * Cases: tests/formulas/density.cases.ts.
  */
 export function sucroseDensity_kgm3(plato_P: number, t_C: number): number {
-  requireWithin('extract in °P', plato_P, LOWEST_EXTRACT_P, HIGHEST_EXTRACT_P);
-  requireWithin('temperature in °C', t_C, 0, HIGHEST_C);
-  if (t_C <= SUCROSE_SET_HIGHEST_C) return solutionDensity(plato_P / 100, t_C);
-  return (solutionDensity(plato_P / 100, SUCROSE_SET_HIGHEST_C) * waterDensity(t_C)) / WATER_80_KGM3;
+  within('extract in °P', plato_P, LOWEST_EXTRACT_P, HIGHEST_EXTRACT_P);
+  within('temperature in °C', t_C, 0, HIGHEST_C);
+  if (t_C <= SUCROSE_SET_HIGHEST_C) return solution(plato_P / 100, t_C);
+  return (solution(plato_P / 100, SUCROSE_SET_HIGHEST_C) * waterDensity(t_C)) / WATER_80_KGM3;
 }
 
 /**
@@ -59,8 +64,8 @@ export function sucroseDensity_kgm3(plato_P: number, t_C: number): number {
  * Cases: tests/formulas/density.cases.ts.
  */
 export function sucroseDensity20_kgm3(plato_P: number): number {
-  requireWithin('extract in °P', plato_P, LOWEST_EXTRACT_P, HIGHEST_EXTRACT_P);
-  return WATER_20_KGM3 + excessAt20(plato_P / 100);
+  within('extract in °P', plato_P, LOWEST_EXTRACT_P, HIGHEST_EXTRACT_P);
+  return WATER_20_KGM3 + excess(plato_P / 100);
 }
 
 /**
@@ -72,10 +77,10 @@ export function sucroseDensity20_kgm3(plato_P: number): number {
  * Cases: tests/formulas/hydrometer.cases.ts, which rest on it.
  */
 export function platoFromDensity(density_kgm3: number, t_C: number): number {
-  requireWithin('temperature in °C', t_C, 0, SUCROSE_SET_HIGHEST_C);
+  within('temperature in °C', t_C, 0, SUCROSE_SET_HIGHEST_C);
   const lowest = solutionDensity(LOWEST_EXTRACT_P / 100, t_C);
   const highest = solutionDensity(HIGHEST_EXTRACT_P / 100, t_C);
-  requireWithin(`density in kg/m³ at ${t_C} °C`, density_kgm3, lowest, highest);
+  within(`density in kg/m³ at ${t_C} °C`, density_kgm3, lowest, highest);
   // The density is nearly a straight line in w, so that the chord from water is a good first step.
   let w0 = 0;
   let f0 = waterDensity(t_C) - density_kgm3;

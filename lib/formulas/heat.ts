@@ -2,6 +2,11 @@
 import { HIGHEST_EXTRACT_P, LOWEST_EXTRACT_P } from './density.ts';
 import { requireWithin } from './range.ts';
 
+// Names of this module: an imported one is looked up anew at each use, and these run some thousand times a plan.
+const within = requireWithin;
+const LOWEST_P = LOWEST_EXTRACT_P;
+const HIGHEST_P = HIGHEST_EXTRACT_P;
+
 /** Heat of boiling water away at 100 °C, kJ/kg: IAPWS-IF97. */
 export const LATENT_HEAT_OF_BOILING_kJ_per_kg = 2256.5;
 
@@ -24,8 +29,8 @@ export const DRY_MALT_HEAT_CAPACITY = { value: 1.7, u: 0.1 } as const;
  * Cases: tests/formulas/heat.cases.ts.
  */
 export function wortHeatCapacity_kJ_per_kgK(plato_P: number, t_C: number): number {
-  requireWithin('extract in °P', plato_P, LOWEST_EXTRACT_P, HIGHEST_EXTRACT_P);
-  requireWithin('wort temperature in °C', t_C, -5, 110);
+  within('extract in °P', plato_P, LOWEST_P, HIGHEST_P);
+  within('wort temperature in °C', t_C, -5, 110);
   return WATER_HEAT_CAPACITY_kJ_per_kgK - 0.0251 * plato_P + 7.5e-5 * plato_P * t_C;
 }
 
@@ -38,7 +43,7 @@ export function wortHeatCapacity_kJ_per_kgK(plato_P: number, t_C: number): numbe
  * Cases: tests/formulas/heat.cases.ts, through heating times and mixes.
  */
 export function wortHeat_kJ_per_kg(plato_P: number, t_C: number): number {
-  requireWithin('wort temperature in °C', t_C, -5, 110);
+  within('wort temperature in °C', t_C, -5, 110);
   // The capacity is linear in the temperature: its mean from 0 °C is its value half way.
   return t_C * wortHeatCapacity_kJ_per_kgK(plato_P, t_C / 2);
 }
@@ -52,8 +57,8 @@ export function wortHeat_kJ_per_kg(plato_P: number, t_C: number): number {
  * Cases: tests/formulas/heat.cases.ts.
  */
 export function heatingTime_min(of: { energy_kJ: number; power_kW: number }): number {
-  requireWithin('energy in kJ', of.energy_kJ, 0, 1e6);
-  requireWithin('power in kW', of.power_kW, 0.001, 1000);
+  within('energy in kJ', of.energy_kJ, 0, 1e6);
+  within('power in kW', of.power_kW, 0.001, 1000);
   return of.energy_kJ / of.power_kW / 60;
 }
 
@@ -66,6 +71,6 @@ export function heatingTime_min(of: { energy_kJ: number; power_kW: number }): nu
  * Cases: tests/formulas/heat.cases.ts.
  */
 export function boilOffPower_kW(kg_per_h: number): number {
-  requireWithin('evaporation in kg/h', kg_per_h, 0, 1000);
+  within('evaporation in kg/h', kg_per_h, 0, 1000);
   return (LATENT_HEAT_OF_BOILING_kJ_per_kg * kg_per_h) / 3600;
 }

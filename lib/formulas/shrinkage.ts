@@ -1,5 +1,8 @@
 import { sucroseDensity_kgm3 } from './density.ts';
 
+// A name of this module: an imported one is looked up anew at each use, and this runs some hundred times a plan.
+const density = sucroseDensity_kgm3;
+
 /**
  * Volume of a wort at one temperature over its volume at another, its mass being the same.
  *
@@ -11,5 +14,5 @@ import { sucroseDensity_kgm3 } from './density.ts';
  * Cases: tests/formulas/shrinkage.cases.ts.
  */
 export function thermalVolumeRatio(of: { plato_P: number; from_C: number; to_C: number }): number {
-  return sucroseDensity_kgm3(of.plato_P, of.from_C) / sucroseDensity_kgm3(of.plato_P, of.to_C);
+  return density(of.plato_P, of.from_C) / density(of.plato_P, of.to_C);
 }

@@ -7,6 +7,10 @@
 import { ZERO_CELSIUS_K } from './constants.ts';
 import { requireWithin } from './range.ts';
 
+// Names of this module: an imported one is looked up anew at each use, and these run some thousand times a plan.
+const within = requireWithin;
+const ZERO_K = ZERO_CELSIUS_K;
+
 const N1 = 1167.0521452767;
 const N2 = -724213.16703206;
 const N3 = -17.073846940092;
@@ -27,8 +31,8 @@ const N10 = 650.17534844798;
  * Cases: tests/formulas/boiling.cases.ts.
  */
 export function waterVapourPressure_kPa(t_C: number): number {
-  requireWithin('water temperature in °C', t_C, 0, 150);
-  const kelvin = t_C + ZERO_CELSIUS_K;
+  within('water temperature in °C', t_C, 0, 150);
+  const kelvin = t_C + ZERO_K;
   const θ = kelvin + N9 / (kelvin - N10);
   const a = θ * θ + N1 * θ + N2;
   const b = N3 * θ * θ + N4 * θ + N5;
@@ -45,11 +49,11 @@ export function waterVapourPressure_kPa(t_C: number): number {
  * Cases: tests/formulas/boiling.cases.ts.
  */
 export function saturationTemperature_C(pressure_kPa: number): number {
-  requireWithin('pressure in kPa', pressure_kPa, 0.62, 470);
+  within('pressure in kPa', pressure_kPa, 0.62, 470);
   const β = (pressure_kPa / 1000) ** 0.25;
   const e = β * β + N3 * β + N6;
   const f = N1 * β * β + N4 * β + N7;
   const g = N2 * β * β + N5 * β + N8;
   const d = (2 * g) / (-f - Math.sqrt(f * f - 4 * e * g));
-  return (N10 + d - Math.sqrt((N10 + d) ** 2 - 4 * (N9 + N10 * d))) / 2 - ZERO_CELSIUS_K;
+  return (N10 + d - Math.sqrt((N10 + d) ** 2 - 4 * (N9 + N10 * d))) / 2 - ZERO_K;
 }

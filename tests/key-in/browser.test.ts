@@ -67,7 +67,11 @@ afterAll(async () => {
 });
 
 async function open(path: string, options: { readonly scripts?: boolean } = {}): Promise<Page> {
-  const context = await browser.newContext({ viewport: PHONE, javaScriptEnabled: options.scripts ?? true });
+  const context = await browser.newContext({
+    viewport: PHONE,
+    hasTouch: true,
+    javaScriptEnabled: options.scripts ?? true,
+  });
   await context.addCookies([{ name: 'kettleside-code', value: TOKEN, url: origin }]);
   const page = await context.newPage();
   await page.goto(path.startsWith('file:') ? path : origin + path);
@@ -183,6 +187,38 @@ describe('the pages for keying in', () => {
     await page.context().close();
   }, 60_000);
 
+  it('are walked with Tab from the first blank of the paper to the last, and none is left out', async () => {
+    const page = await open(`/batches/${SLUG}/key-in/`);
+    const paper = await page.$$eval('[data-blank]', (all) =>
+      all.map((each) => each.getAttribute('data-blank')),
+    );
+    const inputs = await page.$$eval('[data-blank] :is(input, select)', (all) => all.map(({ id }) => id));
+    await page.focus('[id="A1"]');
+    const walked: string[] = [];
+    for (;;) {
+      const id = await page.evaluate(() => document.activeElement?.id ?? '');
+      if (id === '' || walked.length > inputs.length) break;
+      walked.push(id);
+      await page.keyboard.press('Tab');
+    }
+    expect(walked).toEqual(inputs);
+    expect(paper.length).toBeGreaterThan(50);
+    expect([...new Set(walked.map((id) => id.split('-')[0]))]).toEqual(paper);
+    // The next one is the button, which Enter presses.
+    expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Check the answers');
+    await page.keyboard.press('Shift+Tab');
+    await page.keyboard.type('the cat');
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Enter');
+    await page.waitForSelector('[data-summary]');
+    // The focus stands on what is wrong, and a link leads to it.
+    expect(await page.evaluate(() => document.activeElement?.hasAttribute('data-summary'))).toBe(true);
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('Enter');
+    expect(await page.evaluate(() => document.activeElement?.id)).toMatch(/^K1-d$/);
+    await page.context().close();
+  }, 60_000);
+
   it('do the same without scripts, with an offer taken on the way', async () => {
     const page = await open(`/batches/${SLUG}/key-in/`, { scripts: false });
     await page.fill('[id="D2"]', '1084');
@@ -195,20 +231,40 @@ describe('the pages for keying in', () => {
     await page.context().close();
   });
 
-  it('take a row of the log with a figure and Enter', async () => {
+  it('take a row of the log with a figure and one tap, the day and hour being there', async () => {
     const before = room.text('november-fog-porter');
     const page = await open('/batches/november-fog-porter/key-in/log/');
-    await page.fill('[id="log-gravity"]', '1,013');
-    await Promise.all([page.waitForEvent('load'), page.keyboard.press('Enter')]);
+    // The number pad is up and the figure is what is typed first.
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('log-gravity');
+    await page.keyboard.type('1,013');
+    await Promise.all([page.waitForEvent('load'), page.tap('.send button')]);
     const asked = await page.$('input[id$="-ok"]');
     // On another day than the demo's the date itself may be doubted.
     if (asked !== null) {
       for (const tick of await page.$$('input[id$="-ok"]')) await tick.check();
-      await Promise.all([page.waitForEvent('load'), page.click('.send button')]);
+      await Promise.all([page.waitForEvent('load'), page.tap('.send button')]);
     }
+    expect(await page.textContent('[role="status"]')).toBe('The row is saved.');
+    await expectNoBarriers(page);
     expect(room.text('november-fog-porter')).toMatch(
       /- \{ on: \d{4}-\d\d-\d\d \d\d:\d\d, gravity: 1\.013 \}\n---/,
     );
+    room.write('november-fog-porter', before);
+    await page.context().close();
+  });
+
+  it('take a row of the log without a mouse', async () => {
+    const before = room.text('november-fog-porter');
+    const page = await open('/batches/november-fog-porter/key-in/log/');
+    await page.keyboard.type('1,014');
+    for (let i = 0; i < 2; i++) await page.keyboard.press('Tab');
+    await page.keyboard.type('18');
+    await Promise.all([page.waitForEvent('load'), page.keyboard.press('Enter')]);
+    if ((await page.$('input[id$="-ok"]')) !== null) {
+      for (const tick of await page.$$('input[id$="-ok"]')) await tick.check();
+      await Promise.all([page.waitForEvent('load'), page.keyboard.press('Enter')]);
+    }
+    expect(room.text('november-fog-porter')).toMatch(/, gravity: 1\.014 @ 18 °C \}\n---/);
     room.write('november-fog-porter', before);
     await page.context().close();
   });

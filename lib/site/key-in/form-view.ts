@@ -21,6 +21,8 @@ export interface FormField {
   readonly number: string;
   /** The cursor stands in it as the page opens. */
   readonly first: boolean;
+  /** The key for a new line sends the form. */
+  readonly last: boolean;
   readonly key: string;
   readonly kind: Blank['kind'];
   readonly label: string;
@@ -126,6 +128,7 @@ export function formField(session: Opened, blank: Blank, state: FormState, name 
     id: name,
     number: blank.id,
     first: false,
+    last: false,
     key: blank.key,
     kind: blank.kind,
     label: labelOf(blank),

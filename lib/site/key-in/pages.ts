@@ -182,21 +182,22 @@ export function savedPage(environment: Environment, session: Session): string {
   });
 }
 
-/** The fermentation log with inputs for its next row; `names` are those of the inputs, by key. */
+/** The fermentation log with inputs for its next row; `names` are those of the inputs, by key. A row was `saved` just now. */
 export function logPage(
   environment: Environment,
   session: Session,
   state: FormState,
   names: ReadonlyMap<string, string>,
-  notes: readonly string[] = [],
+  { notes = [], saved = false }: { readonly notes?: readonly string[]; readonly saved?: boolean } = {},
 ): string {
   const fields: FormField[] = session.blanks.flatMap((blank) => {
     const name = names.get(blank.key);
     if (name === undefined) return [];
     const field = formField(session, blank, state, name);
-    // The day and hour stand there already: the figure is what comes next.
-    const first = blank.kind === 'gravity' && state.faults.length + state.doubts.length === 0;
-    return [{ ...field, label: blank.label, first }];
+    // The day and hour stand there already: the figure is what comes next. Of a row that is only begun, nothing is left out for good.
+    const quiet = !saved && state.faults.length + state.doubts.length === 0;
+    const first = blank.kind === 'gravity' && quiet;
+    return [{ ...field, label: blank.label, first, last: blank.kind === 'text', mayBeNotTaken: false }];
   });
   const found = summaryOf(session, state.faults, state.doubts, (key) => names.get(key));
   return environment.render('key-in/log.njk', {
@@ -206,6 +207,7 @@ export function logPage(
       summary: [...notes.map((text) => ({ href: '', text })), ...found.summary],
     }),
     action: './',
+    saved,
     rows: logRows(session),
     fermentation: fermentationWords(session),
     fields,

@@ -204,12 +204,13 @@ function nextRow(blanks: readonly Blank[], raw: Session['raw']): ReadonlyMap<str
   );
 }
 
-export function showLog({ environment, session }: RouteContext): Answered {
+export function showLog({ environment, session, url }: RouteContext): Answered {
   const names = nextRow(session.blanks, session.raw);
   const [on = ''] = [...names.keys()];
   // Today and now: only the figures are left to be typed.
   const chosen = new Map([[on, `${kitchenDay()} ${kitchenClock()}`]]);
-  return { status: 200, html: logPage(environment, session, { ...emptyState(), chosen }, names) };
+  const saved = url.searchParams.has('saved');
+  return { status: 200, html: logPage(environment, session, { ...emptyState(), chosen }, names, { saved }) };
 }
 
 /** One more row: it goes below whatever is in the file by then, since a row takes nothing away. */
@@ -231,7 +232,7 @@ export async function answerLog(context: RouteContext): Promise<Answered> {
   const state = { ...found, doubts: unconfirmed(session.blanks, found, idOf) };
   const page = (status: number, notes: readonly string[] = []): Answered => ({
     status,
-    html: logPage(environment, session, state, names, notes),
+    html: logPage(environment, session, state, names, { notes }),
   });
   if (state.faults.length > 0) return page(422);
   if (state.doubts.length > 0 || fields.has('use')) return page(200);
@@ -239,7 +240,7 @@ export async function answerLog(context: RouteContext): Promise<Answered> {
   if (parts.slice(1).every((text) => text === ''))
     return page(422, ['The row is empty: key in a gravity, a temperature or a remark.']);
   const written = await addRow(session, parts);
-  if (written.kind === 'written' || written.kind === 'unchanged') return { status: 303, to: './' };
+  if (written.kind === 'written' || written.kind === 'unchanged') return { status: 303, to: './?saved' };
   const why = written.kind === 'refused' ? written.why : 'The row could not be saved; nothing was changed.';
   return page(409, [why]);
 }

@@ -1,6 +1,9 @@
 /** What a kit really does, worked back from the batches brewed with it: the types that learning hands around. */
 
-/** Figures of a kit that readings can tell, by their key in `setups.yaml`, in the order of the day. */
+/**
+ * Figures of a kit that readings can tell, by their key in `setups.yaml`, in the order of the day. What grain holds is not among
+ * them: no reading says how much water went in.
+ */
 export const LEARNED_KEYS = [
   'heat',
   'steep_efficiency',

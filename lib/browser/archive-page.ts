@@ -1,35 +1,32 @@
 /** Sorts and filters the archive's table; what is chosen stands in the address, so that it can be sent and kept. */
+import { type Row, rowOfData, rowOnPage } from './archive-rows.ts';
+import { chooseTwo } from './choose-two.ts';
+import { type ArchiveRows, ROWS, rootFrom, takeIn } from './page-data.ts';
 
-interface Row {
-  readonly element: HTMLTableRowElement;
-  readonly tokens: ReadonlySet<string>;
-  /** By column: text as it sorts, figures as numbers. */
-  readonly keys: readonly (string | number)[];
-}
-
-function sortKey(cell: Element): string | number {
-  const day = cell.querySelector('time')?.dateTime;
-  if (day !== undefined) return day;
-  const text = (cell.querySelector('a') ?? cell).textContent?.trim() ?? '';
-  const figure = /^[\d.]+/.exec(text);
-  return figure === null || cell.tagName === 'TH' ? text : Number(figure[0]);
-}
-
+const root = rootFrom(document.currentScript);
+/** More rows than a table lays out at once: those out of view are then left until they come into it. */
+const MANY = 200;
 const NOTHING = new Set<string | number>(['', '–']);
 
 function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLElement): void {
-  const body = table.querySelector('tbody')!;
+  const body = table.tBodies[0]!;
   const heads = [...table.querySelectorAll<HTMLTableCellElement>('th[data-sort]')];
   const lists = [...sieve.querySelectorAll('select')];
-  const rows: readonly Row[] = [...body.querySelectorAll('tr')].map((element) => ({
-    element,
-    tokens: new Set((element.dataset.t ?? '').split(' ')),
-    keys: [...element.querySelectorAll('th, td')].map(sortKey),
-  }));
+  const pages = document.querySelector<HTMLElement>('.pages');
+  const onPage = [...body.rows].map(rowOnPage);
+  const all = Number(table.dataset.all ?? onPage.length);
   const words = new Intl.Collator(document.documentElement.lang, { numeric: true });
+  const place = document.querySelector<HTMLElement>('.choose');
+  const dress =
+    place === null ? () => undefined : chooseTwo(place, body, new URL('compare/index.html', root).href);
+  /** Every batch; where the page holds only the newest, the rest comes when it is first asked for. */
+  let rows: readonly Row[] = onPage;
+  let whole = all === onPage.length;
   let column: string | null = null;
   let down = false;
-  let placed = '';
+  let shown: readonly HTMLTableRowElement[] = [...body.rows];
+  /** As many as a page has, until more are asked for. */
+  let most = onPage.length;
 
   /** What has no figure stands last, whichever way the rest is turned. */
   const compare =
@@ -44,27 +41,67 @@ function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLEle
       return way * words.compare(String(x), String(y));
     };
 
+  const tell = (filtered: boolean, count: number): void => {
+    say.textContent = filtered ? `${count} of ${all} batches` : '';
+    const left = count - Math.min(count, most);
+    if (left === 0 || (!filtered && column === null)) return;
+    const button = document.createElement('button');
+    button.type = 'button';
+    button.textContent = `Show ${left} more`;
+    button.addEventListener('click', () => {
+      most = Number.POSITIVE_INFINITY;
+      show();
+    });
+    say.append(filtered ? ' ' : '', button);
+  };
+
   const show = (): void => {
     const wanted = lists.flatMap(({ name, value }) => (value === '' ? [] : [`${name}-${value}`]));
-    let count = 0;
-    for (const { element, tokens } of rows) {
-      const hidden = !wanted.every((token) => tokens.has(token));
-      if (element.hidden !== hidden) element.hidden = hidden;
-      if (!hidden) count++;
-    }
-    const order = `${column} ${down}`;
-    if (order !== placed) {
-      const index = heads.findIndex((head) => head.dataset.sort === column);
-      const sorted = index < 0 ? rows : [...rows].sort(compare(index));
+    const index = heads.findIndex((head) => head.dataset.sort === column);
+    const asked = wanted.length > 0 || index >= 0;
+    const found =
+      wanted.length === 0 ? rows : rows.filter(({ tokens }) => wanted.every((one) => tokens.has(one)));
+    const sorted = index < 0 ? found : [...found].sort(compare(index));
+    const next = sorted.slice(0, most).map(({ element }) => element());
+    if (next.length !== shown.length || next.some((row, at) => row !== shown[at])) {
       // Line ends between rows are dropped: gathered in one place, each row that moves would walk past all of them.
-      body.replaceChildren(...sorted.map(({ element }) => element));
-      heads.forEach((head, at) => {
-        if (at === index) head.setAttribute('aria-sort', down ? 'descending' : 'ascending');
-        else head.removeAttribute('aria-sort');
-      });
-      placed = order;
+      body.replaceChildren(...next);
+      shown = next;
+      table.classList.toggle('many', next.length > MANY);
+      dress();
     }
-    say.textContent = wanted.length === 0 ? '' : `${count} of ${rows.length} batches`;
+    heads.forEach((head, at) => {
+      if (at === index) head.setAttribute('aria-sort', down ? 'descending' : 'ascending');
+      else head.removeAttribute('aria-sort');
+    });
+    if (pages !== null) pages.hidden = asked;
+    tell(wanted.length > 0, found.length);
+  };
+
+  /** Shows what is asked for, with all batches there where anything is. */
+  const turn = (): void => {
+    most = onPage.length;
+    if (whole || (column === null && lists.every(({ value }) => value === ''))) {
+      show();
+      return;
+    }
+    takeIn<ArchiveRows>(ROWS, root).then(
+      ({ tokens, rows: data }) => {
+        if (!whole) {
+          whole = true;
+          // The newest stand on the page already.
+          rows = data.map((one, at) => {
+            const row = rowOfData(one, tokens, root);
+            const there = onPage[at];
+            return there === undefined ? row : { ...row, element: there.element };
+          });
+        }
+        show();
+      },
+      () => {
+        say.textContent = 'The list of all batches is not there; these are the newest.';
+      },
+    );
   };
 
   const follow = (): void => {
@@ -88,7 +125,7 @@ function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLEle
     const name = sort.replace(/^-/, '');
     column = heads.some((head) => head.dataset.sort === name) ? name : null;
     down = column !== null && sort.startsWith('-');
-    show();
+    turn();
   };
 
   for (const head of heads) {
@@ -103,12 +140,12 @@ function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLEle
       if (column !== name) [column, down] = [name, head.classList.contains('num')];
       else if (down === head.classList.contains('num')) down = !down;
       else [column, down] = [null, false];
-      show();
+      turn();
       follow();
     });
   }
   sieve.addEventListener('change', () => {
-    show();
+    turn();
     follow();
   });
   window.addEventListener('hashchange', arrive);

@@ -158,7 +158,6 @@ function start(box: HTMLElement, say: HTMLElement, out: HTMLElement): void {
   takeIn<ArchiveRows>(ROWS, root).then(
     ({ rows }) => {
       for (const list of lists) list.append(...rows.map(option));
-      box.hidden = false;
       box.addEventListener('change', () => {
         follow();
         void show();

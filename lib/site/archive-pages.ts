@@ -2,14 +2,16 @@ import type { Environment } from 'nunjucks';
 import { comparableName, ROWS } from '../browser/page-data.ts';
 import { dataScript } from './data-script.ts';
 import { FACET_KINDS, type Facets } from './facets.ts';
+import { laterPages } from './paging.ts';
 import { safeSlug } from './paths.ts';
 import type { Published } from './site.ts';
 import { comparableView } from './views/comparable-view.ts';
 import { COMPARE_PATH, compareView } from './views/compare-view.ts';
 import { facetPath, facetView, GATHERED_PATH, gatheredView } from './views/facet-view.ts';
+import { olderPath, olderView } from './views/list-view.ts';
 import { ROWS_PATH, rowsView } from './views/rows-view.ts';
 import { SEARCH_PATH, searchView } from './views/search-view.ts';
-import { YEARS_PATH, yearPath, yearsView, yearView } from './views/year-view.ts';
+import { YEARS_PATH, yearPages, yearPath, yearsView, yearView } from './views/year-view.ts';
 
 /** What a batch is held against others by. */
 export const comparablePath = (slug: string): string => `${comparableName(safeSlug(slug))}.js`;
@@ -27,11 +29,20 @@ export function archivePages(
     [SEARCH_PATH, () => render('search', searchView(site))],
     [COMPARE_PATH, () => render('compare', compareView(site))],
     [ROWS_PATH, () => dataScript(ROWS, rowsView(site, facets))],
-    ...facets.years.map((year) => [yearPath(year), () => render('year', yearView(site, year))] as const),
-    ...FACET_KINDS.flatMap((kind) =>
-      facets.byKind[kind].map(
-        (facet) => [facetPath(facet), () => render('facet', facetView(facet, site))] as const,
+    ...facets.years.flatMap((year) =>
+      yearPages(site, year).map(
+        (page) => [yearPath(year, page), () => render('year', yearView(site, year, page))] as const,
       ),
+    ),
+    ...FACET_KINDS.flatMap((kind) =>
+      facets.byKind[kind].flatMap((facet) =>
+        [1, ...laterPages(facet.entries.length)].map(
+          (page) => [facetPath(facet, page), () => render('facet', facetView(facet, site, page))] as const,
+        ),
+      ),
+    ),
+    ...laterPages(site.batches.length).map(
+      (page) => [olderPath(page), () => render('older', olderView(site, page))] as const,
     ),
     ...site.batches.map((entry) => {
       const { slug } = entry.batch;
@@ -46,6 +57,6 @@ export const listedPaths = (facets: Facets): readonly string[] => [
   GATHERED_PATH,
   YEARS_PATH,
   COMPARE_PATH,
-  ...facets.years.map(yearPath),
-  ...FACET_KINDS.flatMap((kind) => facets.byKind[kind].map(facetPath)),
+  ...facets.years.map((year) => yearPath(year)),
+  ...FACET_KINDS.flatMap((kind) => facets.byKind[kind].map((facet) => facetPath(facet))),
 ];

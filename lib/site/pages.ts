@@ -52,6 +52,15 @@ export interface Pages {
   other(path: string): string;
 }
 
+/** A value that is worked out when it is first asked for, and then kept. */
+function once<V>(make: () => V): () => V {
+  let made: { readonly value: V } | null = null;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
+  };
+}
+
 /** Sets up the renderers for what the brewer publishes: one Nunjucks environment, one Markdown renderer. */
 export function createPages(content: SiteContent, options: PagesOptions = {}): Pages {
   const site = publish(content);
@@ -87,6 +96,9 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
   const forms = options.preview ? new Map<string, () => string>() : formFiles(site, environment);
   const ways = new Map([...archivePages(site, facets, environment), ...forms]);
   const isThere = (path: string) => others.has(path) || forms.has(path);
+  const kit = once(() => kitView(site, [...asRead.values()]));
+  const kitParts = once(() => new Map(kit().parts.map((part) => [part.path, part])));
+  const otherPaths = once(() => [...others.keys(), ...ways.keys(), ...kitParts().keys()]);
   environment.addGlobal('besides', (slug: string) => keyInLinks(slug, isThere, options.preview ?? false));
   return {
     site,
@@ -117,10 +129,14 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     },
     plan: (slug) => planJson(find(slug).plan),
     sheet: (file, slug) => renderSheetHtml(environment, file, find(slug), site.brewery, options),
-    kit: () => environment.render('layouts/kit.njk', kitView(site, [...asRead.values()])),
+    kit: () => environment.render('layouts/kit.njk', kit()),
     data: () => environment.render('layouts/data.njk', dataView(site)),
-    otherPaths: [...others.keys(), ...ways.keys()],
+    get otherPaths() {
+      return otherPaths();
+    },
     other: (path) => {
+      const part = kitParts().get(path);
+      if (part !== undefined) return environment.render('layouts/kit-part.njk', part);
       const text = others.get(path) ?? ways.get(path)?.();
       if (text === undefined) throw new Error(`There is no file ${JSON.stringify(path)}.`);
       return text;

@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { sweepUnfinished } from '../files/atomic-write.ts';
 import { sweepParts } from '../sheets/write-whole.ts';
 import { SHEET_FILES } from './paths.ts';
+import { KIT_PATH } from './views/kit-view.ts';
 
 const SHEET_ENDINGS = ['.html', '.pdf', '.fields.json'];
 const CARD_FILES = SHEET_ENDINGS.map((ending) => `recipe-card${ending}`);
@@ -66,7 +67,7 @@ export async function removeStale(
 }
 
 /** Folders of pages that lead through the archive, and of the index of words: all in them is a build's own. */
-const WAYS = ['by', 'years'];
+const WAYS = ['archive', 'by', 'kit', 'years'];
 const INDEX = 'pagefind';
 
 /**
@@ -74,7 +75,7 @@ const INDEX = 'pagefind';
  * site is built: both would go on telling of what was withdrawn.
  */
 export async function removeOldWays(outputDir: string, written: readonly string[]): Promise<void> {
-  const kept = new Set(written);
+  const kept = new Set([...written, KIT_PATH]);
   await rm(join(outputDir, INDEX), { recursive: true, force: true });
   const visit = async (path: string): Promise<void> => {
     for (const name of await foldersIn(join(outputDir, path))) await visit(`${path}/${name}`);

@@ -41,9 +41,12 @@ export function learningChart(id: string, view: LearnedView): string {
     body +=
       `<path class="tick" d="M${LEFT - 10} ${at(y(tick))}H${LEFT}"/>` +
       `<text class="scale end" x="${LEFT - 13}" y="${at(y(tick) + 4.5)}">${amountNumber(tick, 0.01)}</text>`;
-  points.forEach(({ value, u, outlier }, i) => {
+  const whiskers = points.map(
+    ({ value, u }, i) => `M${at(x(i))} ${at(held(value - WHISKER * u))}V${at(held(value + WHISKER * u))}`,
+  );
+  body += `<path class="minor" d="${whiskers.join('')}"/>`;
+  points.forEach(({ value, outlier }, i) => {
     const cx = at(x(i));
-    body += `<path class="minor" d="M${cx} ${at(held(value - WHISKER * u))}V${at(held(value + WHISKER * u))}"/>`;
     // An outlier is a cross: its shape tells it, not a colour.
     body += outlier
       ? `<path class="tick" d="M${at(x(i) - 5)} ${at(y(value) - 5)}l10 10m0 -10l-10 10"/>`

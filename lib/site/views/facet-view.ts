@@ -1,11 +1,13 @@
 import { FACET_KINDS, type Facet, type FacetKind, type Facets } from '../facets.ts';
+import { type PageLink, pageLinks, rowsOfPage } from '../paging.ts';
 import type { Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
-import { isMany, type ListRow, listRow } from './list-view.ts';
+import { type ListRow, listRow } from './list-view.ts';
 
 export const GATHERED_PATH = 'by/index.html';
-export const facetPath = ({ kind, slug }: Pick<Facet, 'kind' | 'slug'>): string =>
-  `by/${kind}/${slug}/index.html`;
+/** A page of a facet's table, from 1. */
+export const facetPath = ({ kind, slug }: Pick<Facet, 'kind' | 'slug'>, page = 1): string =>
+  `by/${kind}/${slug}/${page === 1 ? '' : `${page}/`}index.html`;
 
 /** One kind in words: the heading over its list, and what one of it is called. */
 const KIND_WORDS: { readonly [K in FacetKind]: { readonly title: string; readonly one: string } } = {
@@ -22,30 +24,31 @@ export interface FacetView {
   readonly name: string;
   readonly count: string;
   readonly rows: readonly ListRow[];
-  readonly many: boolean;
+  readonly pages: readonly PageLink[];
   /** The archive's table with only these in it. */
   readonly sieved: string;
 }
 
 const counted = (n: number): string => (n === 1 ? 'one batch' : `${n} batches`);
 
-/** Every batch of one style, tag, yeast, hop or kit. */
-export function facetView(facet: Facet, site: Published): FacetView {
+/** The batches of one style, tag, yeast, hop or kit, a page of them. */
+export function facetView(facet: Facet, site: Published, page = 1): FacetView {
   const { one } = KIND_WORDS[facet.kind];
   const count = counted(facet.entries.length);
+  const where = page === 1 ? '' : `, page ${page}`;
   const head = headView(
     site.brewery,
-    facetPath(facet),
-    `${facet.name}: ${one.toLowerCase()}`,
-    `${one} ${facet.name}: ${count} of ${site.brewery.name}, with their figures.`,
+    facetPath(facet, page),
+    `${facet.name}: ${one.toLowerCase()}${where}`,
+    `${one} ${facet.name}: ${count} of ${site.brewery.name}, with their figures${where}.`,
   );
   return {
     head,
     kind: one,
     name: facet.name,
     count,
-    many: isMany(facet.entries),
-    rows: facet.entries.map((entry) => listRow(entry, site.brewery.units, head.root, [])),
+    pages: pageLinks(facet.entries.length, page, (other) => `${head.root}${facetPath(facet, other)}`),
+    rows: rowsOfPage(facet.entries, page).map((entry) => listRow(entry, site.brewery.units, head.root, [])),
     sieved: `${head.root}index.html#${facet.kind}=${encodeURIComponent(facet.slug)}`,
   };
 }

@@ -3,6 +3,7 @@ import { figureText } from '../../view/figures.ts';
 import { dateText } from '../../view/measures.ts';
 import { smallSwatch, swatchSvg } from '../charts/swatch.ts';
 import { BAND_KINDS, type BandKind, bandsOf, FACET_KINDS, type FacetKind, type Facets } from '../facets.ts';
+import { type PageLink, pageCount, pageLinks, rowsOfPage } from '../paging.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
 import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
@@ -35,8 +36,10 @@ export interface SieveList {
 export interface ListView {
   readonly head: HeadView;
   readonly sieve: readonly SieveList[];
+  /** The newest, as many as go on a page. */
   readonly rows: readonly ListRow[];
-  readonly many: boolean;
+  readonly all: number;
+  readonly pages: readonly PageLink[];
   readonly recipes: readonly {
     readonly href: string;
     readonly title: string;
@@ -95,10 +98,6 @@ function sieveOf(facets: Facets, site: Published): SieveList[] {
   ].filter(({ options }) => options.length > 1);
 }
 
-/** More rows than a table lays out at once: those out of view are then left until they come into it. */
-const MANY = 200;
-export const isMany = (rows: readonly unknown[]): boolean => rows.length > MANY;
-
 /** A batch as a row of a table; `root` leads from the page to the top folder. */
 export function listRow(
   { batch, plan }: SiteEntry,
@@ -128,9 +127,40 @@ export function listRow(
   };
 }
 
-/** The archive: every published batch in one table, and the recipes that are published alone. */
+/** A page of the archive's table, from 1. */
+export const olderPath = (page: number): string => (page === 1 ? 'index.html' : `archive/${page}/index.html`);
+
+export interface OlderView {
+  readonly head: HeadView;
+  readonly between: string;
+  readonly rows: readonly ListRow[];
+  readonly pages: readonly PageLink[];
+}
+
+/** A later page of the archive's table: batches that are older than those of the pages before. */
+export function olderView(site: Published, page: number): OlderView {
+  const { brewery } = site;
+  const entries = rowsOfPage(site.batches, page);
+  const head = headView(
+    brewery,
+    olderPath(page),
+    `Older batches, page ${page}`,
+    `Batches of ${brewery.name}, page ${page}: what was brewed earlier, with its figures.`,
+  );
+  const days = [entries.at(-1), entries[0]].map((entry) => entry?.batch.brewed ?? null);
+  const [from, to] = days.map((day) => (day === null ? null : dateText(day)));
+  return {
+    head,
+    between: from && to ? `${from} to ${to}` : `Page ${page}`,
+    rows: entries.map((entry) => listRow(entry, brewery.units, head.root, [])),
+    pages: pageLinks(site.batches.length, page, (other) => `${head.root}${olderPath(other)}`),
+  };
+}
+
+/** The archive: the newest batches in a table with ways to the older ones, and the recipes that are published alone. */
 export function listView(site: Published, facets: Facets): ListView {
   const { brewery } = site;
+  const all = site.batches.length;
   return {
     head: headView(
       brewery,
@@ -139,10 +169,17 @@ export function listView(site: Published, facets: Facets): ListView {
       `${brewery.name}: beer brewed at home, each batch planned against brewed.`,
     ),
     sieve: sieveOf(facets, site),
-    rows: site.batches.map((entry) =>
-      listRow(entry, brewery.units, '', facets.tokens.get(entry.batch.slug) ?? []),
+    // Where there are more pages, what rows are found by comes with the list of all of them.
+    rows: rowsOfPage(site.batches, 1).map((entry) =>
+      listRow(
+        entry,
+        brewery.units,
+        '',
+        pageCount(all) > 1 ? [] : (facets.tokens.get(entry.batch.slug) ?? []),
+      ),
     ),
-    many: isMany(site.batches),
+    all,
+    pages: pageLinks(all, 1, olderPath),
     recipes: site.recipesAlone.map(({ batch, plan }) => ({
       href: `recipes/${batch.slug}/index.html`,
       title: batch.title,

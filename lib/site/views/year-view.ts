@@ -3,11 +3,19 @@ import { pitchedAt_ms } from '../../view/ferment-words.ts';
 import { fixedNumber } from '../../view/numbers.ts';
 import { type SharedScale, type SmallCurve, sharedScale, smallFerment } from '../charts/small-ferment.ts';
 import { smallSwatch } from '../charts/swatch.ts';
+import { laterPages, type PageLink, pageLinks, rowsOfPage } from '../paging.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
 
 export const YEARS_PATH = 'years/index.html';
-export const yearPath = (year: string): string => `years/${year}/index.html`;
+/** A page of a year, from 1. */
+export const yearPath = (year: string, page = 1): string =>
+  `years/${year}/${page === 1 ? '' : `${page}/`}index.html`;
+
+/** Fermentations drawn on one page. */
+const CURVES_A_PAGE = 48;
+/** More batches than this are told by number beside their month: their names stand on the page of their year. */
+const MOST_NAMED = 300;
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 const MS_PER_DAY = 86_400_000;
@@ -20,6 +28,8 @@ export interface YearsView {
     readonly count: string;
     readonly months: readonly {
       readonly name: string;
+      /** In place of too many names; else empty. */
+      readonly count: string;
       readonly batches: readonly { readonly href: string; readonly title: string; readonly swatch: string }[];
     }[];
   }[];
@@ -43,14 +53,16 @@ const glassOf = ({ batch, plan }: SiteEntry, root: string) => ({
 });
 
 /** The months of a year, each with what was brewed in it, first to last. */
-const monthsOf = (entries: readonly SiteEntry[], root: string): YearsView['years'][number]['months'] =>
-  MONTHS.map((name, index) => ({
-    name,
-    batches: entries
-      .filter(({ batch }) => Number(batch.brewed?.slice(5, 7)) === index + 1)
-      .map((entry) => glassOf(entry, root))
-      .reverse(),
-  }));
+const monthsOf = (
+  entries: readonly SiteEntry[],
+  root: string,
+  named = true,
+): YearsView['years'][number]['months'] =>
+  MONTHS.map((name, index) => {
+    const own = entries.filter(({ batch }) => Number(batch.brewed?.slice(5, 7)) === index + 1);
+    if (!named) return { name, count: own.length === 0 ? '' : counted(own.length), batches: [] };
+    return { name, count: '', batches: own.map((entry) => glassOf(entry, root)).reverse() };
+  });
 
 /** The archive on a rule of years and months. */
 export function yearsView(site: Published): YearsView {
@@ -60,13 +72,14 @@ export function yearsView(site: Published): YearsView {
     'Year by year',
     `What ${site.brewery.name} brewed, by year and month.`,
   );
+  const named = site.batches.length <= MOST_NAMED;
   return {
     head,
     years: [...byYear(site)].map(([year, entries]) => ({
       year,
       href: `${year}/index.html`,
       count: counted(entries.length),
-      months: monthsOf(entries, head.root),
+      months: monthsOf(entries, head.root, named),
     })),
   };
 }
@@ -113,7 +126,10 @@ export interface YearView {
   readonly head: HeadView;
   readonly year: string;
   readonly count: string;
+  /** The page of all years. */
+  readonly top: string;
   readonly months: YearsView['years'][number]['months'];
+  readonly pages: readonly PageLink[];
   readonly curves: readonly {
     readonly href: string;
     readonly title: string;
@@ -124,14 +140,21 @@ export interface YearView {
   }[];
 }
 
+/** Numbers of a year's pages: one, and more where it has more fermentations than one page draws. */
+export function yearPages(site: Published, year: string): readonly number[] {
+  const curves = (byYear(site).get(year) ?? []).filter((entry) => curveOf(entry) !== null).length;
+  return [1, ...laterPages(curves, CURVES_A_PAGE)];
+}
+
 /** One year: its months, and its fermentations side by side on one scale. */
-export function yearView(site: Published, year: string): YearView {
+export function yearView(site: Published, year: string, page = 1): YearView {
   const entries = byYear(site).get(year) ?? [];
+  const where = page === 1 ? '' : `, page ${page}`;
   const head = headView(
     site.brewery,
-    yearPath(year),
-    `Brewed in ${year}`,
-    `What ${site.brewery.name} brewed in ${year}, and how each batch fermented.`,
+    yearPath(year, page),
+    `Brewed in ${year}${where}`,
+    `What ${site.brewery.name} brewed in ${year}, and how each batch fermented${where}.`,
   );
   const drawn = entries.flatMap((entry) => {
     const curve = curveOf(entry);
@@ -142,8 +165,11 @@ export function yearView(site: Published, year: string): YearView {
     head,
     year,
     count: counted(entries.length),
-    months: monthsOf(entries, head.root),
-    curves: drawn.map(({ entry: { batch }, curve }) => ({
+    top: `${head.root}${YEARS_PATH}`,
+    // The later pages have fermentations alone.
+    months: page === 1 ? monthsOf(entries, head.root) : [],
+    pages: pageLinks(drawn.length, page, (other) => `${head.root}${yearPath(year, other)}`, CURVES_A_PAGE),
+    curves: rowsOfPage(drawn, page, CURVES_A_PAGE).map(({ entry: { batch }, curve }) => ({
       href: `${head.root}batches/${batch.slug}/index.html`,
       title: batch.title,
       svg: smallFerment(curve, scale),

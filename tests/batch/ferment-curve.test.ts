@@ -68,6 +68,16 @@ describe('the fit', () => {
     expect(Math.max(...off.map(Math.abs))).toBeLessThan(1);
   });
 
+  it('is the weighted mean of readings long after the fall: 1.048619 ± 0.000873, χ² 2.06, worked apart from this program', () => {
+    const flat = [1.048, 1.05, 1.053].map((sg, i) => ({ day: 900 + i, sg, u: 0.001 * 2 ** i, hour_u: 0 }));
+    const open = { ...expected, u: Float64Array.of(0.005, 10, 0.01, 0.01, 0.01) };
+    const { course, covariance, off } = fitCourse(flat, open);
+    // The figures have seven and three digits.
+    expect(Math.abs(course[END]! - 1.048619)).toBeLessThanOrEqual(5e-7);
+    expect(Math.abs(Math.sqrt(covariance[END]![END]!) - 0.000873)).toBeLessThanOrEqual(5e-7);
+    expect(Math.abs(off.reduce((sum, z) => sum + z * z, 0) - 2.06)).toBeLessThanOrEqual(0.005);
+  });
+
   it('keeps to the expectation where there is no reading', () => {
     const { course, covariance } = fitCourse([], expected);
     course.forEach((figure, k) => {

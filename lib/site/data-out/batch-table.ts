@@ -65,6 +65,47 @@ function targetColumns(key: TargetKey): Column<SiteEntry>[] {
   ];
 }
 
+type Curve = NonNullable<SiteEntry['plan']['fermentation_curve']>;
+
+const curve =
+  <T extends string | number>(of: (curve: Curve) => T | null) =>
+  ({ plan: { fermentation_curve } }: SiteEntry): T | null =>
+    fermentation_curve === undefined ? null : of(fermentation_curve);
+
+const endGravity = (name: string, meaning: string, of: (curve: Curve) => number): Column<SiteEntry> => ({
+  name,
+  type: 'number',
+  unit: '',
+  meaning,
+  of: whole(curve(of)),
+});
+
+const endDay = (name: keyof NonNullable<Curve['end_day']>, meaning: string): Column<SiteEntry> => ({
+  name: `end_day_${name}`,
+  type: 'date',
+  unit: '',
+  meaning,
+  of: whole(curve(({ end_day }) => end_day?.[name] ?? null)),
+});
+
+/** What the curve fitted to the log lets expect. */
+const CURVE_COLUMNS: readonly Column<SiteEntry>[] = [
+  endGravity('end_gravity', 'Where the curve fitted to the log ends, SG 20/20', (c) => c.end_gravity.value),
+  endGravity(
+    'end_gravity_low',
+    'Low end of the range of that gravity, rounded outward',
+    (c) => c.end_gravity.printed.low,
+  ),
+  endGravity(
+    'end_gravity_high',
+    'High end of the range of that gravity, rounded outward',
+    (c) => c.end_gravity.printed.high,
+  ),
+  endDay('expected', 'Day from which, by that curve, less is left to fall than a reading shows'),
+  endDay('earliest', 'Earliest such day, within the range of two standard uncertainties'),
+  endDay('latest', 'Latest such day'),
+];
+
 const text = (name: string, meaning: string, of: (entry: SiteEntry) => string | null): Column<SiteEntry> => ({
   name,
   type: 'text',
@@ -133,5 +174,6 @@ export const batches = (entries: readonly SiteEntry[]): Table<SiteEntry> => ({
       ({ batch }) => batch.recipe.yeast.map(({ name }) => name).join(';') || null,
     ),
     ...TARGET_KEYS.flatMap(targetColumns),
+    ...CURVE_COLUMNS,
   ],
 });

@@ -1,0 +1,138 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, relative } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { Instrumenter } from '@stryker-mutator/instrumenter';
+import type { Plugin } from 'rolldown';
+import { rolldown } from 'rolldown';
+
+const ROOT = join(import.meta.dirname, '../..');
+const COLLECTOR = join(ROOT, 'tests/mutation/test-collector.ts');
+
+/** The code whose tests are put to the test. */
+const MUTATED = ['lib/formulas', 'lib/batch'];
+/** Where the tests stand that a mutant is tried against: all that run on the plan alone, without files written or a browser. */
+const TESTED = ['tests/formulas', 'tests/batch', 'tests/learning', 'tests/view', 'tests/batches'];
+/** Tests that read the sources as text, which are not those that run; and those that only repeat for long what others say once. */
+const LEFT_OUT = [
+  'formulas/docstrings',
+  'batch/random',
+  'batch/uncertainty',
+  'learning/coverage',
+  'batch/ferment-coverage',
+];
+
+/** A place in a file that was changed, and into what. */
+export interface Mutant {
+  readonly id: string;
+  readonly file: string;
+  readonly line: number;
+  readonly column: number;
+  readonly mutator: string;
+  readonly original: string;
+  readonly replacement: string;
+}
+
+function filesUnder(folder: string, ending: string): string[] {
+  return readdirSync(join(ROOT, folder), { recursive: true, encoding: 'utf8' })
+    .filter((name) => name.endsWith(ending))
+    .map((name) => join(ROOT, folder, name))
+    .sort();
+}
+
+function testFiles(): string[] {
+  const leftOut = LEFT_OUT.map((name) => join(ROOT, 'tests', `${name}.test.ts`));
+  return TESTED.flatMap((folder) => filesUnder(folder, '.test.ts')).filter((file) => !leftOut.includes(file));
+}
+
+const silent = { isDebugEnabled: () => false, debug: () => {}, info: () => {} };
+
+type Instrument = InstanceType<typeof Instrumenter>;
+
+/** Every mutant of the code at once, each behind a switch, and the text of each file with its switches. */
+async function instrument(): Promise<{ mutants: Mutant[]; text: Map<string, string> }> {
+  const files = MUTATED.flatMap((folder) => filesUnder(folder, '.ts')).map((name) => ({
+    name,
+    mutate: true,
+    content: readFileSync(name, 'utf8'),
+  }));
+  const instrumenter = new Instrumenter(silent as unknown as ConstructorParameters<typeof Instrumenter>[0]);
+  const options: Parameters<Instrument['instrument']>[1] = {
+    plugins: null,
+    ignorers: [],
+    excludedMutations: [],
+    noHeader: false,
+  };
+  const result = await instrumenter.instrument(files, options);
+  const lines = new Map(files.map(({ name, content }) => [name, content.split('\n')]));
+  const mutants = result.mutants.map(({ id, fileName, location, mutatorName, replacement }) => {
+    const { start, end } = location;
+    const found = (lines.get(fileName) ?? []).slice(start.line, end.line + 1);
+    const last = found.length - 1;
+    found[last] = found[last]?.slice(0, end.column) ?? '';
+    found[0] = found[0]?.slice(start.column) ?? '';
+    return {
+      id,
+      file: relative(ROOT, fileName),
+      line: start.line + 1,
+      column: start.column + 1,
+      mutator: mutatorName,
+      original: found.join('\n'),
+      replacement,
+    };
+  });
+  return { mutants, text: new Map(result.files.map(({ name, content }) => [name, content])) };
+}
+
+/** A test file tells whose work is going on while its body runs, so that what it passes then can be told from what a test passes. */
+function marked(body: string, at: number): string {
+  const switchboard = 'globalThis.__stryker__';
+  return `beginFile(${at});\n${switchboard}.currentTestId = 'file ${at}';\n${body}\n${switchboard}.currentTestId = undefined;\nimport { beginFile } from ${JSON.stringify(COLLECTOR)};`;
+}
+
+function plugin(text: ReadonlyMap<string, string>): Plugin {
+  const files = testFiles();
+  const entry = [
+    ...files.map((file) => `import ${JSON.stringify(file)};`),
+    `export { TESTS } from ${JSON.stringify(COLLECTOR)};`,
+  ].join('\n');
+  return {
+    name: 'mutants',
+    resolveId: (id) => {
+      if (id === 'entry') return '\0entry.ts';
+      return id === 'vitest' ? COLLECTOR : null;
+    },
+    load: (id) => {
+      if (id === '\0entry.ts') return entry;
+      if (!id.startsWith(ROOT) || id.includes('node_modules')) return null;
+      // A bundle stands elsewhere than its files.
+      const body = (text.get(id) ?? readFileSync(id, 'utf8'))
+        .replaceAll('import.meta.dirname', JSON.stringify(join(id, '..')))
+        .replaceAll('import.meta.url', JSON.stringify(pathToFileURL(id).href));
+      return files.includes(id) ? marked(body, files.indexOf(id)) : body;
+    },
+  };
+}
+
+async function write(input: string, file: string, plugins: Plugin[]): Promise<void> {
+  const build = await rolldown({
+    input,
+    platform: 'node',
+    external: /^(?![./\0]|entry$|vitest$)/,
+    plugins,
+    logLevel: 'silent',
+    treeshake: false,
+  });
+  await build.write({ file, format: 'esm', codeSplitting: false });
+  await build.close();
+}
+
+/**
+ * Writes one script that holds the instrumented code and declares all its tests, and one that runs them; returns the mutants. Both are
+ * plain scripts, because only Node itself loads a script anew.
+ */
+export async function bundleTests(tests: string, runner: string): Promise<Mutant[]> {
+  const { mutants, text } = await instrument();
+  await write('entry', tests, [plugin(text)]);
+  await write(join(ROOT, 'tests/mutation/run-tests.ts'), runner, []);
+  return mutants;
+}

@@ -158,7 +158,14 @@ function nextReadings(batch: Batch, plan: Plan): readonly CalendarEntry[] {
   if (state !== null) {
     return state.next === null
       ? []
-      : [day('reading', state.next, `Read the gravity of ${batch.title}`, readingWords(plan, state.words))];
+      : [
+          day(
+            'reading',
+            state.next,
+            `Read the gravity of ${batch.title}`,
+            readingWords(batch, plan, state.words),
+          ),
+        ];
   }
   const end = fermentedOn(batch);
   const apart = flatDays(batch);
@@ -171,21 +178,22 @@ function nextReadings(batch: Batch, plan: Plan): readonly CalendarEntry[] {
 }
 
 /** The verdict, and what the curve lets expect. */
-function readingWords(plan: Plan, verdict: string): string {
-  const lead = expectedWords(plan, false)?.lead;
+function readingWords(batch: Batch, plan: Plan, verdict: string): string {
+  const lead = expectedWords(batch, plan)?.lead;
   return lead === undefined ? verdict : `${verdict} ${lead.replaceAll('\u00a0', ' ')}`;
 }
 
 /**
- * The planned last day, or later: no earlier than the days that readings must agree for, after the latest day on which the
- * curve lets a fall still show.
+ * The planned last day, or later: never before the reading that is due, nor before readings could agree for long enough after the
+ * latest day on which the curve lets a fall still show.
  */
 function packagingDay(batch: Batch, plan: Plan): string | null {
   const planned = fermentedOn(batch);
-  const latest =
-    plan.fermentation?.state === 'finished' ? null : (plan.fermentation_curve?.end_day?.latest ?? null);
-  if (planned === null || latest === null) return planned;
-  return [planned, dateAfter(latest, flatDays(batch))].sort().at(-1)!;
+  const { fermentation, fermentation_curve } = plan;
+  if (planned === null || fermentation?.state === 'finished') return planned;
+  const latest = fermentation_curve?.end_day?.latest ?? null;
+  const flat = latest === null ? null : dateAfter(latest, flatDays(batch));
+  return [planned, fermentation?.next ?? planned, flat ?? planned].sort().at(-1)!;
 }
 
 function packaging(batch: Batch, plan: Plan): readonly CalendarEntry[] {

@@ -1,4 +1,5 @@
 /** What the curve of a fermentation lets expect, in words: never that it is finished. */
+import type { Batch } from '../batch/batch.ts';
 import type { FermentationCurve, Plan } from '../batch/plan.ts';
 import { dateText } from './measures.ts';
 import { fixedNumber } from './numbers.ts';
@@ -30,15 +31,18 @@ export interface Expectation {
 
 /**
  * Where and when the gravity is expected to end, or came to its end, by the curve fitted to the log; null without a curve.
- *
- * @param packaged nothing more is to be expected of it
  */
-export function expectedWords(plan: Plan, packaged: boolean): Expectation | null {
+export function expectedWords({ recipe, readings }: Batch, plan: Plan): Expectation | null {
   const { fermentation_curve: curve, fermentation } = plan;
   if (curve === undefined) return null;
   const state = fermentation?.state;
-  const over = packaged || state === 'finished' || state === 'stopped high';
-  const more = over ? [] : [ONLY_A_DAY];
+  const { packaged } = readings;
+  const over =
+    (packaged !== undefined && packaged !== 'not taken') || state === 'finished' || state === 'stopped high';
+  const more = [
+    ...(over ? [] : [ONLY_A_DAY]),
+    ...(recipe.sugar.some(({ add }) => add.at === 'fermenter') ? [SUGAR_LATER] : []),
+  ];
   return {
     lead: over ? ended(curve, state === 'stopped high') : expected(curve),
     more: [...more, ...curve.readings.flatMap((reading) => outlierWords(plan, curve, reading))].join(' '),
@@ -47,6 +51,8 @@ export function expectedWords(plan: Plan, packaged: boolean): Expectation | null
 
 const ONLY_A_DAY =
   'The curve tells when to look at it, not when to package it: it has finished when readings agree.';
+
+const SUGAR_LATER = 'Sugar that goes in on the way lifts the gravity, which one curve does not follow.';
 
 function ended(curve: FermentationCurve, high: boolean): string {
   if (high) return `By the curve it levels out at about ${endWords(curve)}.`;

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest';
 import type { Fermentation, FermentationCurve, Plan } from '../../lib/batch/plan.ts';
 import { batchCalendar } from '../../lib/view/calendar.ts';
 import { expectedWords } from '../../lib/view/ferment-words.ts';
-import { given, sampleBatch, sampleRecipe } from '../batch/sample.ts';
+import { extract, given, sampleBatch, sampleRecipe } from '../batch/sample.ts';
 import { planOf } from '../batch/sample-plan.ts';
 
 const reading = (day: number, gravity: number, outlier = false) => ({
@@ -29,13 +29,13 @@ const CURVE: FermentationCurve = {
 };
 const FALLING: Fermentation = { state: 'still falling', words: 'Still falling.', next: '2026-11-26' };
 
-function words(over: Partial<FermentationCurve>, state: Fermentation['state'], packaged = false) {
+function words(over: Partial<FermentationCurve>, state: Fermentation['state'], batch = sampleBatch()) {
   const plan = {
     fermentation: { ...FALLING, state },
     fermentation_curve: { ...CURVE, ...over },
     readings: { 'fermentation[4].gravity': { value: 1.02 } },
   } as unknown as Plan;
-  const said = expectedWords(plan, packaged);
+  const said = expectedWords(batch, plan);
   return said && { lead: said.lead.replaceAll('\u00a0', ' '), more: said.more.replaceAll('\u00a0', ' ') };
 }
 
@@ -102,8 +102,21 @@ describe('in words', () => {
 
   it('only once it is over is there nothing to warn of', () => {
     for (const state of ['finished', 'stopped high'] as const) expect(words({}, state)?.more).toBe('');
-    expect(words({}, 'still falling', true)?.more).toBe('');
-    expect(words({}, 'still falling', true)?.lead).toMatch(/^By the curve it came to/);
+    const packaged = [
+      {
+        on: { date: '2026-12-01', clock: null },
+        into: null,
+        volume: null,
+        temperature_C: null,
+        sugar_g: null,
+        bottles: null,
+      },
+    ];
+    const closed = words({}, 'still falling', sampleBatch({ readings: { packaged } }));
+    expect(closed?.more).toBe('');
+    expect(closed?.lead).toMatch(/^By the curve it came to/);
+    const open = words({}, 'still falling', sampleBatch({ readings: { packaged: 'not taken' } }));
+    expect(open?.lead).toMatch(/^About/);
     expect(words({}, 'too few readings')?.more).toMatch(/not when to package it/);
   });
 
@@ -114,8 +127,16 @@ describe('in words', () => {
     );
   });
 
+  it('says so where sugar goes in on the way', () => {
+    const sugar = { ...extract(200), kind: 'sugar', add: { at: 'fermenter', day: 3 } } as const;
+    const batch = sampleBatch({ recipe: sampleRecipe({ sugar: [sugar] }) });
+    expect(words({}, 'finished', batch)?.more).toBe(
+      'Sugar that goes in on the way lifts the gravity, which one curve does not follow.',
+    );
+  });
+
   it('nothing without a curve', () => {
-    expect(expectedWords(planOf(sampleBatch()), false)).toBeNull();
+    expect(expectedWords(sampleBatch(), planOf(sampleBatch()))).toBeNull();
   });
 });
 
@@ -148,6 +169,14 @@ describe('in the calendar', () => {
     expect(entries(30).packaging).toBe('2026-12-14');
     // Seven in the cold.
     expect(entries(14, {}, 10).packaging).toBe('2026-12-09');
+  });
+
+  it('packaging comes no earlier than the reading that is due', () => {
+    const late = { fermentation: { ...FALLING, next: '2026-12-10' } };
+    expect(entries(14, late).packaging).toBe('2026-12-10');
+    expect(entries(14, { ...late, fermentation_curve: { ...CURVE, end_day: null } }).packaging).toBe(
+      '2026-12-10',
+    );
   });
 
   it('a verdict of finished stands by itself', () => {

@@ -88,8 +88,7 @@ export function fermentationView(batch: Batch, plan: Plan): FermentationView | n
   const state = plan.fermentation ?? null;
   const next = state?.next ?? null;
   const { fermentation_curve: curve } = plan;
-  const { packaged } = batch.readings;
-  const expected = expectedWords(plan, packaged !== undefined && packaged !== 'not taken');
+  const expected = expectedWords(batch, plan);
   return {
     svg:
       curve === undefined

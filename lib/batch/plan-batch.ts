@@ -1,32 +1,23 @@
 import { beerSwatch } from '../formulas/swatch.ts';
 import { type Problem, pathText } from '../units/problem.ts';
-import { adviceOn } from './advice.ts';
-import { asBrewed } from './as-brewed.ts';
 import { assumedFigures } from './assumed.ts';
 import type { Batch } from './batch.ts';
-import { checkReadBottles } from './bottle-safety.ts';
 import type { Brewery } from './brewery.ts';
 import { buildCase, packCells } from './build-case.ts';
 import type { Case } from './case.ts';
 import { checkBottles, checkDesign, checkOutcome, checkRecipe } from './checks.ts';
 import { designBoil } from './design.ts';
-import { explain } from './explain.ts';
-import { fermentationCurve } from './ferment-curve.ts';
 import { allFigures } from './figures.ts';
-import { fermentationState } from './finished.ts';
 import { uncertainInputs } from './inputs.ts';
-import { logRows } from './log-rows.ts';
 import { type Detail, runModel } from './model.ts';
 import { type Outcome, TARGET_INDEX as T } from './outcome.ts';
-import type { BitternessRow, KettleRow, Plan, PlanResult, ReadingVerdict, Targets } from './plan.ts';
+import type { BitternessRow, KettleRow, Plan, PlanResult, Targets } from './plan.ts';
 import { TARGET_KEYS } from './plan.ts';
-import { problem } from './problem.ts';
 import { propagate } from './propagate.ts';
-import { type Observation, observations, readingPath } from './reduce.ts';
+import { type ReadBack, readBack } from './read-back.ts';
 import { revisionOf } from './revision.ts';
 import { correctionRows, primingTable, sampleCorrections } from './tables.ts';
 import { timetable } from './timetable.ts';
-import { verdict } from './verdicts.ts';
 
 /** The glass that the swatch is poured into, cm. */
 const GLASS_CM = 5;
@@ -38,17 +29,23 @@ const GLASS_CM = 5;
  * Never throws for a brewer's mistake: a figure that leaves the range of its formula is a problem too.
  */
 export function planBatch(batch: Batch, brewery: Brewery): PlanResult {
-  return planWith(batch, brewery, fermentationCurve);
+  return planWith(batch, brewery, readBack);
 }
 
-/** The same for a recipe that nobody has brewed yet: without a log there is no curve to fit, and a page need not carry it. */
+/** What a batch says that nobody has brewed yet. */
+const UNREAD: ReadBack = {
+  found: [],
+  plan: { readings: {}, as_brewed: null, fermentation: null },
+};
+
+/** The same for a recipe that nobody has brewed yet: a page that plans recipes need not carry what is done with readings. */
 export function planUnread(batch: Batch, brewery: Brewery): PlanResult {
-  return planWith(batch, brewery, () => null);
+  return planWith(batch, brewery, () => UNREAD);
 }
 
-function planWith(batch: Batch, brewery: Brewery, curveOf: typeof fermentationCurve): PlanResult {
+function planWith(batch: Batch, brewery: Brewery, read: typeof readBack): PlanResult {
   try {
-    return computePlan(batch, brewery, curveOf);
+    return computePlan(batch, brewery, read);
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
     const problem: Problem = {
@@ -63,7 +60,7 @@ function planWith(batch: Batch, brewery: Brewery, curveOf: typeof fermentationCu
   }
 }
 
-function computePlan(batch: Batch, brewery: Brewery, curveOf: typeof fermentationCurve): PlanResult {
+function computePlan(batch: Batch, brewery: Brewery, read: typeof readBack): PlanResult {
   const c = buildCase(batch);
   const found = checkRecipe(batch, brewery, c);
   if (hasErrors(found)) return { ok: false, problems: found };
@@ -79,17 +76,8 @@ function computePlan(batch: Batch, brewery: Brewery, curveOf: typeof fermentatio
   const targets = allFigures(propagation, inputs, batch.setup);
   found.push(...checkBottles(batch, brewery, targets, detail.packed, detail.ambient_kPa));
   const day = timetable(batch, brewery, c, outcome, detail);
-  const read = observations(batch, outcome);
-  const causes = explain(read, propagation, inputs, batch.recipe.intoFermenter_L.value);
-  const brewed = withoutFaults(() => asBrewed(batch, c, read));
-  const log = logRows(batch, read);
-  const fermentation = fermentationState(batch, log, targets.final_gravity);
-  const curve = withoutFaults(() => curveOf(batch, log, read, targets));
-  const known = { batch, brewery, c, targets, asBrewed: brewed, readings: read };
-  found.push(...faultyReadings(read));
-  found.push(
-    ...checkReadBottles({ ...known, fermentation, packed: detail.packed, ambient_kPa: detail.ambient_kPa }),
-  );
+  const back = read({ batch, brewery, c, outcome, detail, inputs, propagation, targets });
+  found.push(...back.found);
   const plan: Plan = {
     version: 1,
     slug: batch.slug,
@@ -106,10 +94,7 @@ function computePlan(batch: Batch, brewery: Brewery, curveOf: typeof fermentatio
     priming: primingTable(batch, brewery, outcome, detail.ambient_kPa),
     yeast: yeastRows(batch, outcome),
     assumed: assumedFigures(batch.setup, { steep: c.steep !== null, mash: c.mash !== null }),
-    readings: verdicts(read, causes, known),
-    as_brewed: brewed,
-    fermentation,
-    ...(curve === null ? {} : { fermentation_curve: curve }),
+    ...back.plan,
     swatch: Number.isFinite(outcome[T.colour_srm]!)
       ? { srgb: beerSwatch(Math.min(outcome[T.colour_srm]!, 80), GLASS_CM).hex }
       : null,
@@ -188,48 +173,4 @@ function yeastRows(batch: Batch, outcome: Outcome): Plan['yeast'] {
       pack: item.pack?.written ?? (item.form === 'dry' ? item.amount.written : 'pack'),
     };
   });
-}
-
-function verdicts(
-  read: ReturnType<typeof observations>,
-  causes: ReadonlyMap<string, string>,
-  known: Parameters<typeof adviceOn>[2],
-): Record<string, ReadingVerdict> {
-  const out: Record<string, ReadingVerdict> = {};
-  for (const reading of read) {
-    const { key, value, target, fault } = reading;
-    const aim = target ? known.targets[target] : null;
-    const word = fault ? null : value === null ? 'not_taken' : aim ? verdict(value, aim.printed) : null;
-    const off = word === 'a_little_off' || word === 'off';
-    const likeliest_cause = off ? (causes.get(key) ?? null) : null;
-    out[key] = { value, verdict: word, target, likeliest_cause, advice: adviceOn(reading, word, known) };
-  }
-  return out;
-}
-
-/** Readings that no beer has leave the batch without its own figures, not without its plan. */
-function withoutFaults<R>(compute: () => R): R | null {
-  try {
-    return compute();
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
-  }
-}
-
-function faultyReadings(read: readonly Observation[]): Problem[] {
-  return read.flatMap(({ key, fault }) =>
-    fault
-      ? [
-          problem(
-            'warning',
-            'reading-out-of-range',
-            readingPath(key),
-            fault,
-            'a figure that the instrument can show',
-            'check the figure and its temperature, or write not taken',
-          ),
-        ]
-      : [],
-  );
 }

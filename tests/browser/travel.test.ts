@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { TargetKey } from '../../lib/batch/plan.ts';
+import { planBatch, planUnread } from '../../lib/batch/plan-batch.ts';
 import { batchText, KNOWN_PRIMERS } from '../../lib/browser/batch-text.ts';
 import type { Changes, TravelData } from '../../lib/browser/changes.ts';
 import { formFields, readForm } from '../../lib/browser/form-fields.ts';
@@ -37,6 +38,12 @@ function fitted(slug: string, changes: Changes): Travelled {
 }
 
 describe('a recipe that travels', () => {
+  it('is planned alike with and without what readings are read by, where there are none', () => {
+    expect(demo.recipes.size).toBeGreaterThan(15);
+    for (const [slug, { batch, brewery }] of demo.recipes)
+      expect(planUnread(batch, brewery), slug).toEqual(planBatch(batch, brewery));
+  });
+
   it('is planned as on its author’s site where nothing is changed', () => {
     expect(demo.recipes.size).toBeGreaterThan(15);
     for (const [slug, data] of demo.recipes) {

@@ -4,7 +4,7 @@ import { complete } from '../view/key-in-complete.ts';
 import { correctedText, type DoubtContext } from '../view/key-in-corrected.ts';
 import { type Doubt, doubtsOf } from '../view/key-in-doubts.ts';
 import { lineOf, PART_NAMES, partsOf } from '../view/key-in-parts.ts';
-import { shownText } from '../view/key-in-words.ts';
+import { faultText, shownText } from '../view/key-in-words.ts';
 import type { KeyInData } from './key-in-data.ts';
 import { type KeepPlace, keep, restore } from './key-in-kept.ts';
 import { hideMade, showMade } from './key-in-made.ts';
@@ -123,7 +123,7 @@ function showFound(
     ...faults.flatMap((fault) => {
       const blank = named(fault.key);
       if (blank === undefined) return [];
-      const text = `${fault.found} will not do: expected ${fault.expected}. ${fault.mend}.`;
+      const text = faultText(fault);
       const offers = fault.offers.map((offer) => ({ text: offer, take: () => take(page, blank, offer) }));
       return [{ blank, text, offers, confirm: null }];
     }),

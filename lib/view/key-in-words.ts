@@ -1,11 +1,13 @@
 import type { Answers, Blank } from './key-in.ts';
+import type { Fault } from './key-in-complete.ts';
 import { dateText } from './measures.ts';
-import { kept } from './words.ts';
+import { capital, kept } from './words.ts';
 
 /** A blank in words: `Date and hour` of a row says which row. */
-export function labelOf({ label, key }: Pick<Blank, 'label' | 'key'>): string {
+export function labelOf({ label, key, at }: Pick<Blank, 'label' | 'key' | 'at'>): string {
   const row = /^(fermentation|tasted)\[(\d+)\]/.exec(key);
-  const plain = label.charAt(0).toUpperCase() + label.slice(1);
+  // On paper it stands beside the moment.
+  const plain = at === 'flameout' ? 'Went in, flame-out' : label.charAt(0).toUpperCase() + label.slice(1);
   return row === null
     ? plain
     : `Row ${Number(row[2]) + 1}: ${plain.charAt(0).toLowerCase()}${plain.slice(1)}`;
@@ -17,6 +19,12 @@ export function shownText(text: string, kind: Blank['kind']): string {
   const [date = '', clock] = text.split(' ');
   const day = /^\d{4}-\d\d-\d\d$/.test(date) ? dateText(date) : date;
   return clock === undefined ? day : `${day}, ${clock}`;
+}
+
+/** What is wrong with an answer, as a line at its blank. */
+export function faultText({ found, expected, mend }: Fault): string {
+  const what = found === 'nothing' ? 'This is empty' : `${capital(found)} will not do`;
+  return `${what}: expected ${expected}. ${capital(mend)}.`;
 }
 
 /** One answer that differs from what the file says. */

@@ -1,7 +1,10 @@
 /** On which page of the paper a blank stands, as far as it is known. */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { createInterface } from 'node:readline';
+import { Readable } from 'node:stream';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { askBlanks } from '../../lib/commands/support/key-in-ask.ts';
 import { emptyState, formPages, paperNote } from '../../lib/site/key-in/form-view.ts';
 import { beginSession, readKit, type Session } from '../../lib/site/key-in/session.ts';
 import { onPages } from '../../lib/view/key-in.ts';
@@ -76,6 +79,29 @@ describe('the form', () => {
   ])('names no page after a file %s', async (_, wrong) => {
     const session = await openedWith((of) => ({ ...paperOf(of), ...wrong }));
     expect([headings(session), paperNote(session)]).toEqual([UNKNOWN, '']);
+  });
+});
+
+describe('npm run key-in', () => {
+  it('asks under the same headings', async () => {
+    const session = await openedWith((of) => paperOf(of));
+    const said: string[] = [];
+    const lines = Readable.from(Array.from({ length: 90 }, () => '\n'));
+    const input = createInterface({ input: lines });
+    expect(await askBlanks(session, input, { all: true, say: (text) => said.push(text) })).toBe(0);
+    expect(said[1]).toContain('“plan abcdefg”');
+    expect(said.filter((text) => /^\n/.test(text)).map((text) => text.trim())).toEqual([
+      'Kettle sheet, page 2: Heat and steep',
+      'Kettle sheet, page 3: Boil',
+      'Kettle sheet, page 4: Chill and top up',
+      'Kettle sheet, page 4: Read',
+      'Kettle sheet, page 4: Pitch',
+      'Cellar sheet: While it ferments',
+      'Cellar sheet: When it has finished',
+      'Cellar sheet: Packaging',
+      'Cellar sheet: Tasting',
+      'Cellar sheet: If it was given up',
+    ]);
   });
 });
 

@@ -320,6 +320,78 @@ describe('the form', () => {
     expect(same.body).toContain('Look once more');
   });
 
+  it('of a batch that was poured away asks why, and takes it back again', async () => {
+    const day = { 'K1-d': '20', 'K1-m': '1', 'K1-y': '2027', 'K1-ok': '2027-01-20' };
+    const { check } = await throughAllPages(day);
+    expect(check.status).toBe(422);
+    expect(check.body).toContain('This is empty: expected a few words. Say why it was given up.');
+    const { saved } = await throughAllPages({ ...day, K2: 'the cat: it fell in' });
+    expect(saved.status).toBe(303);
+    expect(readings()).toEqual({ abandoned: { on: '2027-01-20', why: 'the cat: it fell in' } });
+    await throughAllPages({ 'K1-d': '', 'K1-m': '', 'K1-y': '', K2: '' });
+    expect(room.text(SLUG)).toBe(untouched);
+  });
+
+  it('takes a night: past midnight, in the brewer’s own units, warm samples, Brix, part kegged and part bottled', async () => {
+    const package_ = /^ {2}package: \{ (.*)$/m.exec(untouched);
+    const divided = untouched.replace(
+      package_?.[0] ?? '',
+      `  package:\n    - { volume: 6 L, ${package_?.[1]}\n    - { into: keg, volume: 5 L, carbonation: 2.4 vol, temperature: 6 °C }`,
+    );
+    room.write(SLUG, divided);
+    const fields = {
+      B1: '2110',
+      B2: '3',
+      'B2-u': 'us gal',
+      B3: '1,040',
+      'B3-s': '60',
+      'B3-su': '°C',
+      'B3-ok': '1.040 @ 60 °C',
+      B8: '2225',
+      B9: '2226',
+      C1: '0010',
+      D2: '20,2',
+      'D2-u': 'Bx',
+      'E2-d': '10',
+      'E2-m': '1',
+      'E2-y': '2027',
+      'E2-c': '0040',
+      G2: '0,998',
+      'G2-u': 'SG',
+      'G2-ok': '0.998',
+      'H1-d': '5',
+      'H1-m': '2',
+      'H1-y': '2027',
+      'H1-ok': '2027-02-05',
+      H5: '18',
+      'H6-d': '5',
+      'H6-m': '2',
+      'H6-y': '2027',
+      'H6-ok': '2027-02-05',
+      'H8-n': '1',
+      'E2-ok': '2027-01-10 00:40',
+    };
+    const { check, saved } = await throughAllPages(fields);
+    expect(check.body).toContain('Went in, flame-out');
+    expect(check.body).toContain('Kegged on');
+    expect(saved.status).toBe(303);
+    expect(readings()).toEqual({
+      boil_started: '21:10',
+      boil_start_volume: '3 us gal',
+      boil_start_gravity: '1.040 @ 60 °C',
+      additions: [{ at: 'flameout', clock: '22:26' }],
+      boil_ended: '22:25',
+      chilled: { at: '00:10' },
+      original_gravity: '20.2 Bx',
+      pitched: { on: '2027-01-10 00:40' },
+      final_gravity: '0.998',
+      packaged: [
+        { on: '2027-02-05', into: 'bottles', bottles: '18' },
+        { on: '2027-02-05', into: 'keg', temperature: 'not taken' },
+      ],
+    });
+  });
+
   it('of a batch with errors says so', async () => {
     room.write('cousins-porter', room.text('cousins-porter').replace('boil: ', 'boli: '));
     const reply = await served.get('/batches/cousins-porter/key-in/');

@@ -4,7 +4,7 @@ import { beginSession, doubtContext, type Session } from '../../site/key-in/sess
 import { type Blank, NOT_TAKEN, onPages, pageTitle } from '../../view/key-in.ts';
 import { checkTyped } from '../../view/key-in-check.ts';
 import { correctedText } from '../../view/key-in-corrected.ts';
-import { labelOf, shownText } from '../../view/key-in-words.ts';
+import { faultText, labelOf, shownText } from '../../view/key-in-words.ts';
 import { doubtsAbout, save } from './key-in-save.ts';
 import { FAILED, FINE } from './run-command.ts';
 
@@ -123,7 +123,7 @@ async function ask(
     const { answers, faults } = checked(session, new Map([...waiting, [blank.key, line]]));
     const fault = faults.find(({ key, code }) => key === blank.key && code !== 'row-without-day');
     if (fault !== undefined) {
-      say(`  ${fault.found} will not do: expected ${fault.expected}; ${fault.mend}.`);
+      say(`  ${faultText(fault)}`);
       continue;
     }
     const text = answers.get(blank.key) ?? '';

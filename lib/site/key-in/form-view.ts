@@ -4,8 +4,7 @@ import type { BlankFault } from '../../view/key-in-check.ts';
 import { correctedText } from '../../view/key-in-corrected.ts';
 import type { Doubt } from '../../view/key-in-doubts.ts';
 import { hasClock, PART_NAMES, type Parts, partsOf } from '../../view/key-in-parts.ts';
-import { labelOf, shownText } from '../../view/key-in-words.ts';
-import { capital } from '../../view/words.ts';
+import { faultText, labelOf, shownText } from '../../view/key-in-words.ts';
 import { doubtContext, type Opened } from './session.ts';
 
 export interface Choice {
@@ -143,7 +142,7 @@ export function formField(session: Opened, blank: Blank, state: FormState, name 
     clock: hasClock(blank),
     mayBeNotTaken: blank.mayBeNotTaken,
     again: state.twice && figure ? (state.get(`${name}${PART_NAMES.again}`) ?? parts.value) : null,
-    error: fault === undefined ? null : errorText(fault),
+    error: fault === undefined ? null : faultText(fault),
     offers: (fault?.offers ?? []).map((offer) => ({ text: offer, value: `${blank.key}=${offer}` })),
     doubt:
       doubt === undefined
@@ -168,10 +167,6 @@ function hintOf({ kind, unit }: Blank, range: string | null): string {
   };
   return range ?? words[kind] ?? '';
 }
-
-/** What is wrong, as one sentence at the field. */
-export const errorText = ({ found, expected, mend }: BlankFault): string =>
-  `${capital(found)} will not do: expected ${expected}. ${capital(mend)}.`;
 
 /** What was typed comes back as it was typed, right or wrong. */
 function partsIn(blank: Blank, state: FormState, brewed: string | null): Parts {

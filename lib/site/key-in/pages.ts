@@ -2,12 +2,11 @@ import type { Environment } from 'nunjucks';
 import type { BlankFault } from '../../view/key-in-check.ts';
 import type { Doubt } from '../../view/key-in-doubts.ts';
 import { PART_NAMES } from '../../view/key-in-parts.ts';
-import { labelOf, shownText } from '../../view/key-in-words.ts';
+import { faultText, labelOf, shownText } from '../../view/key-in-words.ts';
 import { headView } from '../views/head.ts';
 import { pageData } from './data.ts';
 import {
   answerRows,
-  errorText,
   type FormField,
   type FormState,
   formBlanks,
@@ -80,7 +79,7 @@ function summaryOf(
   return {
     // In the order of the form, so that they can be worked off from top to bottom.
     summary: [
-      ...faults.map((fault) => ({ key: fault.key, text: errorText(fault) })),
+      ...faults.map((fault) => ({ key: fault.key, text: faultText(fault) })),
       ...doubts.map(({ key, message }) => ({ key, text: message })),
     ]
       .sort((a, b) => place(a.key) - place(b.key))

@@ -1,20 +1,10 @@
-import {
-  hydrometerUncertainty,
-  SETUP_DEFAULTS,
-  type SetupDefaultKey,
-  STATED_FIGURE_SHARE,
-} from '../batch/defaults.ts';
+import { hydrometerUncertainty, SETUP_DEFAULTS, type SetupDefaultKey } from '../batch/defaults.ts';
 import type { Setup, SetupFigure } from '../batch/setup.ts';
+import { brimFigure, statedFigure } from '../batch/stated-figure.ts';
 import type { Given } from '../units/given.ts';
 import type { SetupData } from './setups-schema.ts';
 
 type Maybe = Given<number> | null | undefined;
-
-/** Temperatures and heights have no natural nought: their uncertainty does not grow with the figure. */
-const ABSOLUTE = new Set(['°C', 'K', 'm']);
-
-/** Kettles and fermenters are sold by the round litre; a fiftieth is what a brim is out by. From memory. */
-const ASSUMED_BRIM_SHARE = 0.02;
 
 /** Specific heat of water, kJ/(kg K), and density, kg/L, between 20 and 95 °C to half a percent (CRC Handbook). */
 const WATER_kJ_PER_kgK = 4.19;
@@ -24,33 +14,33 @@ const ASSUMED_CLOCK_u_MIN = 0.5;
 
 /** A setup with every figure the brewer's own or the marked default. */
 export function setupFrom(key: string, data: SetupData): Setup {
-  const water = own('water_temperature', data.water_temperature);
-  const topUp = data.top_up_temperature ? own('top_up_temperature', data.top_up_temperature) : water;
+  const water = statedFigure('water_temperature', data.water_temperature);
+  const topUp = data.top_up_temperature ? statedFigure('top_up_temperature', data.top_up_temperature) : water;
   return {
     key,
     title: data.title ?? key,
-    kettle_L: brim(data.kettle),
+    kettle_L: brimFigure(data.kettle),
     heat_kW: heat(data),
-    boilOff_L_per_h: own('boil_off', data.boil_off),
-    kettleLoss_L: own('kettle_loss', data.kettle_loss),
-    hopAbsorption_L_per_kg: own('hop_absorption', data.hop_absorption),
-    grainAbsorption_L_per_kg: own('grain_absorption', data.grain_absorption),
-    fermenter_L: data.fermenter ? brim(data.fermenter) : null,
-    fermenterLoss_L: own('fermenter_loss', data.fermenter_loss),
-    steepEfficiency: own('steep_efficiency', data.steep_efficiency),
-    mashEfficiency: own('mash_efficiency', data.mash_efficiency),
+    boilOff_L_per_h: statedFigure('boil_off', data.boil_off),
+    kettleLoss_L: statedFigure('kettle_loss', data.kettle_loss),
+    hopAbsorption_L_per_kg: statedFigure('hop_absorption', data.hop_absorption),
+    grainAbsorption_L_per_kg: statedFigure('grain_absorption', data.grain_absorption),
+    fermenter_L: data.fermenter ? brimFigure(data.fermenter) : null,
+    fermenterLoss_L: statedFigure('fermenter_loss', data.fermenter_loss),
+    steepEfficiency: statedFigure('steep_efficiency', data.steep_efficiency),
+    mashEfficiency: statedFigure('mash_efficiency', data.mash_efficiency),
     chill: {
-      to_C: own('chill.to', data.chill?.to),
-      in_min: own('chill.in', data.chill?.in),
+      to_C: statedFigure('chill.to', data.chill?.to),
+      in_min: statedFigure('chill.in', data.chill?.in),
       with: data.chill?.with ?? 'cold-water bath',
       assumed: !data.chill?.with,
     },
     waterTemperature_C: water,
     topUpTemperature_C: data.top_up_temperature ? topUp : { ...topUp, assumed: true },
-    roomTemperature_C: own('room_temperature', data.room_temperature),
-    altitude_m: own('altitude', data.altitude),
+    roomTemperature_C: statedFigure('room_temperature', data.room_temperature),
+    altitude_m: statedFigure('altitude', data.altitude),
     hydrometer: hydrometer(data),
-    refractometerFactor: own('refractometer_factor', data.refractometer_factor),
+    refractometerFactor: statedFigure('refractometer_factor', data.refractometer_factor),
     sanitiser: data.sanitiser
       ? {
           dose_ml_per_L: data.sanitiser.dose.value,
@@ -69,22 +59,6 @@ export function setupFrom(key: string, data: SetupData): Setup {
   };
 }
 
-/** The brewer's figure with its stated uncertainty, else with a share of the default's, else the default. */
-function own(key: SetupDefaultKey, given: Maybe): SetupFigure {
-  const assumed = SETUP_DEFAULTS[key];
-  if (!given) return { value: assumed.value, u: assumed.u, written: null, assumed: true };
-  const relative =
-    ABSOLUTE.has(assumed.unit) || assumed.value === 0
-      ? assumed.u
-      : (assumed.u / assumed.value) * Math.abs(given.value);
-  return {
-    value: given.value,
-    u: given.u ?? STATED_FIGURE_SHARE * relative,
-    written: given.written,
-    assumed: false,
-  };
-}
-
 /** An instrument's uncertainty: the figure itself stays at its neutral value. */
 function mark(key: SetupDefaultKey, given: Maybe): SetupFigure {
   const assumed = SETUP_DEFAULTS[key];
@@ -93,22 +67,13 @@ function mark(key: SetupDefaultKey, given: Maybe): SetupFigure {
     : { value: assumed.value, u: assumed.u, written: null, assumed: true };
 }
 
-function brim(given: Given<number>): SetupFigure {
-  return {
-    value: given.value,
-    u: given.u ?? ASSUMED_BRIM_SHARE * given.value,
-    written: given.written,
-    assumed: false,
-  };
-}
-
 /**
  * Power into the liquid from how long it took to warm so much water: P = m · c · ΔT / t, with its uncertainty from
  * the volume mark, two thermometer readings and the clock by the law of propagation (JCGM 100, 5.1.2).
  */
 function heat(data: SetupData): SetupFigure {
-  if (data.heat) return own('heat', data.heat);
-  if (!data.heats) return own('heat', null);
+  if (data.heat) return statedFigure('heat', data.heat);
+  if (!data.heats) return statedFigure('heat', null);
   const { volume, from, to, in: time } = data.heats;
   const rise_K = to.value - from.value;
   const value = (volume.value * WATER_KG_PER_L * WATER_kJ_PER_kgK * rise_K) / (time.value * 60);
@@ -126,7 +91,7 @@ function heat(data: SetupData): SetupFigure {
 function hydrometer(data: SetupData): Setup['hydrometer'] {
   const step = data.hydrometer?.step ?? SETUP_DEFAULTS['hydrometer.step'].value;
   return {
-    at_C: own('hydrometer.at', data.hydrometer?.at),
+    at_C: statedFigure('hydrometer.at', data.hydrometer?.at),
     step,
     u: hydrometerUncertainty(step),
     assumed: !data.hydrometer?.step,

@@ -1,0 +1,38 @@
+/** How well a figure of the kit is known that somebody states: one rule for `setups.yaml` and for a friend's form. */
+import type { Given } from '../units/given.ts';
+import { SETUP_DEFAULTS, type SetupDefaultKey, STATED_FIGURE_SHARE } from './defaults.ts';
+import type { SetupFigure } from './setup.ts';
+
+type Maybe = Given<number> | null | undefined;
+
+/** Temperatures and heights have no natural nought: their uncertainty does not grow with the figure. */
+const ABSOLUTE = new Set(['°C', 'K', 'm']);
+
+/** Kettles and fermenters are sold by the round litre; a fiftieth is what a brim is out by. From memory. */
+const ASSUMED_BRIM_SHARE = 0.02;
+
+/** The brewer's figure with its stated uncertainty, else with a share of the default's, else the default. */
+export function statedFigure(key: SetupDefaultKey, given: Maybe): SetupFigure {
+  const assumed = SETUP_DEFAULTS[key];
+  if (!given) return { value: assumed.value, u: assumed.u, written: null, assumed: true };
+  const relative =
+    ABSOLUTE.has(assumed.unit) || assumed.value === 0
+      ? assumed.u
+      : (assumed.u / assumed.value) * Math.abs(given.value);
+  return {
+    value: given.value,
+    u: given.u ?? STATED_FIGURE_SHARE * relative,
+    written: given.written,
+    assumed: false,
+  };
+}
+
+/** A vessel's volume to its brim. */
+export function brimFigure(given: Given<number>): SetupFigure {
+  return {
+    value: given.value,
+    u: given.u ?? ASSUMED_BRIM_SHARE * given.value,
+    written: given.written,
+    assumed: false,
+  };
+}

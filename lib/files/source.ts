@@ -20,19 +20,21 @@ interface Found {
   readonly placeOf: (offset: number) => Place;
 }
 
-/** Parsed at most once for a file, and only where something is to be located. */
-const foundIn = new WeakMap<Source, Found>();
+/** Of one file at a time: problems come file by file, and a parsed file is twenty times the size of its text. */
+let last: { readonly source: Source; readonly found: Found } | null = null;
+
+function foundIn(source: Source): Found {
+  if (last?.source !== source)
+    last = { source, found: { positions: positionsOf(source.yaml), placeOf: placesIn(source.text) } };
+  return last.found;
+}
 
 /**
  * Line and column, from 1, of the value at a key path, of its key where `prefer` says so, or of the nearest
  * thing around it that is there.
  */
 export function locate(source: Source, path: Problem['path'], prefer: 'key' | 'value' = 'value'): Place {
-  let found = foundIn.get(source);
-  if (found === undefined) {
-    found = { positions: positionsOf(source.yaml), placeOf: placesIn(source.text) };
-    foundIn.set(source, found);
-  }
+  const found = foundIn(source);
   return found.placeOf(source.start + found.positions.at(path, prefer));
 }
 

@@ -18,7 +18,7 @@ function isSafeLink(url: string): boolean {
 function lowerHeadings(md: MarkdownIt): void {
   md.core.ruler.push('lower_headings', (state) => {
     const levels = state.tokens.filter((t) => t.type === 'heading_open').map((t) => Number(t.tag.slice(1)));
-    const top = Math.min(...levels);
+    const top = levels.reduce((least, level) => Math.min(least, level), 6);
     let last = FIRST_LEVEL - 1;
     let tag = '';
     for (const token of state.tokens) {
@@ -31,6 +31,29 @@ function lowerHeadings(md: MarkdownIt): void {
   });
 }
 
+/** Lists in lists in quotes, as deep as anyone writes them; each bracket that is never closed costs its square. */
+const DEEPEST = 40;
+/** With more of these for its blocks, the rest of the notes is shown as it was written; a megabyte of prose has a quarter of them. */
+const MOST_TOKENS = 200_000;
+/** With more bars than these no table is looked for: one table of a megabyte takes longer than all else that fits into one. */
+const MOST_BARS = 50_000;
+
+const bars = (text: string): number => text.split('|', MOST_BARS + 2).length - 1;
+
+/** Ends the work on notes of hundreds of thousands of blocks, or of blocks far inside each other: what is left is shown as it was written. */
+function boundBlocks(md: MarkdownIt): void {
+  md.block.ruler.before('table', 'as_written', (state, start, end, silent) => {
+    // A list goes two levels deeper at once; below the deepest the parser would drop the text.
+    const enough = state.tokens.length >= MOST_TOKENS || state.level >= DEEPEST - 2;
+    if (silent || !enough) return false;
+    const token = state.push('code_block', 'code', 0);
+    token.content = state.getLines(start, end, state.blkIndent, true);
+    token.map = [start, end];
+    state.line = end;
+    return true;
+  });
+}
+
 /**
  * The one Markdown renderer of the site: no raw HTML, links to http, https, mailto and relative addresses only.
  *
@@ -38,9 +61,10 @@ function lowerHeadings(md: MarkdownIt): void {
  * description, so that no page ever asks another site for anything.
  */
 export function createMarkdown(): MarkdownIt {
-  const md = new MarkdownItClass({ html: false, linkify: false, typographer: false });
+  const md = new MarkdownItClass({ html: false, linkify: false, typographer: false, maxNesting: DEEPEST });
   md.validateLink = isSafeLink;
   md.use(lowerHeadings);
+  md.use(boundBlocks);
   md.renderer.rules.image = (tokens, index) => {
     const token = tokens[index]!;
     const source = String(token.attrGet('src') ?? '');
@@ -48,8 +72,12 @@ export function createMarkdown(): MarkdownIt {
     return SAFE_IMAGE.test(source) ? `<img src="${md.utils.escapeHtml(source)}" alt="${words}">` : words;
   };
   const render = md.render.bind(md);
-  // After rendering, because an entity becomes its sign only there.
-  md.render = (text, env) => withoutControls(render(text, env));
+  md.render = (text, env) => {
+    if (bars(text) > MOST_BARS) md.disable('table');
+    else md.enable('table');
+    // After rendering, because an entity becomes its sign only there.
+    return withoutControls(render(text, env));
+  };
   md.renderer.rules.th_open = md.renderer.rules.td_open = (tokens, index) => {
     const { tag } = tokens[index]!;
     const side = /text-align:(\w+)/.exec(String(tokens[index]!.attrGet('style') ?? ''))?.[1];

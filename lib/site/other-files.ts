@@ -12,23 +12,23 @@ const WITH_ADDRESS = [ATOM_PATH, JSON_FEED_PATH, SITEMAP_PATH];
 
 /**
  * Everything that is no page, by its path below the top folder: the data, and where the site has an address the feeds and the
- * sitemap.
+ * sitemap. Each is made when it is asked for.
  */
 export function otherFiles(
   site: Published,
   notes: (entry: SiteEntry) => string,
   pages: readonly string[],
   picture: FeedSource['picture'],
-): ReadonlyMap<string, string> {
+): ReadonlyMap<string, () => string> {
   const data = dataFiles(site);
   const { url } = site.brewery;
   if (url === null) return data;
   const source: FeedSource = { site, url, notes, picture };
   return new Map([
     ...data,
-    [ATOM_PATH, atomFeed(source)],
-    [JSON_FEED_PATH, jsonFeed(source)],
-    [SITEMAP_PATH, sitemap(site, url, pages)],
+    [ATOM_PATH, () => atomFeed(source)],
+    [JSON_FEED_PATH, () => jsonFeed(source)],
+    [SITEMAP_PATH, () => sitemap(site, url, pages)],
   ]);
 }
 

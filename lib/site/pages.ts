@@ -61,6 +61,12 @@ function once<V>(make: () => V): () => V {
   };
 }
 
+/** A text that is asked for later, as bytes: a string pieced together from lines holds each of them, ten times its room. */
+function held(text: string): () => string {
+  const bytes = Buffer.from(text);
+  return () => bytes.toString();
+}
+
 /** Sets up the renderers for what the brewer publishes: one Nunjucks environment, one Markdown renderer. */
 export function createPages(content: SiteContent, options: PagesOptions = {}): Pages {
   const site = publish(content);
@@ -90,7 +96,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
   const facets = facetsOf(site);
   const others = new Map([
     ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH, ...listedPaths(facets)], pictureOf),
-    ...calendarFiles(site),
+    ...[...calendarFiles(site)].map(([path, text]) => [path, held(text)] as const),
   ]);
   // With a server behind the pages, it makes the forms itself, from the files as they are.
   const forms = options.preview ? new Map<string, () => string>() : formFiles(site, environment);
@@ -137,7 +143,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     other: (path) => {
       const part = kitParts().get(path);
       if (part !== undefined) return environment.render('layouts/kit-part.njk', part);
-      const text = others.get(path) ?? ways.get(path)?.();
+      const text = (others.get(path) ?? ways.get(path))?.();
       if (text === undefined) throw new Error(`There is no file ${JSON.stringify(path)}.`);
       return text;
     },

@@ -4,7 +4,7 @@ import { dataFiles } from '../../lib/site/data-out/files.ts';
 import { published } from '../feeds/site.ts';
 
 const site = published();
-const { tables } = JSON.parse(dataFiles(site).get('data/archive.json')!) as {
+const { tables } = JSON.parse(dataFiles(site).get('data/archive.json')!()) as {
   tables: Record<string, { rows: Record<string, unknown>[] }>;
 };
 const rows = tables.batches!.rows;

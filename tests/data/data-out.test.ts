@@ -15,7 +15,7 @@ function inACell(value: unknown): string {
 }
 
 const site = published();
-const files = dataFiles(site);
+const files = new Map([...dataFiles(site)].map(([path, text]) => [path, text()]));
 const tables = archiveTables(site);
 
 describe('CSV', () => {

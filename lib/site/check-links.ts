@@ -9,6 +9,7 @@ export interface SiteFault {
     | 'description-missing'
     | 'foreign-request'
     | 'policy-missing'
+    | 'private-figure'
     | 'private-word';
   readonly found: string;
   readonly mend: string;

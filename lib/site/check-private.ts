@@ -1,6 +1,8 @@
+import type { Setup } from '../batch/setup.ts';
 import type { Archive } from '../files/archive.ts';
 import { readYaml } from '../files/yaml-read.ts';
 import type { SiteFault } from './check-links.ts';
+import { isFar } from './far-kitchen.ts';
 
 /** What must not be met on the site: single words, and phrases as they were written. */
 export interface Secrets {
@@ -71,4 +73,37 @@ export function privateWords(file: string, text: string, secrets: Secrets): Site
     found: `"${word}", which is written under private: or names a batch that is not published`,
     mend: 'take it out of what is published, or build the site again',
   }));
+}
+
+const RECIPE_DATA = /<script type="application\/json" id="recipe-data">([\s\S]*?)<\/script>/;
+
+/** What a recipe's page carries, as far as it is looked at here. */
+interface Carried {
+  readonly batch: {
+    readonly brewed: unknown;
+    readonly number: unknown;
+    readonly notes: unknown;
+    readonly readings: object;
+    readonly setup: { readonly altitude_m: Setup['altitude_m'] };
+  };
+}
+
+/** Figures on the page of a recipe that is published alone which tell of its batch, or of where its author lives. */
+export function privateFigures(file: string, html: string, archive: Archive): SiteFault[] {
+  const slug = /^recipes\/([^/]+)\/index\.html$/.exec(file)?.[1];
+  const batch = archive.batches.find((one) => one.slug === slug);
+  const json = RECIPE_DATA.exec(html)?.[1];
+  if (batch?.publish !== 'recipe' || json === undefined) return [];
+  const { brewed, number, notes, readings, setup } = (JSON.parse(json) as Carried).batch;
+  const fault = (found: string): SiteFault => ({
+    file,
+    code: 'private-figure',
+    found: `${found}, of a batch that is published as a recipe alone`,
+    mend: 'build the site again',
+  });
+  return [
+    ...(isFar(setup, archive.brewery.units) ? [] : [fault('how high the kitchen lies, exactly')]),
+    ...(brewed === null && number === null && notes === '' ? [] : [fault('day, number or notes')]),
+    ...(Object.keys(readings).length === 0 ? [] : [fault('readings')]),
+  ];
 }

@@ -8,7 +8,7 @@ import {
   missingDescription,
   type SiteFault,
 } from './check-links.ts';
-import { privateWords, secretsOf } from './check-private.ts';
+import { privateFigures, privateWords, secretsOf } from './check-private.ts';
 import { ROOT } from './paths.ts';
 
 const WITH_WORDS = new Set(['.html', '.json', '.xml', '.csv', '.ics', '.md', '.txt']);
@@ -68,6 +68,7 @@ export async function checkSite(siteDir: string, contentDir: string, archive: Ar
     if (path.endsWith('.html')) {
       faults.push(...brokenLinks(path, text, site), ...foreignRequests(path, text));
       faults.push(...loosePolicy(path, text), ...missingDescription(path, text));
+      faults.push(...privateFigures(path, text, archive));
     } else if (path.endsWith('.css')) faults.push(...foreignRequests(path, text));
     if (holdsWords(path)) faults.push(...privateWords(path, text, secrets));
   }

@@ -3,6 +3,7 @@ import type { Brewery } from '../batch/brewery.ts';
 import type { Ingredient } from '../batch/ingredient.ts';
 import type { Plan } from '../batch/plan.ts';
 import type { Raw } from '../view/key-in.ts';
+import { farKitchen } from './far-kitchen.ts';
 import { isSafeSlug } from './paths.ts';
 
 /** A batch and the plan that was made for it, once. */
@@ -51,7 +52,10 @@ const byTitle = (a: SiteEntry, b: SiteEntry): number =>
 export function publish(content: SiteContent): Published {
   const seen = content.entries.filter((e) => e.batch.publish !== 'nothing' && isSafeSlug(e.batch.slug));
   const batches = seen.filter((e) => e.batch.publish === 'all').sort(newestFirst);
-  const recipesAlone = seen.filter((e) => e.batch.publish === 'recipe').sort(byTitle);
+  const recipesAlone = seen
+    .filter((e) => e.batch.publish === 'recipe')
+    .map((e) => farKitchen(e, content.brewery))
+    .sort(byTitle);
   const shown = new Set(batches.map(({ batch }) => batch.slug));
   return {
     brewery: content.brewery,
@@ -59,7 +63,7 @@ export function publish(content: SiteContent): Published {
     batches,
     recipes: [...batches, ...recipesAlone],
     recipesAlone,
-    bySlug: new Map(seen.map((e) => [e.batch.slug, e])),
+    bySlug: new Map([...batches, ...recipesAlone].map((e) => [e.batch.slug, e])),
     rawOf: (slug) => (shown.has(slug) ? (content.rawOf?.(slug) ?? {}) : {}),
   };
 }

@@ -28,9 +28,9 @@ const SPEC: CommandSpec = {
     PRIVATE_OUTPUT,
   ],
   more: [
-    'An empty line leaves a blank, a hyphen says that it was not taken, q stops; what was keyed in is kept, and the',
-    'next run goes on where this one stopped.',
-    '--set with nothing behind the = takes a reading out again.',
+    'An empty line leaves a blank, a hyphen says that it was not taken, two hyphens take it out of the file again, q',
+    'stops; what was keyed in is kept, and the next run goes on where this one stopped.',
+    '--set with nothing behind the = takes a reading out of the file again.',
     'For scripts: --set original_gravity="1.049 @ 24 °C" --set "fermentation[next].on=18 Feb 08:00"',
   ],
 };

@@ -6,6 +6,7 @@ import type { DateContext } from './key-in-dates.ts';
 export const KEY_IN_CODES = {
   'row-without-day': 'Something of a row, or of a packaging, was keyed in but not its day.',
   'reason-missing': 'A batch was given up on a day, and nothing says why.',
+  'taken-and-not-taken': 'A figure was keyed in, and that it was not taken.',
   'keyed-differently': 'The two times that a figure was keyed in are not the same.',
 } as const satisfies Readonly<Record<string, string>>;
 

@@ -27,10 +27,20 @@ export function complete(blank: Blank, line: string, ctx: DateContext): Complete
     if (blank.mayBeNotTaken) return { ok: true, text: NOT_TAKEN };
     return refused(fault('quantity-no-number', typed, 'an answer, or nothing', 'leave it empty'), []);
   }
+  const both = blank.kind === 'text' ? null : /^(.+?) not taken$/.exec(typed);
+  if (both !== null) return refused(bothWays(both[1] ?? ''), []);
   const read = byKind(blank, typed, ctx);
   if (read.ok) return { ok: true, text: read.value };
   return refused(read, offersOf(blank, typed, read, ctx));
 }
+
+const bothWays = (figure: string): Fault => ({
+  ok: false,
+  code: 'taken-and-not-taken',
+  found: `${quoted(figure)} together with "not taken"`,
+  expected: 'one of the two',
+  mend: 'empty the figure, or take the tick away',
+});
 
 const refused = (found: Fault, offers: readonly string[]): Completed => ({ ok: false, fault: found, offers });
 

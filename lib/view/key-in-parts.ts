@@ -86,22 +86,40 @@ function dateParts(blank: Blank, text: string, brewed: string | null): Partial<P
 
 const plain = (digits: string | undefined): string => (digits === undefined ? '' : String(Number(digits)));
 
-/** Puts the inputs of a form together into a line as it would be typed; undefined where the form has none of them. */
+/**
+ * Puts the inputs of a form together into a line as it would be typed; undefined where the form has none of them. Where a
+ * figure stands there and `not taken` is ticked too, the one that is new counts; where both are, the line says both.
+ */
 export function lineOf(blank: Blank, get: (name: string) => string | undefined): string | undefined {
+  const ticked = (get(`${blank.id}${PART_NAMES.notTaken}`) ?? '') !== '';
+  const line = typedLine(blank, get);
+  if (!ticked || blank.now === NOT_TAKEN) return ticked && line === '' ? NOT_TAKEN : line;
+  return line === undefined || line === '' || line === blank.now ? NOT_TAKEN : `${line} ${NOT_TAKEN}`;
+}
+
+function typedLine(blank: Blank, get: (name: string) => string | undefined): string | undefined {
   const part = (name: keyof typeof PART_NAMES) => (get(`${blank.id}${PART_NAMES[name]}`) ?? '').trim();
   const value = get(blank.id)?.trim();
-  if (part('notTaken') !== '' && (value ?? part('day')) === '') return NOT_TAKEN;
   if (blank.kind === 'date') return dateLine(blank, get, part, value);
   if (value === undefined) return undefined;
-  return figureLine(blank, value, part('unit'), part('sample'), part('sampleUnit'));
+  const sample = part('sample');
+  // The temperature of a gravity that was emptied says nothing on its own.
+  if (
+    value === '' &&
+    sample !== '' &&
+    blank.now.includes('@') &&
+    sample === partsOf(blank, blank.now, null).sample
+  )
+    return '';
+  return figureLine(blank, value, part('unit'), sample, part('sampleUnit'));
 }
 
 /** The second keying of a figure, with the unit and the sample's temperature of the first. */
 export function againOf(blank: Blank, get: (name: string) => string | undefined): string | undefined {
   const value = get(`${blank.id}${PART_NAMES.again}`)?.trim();
   if (value === undefined) return undefined;
+  if (lineOf(blank, get) === NOT_TAKEN) return NOT_TAKEN;
   const part = (name: keyof typeof PART_NAMES) => (get(`${blank.id}${PART_NAMES[name]}`) ?? '').trim();
-  if (value === '' && part('notTaken') !== '') return NOT_TAKEN;
   return figureLine(blank, value, part('unit'), part('sample'), part('sampleUnit'));
 }
 
@@ -117,12 +135,11 @@ function figureLine(blank: Blank, value: string, unit: string, sample: string, s
 function dateLine(
   blank: Blank,
   get: (name: string) => string | undefined,
-  part: (name: 'day' | 'month' | 'year' | 'clock' | 'notTaken') => string,
+  part: (name: 'day' | 'month' | 'year' | 'clock') => string,
   value: string | undefined,
 ): string | undefined {
   if (get(`${blank.id}${PART_NAMES.day}`) === undefined) return value;
   const [day, month, year, clock] = [part('day'), part('month'), part('year'), part('clock')];
-  if (part('notTaken') !== '' && day === '') return NOT_TAKEN;
   // Month and year may stand there already: without a day nothing was keyed in, unless a time was.
   if (day === '' && clock === '') return '';
   const date =

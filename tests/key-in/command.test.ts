@@ -64,6 +64,16 @@ describe('npm run key-in', () => {
     room.write(SLUG, before);
   }, 60_000);
 
+  it('takes out of the file what two hyphens stand for', async () => {
+    const before = room.text(SLUG);
+    await typing(SLUG, ['1320', '-', '66', 'q']);
+    const all = start('key-in', ['--content', room.content, SLUG, '--all']);
+    all.stdin?.end('--\n\n--\nq\n');
+    await new Promise((ended) => all.on('close', ended));
+    expect(added(room.text(SLUG), before)).toEqual(['readings:', '  steep_in: not taken']);
+    room.write(SLUG, before);
+  }, 60_000);
+
   it('asks again about what is unlikely, and keeps a row until its day is known', async () => {
     const before = room.text(SLUG);
     const said = await typing(SLUG, [...Array(60).fill(''), 'q']);

@@ -169,6 +169,29 @@ describe('every reading of the demo archive', () => {
   });
 });
 
+describe('a blank with a figure in it', () => {
+  const line = (now: string, inputs: Readonly<Record<string, string>>) =>
+    lineOf({ ...blank('original_gravity'), now }, (name) => inputs[name.replace(/^D2/, '')]);
+  const stored = { '': '1.044', '-u': 'SG', '-s': '24', '-su': '°C' };
+
+  it('and a new tick at "not taken" was not taken, with an old tick was taken after all', () => {
+    expect(line('1.044 @ 24 °C', { ...stored, '-n': '1' })).toBe('not taken');
+    expect(line('not taken', { ...stored, '-n': '1' })).toBe('1.044 @ 24 °C');
+    expect(line('not taken', { '': '', '-n': '1' })).toBe('not taken');
+  });
+
+  it('and a tick, both new, is told to be one of the two', () => {
+    const both = line('', { ...stored, '-n': '1' }) ?? '';
+    const read = complete(blank('original_gravity'), both, ctx);
+    expect(read).toMatchObject({ ok: false, fault: { code: 'taken-and-not-taken' }, offers: [] });
+  });
+
+  it('that is emptied goes with the temperature of its sample, a new temperature alone is none', () => {
+    expect(line('1.044 @ 24 °C', { ...stored, '': '' })).toBe('');
+    expect(complete(blank('original_gravity'), line('', { '': '', '-s': '24' }) ?? '', ctx).ok).toBe(false);
+  });
+});
+
 describe('answers together', () => {
   const keyed = (lines: Readonly<Record<string, string>>, session = fresh) =>
     checkTyped(

@@ -14,6 +14,11 @@ export interface AskOptions {
   readonly say: (text: string) => void;
 }
 
+/** What stands for an answer that has no letters of its own. */
+const MARKS: ReadonlyMap<string, string> = new Map([
+  ['-', NOT_TAKEN],
+  ['--', ''],
+]);
 const STOP = /^(q|quit|stop)$/i;
 
 /**
@@ -27,7 +32,7 @@ export async function askBlanks(begun: Session, input: Interface, options: AskOp
   const waiting = new Map<string, string>();
   let heading = '';
   const { say } = options;
-  say(`${session.batch.title}. Empty: leave it; - : not taken; q: stop.`);
+  say(`${session.batch.title}. Empty: leave it; - : not taken; -- : take it out of the file; q: stop.`);
   const paper = paperNote(session);
   if (paper !== '') say(paper);
   for (const { key } of begun.blanks) {
@@ -40,7 +45,7 @@ export async function askBlanks(begun: Session, input: Interface, options: AskOp
     }
     const line = await ask(session, blank, waiting, next, say);
     if (line === null) return stopped(waiting, say);
-    if (line === '') continue;
+    if (line === undefined) continue;
     waiting.set(key, line);
     const { answers, faults } = checked(session, waiting);
     // A row without its day yet: the next answer will bring it.
@@ -103,14 +108,14 @@ function isPastRow({ key }: Blank, session: Session, waiting: ReadonlyMap<string
   return Number(index) > 0 && !day(`${list}[${Number(index) - 1}]`);
 }
 
-/** Asks until the answer can be taken; null where the brewer stops. */
+/** Asks until the answer can be taken; undefined where the blank is left as it is, null where the brewer stops. */
 async function ask(
   session: Session,
   blank: Blank,
   waiting: ReadonlyMap<string, string>,
   next: () => Promise<string | null>,
   say: (text: string) => void,
-): Promise<string | null> {
+): Promise<string | null | undefined> {
   const unit = blank.unit === '' || blank.unit === 'SG' ? '' : ` (${blank.unit})`;
   const sample = blank.kind === 'gravity' ? `, @ the sample's temperature (${blank.sampleUnit})` : '';
   const now = blank.now === '' ? '' : ` [${shownText(blank.now, blank.kind)}]`;
@@ -118,8 +123,8 @@ async function ask(
     say(`${blank.id} ${labelOf(blank)}${unit}${sample}${now}`);
     const typed = await next();
     if (typed === null || STOP.test(typed.trim())) return null;
-    if (typed.trim() === '') return '';
-    const line = typed.trim() === '-' ? NOT_TAKEN : typed;
+    if (typed.trim() === '') return undefined;
+    const line = MARKS.get(typed.trim()) ?? typed;
     const { answers, faults } = checked(session, new Map([...waiting, [blank.key, line]]));
     const fault = faults.find(({ key, code }) => key === blank.key && code !== 'row-without-day');
     if (fault !== undefined) {

@@ -1,0 +1,180 @@
+/** What is taken home from a recipe's page builds into the beer that the page showed, in whatever kitchen and units. */
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import fc from 'fast-check';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type Plan, TARGET_KEYS, type TargetKey } from '../../lib/batch/plan.ts';
+import type { Setup, SetupFigure } from '../../lib/batch/setup.ts';
+import { batchText, KNOWN_PRIMERS } from '../../lib/browser/batch-text.ts';
+import { type Changes, packets } from '../../lib/browser/changes.ts';
+import { offersExtract } from '../../lib/browser/form-fields.ts';
+import { type Travelled, travel } from '../../lib/browser/travel.ts';
+import { plainName } from '../../lib/schema/names.ts';
+import { loadSite } from '../../lib/site/archive.ts';
+import { type Demo, loadDemo } from './demo.ts';
+
+let demo: Demo;
+let folder: string;
+beforeAll(async () => {
+  demo = await loadDemo();
+  folder = mkdtempSync(join(tmpdir(), 'kettleside-home-'));
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const exactly = ({ value, u }: SetupFigure, unit: string, size = 1): string =>
+  `${value / size} ± ${u / size} ${unit}`;
+
+/** A kit as a friend would describe the very same one. */
+function kitLines(key: string, setup: Setup): string[] {
+  const { chill, instruments } = setup;
+  return [
+    `${key}:`,
+    `  kettle: ${exactly(setup.kettle_L, 'L')}`,
+    `  heat: ${exactly(setup.heat_kW, 'kW')}`,
+    `  boil_off: ${exactly(setup.boilOff_L_per_h, 'L/h')}`,
+    `  kettle_loss: ${exactly(setup.kettleLoss_L, 'L')}`,
+    `  hop_absorption: ${exactly(setup.hopAbsorption_L_per_kg, 'L/kg')}`,
+    `  grain_absorption: ${exactly(setup.grainAbsorption_L_per_kg, 'L/kg')}`,
+    `  fermenter_loss: ${exactly(setup.fermenterLoss_L, 'L')}`,
+    `  steep_efficiency: ${exactly(setup.steepEfficiency, '%', 0.01)}`,
+    `  mash_efficiency: ${exactly(setup.mashEfficiency, '%', 0.01)}`,
+    `  chill: { to: ${exactly(chill.to_C, '°C')}, in: ${exactly(chill.in_min, 'min')}, with: ${chill.with} }`,
+    `  water_temperature: ${exactly(setup.waterTemperature_C, '°C')}`,
+    `  top_up_temperature: ${exactly(setup.topUpTemperature_C, '°C')}`,
+    `  room_temperature: ${exactly(setup.roomTemperature_C, '°C')}`,
+    `  altitude: ${exactly(setup.altitude_m, 'm')}`,
+    `  hydrometer: { at: ${setup.hydrometer.at_C.value} °C, step: ${setup.hydrometer.step} }`,
+    '  uncertainty:',
+    `    kettle_mark: ${instruments.kettleMark_L.u} L`,
+    `    fermenter_mark: ${instruments.fermenterMark_L.u} L`,
+    `    scale: ${instruments.scale.u * 100} %`,
+    `    thermometer: ${instruments.thermometer_C.u} °C`,
+  ];
+}
+
+interface Fitted {
+  readonly slug: string;
+  readonly changes: Changes;
+  readonly travelled: Travelled;
+}
+
+/** Builds all files in one archive of a friend's; gives the targets that come of each. */
+async function built(fits: readonly Fitted[], units: 'metric' | 'us'): Promise<readonly Plan['targets'][]> {
+  const home = mkdtempSync(join(folder, `${units}-`));
+  mkdirSync(join(home, 'batches'));
+  writeFileSync(join(home, 'brewery.yaml'), `name: A friend\nunits: ${units}\npaper: a4\n`);
+  const setups = fits.flatMap(({ travelled }, i) => kitLines(`kitchen-${i}`, travelled.batch.setup));
+  writeFileSync(join(home, 'setups.yaml'), `${setups.join('\n')}\n`);
+  fits.forEach(({ travelled }, i) => {
+    const text = batchText(travelled, 'https://example.org/x/');
+    writeFileSync(
+      join(home, 'batches', `home-${i}.md`),
+      text.replace(/^title:/m, `setup: kitchen-${i}\ntitle:`),
+    );
+  });
+  const site = await loadSite(home);
+  expect(site.problems.filter(({ severity }) => severity === 'error')).toEqual([]);
+  const bySlug = new Map(site.content.entries.map(({ batch, plan }) => [batch.slug, plan.targets]));
+  return fits.map((_, i) => bySlug.get(`home-${i}`)!);
+}
+
+/** A sugar that only its author knows is left out, and the file says so: other sugar, other grams. */
+const primesAlike = ({ batch }: Travelled): boolean =>
+  batch.recipe.packaging.every(
+    ({ sugar }) => sugar === null || KNOWN_PRIMERS.includes(sugar.name.toLowerCase()),
+  );
+
+/** Binary dust about nought. */
+const NOISE = 1e-9;
+
+/** Where the file's plan is none that the page's sheet would call fine. */
+function differences(page: Travelled, home: Plan['targets']): string[] {
+  return TARGET_KEYS.flatMap((key: TargetKey) => {
+    const [wanted, found] = [page.plan.targets[key], home[key]];
+    if (key === 'priming_sugar_g' && !primesAlike(page)) return [];
+    if (wanted === null && found === null) return [];
+    if (wanted === null || found === null) return [`${key}: one of the two has none`];
+    const { low, high } = wanted.printed;
+    // A gallon is written to its hundredth, which may make the last bottle one more or one less.
+    const room = key === 'bottles' ? 1 : NOISE;
+    return found.value < low - room || found.value > high + room
+      ? [`${key}: ${found.value}, the page ${wanted.value} (${low} to ${high})`]
+      : [];
+  });
+}
+
+/** Figures as people type them. */
+const tenths = (min: number, max: number): fc.Arbitrary<number> =>
+  fc.integer({ min: min * 10, max: max * 10 }).map((n) => n / 10);
+
+function changesFor(slug: string): fc.Arbitrary<Changes> {
+  const data = demo.recipes.get(slug)!;
+  const { recipe } = data.batch;
+  const forms = (['liquid', 'dry'] as const).filter((kind) => offersExtract(data, kind));
+  const alphas = fc.dictionary(
+    fc.constantFrom(...packets(recipe).map((_, index) => String(index)), '0'),
+    fc.integer({ min: 20, max: 160 }).map((n) => n / 1000),
+    { maxKeys: 2 },
+  );
+  return fc.record(
+    {
+      intoFermenter_L: tenths(4, 24),
+      kettle_L: tenths(8, 40),
+      boilOff_L_per_h: tenths(1, 4),
+      heat_kW: tenths(0.8, 3.5),
+      altitude_m: fc.integer({ min: 0, max: 2500 }),
+      units: fc.constantFrom('metric' as const, 'us' as const),
+      ...(packets(recipe).length === 0 ? {} : { alphas }),
+      ...(forms.length === 0 ? {} : { extract: fc.constantFrom(...forms) }),
+    },
+    { requiredKeys: [] },
+  );
+}
+
+const SEED = 20260214;
+const FITS_A_RECIPE = 6;
+
+describe('what is taken home', () => {
+  it.each(['metric', 'us'] as const)(
+    'is the beer of the page, in an archive of %s units',
+    async (units) => {
+      const fits = [...demo.recipes].flatMap(([slug, data]) =>
+        [{}, ...fc.sample(changesFor(slug), { numRuns: FITS_A_RECIPE, seed: SEED })].flatMap((changes) => {
+          const travelled = travel(data, changes);
+          return travelled.ok ? [{ slug, changes, travelled }] : [];
+        }),
+      );
+      expect(fits.length).toBeGreaterThan(80);
+      const homes = await built(fits, units);
+      const found = fits.flatMap(({ slug, changes, travelled }, i) =>
+        differences(travelled, homes[i]!).map((one) => `${slug} ${JSON.stringify(changes)} ${one}`),
+      );
+      expect(found).toEqual([]);
+    },
+    60_000,
+  );
+
+  it('is primed alike, whichever of the sugars that every copy of the project knows', async () => {
+    const slug = 'regatta-bitter';
+    const data = demo.recipes.get(slug)!;
+    const fits = KNOWN_PRIMERS.flatMap((name) => {
+      const row = demo.loaded.archive.tables.byName
+        .get(plainName(name))
+        ?.find((one) => one.priming_g_per_g !== null);
+      const sugar = { name, co2_g_per_g: row!.priming_g_per_g!, extract: row!.yield ?? 1 };
+      const { recipe } = data.batch;
+      const packaging = recipe.packaging.map((step) => ({ ...step, sugar }));
+      const own = { ...data, batch: { ...data.batch, recipe: { ...recipe, packaging } } };
+      return [{}, { intoFermenter_L: 11.3, kettle_L: 14 }].flatMap((changes) => {
+        const travelled = travel(own, changes);
+        return travelled.ok ? [{ slug, changes, travelled }] : [];
+      });
+    });
+    expect(fits).toHaveLength(2 * KNOWN_PRIMERS.length);
+    const homes = await built(fits, 'metric');
+    expect(fits.flatMap(({ travelled }, i) => differences(travelled, homes[i]!))).toEqual([]);
+    const grams = new Set(homes.map((targets) => Math.round(targets.priming_sugar_g!.value)));
+    expect(grams.size).toBeGreaterThan(10);
+  });
+});

@@ -3,6 +3,8 @@
 import { rmSync } from 'node:fs';
 import { mkdir, open, readdir, rename, rm } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
+import { setTimeout as wait } from 'node:timers/promises';
+import { systemCode } from './faults.ts';
 
 /** The steps of a whole write; tests put a failing one in the place of the real one. */
 export interface WriteSteps {
@@ -21,8 +23,32 @@ export const DISK: WriteSteps = {
       await file.close();
     }
   },
-  rename,
+  rename: renameInto,
 };
+
+/** What Windows answers while a viewer, a virus scanner or a cloud's sync holds the file for a moment. */
+const HELD = new Set(['EPERM', 'EACCES', 'EBUSY']);
+const TRIES = 10;
+const PAUSE_MS = 50;
+
+/** Moves a file into the place of another; on Windows again and again for half a second where it is held. */
+export async function renameInto(
+  from: string,
+  to: string,
+  system: { readonly platform: NodeJS.Platform; readonly rename: typeof rename } = {
+    platform: process.platform,
+    rename,
+  },
+): Promise<void> {
+  for (let tried = 1; ; tried += 1) {
+    try {
+      return await system.rename(from, to);
+    } catch (thrown) {
+      if (system.platform !== 'win32' || !HELD.has(systemCode(thrown)) || tried === TRIES) throw thrown;
+      await wait(PAUSE_MS);
+    }
+  }
+}
 
 /** Parts that are being written, for the case that the process is told to end meanwhile. */
 const unfinished = new Set<string>();

@@ -2,7 +2,7 @@ import { relative } from 'node:path';
 import type Eleventy from '@11ty/eleventy';
 import { type LoadedSite, loadSite } from './archive.ts';
 import { createPages, type PagesOptions, pagePaths } from './pages.ts';
-import { PAGES } from './paths.ts';
+import { PAGES, withSlashes } from './paths.ts';
 import kettleside, { type EleventyConfig } from './plugin.ts';
 import { writeSearchIndex } from './search-index.ts';
 
@@ -29,14 +29,18 @@ export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildRes
   const pages = createPages(data.content, options);
   // Loaded here so that commands which never build do not pay for it.
   const { default: Builder } = await import('@11ty/eleventy');
-  const eleventy: Eleventy = new Builder(relative(process.cwd(), PAGES) || '.', options.outputDir, {
-    configPath: '',
-    quietMode: options.quiet ?? true,
-    runMode: 'build',
-    config: (config: Config) => {
-      config.addPlugin(kettleside, { ...options, pages });
+  const eleventy: Eleventy = new Builder(
+    withSlashes(relative(process.cwd(), PAGES)) || '.',
+    options.outputDir,
+    {
+      configPath: '',
+      quietMode: options.quiet ?? true,
+      runMode: 'build',
+      config: (config: Config) => {
+        config.addPlugin(kettleside, { ...options, pages });
+      },
     },
-  });
+  );
   if (options.quiet ?? true) eleventy.disableLogger();
   await eleventy.write();
   await writeSearchIndex(options.outputDir, pages.site.brewery.language);

@@ -1,5 +1,5 @@
 import { readdir, readFile } from 'node:fs/promises';
-import { extname, join, relative, sep } from 'node:path';
+import { extname, join, relative } from 'node:path';
 import type { Archive } from '../files/archive.ts';
 import {
   brokenLinks,
@@ -9,7 +9,7 @@ import {
   type SiteFault,
 } from './check-links.ts';
 import { privateFigures, privateWords, secretsOf } from './check-private.ts';
-import { ROOT } from './paths.ts';
+import { ROOT, withSlashes } from './paths.ts';
 
 const WITH_WORDS = new Set(['.html', '.json', '.xml', '.csv', '.ics', '.md', '.txt']);
 /** Scripts that are the project's own, or the index's; others hold data of the archive. */
@@ -25,7 +25,7 @@ async function filesBelow(folder: string): Promise<string[]> {
   const entries = await readdir(folder, { recursive: true, withFileTypes: true });
   return entries
     .filter((entry) => entry.isFile())
-    .map((entry) => relative(folder, join(entry.parentPath, entry.name)).split(sep).join('/'))
+    .map((entry) => withSlashes(relative(folder, join(entry.parentPath, entry.name))))
     .sort();
 }
 

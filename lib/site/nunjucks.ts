@@ -1,14 +1,14 @@
 import { readdirSync } from 'node:fs';
-import { join, relative, sep } from 'node:path';
+import { join, relative } from 'node:path';
 import nunjucks from 'nunjucks';
-import { TEMPLATES } from './paths.ts';
+import { TEMPLATES, withSlashes } from './paths.ts';
 
 const FOLDERS = ['layouts', 'sheets'];
 
 function templateNames(folder: string): string[] {
   return readdirSync(folder, { recursive: true, withFileTypes: true })
     .filter((entry) => entry.isFile() && entry.name.endsWith('.njk'))
-    .map((entry) => relative(TEMPLATES, join(entry.parentPath, entry.name)).split(sep).join('/'));
+    .map((entry) => withSlashes(relative(TEMPLATES, join(entry.parentPath, entry.name))));
 }
 
 /**

@@ -1,3 +1,4 @@
+import { sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { SheetKind } from '../view/render-input.ts';
 
@@ -5,6 +6,9 @@ import type { SheetKind } from '../view/render-input.ts';
 export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 export const TEMPLATES = fileURLToPath(new URL('../../templates/', import.meta.url));
 export const PAGES = fileURLToPath(new URL('../../templates/pages/', import.meta.url));
+
+/** A path as globs and the site generator take it: on Windows a backslash would be an escape there. */
+export const withSlashes = (path: string, separator: string = sep): string => path.split(separator).join('/');
 
 /** File names of the sheets beside a batch's page, without their ending. */
 export const SHEET_FILES = ['kettle-sheet', 'cellar-sheet', 'recipe-card'] as const;

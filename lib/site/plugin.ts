@@ -7,6 +7,7 @@ import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { removeOldFeeds } from './other-files.ts';
 import { createPages, type Pages, type PagesOptions } from './pages.ts';
+import { withSlashes } from './paths.ts';
 import { createPlanner, type Planner, planAnew } from './plan-memo.ts';
 import { writeScripts } from './scripts.ts';
 import type { SiteEntry } from './site.ts';
@@ -121,7 +122,7 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
   page('batchPage', (slug) => pages().batch(slug));
   page('recipePage', (slug) => pages().recipe(slug));
 
-  config.addWatchTarget(`${options.contentDir ?? 'content'}/**/*.{md,yaml,yml}`);
+  config.addWatchTarget(`${withSlashes(options.contentDir ?? 'content')}/**/*.{md,yaml,yml}`);
   config.addWatchTarget('templates/**/*');
   config.addWatchTarget('shared/**/*.yaml');
   config.addWatchTarget('lib/**/*.ts', { resetConfig: true });

@@ -1,7 +1,7 @@
 import { join, relative } from 'node:path';
 import { newToken, ownHosts } from './key-in/guard.ts';
 import { setRunning } from './key-in/running.ts';
-import { PAGES, ROOT } from './paths.ts';
+import { PAGES, ROOT, withSlashes } from './paths.ts';
 
 export interface ServeOptions {
   readonly contentDir: string;
@@ -43,8 +43,8 @@ export async function serveSite(options: ServeOptions): Promise<{ readonly token
   setRunning({ token, lan: options.lan ? ownHosts() : null, printedTo });
   process.env.KETTLESIDE_CONTENT = options.contentDir;
   const { default: Eleventy } = await import('@11ty/eleventy');
-  const eleventy = new Eleventy(relative(process.cwd(), PAGES) || '.', options.outputDir, {
-    configPath: relative(process.cwd(), join(ROOT, '.eleventy.js')),
+  const eleventy = new Eleventy(withSlashes(relative(process.cwd(), PAGES)) || '.', options.outputDir, {
+    configPath: withSlashes(relative(process.cwd(), join(ROOT, '.eleventy.js'))),
     source: 'cli',
     runMode: 'serve',
   });

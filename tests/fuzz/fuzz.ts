@@ -50,14 +50,17 @@ await runCommand(SPEC, (args) => {
 });
 
 async function kills(moments: number, seed: number): Promise<number> {
+  if (process.platform === 'win32')
+    throw new UsageError('Groups of processes are killed; Windows knows none.');
   const result = await killAtMoments(moments, seeded(seed), {
     onMoment: (done, faults) => progress.say(`${done} of ${moments} moments, ${faults} faults`),
   });
   progress.end();
   for (const fault of result.faults) console.log(fault);
-  console.log(
-    `${moments} moments, ${result.early} of them before the work was done: ${result.faults.length} faults`,
-  );
+  const told = Object.entries(result.each)
+    .map(([command, count]) => `${count} moments of ${command}`)
+    .join(', ');
+  console.log(`${told}: ${result.early} of them before the work was done, ${result.faults.length} faults`);
   return result.faults.length === 0 ? FINE : FAILED;
 }
 

@@ -1,4 +1,8 @@
-/** Work that is ended by force at any moment: what was there before, or all of what was to be, and nothing between. */
+/**
+ * Work that is ended by force at any moment: what was there before, or all of what was to be, and nothing between.
+ *
+ * POSIX only: a command and its browser are a group of processes, and the group is killed.
+ */
 import { type ChildProcess, spawn } from 'node:child_process';
 import {
   cpSync,
@@ -21,15 +25,18 @@ const JITI = join(ROOT, 'node_modules/jiti/lib/jiti-cli.mjs');
 const SLUG = 'night-lock';
 const OTHERS = ['first-water', 'lantern-wedding'];
 const READING = 'original_gravity';
-/** Longer than an unhurried run of the three commands takes, so that some moments come after the end. */
-const LONGEST_MS = { build: 4500, sheets: 3500, 'key-in': 1600 } as const;
-type Command = keyof typeof LONGEST_MS;
-const ORDER: readonly Command[] = ['build', 'sheets', 'build', 'key-in'];
+const ORDER = ['build', 'sheets', 'key-in'] as const;
+type Command = (typeof ORDER)[number];
+/** Of the time that a command takes here, so that some moments come after the end. */
+const LONGEST = 1.15;
+/** Mending takes as long as a dozen moments. */
+const MEND_EVERY = 9;
 
 export interface Killed {
   readonly moments: number;
   /** How many of them came before the work was done. */
   readonly early: number;
+  readonly each: Readonly<Record<Command, number>>;
   readonly faults: readonly string[];
 }
 
@@ -61,20 +68,27 @@ export async function killAtMoments(
   try {
     const room = new Room(dir);
     let early = 0;
+    const each = { build: 0, sheets: 0, 'key-in': 0 };
     const faults: string[] = [];
+    const takes_ms = { build: 0, sheets: 0, 'key-in': 0 };
+    for (const command of ORDER) {
+      room.renew(`Night Lock, ${command} in peace`);
+      takes_ms[command] = await room.timeOf(command);
+    }
     for (let n = 0; n < moments; n += 1) {
       const command = ORDER[n % ORDER.length] ?? 'build';
       options.onMoment?.(n, faults.length);
       room.renew(`Night Lock ${n} of ${Math.floor(random.next() * 1e9)}`);
-      const delay_ms = Math.round(random.next() * LONGEST_MS[command]);
+      const delay_ms = Math.round(random.next() * LONGEST * takes_ms[command]);
+      each[command] += 1;
       const result = await room.killDuring(command, delay_ms);
       if (result.early) early += 1;
       for (const what of result.faults) faults.push(`${command} ended after ${delay_ms} ms: ${what}`);
       const last = n === moments - 1;
-      if (last || (n + 1) % 5 === 0)
+      if (last || (n + 1) % MEND_EVERY === 0)
         for (const what of await room.mend()) faults.push(`after moment ${n}: ${what}`);
     }
-    return { moments, early, faults };
+    return { moments, early, each, faults };
   } finally {
     rmSync(dir, { recursive: true, force: true });
   }
@@ -121,6 +135,14 @@ class Room {
       detached: true,
       stdio: ['ignore', 'pipe', 'pipe'],
     });
+  }
+
+  /** How long a command takes here and now, ms. */
+  async timeOf(command: Command): Promise<number> {
+    const start = performance.now();
+    const { code, said } = await ending(this.#start(command));
+    if (code !== 0) throw new Error(`${command} fails before anything is killed: ${said.slice(0, 400)}`);
+    return performance.now() - start;
   }
 
   async killDuring(command: Command, delay_ms: number): Promise<{ early: boolean; faults: string[] }> {

@@ -126,7 +126,8 @@ describe('any text', () => {
     let ran = 0;
     const words = fc
       .string({ unit: 'grapheme', maxLength: 200 })
-      .map((text) => text.replaceAll(/[\p{Cc}\u2028\u2029]/gu, ' '));
+      // The sign for a character that was cut in two is what the test looks for.
+      .map((text) => text.replaceAll(/[\p{Cc}\u2028\u2029\ufffd]/gu, ' '));
     fc.assert(
       fc.property(words, words, (summary, description) => {
         ran++;

@@ -49,7 +49,8 @@ function isInside(inner: string, outer: string): boolean {
 /** Links resolved as far as the path is there. */
 function realPath(folder: string): string {
   const path = resolve(folder);
-  if (existsSync(path)) return realpathSync(path);
+  // The system's own way gives the name as it is on the disk, also where it does not tell capitals from small letters.
+  if (existsSync(path)) return realpathSync.native(path);
   const above = dirname(path);
   return above === path ? path : join(realPath(above), basename(path));
 }

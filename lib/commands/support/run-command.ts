@@ -46,15 +46,21 @@ const SAID: Readonly<Record<string, string>> = {
   EROFS: 'the disk can only be read',
   ENOSPC: 'the disk is full',
   EDQUOT: 'the disk is full',
+  EBUSY: 'another program has it open; close that, then run this again',
   ENOTDIR: 'a file stands where a folder belongs',
   EISDIR: 'a folder stands where a file belongs',
 };
 
+/** What a viewer that has the file open looks like there. */
+const HELD = 'this user may not write there, or another program has it open';
+const ON_WINDOWS: Readonly<Record<string, string>> = { EACCES: HELD, EPERM: HELD };
+
 /** What the system refused, in words, or null where it is none of the things that a user can mend. */
-function systemFault(thrown: unknown): string | null {
+export function systemFault(thrown: unknown, platform: NodeJS.Platform = process.platform): string | null {
   for (let error = thrown; error instanceof Error; error = error.cause) {
     const { code, path } = error as NodeJS.ErrnoException;
-    const said = code === undefined ? undefined : SAID[code];
+    const said =
+      code === undefined ? undefined : ((platform === 'win32' ? ON_WINDOWS[code] : null) ?? SAID[code]);
     if (said !== undefined) return `${path ?? error.message}: ${said}.`;
   }
   return null;

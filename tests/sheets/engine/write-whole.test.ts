@@ -1,7 +1,7 @@
 import { execFile } from 'node:child_process';
 import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { afterAll, describe, expect, it } from 'vitest';
-import { writeWhole } from '../../../lib/sheets/write-whole.ts';
+import { renameInto, writeWhole } from '../../../lib/sheets/write-whole.ts';
 import { Workplace } from './workplace.ts';
 
 const place = new Workplace();
@@ -53,5 +53,35 @@ describe('writeWhole', () => {
     expect(code).toBe(130);
     expect(said.trim()).toBe('1');
     expect(readdirSync(folder)).toEqual([]);
+  });
+});
+
+describe('a sheet that a viewer has open on Windows', () => {
+  const held = (times: number, code: string) => {
+    let tries = 0;
+    const rename = async (): Promise<void> => {
+      tries += 1;
+      if (tries <= times) throw Object.assign(new Error(code), { code });
+    };
+    return { rename, tries: () => tries };
+  };
+
+  it.each(['EPERM', 'EACCES', 'EBUSY'])('is replaced once it is let go: %s', async (code) => {
+    const { rename, tries } = held(3, code);
+    await renameInto('a', 'b', { platform: 'win32', rename });
+    expect(tries()).toBe(4);
+  });
+
+  it('is given up in the end, and at once where nothing else holds files', async () => {
+    const forever = held(100, 'EBUSY');
+    await expect(renameInto('a', 'b', { platform: 'win32', rename: forever.rename })).rejects.toThrow(
+      'EBUSY',
+    );
+    const elsewhere = held(1, 'EPERM');
+    await expect(renameInto('a', 'b', { platform: 'darwin', rename: elsewhere.rename })).rejects.toThrow();
+    expect(elsewhere.tries()).toBe(1);
+    const full = held(1, 'ENOSPC');
+    await expect(renameInto('a', 'b', { platform: 'win32', rename: full.rename })).rejects.toThrow('ENOSPC');
+    expect(full.tries()).toBe(1);
   });
 });

@@ -1,7 +1,9 @@
 /** Writes sheets as a site would, into a folder of its own, for a browser to print and measure. */
+
 import { cp, mkdir, readFile, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import nunjucks from 'nunjucks';
 import qrcode from 'qrcode';
 import type { Batch } from '../../../lib/batch/batch.ts';
@@ -15,7 +17,7 @@ import {
 } from '../../../lib/view/render-input.ts';
 
 const require = createRequire(import.meta.url);
-const ROOT = new URL('../../../', import.meta.url).pathname;
+const ROOT = fileURLToPath(new URL('../../../', import.meta.url));
 const FONT = '@fontsource/atkinson-hyperlegible-next/files/atkinson-hyperlegible-next-latin';
 
 /** ISO/IEC 18004 asks for a quiet zone of four modules. */

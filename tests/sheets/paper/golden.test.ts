@@ -2,6 +2,7 @@ import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { findBrowser } from '../../../lib/sheets/find-browser.ts';
 import { endBrowser, launchBrowser, type RunningBrowser } from '../../../lib/sheets/launch-browser.ts';
@@ -9,8 +10,8 @@ import { batch, brewery, plan } from '../../view/fixture.ts';
 import { type Desk, openDesk } from './desk.ts';
 import { type Grey, pagePictures, readPng, sideBySide, writePng } from './pictures.ts';
 
-const GOLDEN = new URL('../golden/', import.meta.url).pathname;
-const DIFFERENCES = new URL('../../../.cache/sheet-differences/', import.meta.url).pathname;
+const GOLDEN = fileURLToPath(new URL('../golden/', import.meta.url));
+const DIFFERENCES = fileURLToPath(new URL('../../../.cache/sheet-differences/', import.meta.url));
 /** Half of what a screen shows: enough to see that something moved, small enough to keep. */
 const DPI = 48;
 const UPDATE = process.env.UPDATE_GOLDEN === '1' && process.env.CI === undefined;

@@ -1,4 +1,5 @@
 /** Lays a sheet out in a real browser and measures what stands on each page, in millimetres and points. */
+import { pathToFileURL } from 'node:url';
 import type { Page } from 'playwright-core';
 import { findBrowser } from '../../../lib/sheets/find-browser.ts';
 import { endBrowser, launchBrowser, type RunningBrowser } from '../../../lib/sheets/launch-browser.ts';
@@ -29,7 +30,7 @@ export async function openBench(): Promise<Bench> {
 }
 
 export async function layOut(page: Page, path: string): Promise<number> {
-  await page.goto(`file://${path}`);
+  await page.goto(pathToFileURL(path).href);
   await page.waitForSelector('html[data-sheet]', { timeout: 60_000 });
   return page.locator('.pagedjs_page').count();
 }

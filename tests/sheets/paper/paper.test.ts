@@ -1,6 +1,7 @@
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Brewery } from '../../../lib/batch/brewery.ts';
@@ -187,7 +188,7 @@ describe('without scripts', () => {
     const path = await desk.write('still', 'kettle', batch, plan, brewery);
     const context = await bench.running.browser.newContext({ javaScriptEnabled: false });
     const page = await context.newPage();
-    await page.goto(`file://${path}`);
+    await page.goto(pathToFileURL(path).href);
     const steps = await page.locator('.step').allInnerTexts();
     expect(steps.join(' ')).toContain('Pitch');
     expect(await page.locator('.step').first().isVisible()).toBe(true);

@@ -1,5 +1,6 @@
 /** Grey pictures of pages: taken in the browser, read and written as PNG (ISO/IEC 15948) without a library. */
 
+import { pathToFileURL } from 'node:url';
 import { deflateSync, inflateSync } from 'node:zlib';
 import type { Browser } from 'playwright-core';
 
@@ -134,7 +135,7 @@ export async function pagePictures(browser: Browser, path: string, dpi: number):
     viewport: { width: 900, height: 1200 },
   });
   const page = await context.newPage();
-  await page.goto(`file://${path}`);
+  await page.goto(pathToFileURL(path).href);
   await page.waitForSelector('html[data-sheet="ready"]', { timeout: 60_000 });
   await page.emulateMedia({ media: 'print' });
   const pictures: Picture[] = [];

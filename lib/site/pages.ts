@@ -105,7 +105,9 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
   const kit = once(() => kitView(site, [...asRead.values()]));
   const kitParts = once(() => new Map(kit().parts.map((part) => [part.path, part])));
   const otherPaths = once(() => [...others.keys(), ...ways.keys(), ...kitParts().keys()]);
-  environment.addGlobal('besides', (slug: string) => keyInLinks(slug, isThere, options.preview ?? false));
+  environment.addGlobal('besides', (slug: string) =>
+    keyInLinks(find(slug), isThere, options.preview ?? false),
+  );
   return {
     site,
     environment,

@@ -9,7 +9,7 @@ import { hashIn, type Kitchen, kitchen } from './serving.ts';
 const SLUG = 'twelfth-night-old';
 let room: Kitchen;
 beforeAll(() => {
-  room = kitchen([SLUG]);
+  room = kitchen([SLUG, 'november-fog-porter']);
 });
 afterAll(() => room.remove());
 
@@ -60,6 +60,14 @@ describe('npm start', () => {
       expect(await answers('127.0.0.1', port)).toBe(true);
       if (outer !== undefined) expect(await answers(outer, port)).toBe(false);
       expect((await fetch(page)).status).toBe(403);
+      // A beer that ferments is one step from the next row of its log, one that is planned is not.
+      const links = await Promise.all(
+        ['november-fog-porter', SLUG].map(async (slug) => {
+          const html = await (await fetch(`http://localhost:${port}/batches/${slug}/index.html`)).text();
+          return [...html.matchAll(/href="(key-in\/[^"]*)"/g)].map(([, href]) => href);
+        }),
+      );
+      expect(links).toEqual([['key-in/log/', 'key-in/index.html'], ['key-in/index.html']]);
       const cookie =
         (await fetch(`${page}?code=${code}`, { redirect: 'manual' })).headers.get('set-cookie') ?? '';
       const headers = { cookie: cookie.split(';')[0] ?? '', origin: `http://localhost:${port}` };

@@ -56,14 +56,20 @@ function formOf(
   return offlinePage(environment, { brewery, slug, raw, batch, plan, blanks, printed }, emptyState());
 }
 
-/** Links of a batch's page to what is beside it; with a server behind the page, readings of any batch can be keyed in. */
+/**
+ * Links of a batch's page to what is beside it. With a server behind the page, readings of any batch can be keyed in, and a
+ * beer that ferments is a single step from the next row of its log.
+ */
 export function keyInLinks(
-  slug: string,
+  entry: SiteEntry,
   has: (path: string) => boolean,
   served: boolean,
 ): readonly { readonly href: string; readonly text: string }[] {
+  const { slug } = entry.batch;
   const folder = `batches/${slug}`;
+  const ferments = statusOf(entry.batch) === 'fermenting';
   return [
+    ...(served && ferments ? [{ href: 'key-in/log/', text: 'Add a row to the log' }] : []),
     ...(served || has(`${folder}/key-in/index.html`)
       ? [{ href: 'key-in/index.html', text: 'Key in readings' }]
       : []),

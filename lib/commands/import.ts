@@ -10,7 +10,7 @@ import { readArchive } from '../files/read-archive.ts';
 import { readYamlWithProblems } from '../files/yaml-problems.ts';
 import { ROOT } from '../site/paths.ts';
 import type { Arguments } from './support/arguments.ts';
-import { counted } from './support/report.ts';
+import { counted, printProblems } from './support/report.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
 import { slugFor } from './support/slug.ts';
 import { CONTENT, type CommandSpec } from './support/spec.ts';
@@ -63,6 +63,11 @@ async function importBatches(args: Arguments): Promise<number> {
     return FAILED;
   }
   const archive = await readArchive(content, { tablesDir: join(ROOT, 'shared') });
+  const newer = archive.problems.filter(({ code }) => code === 'newer-format');
+  if (newer.length > 0) {
+    printProblems(newer);
+    return FAILED;
+  }
   const batches = join(content, 'batches');
   const files = existsSync(batches) ? readdirSync(batches) : [];
   const results = importRows(header, rows, map, {

@@ -21,7 +21,7 @@ import { locateProblem, locateText, type Source } from './source.ts';
 import { readYamlWithProblems } from './yaml-problems.ts';
 
 /**
- * Reads the whole content folder and the tables. Nothing throws for what a brewer wrote: every problem of every
+ * Reads the whole content folder and the tables; of files of a newer format nothing is read but that. Nothing throws for what a brewer wrote: every problem of every
  * file is in `problems`, and a batch with an error is left out of `batches`.
  */
 export async function readArchive(
@@ -37,6 +37,7 @@ export async function readArchive(
     return emptyArchive(shared, problems);
   }
   const brewery = readBrewery(content, problems);
+  if (brewery === 'newer') return emptyArchive(shared, problems);
   const setups = readSetups(content, brewery, problems);
   const own = readOwnTable(content, brewery, problems);
   const around: Surroundings = { units: brewery.units, setups, tables: tablesOf(own, shared) };
@@ -131,7 +132,7 @@ function readSharedTables(tablesDir: string, problems: LocatedProblem[]): readon
   return lists.flat();
 }
 
-function readBrewery(content: string, problems: LocatedProblem[]): Brewery {
+function readBrewery(content: string, problems: LocatedProblem[]): Brewery | 'newer' {
   const path = below(content, 'brewery.yaml');
   const read = readYamlFile(path, content, problems);
   if (read === 'absent') {
@@ -151,6 +152,7 @@ function readBrewery(content: string, problems: LocatedProblem[]): Brewery {
   if (read === 'unreadable') return DEFAULT_BREWERY;
   const { brewery, problems: found } = checkBrewery(read.value);
   locateAll(read.source, found, problems);
+  if (found.some(({ code }) => code === 'newer-format')) return 'newer';
   return brewery ?? DEFAULT_BREWERY;
 }
 

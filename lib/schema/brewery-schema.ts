@@ -1,11 +1,18 @@
 import { z } from 'zod';
 import type { Brewery } from '../batch/brewery.ts';
 import { fault, type Leaf, leaf, quoted } from './leaf.ts';
-import { choice, line } from './scalars.ts';
+import { choice, count, line } from './scalars.ts';
+
+/**
+ * The format of a brewer's files that this program reads, with all before it. It goes up by one when a key is added that a
+ * program of before would take for a slip; keys are never renamed, so that older files need no change.
+ */
+export const FORMAT = 1;
 
 /** `content/brewery.yaml`. */
 export const brewerySchema = z
   .strictObject({
+    format: count('Format that the files were written for; 1 where it is left out.', 1, FORMAT).nullish(),
     name: line('Name of the brewery.', 'The lock house'),
     units: choice(['metric', 'us'], 'Units of everything that is computed.').nullish(),
     paper: choice(['a4', 'letter'], 'Paper of the sheets.').nullish(),

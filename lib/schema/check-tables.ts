@@ -2,7 +2,7 @@ import type { Brewery } from '../batch/brewery.ts';
 import type { Ingredient } from '../batch/ingredient.ts';
 import type { Setup } from '../batch/setup.ts';
 import type { Problem } from '../units/problem.ts';
-import { breweryFrom, brewerySchema } from './brewery-schema.ts';
+import { breweryFrom, brewerySchema, FORMAT } from './brewery-schema.ts';
 import { ingredientFrom, rowSchema } from './ingredients-schema.ts';
 import { problemsOf } from './issues.ts';
 import { quoted, shapeOf } from './leaf.ts';
@@ -18,9 +18,28 @@ export function checkBrewery(raw: unknown): {
   readonly brewery: Brewery | null;
   readonly problems: readonly Problem[];
 } {
+  const newer = newerFormat(raw);
+  // What else a newer file holds is not for this program to judge.
+  if (newer !== null) return { brewery: null, problems: [newer] };
   const parsed = brewerySchema.safeParse(raw ?? {});
   if (parsed.success) return { brewery: breweryFrom(parsed.data), problems: [] };
   return { brewery: null, problems: problemsOf(parsed.error.issues, raw ?? {}, brewerySchema) };
+}
+
+function newerFormat(raw: unknown): Problem | null {
+  const format = typeof raw === 'object' && raw !== null && 'format' in raw ? raw.format : undefined;
+  if (typeof format !== 'string' || !/^[0-9]{1,9}$/.test(format) || Number(format) <= FORMAT) return null;
+  return {
+    severity: 'error',
+    code: 'newer-format',
+    path: ['format'],
+    found: `files of format ${format}`,
+    expected:
+      FORMAT === 1
+        ? 'format 1, all that this version knows'
+        : `format 1 to ${FORMAT}, all that this version knows`,
+    mend: 'install a newer version of Kettleside; none of your files was changed',
+  };
 }
 
 /** `content/setups.yaml`: every setup by its key, null where it has an error of its own. */

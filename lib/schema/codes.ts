@@ -1,5 +1,6 @@
 /** Every code of a problem that the check of a file's content reports, and what it means. Permanent. */
 export const SCHEMA_CODES = {
+  'newer-format': 'The brewer’s files are of a newer format than this version of the program knows.',
   'missing-key': 'A key that is needed is absent or empty.',
   'unknown-key': 'A key that the file may not have; often a slip of the pen.',
   'comma-decimal': 'A decimal comma without quotes, which YAML takes for the end of the value.',

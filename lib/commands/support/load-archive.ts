@@ -3,7 +3,7 @@ import { type LoadedSite, loadSite } from '../../site/archive.ts';
 import { printProblems, summary } from './report.ts';
 
 /** Without these there is nothing to build from, and nothing says what may be taken away. */
-const STOPPING = new Set(['content-missing', 'tables-missing', 'link-outside']);
+const STOPPING = new Set(['content-missing', 'tables-missing', 'link-outside', 'newer-format']);
 
 /** Reads and plans the content folder; null, with everything told, where nothing can be built from it. */
 export async function loadArchive(contentDir: string): Promise<LoadedSite | null> {

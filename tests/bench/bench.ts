@@ -14,6 +14,8 @@ import { type LoadedSite, loadSite } from '../../lib/site/archive.ts';
 import { ROOT } from '../../lib/site/paths.ts';
 import { buildBare } from './bare-site.ts';
 import { generateArchive } from './generate-archive.ts';
+import { apart } from './measured.ts';
+import { additions, contentOf, notes, readings } from './much.ts';
 import type { SiteRun } from './site-run.ts';
 
 const SPEC: CommandSpec = {
@@ -22,6 +24,7 @@ const SPEC: CommandSpec = {
   words: null,
   options: [
     { ...CONTENT, help: 'archive that the others are made from' },
+    { name: 'large', value: null, help: 'a site of 5,000 batches too, which takes some minutes' },
     { name: 'quick', value: null, help: 'smaller archives, fewer sheets, one round' },
   ],
 };
@@ -51,6 +54,8 @@ await runCommand(SPEC, async (args) => {
     const rows: Row[] = plans(demo, quick ? 1000 : 4000);
     for (const count of quick ? [10, 100] : [10, 100, 1000])
       rows.push(...(await site(content, dir, count, quick ? 1 : 3)));
+    if (args.flag('large')) rows.push(...(await site(content, dir, 5000, 1)));
+    rows.push(...much(dir));
     rows.push(await sheets(demo, dir, quick ? 4 : 12));
     rows.push(startUp(content, quick ? 3 : 9));
     progress.end();
@@ -133,6 +138,31 @@ async function site(demo: string, dir: string, count: number, rounds: number): P
       ratio: memory.ours / memory.bare,
     },
   ];
+}
+
+/** Very much of one thing in one batch, beside half of it: twice the time is growth in proportion. */
+function much(dir: string): Row[] {
+  const kinds = [
+    { size: 200, what: 'additions of hops', text: additions },
+    { size: 2000, what: 'readings of a fermentation', text: readings },
+    { size: 1000, what: 'kB of notes', text: notes('words') },
+    { size: 1000, what: 'kB of brackets as notes', text: notes('brackets') },
+  ];
+  return kinds.map(({ size, what, text }) => {
+    progress.say(`a batch with ${size} ${what}`);
+    const [half = 0, whole = 0] = [size / 2, size].map((each) => {
+      const content = join(dir, 'much');
+      contentOf(content, text(each));
+      const { plan_ms, show_ms } = apart('one', content);
+      return plan_ms + show_ms;
+    });
+    return {
+      what: `a batch with ${size} ${what}, planned and shown`,
+      ours: ms(whole),
+      least: `${ms(half)} with half of it`,
+      ratio: whole / half,
+    };
+  });
 }
 
 async function sheets({ content }: LoadedSite, dir: string, count: number): Promise<Row> {

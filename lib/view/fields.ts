@@ -38,6 +38,8 @@ export interface Field {
 
 /** Rows on the cellar sheet for readings while it ferments. */
 export const FERMENTATION_ROWS = 8;
+/** Blanks of one such row. */
+export const LOG_COLUMNS = 4;
 
 const group = (pattern: string, unit = '', part: BoxGroup['part'] = 'value', before = ''): BoxGroup => ({
   part,

@@ -45,6 +45,21 @@ export function keyedFile(slug: string, blanks: readonly Blank[], answers: Answe
   return [`batch = ${slug}`, ...lines, ''].join('\n');
 }
 
+/** What was keyed in on a form that stands open, with what the batch file said when it was opened. */
+export function keyedSince(
+  blanks: readonly Blank[],
+  was: ReadonlyMap<string, string>,
+  keyed: Answers,
+): KeyedFile {
+  const lines = blanks.flatMap((blank): readonly KeyedLine[] => {
+    const text = keyed.get(blank.key);
+    const before = was.get(blank.key) ?? '';
+    return text === undefined || text === before ? [] : [{ name: nameOf(blank), text, was: before }];
+  });
+  const days = new Map([...was].filter(([key]) => ROW.test(key) && key.endsWith('.on')));
+  return { slug: null, lines, days };
+}
+
 /** Reads such a file; the message says which line is none of its own. */
 export function readKeyedFile(text: string): KeyedFile | { readonly fault: string } {
   const keyed: { readonly name: string; readonly text: string }[] = [];

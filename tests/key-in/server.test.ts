@@ -309,6 +309,64 @@ describe('the form', () => {
     expect(room.text(SLUG)).toBe(theirs);
   });
 
+  it('that others have added rows to meanwhile puts its own below theirs, and writes over none', async () => {
+    const slug = 'race-of-two';
+    const log = [
+      '    - { on: 2026-02-18 08:00, gravity: 1.019 }',
+      '    - { on: 2026-02-20 08:00, gravity: 1.015 }',
+    ];
+    room.write(slug, smallBatch('Two', ['brewed: 2026-02-14', 'readings:', '  fermentation:', ...log]));
+    const page = `/batches/${slug}/key-in/`;
+    const valuesIn = (html: string) => ({
+      hash: hashIn(html),
+      was: (/name="was" value="([^"]*)"/.exec(html)?.[1] ?? '').replaceAll('&quot;', '"'),
+    });
+    const form = await served.get(page);
+    // Theirs: two rows more, and the one before taken out.
+    const theirs = [
+      log[1],
+      '    - { on: 2026-02-21 08:00, gravity: 1.013 }',
+      '    - { on: 2026-02-22 08:00, note: a }',
+    ];
+    room.write(slug, room.text(slug).replace(log.join('\n'), theirs.join('\n')));
+    // Ours: six new rows, and a remark to the last that was there.
+    const ours = Object.fromEntries(
+      [2, 3, 4, 5, 6, 7].flatMap((row) => [
+        [`F${row * 4 + 1}-d`, `${row}`],
+        [`F${row * 4 + 1}-m`, '3'],
+        [`F${row * 4 + 1}-y`, '2026'],
+        [`F${row * 4 + 1}-c`, ''],
+        [`F${row * 4 + 4}`, `ours ${row}`],
+      ]),
+    );
+    const first = await served.post(page, { ...valuesIn(form.body), do: 'check', ...ours, F8: 'quiet' });
+    expect(first.status).toBe(409);
+    // What the page then shows is sent as it stands there.
+    const standing = Object.fromEntries(
+      [...first.body.matchAll(/<input class="[^"]*" id="(F[^"]+)"[^>]*? value="([^"]*)"/g)].map(
+        ([, name, value]) => [name, value],
+      ),
+    );
+    const check = await served.post(page, { ...valuesIn(first.body), do: 'check', ...standing });
+    expect([check.status, check.body.includes('Look once more')]).toEqual([200, true]);
+    const carried = [...check.body.matchAll(/name="(a\.[^"]+)" value="([^"]*)"/g)].map(([, name, value]) => [
+      name,
+      value,
+    ]);
+    const saved = await served.post(page, {
+      ...valuesIn(check.body),
+      do: 'save',
+      ...Object.fromEntries(carried),
+    });
+    expect(saved.status).toBe(303);
+    expect(readings(slug).fermentation).toEqual([
+      { on: '2026-02-20 08:00', gravity: '1.015', note: 'quiet' },
+      { on: '2026-02-21 08:00', gravity: '1.013' },
+      { on: '2026-02-22 08:00', note: 'a' },
+      ...[2, 3, 4, 5, 6, 7].map((row) => ({ on: `2026-03-0${row}`, note: `ours ${row}` })),
+    ]);
+  });
+
   it('keyed twice, must say the same twice', async () => {
     const hash = hashIn((await served.get(PAGE)).body);
     const differs = await served.post(PAGE, { hash, twice: '1', do: 'check', D2: '1.084', 'D2-2': '1.048' });

@@ -152,6 +152,7 @@ export function checkPage(
   lines: readonly OutcomeLine[],
 ): string {
   return environment.render('key-in/check.njk', {
+    was: wasNow(session),
     ...frame(session, pathOf(session), session.batch.title, '../index.html', {
       heading: 'Check the answers',
     }),

@@ -2,10 +2,12 @@ import type { Environment } from 'nunjucks';
 import type { Written } from '../../files/write-readings.ts';
 import { writeReadings } from '../../files/write-readings.ts';
 import { pathText } from '../../units/problem.ts';
+import { FERMENTATION_ROWS, LOG_COLUMNS } from '../../view/fields.ts';
 import { type Blank, blanksOf, logOf } from '../../view/key-in.ts';
 import { changesOf } from '../../view/key-in-changes.ts';
 import { type Checked, checkTyped } from '../../view/key-in-check.ts';
 import { type Doubt, doubtsOf } from '../../view/key-in-doubts.ts';
+import { keyedSince, mergeKeyed, rowsNeeded } from '../../view/key-in-file.ts';
 import { againOf, lineOf, PART_NAMES } from '../../view/key-in-parts.ts';
 import { labelOf, shownText } from '../../view/key-in-words.ts';
 import { emptyState, type FormState, formBlanks } from './form-view.ts';
@@ -50,7 +52,8 @@ export const showSaved = ({ environment, session }: RouteContext): Answered => (
 });
 
 /** The form was sent: to be checked, with a reading that was offered, to be changed again, or to be saved. */
-export async function answerForm(context: RouteContext): Promise<Answered> {
+export async function answerForm(asked: RouteContext): Promise<Answered> {
+  const context = { ...asked, session: withRows(asked.session, rowsSent(asked.fields)) };
   const { environment, session, fields } = context;
   const confirmed = fields.get('do') === 'save' || fields.has('edit');
   const state = confirmed ? stateOfAnswers(context) : stateOfForm(context);
@@ -95,18 +98,58 @@ function saved(context: RouteContext, state: FormState, written: Written): Answe
   }
 }
 
-/** Somebody has written to the file since the form was opened: what it says and what was keyed in, side by side. */
-function conflicting({ environment, session }: RouteContext, state: FormState): Answered {
+/**
+ * Somebody has written to the file since the form was opened: what it says and what was keyed in, side by side. Rows that
+ * were new when they were keyed in stay new, below those that have come in.
+ */
+function conflicting(context: RouteContext, state: FormState): Answered {
+  const { environment, session, fields } = context;
   const again = beginSession(session, session.file.slug);
   if (!again.ok) return { status: 409, text: `${again.why}\n` };
-  const now = again.session;
+  const keyed = new Map([...state.answers].filter(([key]) => isKeyed(context, key)));
+  const file = keyedSince(session.blanks, wasWhenOpened(fields.get('was')), keyed);
+  const now = withRows(again.session, rowsNeeded(file, again.session.raw));
+  const { given, collisions, unknown } = mergeKeyed(file, now.blanks, now.raw);
+  const answers = new Map([...given, ...collisions.map((each) => [each.blank.key, each.keyed] as const)]);
+  const words = (text: string, blank: Blank) => (text === '' ? 'nothing' : shownText(text, blank.kind));
   const conflict: Conflict[] = now.blanks.flatMap((blank) => {
-    const keyed = state.answers.get(blank.key);
-    if (keyed === undefined || keyed === blank.now) return [];
-    const words = (text: string) => (text === '' ? 'nothing' : shownText(text, blank.kind));
-    return [{ label: `${blank.id} ${labelOf(blank)}`, file: words(blank.now), keyed: words(keyed) }];
+    const text = answers.get(blank.key);
+    if (text === undefined) return [];
+    const label = `${blank.id} ${labelOf(blank)}`;
+    return [{ label, file: words(blank.now, blank), keyed: words(text, blank) }];
   });
-  return { status: 409, html: formPage(environment, now, state, { conflict }) };
+  const notes = [
+    ...unknown.map((name) => `${name}: the row that you changed is no longer in the file.`),
+    ...(answers.size === 0 && unknown.length === 0 ? ['The file says all of it by now.'] : []),
+  ];
+  const shown = { ...emptyState(state.twice), answers };
+  return { status: 409, html: formPage(environment, now, shown, { conflict, notes }) };
+}
+
+/** Whether a blank is one of those that were keyed in: what only stands there from before is none. */
+function isKeyed({ session, fields }: RouteContext, key: string): boolean {
+  const carried = fields.get('do') === 'save' || fields.has('edit');
+  if (carried) return fields.has(`a.${key}`);
+  const blank = session.blanks.find((each) => each.key === key);
+  const line = blank === undefined ? undefined : lineOf(blank, (name) => fields.get(name));
+  return line !== undefined && line !== (wasWhenOpened(fields.get('was')).get(key) ?? '');
+}
+
+/** The highest row of the log that a form has sent something for, and one more. */
+function rowsSent(fields: ReadonlyMap<string, string>): number {
+  const rows = [...fields.keys()].map((name) => {
+    const row = /^a\.fermentation\[(\d{1,4})\]/.exec(name)?.[1];
+    const number = /^F(\d{1,4})(?:-|$)/.exec(name)?.[1];
+    if (row !== undefined) return Number(row) + 1;
+    return number === undefined ? 0 : Math.ceil(Number(number) / LOG_COLUMNS);
+  });
+  return Math.max(FERMENTATION_ROWS, ...rows);
+}
+
+/** A session whose log has at least so many rows. */
+function withRows(session: Session, least: number): Session {
+  const { batch, raw, brewery } = session;
+  return { ...session, blanks: blanksOf(batch, raw, brewery.units, least) };
 }
 
 function stateOf(context: RouteContext, checked: Checked, chosen: FormState['chosen']): FormState {

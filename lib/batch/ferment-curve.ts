@@ -143,7 +143,7 @@ function expectation(
     Math.log(D.shape.value),
   );
   // The curve comes from its upper level before the yeast went in: at pitching it shall stand at the starting gravity.
-  course[0] = end + (fall * fall) / (gravityOf(course)(0) - end);
+  course[START] = end + (fall * fall) / (gravityOf(course)(0) - end);
   const u = Float64Array.of(
     ASSUMED_START_SHARE * fall,
     end_u,

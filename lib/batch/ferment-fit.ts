@@ -42,7 +42,7 @@ const REACHES = [Infinity, END_REACH, Infinity, Infinity, Infinity];
 /** Times to the half to set out from, of the one expected. */
 const SLOWER = [0.35, 0.6, 1, 1.7, 3];
 /** Moves smaller than this share of the expectation's uncertainty change no figure that is printed. */
-const SETTLED = 1e-4;
+const SETTLED = 1e-3;
 
 /**
  * The likeliest course given readings and expectation, with its covariance.

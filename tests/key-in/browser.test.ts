@@ -66,10 +66,14 @@ afterAll(async () => {
   room?.remove();
 });
 
-async function open(path: string, options: { readonly scripts?: boolean } = {}): Promise<Page> {
+async function open(
+  path: string,
+  options: { readonly scripts?: boolean; readonly dark?: boolean } = {},
+): Promise<Page> {
   const context = await browser.newContext({
     viewport: PHONE,
     hasTouch: true,
+    colorScheme: options.dark ? 'dark' : 'light',
     javaScriptEnabled: options.scripts ?? true,
   });
   await context.addCookies([{ name: 'kettleside-code', value: TOKEN, url: origin }]);
@@ -108,12 +112,13 @@ describe('the pages for keying in', () => {
       `/batches/${SLUG}/key-in/?twice=1`,
       '/batches/november-fog-porter/key-in/log/',
       `/batches/${SLUG}/key-in/saved/`,
-    ]) {
-      const page = await open(path);
-      await expectNoBarriers(page);
-      await page.context().close();
-    }
-    const page = await open(`/batches/${SLUG}/key-in/`);
+    ])
+      for (const dark of [false, true]) {
+        const page = await open(path, { dark });
+        await expectNoBarriers(page);
+        await page.context().close();
+      }
+    const page = await open(`/batches/${SLUG}/key-in/`, { dark: true });
     await page.fill('[id="D2"]', '1084');
     await page.fill('[id="A1"]', '1320');
     await page.fill('[id="A2"]', '1100');

@@ -1,5 +1,6 @@
 import { mkdirSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import fc from 'fast-check';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { smallBatch } from '../commands/run.ts';
@@ -210,6 +211,68 @@ describe('500 rows posted at once', () => {
     expect(room.text(slug).split('2026-11-24 19:15, gravity: 1.013').length).toBe(2);
     room.write(slug, before);
   });
+});
+
+describe('whatever is sent', () => {
+  it('is answered with a page, and writes nothing before it was shown once more', async () => {
+    const { body } = await served.get(PAGE);
+    const names = [...new Set([...body.matchAll(/ name="([^"]+)"/g)].map(([, name = '']) => name))];
+    const NAME = fc.oneof(
+      fc.constantFrom(
+        ...names,
+        'use',
+        'edit',
+        'twice',
+        'F9999',
+        'a.fermentation[9999].on',
+        'a.original_gravity',
+      ),
+      fc.string(),
+    );
+    const TEXT = fc.oneof(
+      fc.constantFrom(
+        '1.050',
+        '1,05',
+        'not taken',
+        '=',
+        'original_gravity=1.05',
+        '99',
+        '-1',
+        '1e9',
+        '{}',
+        '[1]',
+        'null',
+      ),
+      fc.constantFrom(
+        '{"original_gravity":{}}',
+        '{"__proto__":1}',
+        '\u0000',
+        '2026-02-30',
+        '25:99',
+        '1.05 @ -400',
+      ),
+      fc.string({ unit: 'grapheme', maxLength: 40 }),
+    );
+    const sent = fc.record({
+      fields: fc.dictionary(NAME, TEXT, { maxKeys: 12 }),
+      stage: fc.constantFrom('check', 'edit', 'use', 'other'),
+      known: fc.boolean(),
+    });
+    let ran = 0;
+    await fc.assert(
+      fc.asyncProperty(sent, async ({ fields, stage, known }) => {
+        ran++;
+        const { do: _, hash: old = '', ...rest } = fields;
+        const act = stage === 'check' || stage === 'other' ? { do: stage } : { [stage]: rest[stage] ?? 'D2' };
+        const reply = await served.post(PAGE, { ...rest, ...act, hash: known ? hashIn(body) : old });
+        expect([200, 409, 422]).toContain(reply.status);
+        expect(reply.body).not.toMatch(/NaN|Infinity|undefined|\[object/);
+        expect(room.text(SLUG)).toBe(untouched);
+      }),
+      { numRuns: 150 },
+    );
+    expect(ran).toBe(150);
+  }, 120_000);
 });
 
 describe('the form', () => {

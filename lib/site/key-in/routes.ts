@@ -53,7 +53,7 @@ export const showSaved = ({ environment, session }: RouteContext): Answered => (
 
 /** The form was sent: to be checked, with a reading that was offered, to be changed again, or to be saved. */
 export async function answerForm(asked: RouteContext): Promise<Answered> {
-  const context = { ...asked, session: withRows(asked.session, rowsSent(asked.fields)) };
+  const context = { ...asked, session: withRows(asked.session, rowsSent(asked)) };
   const { environment, session, fields } = context;
   const confirmed = fields.get('do') === 'save' || fields.has('edit');
   const state = confirmed ? stateOfAnswers(context) : stateOfForm(context);
@@ -135,15 +135,19 @@ function isKeyed({ session, fields }: RouteContext, key: string): boolean {
   return line !== undefined && line !== (wasWhenOpened(fields.get('was')).get(key) ?? '');
 }
 
+/** Nobody keys in more rows at a time; a name with a high number must not cost more than it is worth. */
+const MOST_NEW_ROWS = 60;
+
 /** The highest row of the log that a form has sent something for, and one more. */
-function rowsSent(fields: ReadonlyMap<string, string>): number {
+function rowsSent({ session, fields }: RouteContext): number {
   const rows = [...fields.keys()].map((name) => {
     const row = /^a\.fermentation\[(\d{1,4})\]/.exec(name)?.[1];
     const number = /^F(\d{1,4})(?:-|$)/.exec(name)?.[1];
     if (row !== undefined) return Number(row) + 1;
     return number === undefined ? 0 : Math.ceil(Number(number) / LOG_COLUMNS);
   });
-  return Math.max(FERMENTATION_ROWS, ...rows);
+  const most = logOf(session.raw).length + MOST_NEW_ROWS;
+  return Math.min(most, Math.max(FERMENTATION_ROWS, ...rows));
 }
 
 /** A session whose log has at least so many rows. */

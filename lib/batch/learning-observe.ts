@@ -26,13 +26,24 @@ const NOTHING: BatchEvidence = { kit: {}, attenuation: null };
 const wasBrewed = ({ brewed, readings }: Batch): boolean =>
   brewed !== null && readings.abandoned === undefined && Object.keys(readings).length > 0;
 
+const known = new WeakMap<Batch, BatchEvidence>();
+
 /**
- * Everything that a batch's readings tell of its kit and its yeast; nothing where it was not brewed, or given up.
+ * Everything that a batch's readings tell of its kit and its yeast; nothing where it was not brewed, or given up. Worked back once
+ * a batch: plans, the kit's page and the batch's own ask for it.
  *
  * Never throws for what was read: readings that physics forbids give no observation.
  */
 export function evidenceOf(batch: Batch): BatchEvidence {
   if (!wasBrewed(batch)) return NOTHING;
+  const before = known.get(batch);
+  if (before !== undefined) return before;
+  const found = workedBack(batch);
+  known.set(batch, found);
+  return found;
+}
+
+function workedBack(batch: Batch): BatchEvidence {
   const evidence = gather(batch);
   if (evidence === null) return NOTHING;
   const observed = (found: Measured | null): Observed | null =>

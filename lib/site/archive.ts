@@ -4,8 +4,9 @@ import { batchToPlan } from '../batch/learning-use.ts';
 import type { Archive } from '../files/archive.ts';
 import { inOrder, type LocatedProblem } from '../files/located.ts';
 import { readArchive } from '../files/read-archive.ts';
-import { locateProblem } from '../files/source.ts';
+import { locateProblem, type Source } from '../files/source.ts';
 import { readYaml } from '../files/yaml-read.ts';
+import type { Problem } from '../units/problem.ts';
 import { groupAt, type Raw } from '../view/key-in.ts';
 import { ROOT } from './paths.ts';
 import { type Planner, planAnew } from './plan-memo.ts';
@@ -21,17 +22,33 @@ export interface LoadedSite {
   readonly failed: readonly string[];
 }
 
+/** Where problems stand, by the list that planning gave: a plan that is kept keeps it. */
+const located = new WeakMap<
+  readonly Problem[],
+  { readonly text: string; readonly problems: readonly LocatedProblem[] }
+>();
+
+/** Problems with their places; looked up again only where the file has changed. */
+function locatedIn(source: Source, found: readonly Problem[]): readonly LocatedProblem[] {
+  const before = located.get(found);
+  if (before?.text === source.text) return before.problems;
+  const problems = found.map((problem) => locateProblem(source, problem));
+  located.set(found, { text: source.text, problems });
+  return problems;
+}
+
 /** Plans every batch of an archive that has been read; a batch that cannot be planned is left out and told of. */
 export function planArchive(archive: Archive, plan: Planner = planAnew): LoadedSite {
   const entries: SiteEntry[] = [];
   const problems: LocatedProblem[] = [...archive.problems];
   const failed = [...archive.failed];
-  const learner = createLearner(archive.batches);
-  for (const batch of archive.batches) {
+  const batches = archive.batches.map((batch) => plan.same?.(batch) ?? batch);
+  const learner = createLearner(batches);
+  for (const batch of batches) {
     const source = archive.files.get(batch.slug);
     const { batch: toPlan, used } = batchToPlan(batch, learner);
     const { entry, found } = plan(toPlan, used, archive.brewery);
-    if (source !== undefined) problems.push(...found.map((problem) => locateProblem(source, problem)));
+    if (source !== undefined) problems.push(...locatedIn(source, found));
     if (entry === null) failed.push(batch.slug);
     else entries.push(entry);
   }
@@ -41,7 +58,7 @@ export function planArchive(archive: Archive, plan: Planner = planAnew): LoadedS
       brewery: archive.brewery,
       entries,
       extracts: archive.tables.rows.filter((row) => row.kind === 'extract'),
-      asRead: archive.batches,
+      asRead: batches,
       rawOf: (slug) => readingsAsWritten(archive.files.get(slug)?.yaml ?? ''),
     },
     problems: problems.sort(inOrder),

@@ -11,7 +11,11 @@ export interface Planned {
   readonly found: readonly Problem[];
 }
 
-export type Planner = (batch: Batch, used: readonly UsedFigure[], brewery: Brewery) => Planned;
+export interface Planner {
+  (batch: Batch, used: readonly UsedFigure[], brewery: Brewery): Planned;
+  /** A batch as it was read, or the very same object as before where it is equal to that. */
+  readonly same?: (batch: Batch) => Batch;
+}
 
 /** Plans a batch, whatever came before. */
 export const planAnew: Planner = (batch, used, brewery) => {
@@ -21,10 +25,14 @@ export const planAnew: Planner = (batch, used, brewery) => {
   return { entry: { batch, plan: { ...result.plan, ...learned } }, found: result.warnings };
 };
 
-/** A planner for looking on while files are written: of a batch that is what it was, the very same entry comes back. */
+/**
+ * A planner for looking on while files are written: of a batch that is what it was, the very same objects come back, and with
+ * them all that is kept by object.
+ */
 export function createPlanner(): Planner {
+  const read = new Map<string, { readonly key: string; readonly batch: Batch }>();
   const known = new Map<string, { readonly key: string; readonly planned: Planned }>();
-  return (batch, used, brewery) => {
+  const plan: Planner = (batch, used, brewery) => {
     const key = JSON.stringify([batch, used, brewery]);
     const last = known.get(batch.slug);
     if (last?.key === key) return last.planned;
@@ -32,4 +40,12 @@ export function createPlanner(): Planner {
     known.set(batch.slug, { key, planned });
     return planned;
   };
+  const same = (batch: Batch): Batch => {
+    const key = JSON.stringify(batch);
+    const last = read.get(batch.slug);
+    if (last?.key === key) return last.batch;
+    read.set(batch.slug, { key, batch });
+    return batch;
+  };
+  return Object.assign(plan, { same });
 }

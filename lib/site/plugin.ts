@@ -46,6 +46,8 @@ interface Kept {
   stamp: string | null;
   environment: Environment;
   written: WeakSet<SiteEntry>;
+  /** Texts of files by path; null where there is one round only. */
+  readonly texts: Map<string, string> | null;
 }
 
 /** Reads and plans the archive; what is wrong with it is told, and the rest of it is built. */
@@ -86,6 +88,7 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
         stamp,
         environment: createNunjucks(),
         written: new WeakSet(),
+        texts: runMode === 'build' ? null : new Map(),
       };
     current = options.pages ?? (await read(options, runMode, kept));
     config.setLibrary('njk', current.environment);
@@ -97,7 +100,7 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
       await writeAssets(output);
       await writeScripts(output, current);
     }
-    writeFiles(output, current, kept.written);
+    writeFiles(output, current, kept.written, kept.texts);
   });
   config.addGlobalData('batchSlugs', () => pages().batchSlugs);
   config.addGlobalData('recipeSlugs', () => pages().recipeSlugs);

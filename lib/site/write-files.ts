@@ -1,4 +1,4 @@
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { comparablePath } from './archive-pages.ts';
 import type { Pages } from './pages.ts';
@@ -10,11 +10,21 @@ import type { SiteEntry } from './site.ts';
  * through the archive. The generator would hold all of them until the last is made, three quarters of the site.
  *
  * @param done entries whose sheets and plan lie there from an earlier round
+ * @param texts what earlier rounds wrote by path: a file that would be the same is left alone; null where nothing is kept
  */
-export function writeFiles(outputDir: string, pages: Pages, done: WeakSet<SiteEntry> = new WeakSet()): void {
+export function writeFiles(
+  outputDir: string,
+  pages: Pages,
+  done: WeakSet<SiteEntry> = new WeakSet(),
+  texts: Map<string, string> | null = null,
+): void {
   const made = new Set<string>();
   const write = (path: string, text: string): void => {
     const file = join(outputDir, path);
+    if (texts !== null) {
+      if (texts.get(path) === text && existsSync(file)) return;
+      texts.set(path, text);
+    }
     const folder = dirname(file);
     if (!made.has(folder)) mkdirSync(folder, { recursive: true });
     made.add(folder);

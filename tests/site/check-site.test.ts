@@ -143,6 +143,7 @@ describe('below a prefix', () => {
       'recipes/regatta-bitter/',
       'batches/moorhen-brown-3/',
       'years/2025/',
+      'compare/#a=moorhen-brown-2&b=moorhen-brown-3',
       'by/',
       'kit/',
       'data/',

@@ -26,13 +26,14 @@ function make<K extends keyof HTMLElementTagNameMap>(
 
 const hidden = (text: string): HTMLElement => make('span', [text], { class: 'hidden' });
 
-function words({ kind, runs }: TextChange): (Node | string)[] {
+function words({ kind, runs, by }: TextChange): (Node | string)[] {
   const marked = runs.flatMap(({ mark, text }): (Node | string)[] => {
     if (mark === 'gone') return [make('del', [hidden('left out: '), text, hidden(';')]), ' '];
     if (mark === 'new') return [make('ins', [hidden('now: '), text, hidden(';')]), ' '];
     return [text, ' '];
   });
-  return kind === 'changed' ? marked : [...marked, make('span', [kind], { class: 'small' })];
+  const more = kind === 'changed' ? (by ?? '') : kind;
+  return more === '' ? marked : [...marked, make('span', [more], { class: 'small' })];
 }
 
 function textSection(title: string, changes: readonly TextChange[], none: string): HTMLElement {

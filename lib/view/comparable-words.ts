@@ -24,7 +24,12 @@ export function recipeWords({ recipe, setup }: Batch): RecipeWords {
     kit: setup.title,
     ingredients: ingredientGroups(recipe).map(({ title, lines }) => ({
       what: groupName(title),
-      lines: lines.map((line) => ({ name: line.name, when: line.when, text: lineText(line) })),
+      lines: lines.map((line) => ({
+        name: line.name,
+        when: line.when,
+        text: lineText(line),
+        amount: line.amount,
+      })),
     })),
     method: methodSteps(recipe).flatMap(({ title, text }): NamedText[] =>
       BY_INGREDIENT.has(title) ? [] : [{ what: title, text }],

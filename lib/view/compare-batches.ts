@@ -13,6 +13,8 @@ export interface WordedLine {
   readonly name: string;
   readonly when: string;
   readonly text: string;
+  /** As it was written, `45 g`. */
+  readonly amount: string;
 }
 
 /** What a recipe says, in words. */
@@ -51,6 +53,8 @@ export interface TextChange {
   readonly what: string;
   readonly kind: 'changed' | 'added' | 'left out';
   readonly runs: readonly WordRun[];
+  /** By how much an ingredient changed, `+3 g`; absent where that cannot be said. */
+  readonly by?: string;
 }
 
 /** One figure of the two batches. */
@@ -68,7 +72,7 @@ const plainName = ({ name }: WordedLine): string => name.toLowerCase();
 function pairs(
   was: readonly WordedLine[],
   is: readonly WordedLine[],
-): { readonly was: string | null; readonly is: string | null }[] {
+): { readonly was: WordedLine | null; readonly is: WordedLine | null }[] {
   const left = [...was];
   const partner = new Map<WordedLine, WordedLine>();
   const take = (same: (a: WordedLine, b: WordedLine) => boolean): void => {
@@ -81,8 +85,8 @@ function pairs(
   take((a, b) => plainName(a) === plainName(b) && a.when === b.when);
   take((a, b) => plainName(a) === plainName(b));
   return [
-    ...is.map((one) => ({ was: partner.get(one)?.text ?? null, is: one.text })),
-    ...left.map((one) => ({ was: one.text, is: null })),
+    ...is.map((one) => ({ was: partner.get(one) ?? null, is: one })),
+    ...left.map((one) => ({ was: one, is: null })),
   ];
 }
 
@@ -110,12 +114,30 @@ export function textChanges(was: readonly NamedText[], is: readonly NamedText[])
   );
 }
 
+/** A written amount as number and unit; of another form, neither. */
+function amountRow(amount: string): FigureRow {
+  const [, number, unit = ''] = /^([\d.]+)[ \u00a0]?(\p{L}*)$/u.exec(amount) ?? [];
+  return number === undefined ? ['', ''] : ['', number, unit];
+}
+
+function lineChange(what: string, was: WordedLine | null, is: WordedLine | null): TextChange[] {
+  const changes = change(what, was?.text ?? null, is?.text ?? null);
+  if (was === null || is === null) return changes;
+  const by = difference(amountRow(was.amount), amountRow(is.amount));
+  const unit = amountRow(is.amount)[2] ?? '';
+  return by === ''
+    ? changes
+    : changes.map((one) => ({ ...one, by: unit === '' ? by : `${by}\u00a0${unit}` }));
+}
+
 /** What one recipe has otherwise than another: kit, ingredients and method, word by word. */
 export function recipeChanges(was: RecipeWords, is: RecipeWords): readonly TextChange[] {
   const before = new Map(was.ingredients.map(({ what, lines }) => [what, lines]));
   const after = new Map(is.ingredients.map(({ what, lines }) => [what, lines]));
   const ingredients = [...new Set([...before.keys(), ...after.keys()])].flatMap((what) =>
-    pairs(before.get(what) ?? [], after.get(what) ?? []).flatMap((pair) => change(what, pair.was, pair.is)),
+    pairs(before.get(what) ?? [], after.get(what) ?? []).flatMap((pair) =>
+      lineChange(what, pair.was, pair.is),
+    ),
   );
   return [...change('Kit', was.kit, is.kit), ...ingredients, ...textChanges(was.method, is.method)];
 }

@@ -61,6 +61,7 @@ describe('two batches', () => {
     expect(hops.map(({ kind }) => kind).sort()).toEqual(['changed', 'left out']);
     const one = hops.find(({ kind }) => kind === 'changed')!;
     expect(one.runs.filter(({ mark }) => mark === 'new').map(({ text }) => text)).toEqual(['55\u00a0g']);
+    expect(one.by).toBe(`+${55 - first!.weight_g.value}\u00a0g`);
   });
 
   it('say which kit each was brewed on', () => {

@@ -28,8 +28,8 @@ export interface Fitted {
 
 /** Beyond so many standard uncertainties a sample counts less and less: a slip of the pen does not bend the curve. */
 const SAMPLE_REACH = 3;
-/** Fermentations that stop far from the expected end do exist: past this it gives way to what is read. */
-const END_REACH = 2;
+/** One fermentation in twenty, say, stops anywhere (common practice, no source): past this the expected end gives way to what is read. */
+const END_REACH = 1.5;
 const MOST_STEPS = 60;
 
 /** Half of squared distance within the reach; beyond it grows as the logarithm (weight (reach/z)²). */
@@ -39,8 +39,6 @@ const weight = (z: number, reach: number): number => (Math.abs(z) <= reach ? 1 :
 
 /** By figure of the course; the paces have none. */
 const REACHES = [Infinity, END_REACH, Infinity, Infinity, Infinity];
-/** Times to the half to set out from, of the one expected. */
-const SLOWER = [0.35, 0.6, 1, 1.7, 3];
 /** Moves smaller than this share of the expectation's uncertainty change no figure that is printed. */
 const SETTLED = 1e-3;
 
@@ -56,28 +54,37 @@ const SETTLED = 1e-3;
  */
 export function fitCourse(samples: readonly Sample[], expected: Expected): Fitted {
   const task: Task = { samples, expected, misfit: sharedMisfit(samples, expected) };
-  let at = likelyStart(task);
+  const [first, ...others] = endsToTry(task).map((end) => settled(task, expected.course.with(END, end)));
+  const at = others.reduce((best, next) => (costOf(task, next) < costOf(task, best) ? next : best), first!);
+  return { course: at.course, covariance: inverse(normalEquations(task, at).matrix), off: at.off };
+}
+
+/** Where the last readings are far from the expected end, they are tried as the end too: the cost has a valley about each. */
+function endsToTry({ samples, expected }: Task): readonly number[] {
+  const planned = expected.course[END]!;
+  const last = samples.slice(-3).map(({ sg }) => sg);
+  const middle = last.sort((a, b) => a - b)[Math.floor(last.length / 2)];
+  const far = middle !== undefined && Math.abs(middle - planned) > expected.u[END]!;
+  return far ? [planned, middle] : [planned];
+}
+
+/** The bottom of the valley that a course lies in, by Levenberg and Marquardt's steps. */
+function settled(task: Task, from: Course): Weighed {
+  let at = weighed(task, from);
   let damping = 1e-3;
   for (let step = 0; step < MOST_STEPS && damping < 1e9; step++) {
     const move = nextMove(task, at, damping);
     if (move === null) break;
-    const next = weighed(
-      task,
-      at.course.map((figure, i) => figure + move[i]!),
-    );
-    if (costOf(task, next.course, at.u) > costOf(task, at.course, at.u)) {
+    const course = at.course.map((figure, k) => figure + move[k]!);
+    if (costOf(task, at, course) > costOf(task, at)) {
       damping *= 5;
       continue;
     }
-    at = next;
+    at = weighed(task, course);
     damping = Math.max(1e-9, damping / 5);
-    if (move.every((by, i) => Math.abs(by) < SETTLED * expected.u[i]!)) break;
+    if (move.every((by, k) => Math.abs(by) < SETTLED * task.expected.u[k]!)) break;
   }
-  return {
-    course: at.course,
-    covariance: inverse(normalEquations(task, at).matrix),
-    off: at.off,
-  };
+  return at;
 }
 
 interface Task {
@@ -117,7 +124,8 @@ function weighed({ samples, misfit }: Task, course: Course): Weighed {
 const distance = ({ expected }: Task, course: Course, figure: number): number =>
   (course[figure]! - expected.course[figure]!) / expected.u[figure]!;
 
-function costOf(task: Task, course: Course, u: Float64Array): number {
+/** Cost of a course, in the uncertainties that the samples have about the course they were weighed by. */
+function costOf(task: Task, { u, course: own }: Weighed, course: Course = own): number {
   const gravity = gravityOf(course);
   let sum = 0;
   for (let k = 0; k < SIZE; k++) sum += cost(distance(task, course, k), REACHES[k]!);
@@ -125,31 +133,6 @@ function costOf(task: Task, course: Course, u: Float64Array): number {
     sum += cost((sg - gravity(day)) / u[i]!, SAMPLE_REACH);
   });
   return sum;
-}
-
-/** The best of a few courses to set out from: slower and faster ones, ending as expected or where the last readings are. */
-function likelyStart(task: Task): Weighed {
-  const { course } = task.expected;
-  const last = task.samples
-    .slice(-3)
-    .map(({ sg }) => sg)
-    .sort((a, b) => a - b);
-  const ends = [course[END]!, last[Math.floor(last.length / 2)] ?? course[END]!];
-  let best: Weighed | null = null;
-  let least = Number.POSITIVE_INFINITY;
-  for (const end of ends) {
-    for (const slower of SLOWER) {
-      const start = Float64Array.from(course);
-      start[END] = end;
-      start[HALF]! += Math.log(slower);
-      const at = weighed(task, start);
-      const found = costOf(task, start, at.u);
-      if (best !== null && found >= least) continue;
-      best = at;
-      least = found;
-    }
-  }
-  return best!;
 }
 
 interface Equations {

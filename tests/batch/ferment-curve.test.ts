@@ -11,8 +11,8 @@ import type { FermentationCurve, Plan } from '../../lib/batch/plan.ts';
 import type { FermentationRow, Readings } from '../../lib/batch/readings.ts';
 import { lowerTriangle, solved } from '../../lib/batch/symmetric.ts';
 import type { GivenGravity } from '../../lib/units/given.ts';
-import { given, sampleBatch, sampleRecipe } from './sample.ts';
-import { planOf } from './sample-plan.ts';
+import { given, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
+import { own, planOf } from './sample-plan.ts';
 
 const sg = (value: number): GivenGravity => ({ scale: 'sg', value, u: null, sample_C: null, written: '' });
 
@@ -108,6 +108,17 @@ describe('the fit', () => {
     const u = Math.sqrt(fitCourse([...exact(1e-3).slice(0, 20), ...crowd], misfit).covariance[END]![END]!);
     // The misfit of the stretch that they all lie in remains.
     expect(u).toBeGreaterThan(0.0009);
+  });
+
+  it('counts a reading less whose hour is not known, by what the gravity falls in that time', () => {
+    // Half on day 3, even: at the half it falls by fall × rate / 4 a day, the rate being 1 / 3 a day here.
+    const course = Float64Array.of(1.05, 1.01, Math.log(3), 0, 0);
+    const still: Expected = { course, u: new Float64Array(5).fill(1e-9), misfit_SG: 0 };
+    const sample = { day: 3, sg: 1.032, u: 0.001, hour_u: 0.2 };
+    const moved = (0.2 * (1.05 - 1.01)) / 3 / 4;
+    // The curve is bent by a ten thousandth within 0.2 days.
+    expect(fitCourse([sample], still).off[0]!).toBeCloseTo(0.002 / Math.hypot(0.001, moved), 3);
+    expect(fitCourse([{ ...sample, hour_u: 0 }], still).off[0]!).toBeCloseTo(2, 3);
   });
 
   it('the day of the end is where the curve is that far above it', () => {
@@ -258,15 +269,6 @@ describe('the curve of a log', () => {
     ],
     ['a starting gravity that was a slip', ORDINARY, 1.14],
     [
-      'only slips',
-      [
-        [2, 1.3],
-        [4, 0.98],
-        [7, 1.2],
-      ],
-      1.04,
-    ],
-    [
       'rows out of order',
       [
         [7, 1.012],
@@ -338,6 +340,14 @@ describe('the curve of a log', () => {
         [2, 1.04],
       ]),
     ],
+    [
+      'figures that no beer shows',
+      readingsOf([
+        [2, 1.3],
+        [4, 0.98],
+        [7, 1.2],
+      ]),
+    ],
     ['no day of pitching', { ...readingsOf(ORDINARY), pitched: 'not taken' }],
     ['a batch given up', { ...readingsOf(ORDINARY), abandoned: { on: moment(9), why: 'vinegar' } }],
   ])('is not given out for %s: what the recipe expects is no fit', (_, readings) => {
@@ -350,6 +360,89 @@ describe('the curve of a log', () => {
     const curve = planOf(sampleBatch({ brewed: '2026-02-14', readings })).fermentation_curve!;
     sound(curve);
     expect(curve.pitched).toBe('2026-02-14');
+  });
+
+  it('counts a reading without an hour from its noon, and is less sure of it', () => {
+    const log = (clock: string | null): Readings => ({
+      ...readingsOf([]),
+      fermentation: [16, 18, 21].map((date, i) => ({
+        ...row(0, ORDINARY[i]![1]),
+        on: { date: `2026-02-${date}`, clock },
+      })),
+    });
+    const [without, noon] = [null, '12:00'].map((clock) => planned(log(clock)).fermentation_curve!);
+    // From 17:00 on the 14th to noon on the 16th, 18th and 21st.
+    expect(without!.readings.slice(1).map(({ day }) => day)).toEqual([1.792, 3.792, 6.792]);
+    expect(noon!.readings).toEqual(without!.readings);
+    const steep = ({ points }: FermentationCurve) => {
+      const point = points.find(({ day }) => day > 1.5)!;
+      return point.high - point.low;
+    };
+    expect(steep(without!)).toBeGreaterThan(steep(noon!));
+  });
+
+  it('goes by the temperature of pitching where it was read', () => {
+    const log: Log = [
+      [1, 1.036],
+      [2, 1.033],
+    ];
+    const at = (t_C: number) =>
+      planned({
+        ...readingsOf(log),
+        pitched: { on: moment(0), temperature_C: given(t_C), yeast: null },
+      }).fermentation_curve!;
+    expect(at(12).end_day!.expected > at(30).end_day!.expected).toBe(true);
+  });
+
+  it('gives no day where it could be any of two months', () => {
+    const cold = { temperature_C: given(3), time_min: given(60 * 1440) };
+    const recipe = sampleRecipe({ ferment: [cold] as never });
+    const readings = readingsOf([
+      [3, 1.037],
+      [6, 1.035],
+    ]);
+    const curve = planOf(sampleBatch({ recipe, readings })).fermentation_curve!;
+    sound(curve);
+    expect(curve.end_day).toBeNull();
+  });
+
+  it('waits longer for a fall that a finer hydrometer still shows', () => {
+    const at = (u: number) => {
+      const hydrometer = { at_C: own(20), step: 0.002, u, assumed: false };
+      const setup = sampleSetup({ hydrometer });
+      return planOf(sampleBatch({ setup, readings: readingsOf(ORDINARY) })).fermentation_curve!.end_day!
+        .expected;
+    };
+    expect(at(0.0005) > at(0.002)).toBe(true);
+    // One that says it is never wrong shows half a graduation all the same.
+    expect(
+      planOf(
+        sampleBatch({
+          setup: sampleSetup({ hydrometer: { at_C: own(20), step: 0.002, u: 0, assumed: false } }),
+          readings: {
+            ...readingsOf([]),
+            fermentation: ORDINARY.map(([day, gravity]) => row(day, { ...sg(gravity), u: 0.001 })),
+          },
+        }),
+      ).fermentation_curve!.end_day,
+    ).not.toBeNull();
+  });
+
+  it('begins at the starting gravity, and is drawn closest where it is steepest', () => {
+    const { points } = curveOf(ORDINARY)!;
+    expect(points[0]!.low).toBeLessThan(1.04);
+    expect(points[0]!.high).toBeGreaterThan(1.04);
+    const apart = (i: number) => points[i + 1]!.day - points[i]!.day;
+    expect(apart(0)).toBeLessThan(apart(points.length - 2) / 4);
+    expect(points.at(-1)!.day).toBeGreaterThanOrEqual(8);
+  });
+
+  it('is as sure of a start that was not read as the plan is, and surer of one that was', () => {
+    const { low, high } = planOf(sampleBatch()).targets.original_gravity!;
+    const wide = (curve: FermentationCurve) => curve.points[0]!.high - curve.points[0]!.low;
+    expect(wide(curveOf(ORDINARY, null)!)).toBeGreaterThan(wide(curveOf(ORDINARY)!));
+    // Readings and the misfit of the curve may add a little.
+    expect(wide(curveOf(ORDINARY, null)!)).toBeLessThan(1.3 * (high - low));
   });
 
   it('names a reading that is far off, and ends where the others say', () => {

@@ -224,11 +224,23 @@ describe('the pages for keying in', () => {
     await page.context().close();
   }, 60_000);
 
+  it('do not take an offer for whoever only presses Enter, and do where it is tapped above the form', async () => {
+    const page = await open(`/batches/${SLUG}/key-in/`);
+    await page.fill('[id="D2"]', '1084');
+    await Promise.all([page.waitForEvent('load'), page.keyboard.press('Enter')]);
+    await page.focus('[id="D2"]');
+    await Promise.all([page.waitForEvent('load'), page.keyboard.press('Enter')]);
+    expect(await page.inputValue('[id="D2"]')).toBe('1084');
+    await Promise.all([page.waitForEvent('load'), page.tap('.summary .offer')]);
+    expect(await page.inputValue('[id="D2"]')).toBe('1.084');
+    await page.context().close();
+  });
+
   it('do the same without scripts, with an offer taken on the way', async () => {
     const page = await open(`/batches/${SLUG}/key-in/`, { scripts: false });
     await page.fill('[id="D2"]', '1084');
     await page.click('.send button');
-    await page.click('button[name="use"]');
+    await page.click('fieldset button[name="use"]');
     expect(await page.inputValue('[id="D2"]')).toBe('1.084');
     await page.click('.send button');
     await page.click('.send button');

@@ -21,6 +21,8 @@ import type { Kit, Opened, Session } from './session.ts';
 interface SummaryLine {
   readonly href: string;
   readonly text: string;
+  /** What may have been meant, to be taken right here. */
+  readonly offers?: readonly { readonly text: string; readonly value: string }[];
 }
 
 /** What every page of keying in has at its head. */
@@ -47,6 +49,8 @@ function frame(kit: Pick<Kit, 'brewery'>, path: string, title: string, back: str
     summary,
     summaryTitle: page.summaryTitle ?? 'There is a problem',
     offline: false,
+    /** What the key for a new line does in a form whose offers stand above it. */
+    act: '',
     twice: false,
     data: '{}',
     preview: false,
@@ -72,18 +76,19 @@ function summaryOf(
     return blank === undefined ? key : `${blank.id} ${labelOf(blank)}`;
   };
   const place = (key: string) => session.blanks.findIndex((each) => each.key === key);
-  const line = (key: string, text: string) => ({
+  const line = (key: string, text: string, offers: readonly string[]) => ({
     href: anchor(session, key, idOf(key)),
     text: `${name(key)}: ${text}`,
+    offers: offers.map((offer) => ({ text: offer, value: `${key}=${offer}` })),
   });
   return {
     // In the order of the form, so that they can be worked off from top to bottom.
     summary: [
-      ...faults.map((fault) => ({ key: fault.key, text: faultText(fault) })),
-      ...doubts.map(({ key, message }) => ({ key, text: message })),
+      ...faults.map((fault) => ({ key: fault.key, text: faultText(fault), offers: fault.offers })),
+      ...doubts.map(({ key, message }) => ({ key, text: message, offers: [] })),
     ]
       .sort((a, b) => place(a.key) - place(b.key))
-      .map(({ key, text }) => line(key, text)),
+      .map(({ key, text, offers }) => line(key, text, offers)),
     summaryTitle: faults.length > 0 ? 'There is a problem' : 'Is this what the paper says?',
   };
 }
@@ -108,7 +113,7 @@ export function formPage(
   extra: { readonly conflict?: readonly Conflict[]; readonly notes?: readonly string[] } = {},
 ): string {
   const found = summaryOf(session, state.faults, state.doubts);
-  const notes = (extra.notes ?? []).map((text) => ({ href: '', text }));
+  const notes = (extra.notes ?? []).map((text) => ({ href: '', text, offers: [] }));
   const summary = [...notes, ...found.summary];
   return environment.render('key-in/form.njk', {
     ...frame(session, pathOf(session), session.batch.title, '../index.html', {
@@ -117,6 +122,7 @@ export function formPage(
       summaryTitle: notes.length > 0 ? 'There is a problem' : found.summaryTitle,
     }),
     action: './',
+    act: 'check',
     slug: session.slug,
     hash: session.file.hash,
     was: wasNow(session),
@@ -204,9 +210,10 @@ export function logPage(
     ...frame(session, pathOf(session, 'log/'), session.batch.title, '../../index.html', {
       heading: 'Fermentation log',
       ...found,
-      summary: [...notes.map((text) => ({ href: '', text })), ...found.summary],
+      summary: [...notes.map((text) => ({ href: '', text, offers: [] })), ...found.summary],
     }),
     action: './',
+    act: 'row',
     saved,
     rows: logRows(session),
     fermentation: fermentationWords(session),
@@ -223,7 +230,9 @@ export function gatePage(
   carried: ReadonlyMap<string, string>,
   wrong: boolean,
 ): string {
-  const summary = wrong ? [{ href: '#token', text: 'That is not the code which the terminal shows.' }] : [];
+  const summary = wrong
+    ? [{ href: '#token', text: 'That is not the code which the terminal shows.', offers: [] }]
+    : [];
   return environment.render('key-in/gate.njk', {
     ...frame(kit, path, 'Key in', './', { heading: 'One code first', summary }),
     action: '',

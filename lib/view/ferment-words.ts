@@ -93,6 +93,6 @@ export function pitchedAt_ms({ pitched }: FermentationCurve): number {
 }
 
 /** The date some days after pitching. */
-export function dateAfterPitching(curve: FermentationCurve, day: number): string {
+function dateAfterPitching(curve: FermentationCurve, day: number): string {
   return new Date(pitchedAt_ms(curve) + day * DAY_MS).toISOString().slice(0, 10);
 }

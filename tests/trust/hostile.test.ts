@@ -159,6 +159,25 @@ describe('in a browser', { timeout: SLOW_MS }, () => {
     }
   });
 
+  it('two batches held against each other are as quiet, with and without a policy', async () => {
+    for (const bypassCSP of [false, true]) {
+      const watched = await watch(await running.browser.newContext({ offline: true, bypassCSP }));
+      for (const [at, slug] of slugs.entries()) {
+        const other = slugs[(at + 1) % slugs.length]!;
+        if (at % 3 !== 0 || other === slug) continue;
+        await visit(watched, 'index.html');
+        const asked = `#a=${encodeURIComponent(slug)}&b=${encodeURIComponent(other)}`;
+        await visit(watched, 'compare/index.html', asked);
+        await watched.page.waitForSelector('.compare-out h2');
+        const html = await watched.page.evaluate(() => document.documentElement.outerHTML);
+        expect(html).not.toContain(EVALUATED);
+        await expectDead(watched.page, html.replace(/<script\b[^>]*>.*?<\/script>/gs, ''), slug);
+      }
+      expect(watched.signs).toEqual([]);
+      await watched.page.context().close();
+    }
+  });
+
   it('such a watch is not blind: each kind of attack is seen where it is not made harmless', async () => {
     for (const bypassCSP of [false, true]) {
       const watched = await watch(await running.browser.newContext({ offline: true, bypassCSP }));

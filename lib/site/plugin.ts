@@ -105,8 +105,8 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
   config.addGlobalData('batchSlugs', () => pages().batchSlugs);
   config.addGlobalData('recipeSlugs', () => pages().recipeSlugs);
 
-  // A template names its page, and the page is made at the last step. All pages are held until the last is written: bytes
-  // take a third of the room of a string, and none of it where the garbage collector looks.
+  // A template names its page, and the page is made at the last step. All pages are held until the last is written: as bytes
+  // they take half the room of a string, and none of it where the garbage collector looks.
   const makers = new Map<string, (key: string) => string>();
   const page = (name: string, make: (key: string) => string): void => {
     makers.set(name, make);

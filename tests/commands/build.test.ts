@@ -48,7 +48,7 @@ describe('the first build, with one broken batch', () => {
 
   it('puts everything of a published batch on the site', () => {
     expect(namesIn(made.output, 'batches/open-book')).toEqual(
-      ['fields.json', 'index.html', 'key-in', 'plan.json', ...SHEETS].sort(),
+      ['compare.js', 'fields.json', 'index.html', 'key-in', 'plan.json', ...SHEETS].sort(),
     );
     expect(existsSync(inOutput('recipes/open-book/index.html'))).toBe(true);
     const page = readFileSync(inOutput('batches/open-book/index.html'), 'utf8');
@@ -79,7 +79,10 @@ describe('the first build, with one broken batch', () => {
       ['fields.json', 'plan.json', ...SHEETS].sort(),
     );
     // The search does find what is there.
-    expect(await filesThatHold(made.output, HALF_SECRET)).toEqual(['batches/open-book/index.html']);
+    expect(await filesThatHold(made.output, HALF_SECRET)).toEqual([
+      'batches/open-book/compare.js',
+      'batches/open-book/index.html',
+    ]);
     expect(await filesThatHold(made.privateOutput, SECRET)).not.toEqual([]);
   });
 
@@ -220,7 +223,13 @@ describe('npm run site', () => {
     expect(code).toBe(0);
     expect(out).toMatch(/^2 batch files: 2 fine$/m);
     expect(namesIn(made.output, 'batches/open-book')).toEqual(
-      ['index.html', 'key-in', 'plan.json', ...SHEETS.filter((name) => name.endsWith('.html'))].sort(),
+      [
+        'compare.js',
+        'index.html',
+        'key-in',
+        'plan.json',
+        ...SHEETS.filter((name) => name.endsWith('.html')),
+      ].sort(),
     );
   });
 

@@ -14,7 +14,14 @@ beforeAll(async () => {
     await writeFile(join(dir, path), 'x');
   };
   for (const slug of ['kept', 'gone', 'card-only', 'with-photo']) {
-    for (const file of ['index.html', 'plan.json', 'kettle-sheet.pdf', 'recipe-card.html', 'recipe-card.pdf'])
+    for (const file of [
+      'index.html',
+      'plan.json',
+      'compare.js',
+      'kettle-sheet.pdf',
+      'recipe-card.html',
+      'recipe-card.pdf',
+    ])
       await put(`batches/${slug}/${file}`);
     await put(`recipes/${slug}/index.html`);
   }
@@ -25,12 +32,14 @@ afterAll(() => rm(dir, { recursive: true, force: true }));
 
 it.each([
   ['batches/kept/plan.json', true],
+  ['batches/kept/compare.js', true],
   ['batches/kept/kettle-sheet.pdf', true],
   ['recipes/kept/index.html', true],
   ['batches/gone', false],
   ['recipes/gone', false],
   ['batches/card-only/index.html', false],
   ['batches/card-only/plan.json', false],
+  ['batches/card-only/compare.js', false],
   ['batches/card-only/kettle-sheet.pdf', false],
   ['batches/card-only/recipe-card.pdf', true],
   ['recipes/card-only/index.html', true],

@@ -1,4 +1,4 @@
-import { cp, mkdir, mkdtemp, readdir, rm, writeFile } from 'node:fs/promises';
+import { cp, mkdir, mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join, posix } from 'node:path';
 import { pathToFileURL } from 'node:url';
@@ -139,6 +139,70 @@ describe('the archive’s table', () => {
     await page.locator('.compare-out h2').first().waitFor();
     expect(await page.locator('.compare-say').textContent()).toBe(`${shown[0]} and ${shown[1]}:`);
     await page.context().close();
+  });
+});
+
+describe('two batches held against each other', () => {
+  const asked = 'compare/index.html#a=moorhen-brown-2&b=moorhen-brown-3';
+  const entryOf = (slug: string) => demo.content.entries.find(({ batch }) => batch.slug === slug)!;
+
+  it('stand side by side, from a plain file too: recipe, figures and notes', async () => {
+    const page = await open(file(asked));
+    await page.locator('.compare-out h2').first().waitFor();
+    const row = page.locator('.compare-out tr', { hasText: 'Original gravity' }).last();
+    const [was, is] = ['moorhen-brown-2', 'moorhen-brown-3'].map((slug) => {
+      const reading = entryOf(slug).batch.readings.original_gravity;
+      return reading === undefined || reading === 'not taken' ? '' : reading.written;
+    });
+    expect(await row.textContent()).toContain(was!.split(' ')[0]);
+    expect(await row.textContent()).toContain(is!.split(' ')[0]);
+    const notes = page.locator('.runs', { has: page.locator('ins') }).last();
+    const words = async (mark: string): Promise<string> =>
+      (await notes.locator(mark).allTextContents()).join(' ');
+    // What is marked as new stands in the notes of the second, what is struck out in those of the first.
+    for (const [mark, slug] of [
+      ['ins', 'moorhen-brown-3'],
+      ['del', 'moorhen-brown-2'],
+    ] as const)
+      for (const word of (await words(mark))
+        .replaceAll(/left out:|now:|;/g, '')
+        .split(/\s+/)
+        .filter(Boolean))
+        expect(entryOf(slug).batch.notes).toContain(word.replace(/;$/, ''));
+    await page.getByRole('button', { name: 'The other way round' }).click();
+    await page.waitForFunction(() => window.location.hash === '#a=moorhen-brown-3&b=moorhen-brown-2');
+    await page.context().close();
+  });
+
+  it('are asked for in the query as well; what is no batch is not chosen', async () => {
+    const page = await open(`${served.url}compare/?a=moorhen-brown-2&b=regatta-bitter`);
+    await page.locator('.compare-out h2').first().waitFor();
+    await page.goto(`${served.url}compare/#a=moorhen-brown-2&b=../../secret`);
+    await page.waitForFunction(
+      () => document.querySelector('.compare-say')?.textContent === 'Choose two batches.',
+    );
+    expect(await page.locator('select[name="b"]').inputValue()).toBe('');
+    expect(served.missing).toEqual([]);
+    await page.context().close();
+  });
+
+  it('are explained without JavaScript, with what was changed from one to the next', async () => {
+    const page = await open(file('compare/index.html'), false);
+    expect(await page.locator('main').textContent()).toContain('needs JavaScript');
+    expect(await page.locator('.compare-box').isVisible()).toBe(false);
+    await page.locator('.steps summary').click();
+    await page.locator('.steps a', { hasText: 'Moorhen Brown, third' }).click();
+    expect(await page.locator('#line').isVisible()).toBe(true);
+    await page.context().close();
+  });
+
+  it('are never one that is not shown whole', async () => {
+    const files = (await readdir(dir, { recursive: true })).filter((path) => path.endsWith('compare.js'));
+    const shown = demo.content.entries.filter(({ batch }) => batch.publish === 'all');
+    expect(files.filter((path) => path.includes('batches')).length).toBe(shown.length);
+    const rows = await readFile(join(dir, 'archive-rows.js'), 'utf8');
+    for (const { batch } of demo.content.entries)
+      expect(rows.includes(JSON.stringify(batch.slug)), batch.slug).toBe(batch.publish === 'all');
   });
 });
 

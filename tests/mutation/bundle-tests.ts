@@ -83,26 +83,27 @@ async function instrument(): Promise<{ mutants: Mutant[]; text: Map<string, stri
   return { mutants, text: new Map(result.files.map(({ name, content }) => [name, content])) };
 }
 
-/** A test file tells whose work is going on while its body runs, so that what it passes then can be told from what a test passes. */
+/** While the body of a test file runs, what it passes is noted under the file; what the code passes as it is loaded, under nothing. */
 function marked(body: string, at: number): string {
-  const switchboard = 'globalThis.__stryker__';
-  return `beginFile(${at});\n${switchboard}.currentTestId = 'file ${at}';\n${body}\n${switchboard}.currentTestId = undefined;\nimport { beginFile } from ${JSON.stringify(COLLECTOR)};`;
+  const id = 'globalThis.__stryker__.currentTestId';
+  return `${id} = 'file ${at}';\n${body}\n${id} = undefined;\n`;
 }
 
-function plugin(text: ReadonlyMap<string, string>): Plugin {
-  const files = testFiles();
-  const entry = [
-    ...files.map((file) => `import ${JSON.stringify(file)};`),
-    `export { TESTS } from ${JSON.stringify(COLLECTOR)};`,
-  ].join('\n');
+const ENTRY = /^\0?file(\d+)\.ts$/;
+
+function plugin(files: readonly string[], text: ReadonlyMap<string, string>): Plugin {
   return {
     name: 'mutants',
     resolveId: (id) => {
-      if (id === 'entry') return '\0entry.ts';
+      if (ENTRY.test(id)) return `\0${id}`;
       return id === 'vitest' ? COLLECTOR : null;
     },
     load: (id) => {
-      if (id === '\0entry.ts') return entry;
+      const [, at] = ENTRY.exec(id) ?? [];
+      if (at) {
+        const [file, collector] = [files[Number(at)], COLLECTOR].map((path) => JSON.stringify(path));
+        return `import ${file};\nimport { taken } from ${collector};\nexport const tests = taken();\n`;
+      }
       if (!id.startsWith(ROOT) || id.includes('node_modules')) return null;
       // A bundle stands elsewhere than its files.
       const body = (text.get(id) ?? readFileSync(id, 'utf8'))
@@ -113,26 +114,39 @@ function plugin(text: ReadonlyMap<string, string>): Plugin {
   };
 }
 
-async function write(input: string, file: string, plugins: Plugin[]): Promise<void> {
+async function write(input: Record<string, string>, dir: string, plugins: Plugin[]): Promise<void> {
   const build = await rolldown({
     input,
     platform: 'node',
-    external: /^(?![./\0]|entry$|vitest$)/,
+    external: /^(?![./\0]|file\d+\.ts$|vitest$)/,
     plugins,
     logLevel: 'silent',
     treeshake: false,
   });
-  await build.write({ file, format: 'esm', codeSplitting: false });
+  await build.write({
+    dir,
+    format: 'esm',
+    entryFileNames: '[name].mjs',
+    chunkFileNames: '[name]-[hash].mjs',
+  });
   await build.close();
 }
 
 /**
- * Writes one script that holds the instrumented code and declares all its tests, and one that runs them; returns the mutants. Both are
- * plain scripts, because only Node itself loads a script anew.
+ * Writes a script for each test file, all of them sharing the instrumented code, and one that runs them; returns the mutants. Plain
+ * scripts, because only Node itself loads a script anew.
  */
-export async function bundleTests(tests: string, runner: string): Promise<Mutant[]> {
+export async function bundleTests(
+  dir: string,
+): Promise<{ mutants: Mutant[]; scripts: string[]; runner: string }> {
   const { mutants, text } = await instrument();
-  await write('entry', tests, [plugin(text)]);
-  await write(join(ROOT, 'tests/mutation/run-tests.ts'), runner, []);
-  return mutants;
+  const files = testFiles();
+  const names = files.map((_, at) => `file${at}`);
+  await write(Object.fromEntries(names.map((name) => [name, `${name}.ts`])), dir, [plugin(files, text)]);
+  await write({ runner: join(ROOT, 'tests/mutation/run-tests.ts') }, dir, []);
+  return {
+    mutants,
+    scripts: names.map((name) => join(dir, `${name}.mjs`)),
+    runner: join(dir, 'runner.mjs'),
+  };
 }

@@ -12,7 +12,7 @@ export interface DryRun {
   }[];
   /** What is passed while the code itself is loaded. */
   readonly whileLoading: Passes;
-  /** What is passed by a test, under its index, or while a test file is loaded, under `file` and its place. */
+  /** What is passed by a test, under its index, or by the body of a test file, under `file` and its place. */
   readonly by: Readonly<Record<string, Passes>>;
 }
 
@@ -20,10 +20,12 @@ export interface DryRun {
 export interface Order {
   readonly kind: 'order';
   readonly mutant: string;
-  /** The tests that pass its place, the quickest first. */
+  /** The tests that pass its place, the likeliest to notice it first. */
   readonly tests: readonly number[];
-  /** The tests to run, should those find nothing, after all is loaded anew with the mutant on. */
-  readonly reloaded: readonly number[];
+  /** The test files to load anew with the mutant on, should those find nothing: their bodies pass its place. */
+  readonly files: readonly number[];
+  /** Of those files' tests the ones to run. */
+  readonly testsOfFiles: readonly number[];
   /** More passes than this are taken for a loop that does not end. */
   readonly hitLimit: number;
 }

@@ -1,4 +1,4 @@
-import { mkdirSync, writeFileSync } from 'node:fs';
+import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { seeded } from '../fuzz/random.ts';
@@ -17,15 +17,13 @@ import { Worker } from './worker.ts';
  *   npm run mutate -- --sample 1000       a thousand of them, drawn by chance, the same ones each time
  */
 const FOLDER = join(import.meta.dirname, '../../.cache/mutation');
-const TESTS = join(FOLDER, 'tests.mjs');
-const RUNNER = join(FOLDER, 'run-tests.mjs');
 /** A test that takes longer is left out: it would be run some thousand times. */
-const TOO_LONG_MS = 150;
+const TOO_LONG_MS = 100;
 const PROCESSES = 2;
 /** As much of its tests, by their time without a change, is run against one mutant; what it needs more to be noticed counts as missed. */
-const BUDGET_MS = 3000;
-/** What was loaded anew stays in memory. */
-const RELOADS = 40;
+const BUDGET_MS = 2000;
+/** What is loaded anew stays in memory. */
+const MOST_RELOADS = 400;
 
 function mustPass({ tests }: DryRun): void {
   const failed = tests.filter(({ failure }) => failure !== null);
@@ -53,18 +51,17 @@ function chosen(tests: readonly number[], likely: ReadonlySet<number>): number[]
     });
 }
 
-/** The tests that can notice a mutant. */
+/** What can notice a mutant. */
 function orderOf({ id, file }: Mutant): Order {
-  const whileLoading = dry.whileLoading[id] ?? 0;
   const tests: number[] = [];
-  const reloaded: number[] = [];
-  let passes = whileLoading;
+  const testsOfFiles: number[] = [];
+  let passes = dry.whileLoading[id] ?? 0;
   for (const [index, test] of dry.tests.entries()) {
     if (test.time_ms > TOO_LONG_MS) continue;
     const own = dry.by[index]?.[id] ?? 0;
     const byFile = dry.by[`file ${test.file}`]?.[id] ?? 0;
     if (own > 0) tests.push(index);
-    if (whileLoading > 0 || byFile > 0) reloaded.push(index);
+    else if (byFile > 0) testsOfFiles.push(index);
     passes = Math.max(passes, own, byFile);
   }
   const likely = passers.get(file) ?? passersOf(file);
@@ -73,43 +70,67 @@ function orderOf({ id, file }: Mutant): Order {
     kind: 'order',
     mutant: id,
     tests: chosen(tests, likely),
-    reloaded: chosen(reloaded, likely),
+    files: [...new Set(testsOfFiles.map((index) => dry.tests[index]?.file ?? 0))],
+    testsOfFiles: chosen(testsOfFiles, likely),
     hitLimit: passes * 100 + 1000,
   };
 }
 
+/** Every test, for a mutant that was on while the code was loaded. */
+function orderOfAll(mutant: Mutant): Order {
+  const own = orderOf(mutant);
+  const likely = passers.get(mutant.file) ?? new Set();
+  const all = [...dry.tests.keys()].filter((index) => (dry.tests[index]?.time_ms ?? 0) <= TOO_LONG_MS);
+  return { ...own, tests: chosen(all, likely), files: [], testsOfFiles: [] };
+}
+
+/** A mutant that is passed while the code is loaded has a process of its own. */
+async function tryFromStart(mutant: Mutant): Promise<Result['state']> {
+  const worker = new Worker(built, mutant.id);
+  const loaded = await worker.ready();
+  const outcome = loaded ? await worker.try(orderOfAll(mutant)) : null;
+  worker.end();
+  if (loaded && outcome === null) return 'timed-out';
+  return outcome?.killed === false ? 'survived' : 'killed';
+}
+
 /** Takes the next mutant until none is left. */
 async function work(queue: Mutant[], tell: (result: Result) => void): Promise<void> {
-  let worker = new Worker(RUNNER, TESTS);
+  let worker = new Worker(built);
   let reloads = 0;
   for (let mutant = queue.shift(); mutant; mutant = queue.shift()) {
     const order = orderOf(mutant);
-    if (order.tests.length + order.reloaded.length === 0) {
-      tell({ mutant, state: 'not-covered' });
+    const loading = (dry.whileLoading[mutant.id] ?? 0) > 0;
+    if (order.tests.length + order.files.length === 0) {
+      tell({ mutant, state: loading ? await tryFromStart(mutant) : 'not-covered' });
       continue;
     }
     const outcome = await worker.try(order);
-    reloads += order.reloaded.length > 0 && !outcome?.killed ? 1 : 0;
-    if (outcome === null || outcome.spoilt || reloads > RELOADS) {
+    reloads += order.files.length;
+    if (outcome === null || outcome.spoilt || reloads > MOST_RELOADS) {
       worker.end();
-      worker = new Worker(RUNNER, TESTS);
+      worker = new Worker(built);
       reloads = 0;
     }
     if (outcome?.spoilt) queue.push(mutant);
-    else tell({ mutant, state: outcome === null ? 'timed-out' : outcome.killed ? 'killed' : 'survived' });
+    else if (outcome?.killed === false)
+      tell({ mutant, state: loading ? await tryFromStart(mutant) : 'survived' });
+    else tell({ mutant, state: outcome === null ? 'timed-out' : 'killed' });
   }
   worker.end();
 }
 
+rmSync(FOLDER, { recursive: true, force: true });
 mkdirSync(FOLDER, { recursive: true });
 const { values, positionals } = parseArgs({
   options: { sample: { type: 'string' } },
   allowPositionals: true,
 });
-const mutants = (await bundleTests(TESTS, RUNNER)).filter(
+const built = await bundleTests(FOLDER);
+const mutants = built.mutants.filter(
   ({ file }) => positionals.length === 0 || positionals.some((word) => file.includes(word)),
 );
-const first = new Worker(RUNNER, TESTS);
+const first = new Worker(built);
 const dry = await first.dryRun();
 first.end();
 mustPass(dry);

@@ -1,24 +1,19 @@
 import { chai, JestAsymmetricMatchers, JestChaiExpect, JestExtend } from '@vitest/expect';
 
-/** One test, with the place of its file among the test files. */
+/** One test as its file declares it. */
 export interface CollectedTest {
   readonly name: string;
-  readonly file: number;
   readonly run: () => unknown;
 }
 
 type Body = (...row: never[]) => unknown;
 
-/** Every test that was declared since the bundle was loaded, in order. */
-export const TESTS: CollectedTest[] = [];
+const declared: CollectedTest[] = [];
+
+/** Every test that was declared since this was asked last, in order. */
+export const taken = (): CollectedTest[] => declared.splice(0);
 
 const titles: string[] = [];
-let file = 0;
-
-/** Says of which file the tests to come are. */
-export function beginFile(at: number): void {
-  file = at;
-}
 
 chai.use(JestExtend);
 chai.use(JestChaiExpect);
@@ -28,7 +23,7 @@ chai.use(JestAsymmetricMatchers);
 export const expect = chai.expect;
 
 function declare(title: string, run: () => unknown): void {
-  TESTS.push({ name: [...titles, title].join(' > '), file, run });
+  declared.push({ name: [...titles, title].join(' > '), run });
 }
 
 function group(title: string, body: () => unknown): void {

@@ -6,11 +6,17 @@ const TIME_LIMIT_MS = 60_000;
 /** A process with all tests loaded, which runs them as it is told. */
 export class Worker {
   readonly #child;
-  readonly #ready: Promise<unknown>;
+  readonly #ready: Promise<boolean>;
 
-  constructor(runner: string, tests: string) {
-    this.#child = fork(runner, [tests], { stdio: ['ignore', 'ignore', 'ignore', 'ipc'] });
-    this.#ready = this.#next(120_000);
+  /** @param mutant the one that is on already while the code is loaded, where it is to be so */
+  constructor({ runner, scripts }: { runner: string; scripts: readonly string[] }, mutant = '') {
+    this.#child = fork(runner, [mutant, ...scripts], { stdio: ['ignore', 'ignore', 'ignore', 'ipc'] });
+    this.#ready = this.#next(120_000).then((message) => message !== null);
+  }
+
+  /** False where the tests could not even be loaded. */
+  ready(): Promise<boolean> {
+    return this.#ready;
   }
 
   /** The next message, or null where the process ended or took too long. */
@@ -39,7 +45,7 @@ export class Worker {
 
   /** Null where no answer came in time: a loop that does not end. */
   async try(order: Order): Promise<Outcome | null> {
-    await this.#ready;
+    if (!(await this.#ready)) return null;
     const answer = this.#next(TIME_LIMIT_MS);
     this.#child.send(order);
     const outcome = await answer;

@@ -218,7 +218,8 @@ export function saysOf(
 ): readonly { readonly label: string; readonly text: string }[] {
   const figures = LEARNED_KEYS.flatMap((key) => {
     const found = kit[key];
-    if (found === undefined) return [];
+    // One day alone cannot tell what hops hold from what stays in the kettle.
+    if (found === undefined || key === 'hop_absorption') return [];
     return [{ label: capital(SETUP_DEFAULTS[key].label), text: plusMinus(found, shownIn(key, units)) }];
   });
   if (attenuation === null) return figures;

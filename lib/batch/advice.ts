@@ -48,6 +48,8 @@ const WITH_GRAVITY: ReadonlySet<keyof Readings> = new Set<keyof Readings>(['ferm
 
 /** Differences smaller than these are not worth a word. */
 const WORTH_A_WORD = { alcohol: 0.1, bitterness: 1 } as const;
+/** Beer that is off by more than this many volumes pours or foams otherwise than planned. Common practice, no source. */
+const CARBONATION_MATTERS_VOL = 0.3;
 
 /** Advice for one reading and its verdict; null where it was not taken or is held against nothing. */
 export function adviceOn(
@@ -57,8 +59,12 @@ export function adviceOn(
 ): string | null {
   if (reading.fault) return `This reading says nothing: ${reading.fault}.`;
   if (reading.value === null || verdict === null) return null;
+  // Sugar is weighed for the beer that is there: near enough to the plan may be far too much for less beer.
+  const carbonation = reading.key.endsWith('.sugar') ? carbonationOf(reading.value, known) : null;
+  if (carbonation !== null && Math.abs(carbonation.vol - carbonation.planned_vol) > CARBONATION_MATTERS_VOL)
+    return sentence(sugarChanges(carbonation));
   if (verdict === 'fine') return 'Nothing to do.';
-  if (verdict === 'a_little_off') return `Nothing to do: ${littleChanges(reading, known)}`;
+  if (verdict === 'a_little_off') return littleChanges(reading, known);
   const past = isPast(reading.key, known.batch.readings);
   const now = past ? null : toDoNow(reading, known);
   return now ?? whatItChanges(reading, known);
@@ -77,7 +83,7 @@ function isPast(key: string, readings: Readings): boolean {
 const sentence = (text: string) => `${text.charAt(0).toUpperCase()}${text.slice(1)}`;
 
 function littleChanges(reading: Observation, known: Known): string {
-  return `within what the batch can bear. ${sentence(changes(reading, known))}`.replace(/ $/, '');
+  return `Nothing to do: within what the batch can bear. ${sentence(changes(reading, known))}`.trimEnd();
 }
 
 function toDoNow(reading: Observation, known: Known): string | null {
@@ -151,7 +157,10 @@ const OF_THE_BEER =
 
 /** The beer as brewed against the plan; empty where nothing worth a word follows. */
 function changes(reading: Observation, known: Known): string {
-  if (reading.key.endsWith('.sugar')) return sugarChanges(reading.value!, known);
+  if (reading.key.endsWith('.sugar')) {
+    const carbonation = carbonationOf(reading.value!, known);
+    return carbonation === null ? '' : sugarChanges(carbonation);
+  }
   if (!OF_THE_BEER.test(reading.key)) return '';
   const parts = [alcoholChange(known), bitternessChange(known)].filter((part) => part !== '');
   return parts.length > 0 ? `the beer comes out ${parts.join(' and ')} than planned.` : '';
@@ -167,7 +176,9 @@ function alcoholChange({ targets, asBrewed }: Known): string {
   const wort = asBrewed?.original_gravity;
   if (!wort || !targets.original_gravity) return '';
   const points = Math.round((wort.value - targets.original_gravity.value) * 1000);
-  return points === 0 ? '' : `${Math.abs(points)} points of gravity ${points > 0 ? 'stronger' : 'weaker'}`;
+  if (points === 0) return '';
+  const many = Math.abs(points) === 1 ? 'a point' : `${Math.abs(points)} points`;
+  return `${many} of gravity ${points > 0 ? 'stronger' : 'weaker'}`;
 }
 
 function bitternessChange({ targets, asBrewed }: Known): string {
@@ -176,12 +187,23 @@ function bitternessChange({ targets, asBrewed }: Known): string {
   return `${Math.round(Math.abs(more))} IBU ${more > 0 ? 'more bitter' : 'less bitter'}`;
 }
 
-function sugarChanges(sugar_g: number, { batch, targets, asBrewed, readings }: Known): string {
+interface Carbonation {
+  readonly vol: number;
+  readonly planned_vol: number;
+  /** As the recipe has it. */
+  readonly planned: string;
+}
+
+/** What weighed sugar makes in the beer that is there; null where that is not known. */
+function carbonationOf(sugar_g: number, { batch, targets, asBrewed, readings }: Known): Carbonation | null {
   const step = batch.recipe.packaging.find((part) => part.sugar);
   const residual = (asBrewed ?? targets).residual_co2_vol?.value;
   const volume_L =
     readings.find(({ key }) => key === 'packaged.volume')?.value ?? targets.packaged_volume_l?.value;
-  if (!step?.sugar || residual === undefined || !volume_L) return '';
+  if (!step?.sugar || residual === undefined || !volume_L) return null;
   const vol = residual + (sugar_g * step.sugar.co2_g_per_g) / (volume_L * CO2_DENSITY_g_per_L_vol);
-  return `it makes about ${formatVolumes(vol)}; ${step.carbonation_vol.written} was planned.`;
+  return { vol, planned_vol: step.carbonation_vol.value, planned: step.carbonation_vol.written };
 }
+
+const sugarChanges = ({ vol, planned }: Carbonation): string =>
+  `it makes about ${formatVolumes(vol)}; ${planned} was planned.`;

@@ -7,7 +7,7 @@ import type { Batch } from './batch.ts';
 import type { Brewery } from './brewery.ts';
 import { INPUT_DEFAULTS } from './defaults.ts';
 import type { PackedPart } from './packaging.ts';
-import type { Fermentation, Targets } from './plan.ts';
+import type { Fermentation, Figure, Targets } from './plan.ts';
 import { problem } from './problem.ts';
 import type { PackagedReading } from './readings.ts';
 import type { PackageStep } from './recipe.ts';
@@ -33,7 +33,8 @@ interface Known {
 }
 
 /**
- * Warnings for every bottled part of a batch whose gravity has been read.
+ * Warnings for every bottled part of a batch whose gravity has been read, or whose sugar was weighed: without a gravity the sugar alone
+ * is held against the limit.
  *
  * Carbonation at worst = residual gas (its upper bound) + the sugar's (weighed, its upper bound, over the lower bound of the
  * volume) + what the beer may still give: from the upper bound of the last gravity to the lower bound of the expected one
@@ -46,10 +47,11 @@ export function checkReadBottles(known: Known): Problem[] {
   const last = lastGravity(readings);
   const expected = known.targets.final_gravity;
   const wasPackaged = packagedParts(batch).length > 0;
-  if (!last || !expected || (batch.readings.abandoned && !wasPackaged)) return [];
-  const from_SG = Math.max(DRIEST_SG, Math.min(THICKEST_SG, last.value! + 2 * last.u));
-  const to_SG = Math.max(DRIEST_SG, Math.min(expected.low, last.value!, from_SG));
-  const toCome_vol = co2FromExtract_vol({ from_SG, to_SG });
+  const weighed = readings.find(({ key, value }) => key.endsWith('.sugar') && value !== null);
+  const told = last ?? weighed;
+  if (!told || !expected || (batch.readings.abandoned && !wasPackaged)) return [];
+  const fall = last ? fallToCome(last, expected) : null;
+  const toCome_vol = fall ? co2FromExtract_vol(fall) : 0;
   return batch.recipe.packaging.flatMap((step, i) => {
     if (step.into !== 'bottles') return [];
     const gas_vol = gasAtWorst(known, step, i);
@@ -63,9 +65,8 @@ export function checkReadBottles(known: Known): Problem[] {
       inWords({
         known,
         step,
-        last,
-        from_SG,
-        to_SG,
+        told,
+        fall,
         toCome_vol,
         worst_vol,
         worst_kPa,
@@ -75,6 +76,12 @@ export function checkReadBottles(known: Known): Problem[] {
       }),
     ];
   });
+}
+
+/** From the upper bound of what was read to the lower bound of what is expected. */
+function fallToCome(last: Observation, expected: Figure): { from_SG: number; to_SG: number } {
+  const from_SG = Math.max(DRIEST_SG, Math.min(THICKEST_SG, last.value! + 2 * last.u));
+  return { from_SG, to_SG: Math.max(DRIEST_SG, Math.min(expected.low, last.value!, from_SG)) };
 }
 
 /** The final gravity, else the last of the log. */
@@ -127,9 +134,10 @@ function pressureAtWorst(vol: number, step: PackageStep, ambient_kPa: number): n
 function inWords(of: {
   known: Known;
   step: PackageStep;
-  last: Observation;
-  from_SG: number;
-  to_SG: number;
+  /** The last gravity, else the sugar. */
+  told: Observation;
+  /** Null where no gravity was read. */
+  fall: { from_SG: number; to_SG: number } | null;
   toCome_vol: number;
   worst_vol: number;
   worst_kPa: number;
@@ -137,15 +145,15 @@ function inWords(of: {
   margin: boolean;
   wasPackaged: boolean;
 }): Problem {
-  const { known, step, last } = of;
+  const { known, step, told, fall } = of;
   const units = known.brewery.units;
-  const gravity = last.value!.toFixed(3);
   const degrees = formatTemperature(WARMEST_BOTTLE_C, units, { decimals: 0 });
-  const standing = `finished as far as the instrument shows, but between the far ends of its ranges (${of.from_SG.toFixed(3)} and ${of.to_SG.toFixed(3)})`;
-  const start = of.margin ? standing : `from ${gravity}`;
-  const found = `${start} the beer may still give ${formatVolumes(of.toCome_vol)}: with its sugar up to ${formatVolumes(of.worst_vol)}, ${formatPressure(of.worst_kPa, units)} in a full bottle at ${degrees}`;
+  const inBottle = `up to ${formatVolumes(of.worst_vol)}, ${formatPressure(of.worst_kPa, units)} in a full bottle at ${degrees}`;
+  const found = fall
+    ? `${standing(told, fall, of.margin)} the beer may still give ${formatVolumes(of.toCome_vol)}: with its sugar ${inBottle}`
+    : `the sugar that was weighed in makes ${inBottle}`;
   const expected = `at most ${formatPressure(of.limit_kPa, units)}, what bottles for ${step.limit.written} stand${step.limit.assumed ? ' (assumed)' : ''}`;
-  const path = readingPath(last.key);
+  const path = readingPath(told.key);
   if (of.margin) {
     const mend = of.wasPackaged
       ? 'keep the bottles cool and covered, and open one after a week'
@@ -156,4 +164,9 @@ function inWords(of: {
     ? 'these bottles may burst: move them somewhere cold and covered, handle them with gloves and eye protection, and let the gas off one by one'
     : 'do not bottle it yet: wait until the gravity stands still where it is expected, or use less sugar or stronger bottles';
   return problem('warning', 'bottle-danger', path, found, expected, mend);
+}
+
+function standing(last: Observation, fall: { from_SG: number; to_SG: number }, margin: boolean): string {
+  if (!margin) return `from ${last.value!.toFixed(3)}`;
+  return `finished as far as the instrument shows, but between the far ends of its ranges (${fall.from_SG.toFixed(3)} and ${fall.to_SG.toFixed(3)})`;
 }

@@ -57,6 +57,9 @@ const gravityOf = specificGravityFromPlato;
 const extractShare = platoOf;
 const litresOf = volumeOf;
 
+/** Less than a drop. */
+const NOTHING_KG = 1e-6;
+
 /** No bath leaves a wort hotter than it came off the boil. */
 const HOTTEST_BATH_C = 100;
 /** Altitudes of the air-pressure formula: a nudged one stays inside. */
@@ -89,7 +92,8 @@ export function runModel(
   const original_P = extractShare(inFermenter);
   out[T.original_extract_plato] = original_P;
   out[T.original_gravity] = gravityOf(original_P);
-  out[T.top_up_l] = topUp_kg / KG_PER_L;
+  // A whole-volume boil leaves nothing to top up, but for the arithmetic.
+  out[T.top_up_l] = Math.abs(topUp_kg) < NOTHING_KG ? 0 : topUp_kg / KG_PER_L;
 
   kettleFigures(c, out, kettle, boil_C);
   const fullest_L = fullestMoment(c, kettle, boil_C);

@@ -10,13 +10,13 @@ import type { SiteContent } from '../../lib/site/site.ts';
 import { DATA_PATH } from '../../lib/site/views/data-view.ts';
 import { KIT_PATH } from '../../lib/site/views/kit-view.ts';
 
-function render(pages: Pages, path: string): string {
+function render(pages: Pages, path: string, others: ReadonlySet<string>): string {
   if (path === 'index.html') return pages.list();
   if (path === 'about/index.html') return pages.about();
   if (path === '404.html') return pages.missing();
   if (path === KIT_PATH) return pages.kit();
   if (path === DATA_PATH) return pages.data();
-  if (pages.otherPaths.includes(path)) return pages.other(path);
+  if (others.has(path)) return pages.other(path);
   const [folder, slug = '', file = ''] = path.split('/');
   if (folder === 'recipes') return pages.recipe(slug);
   if (file === 'index.html') return pages.batch(slug);
@@ -37,10 +37,11 @@ export async function buildBare(
   await writeAssets(outputDir);
   await writeScripts(outputDir, pages);
   const paths = pagePaths(pages).filter(wanted);
+  const others = new Set(pages.otherPaths);
   for (const path of paths) {
     const file = join(outputDir, path);
     await mkdir(dirname(file), { recursive: true });
-    await writeFile(file, render(pages, path));
+    await writeFile(file, render(pages, path, others));
   }
   await writeSearchIndex(outputDir, pages.site.brewery.language);
   return paths.length;

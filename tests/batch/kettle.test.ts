@@ -222,10 +222,16 @@ describe('what physics says of the kettle', () => {
     expect(rising(runs.map((m) => -m.get('residual_co2_vol')))).toBe(true);
   });
 
-  it.each([5, 8, 12.3, 17, 21.7])('a whole boil of %f L leaves nothing to top up, not even a hair below nothing', (litres) => {
-    const { get } = modelOf({ boilVolume_L: null, intoFermenter_L: given(litres, '') }, { kettle_L: own(60) });
-    expect(get('top_up_l')).toBe(0);
-  });
+  it.each([5, 8, 12.3, 17, 21.7])(
+    'a whole boil of %f L leaves nothing to top up, not even a hair below nothing',
+    (litres) => {
+      const { get } = modelOf(
+        { boilVolume_L: null, intoFermenter_L: given(litres, '') },
+        { kettle_L: own(60) },
+      );
+      expect(get('top_up_l')).toBe(0);
+    },
+  );
 
   it('the whole boil is taken where it fits, else the largest that fills the pot to 85 %', () => {
     const large = at({ boilVolume_L: null, steep: null, grain: [] }, { kettle_L: own(40) });

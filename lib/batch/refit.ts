@@ -60,7 +60,7 @@ const SAME: Readonly<Partial<Record<TargetKey, number>>> = {
   colour_ebc: 0.5,
   final_gravity: 0.0005,
 };
-/** Grain that gives colour is changed by no more than this to keep it. */
+/** Grain that gives colour is changed by no more than this, besides the ratio of the volumes, to keep it. */
 const COLOUR_FACTOR = { low: 0.5, high: 2 } as const;
 
 interface Run {
@@ -103,7 +103,7 @@ export function refit(batch: Batch, change: RefitChange): Refit {
   let boil = next(factors);
   let after = run({ ...changed, recipe: boil.recipe });
   for (let round = 0; round < ROUNDS; round++) {
-    const wanted = better(before, after, factors);
+    const wanted = better(before, after, factors, ratio);
     const settled = largestChange(factors, wanted) < SETTLED;
     factors = wanted;
     boil = next(factors);
@@ -185,7 +185,7 @@ function largestChange(from: Factors, to: Factors): number {
 }
 
 /** Factors on the old weights that bring extract, colour and bitterness nearer to what they were. */
-function better(before: Run, after: Run, factors: Factors): Factors {
+function better(before: Run, after: Run, factors: Factors, ratio: number): Factors {
   const parts = buildCase(after.batch).parts;
   const main = mainPart(after);
   const name = parts[main]?.name;
@@ -208,7 +208,13 @@ function better(before: Run, after: Run, factors: Factors): Factors {
     sums.wantC -= before.colour[i]!;
     return 'fixed';
   });
-  const { base, side } = solve(sums);
+  // The grain's factor so far counts too: it may not halve again in every round.
+  const sideSoFar = factors.parts.find((_, i) => roles[i] === 'side') ?? ratio;
+  const bounds = {
+    low: (COLOUR_FACTOR.low * ratio) / sideSoFar,
+    high: (COLOUR_FACTOR.high * ratio) / sideSoFar,
+  };
+  const { base, side } = solve(sums, bounds);
   return {
     parts: factors.parts.map((factor, i) => {
       if (roles[i] === 'base') return factor * base;
@@ -227,21 +233,26 @@ function mainPart({ extract }: Run): number {
   return extract.reduce((best, kg, i) => (kg > extract[best]! ? i : best), 0);
 }
 
-/** Two factors from two balances; where colour asks too much of the grain, the grain is left to its share and the extract alone is held. */
-function solve(of: {
-  wantE: number;
-  wantC: number;
-  baseE: number;
-  baseC: number;
-  sideE: number;
-  sideC: number;
-}): { base: number; side: number } {
+interface Balances {
+  readonly wantE: number;
+  readonly wantC: number;
+  readonly baseE: number;
+  readonly baseC: number;
+  readonly sideE: number;
+  readonly sideC: number;
+}
+
+/** Two factors from two balances; where colour asks more of the grain than its bounds, extract alone is held. */
+function solve(
+  of: Balances,
+  bounds: { readonly low: number; readonly high: number },
+): { base: number; side: number } {
   const determinant = of.baseE * of.sideC - of.sideE * of.baseC;
   let side = 1;
   if (Math.abs(determinant) > 1e-9 * of.baseE * of.sideC && of.sideC > 0) {
     side = (of.baseE * of.wantC - of.baseC * of.wantE) / determinant;
   }
-  side = Math.min(COLOUR_FACTOR.high, Math.max(COLOUR_FACTOR.low, side));
+  side = Math.min(bounds.high, Math.max(bounds.low, side));
   const base = of.baseE > 0 ? (of.wantE - side * of.sideE) / of.baseE : 1;
   return base > 0
     ? { base, side }

@@ -1,0 +1,203 @@
+/** Where a recipe cannot be kept as it was: what is said of it, and what is taken instead. */
+import { describe, expect, it } from 'vitest';
+import type { Ingredient } from '../../lib/batch/ingredient.ts';
+import { refit } from '../../lib/batch/refit.ts';
+import {
+  boilFor,
+  extract,
+  given,
+  grain,
+  hop,
+  sampleBatch,
+  sampleRecipe,
+  sampleSetup,
+  yeast,
+} from './sample.ts';
+import { modelOf, own } from './sample-plan.ts';
+
+const looked = (value: number) => ({ value: value as never, u: null, from: 'table' }) as const;
+const row: Ingredient = {
+  name: 'dark dry extract',
+  also: [],
+  kind: 'extract',
+  yield: 0.96,
+  colour_EBC: 60,
+  fermentability: 0.8,
+  fermentableAs: 'malt',
+  moisture: 0.04,
+  form: 'dry',
+  needsMash: false,
+  alpha: null,
+  attenuation: null,
+  temperature_C: null,
+  yeastKind: null,
+  priming_g_per_g: null,
+  allergens: ['gluten'],
+  source: 'made up for this test',
+};
+const batch = sampleBatch();
+const missed = (found: ReturnType<typeof refit>) => found.notKept.map(({ what, why }) => [what, why]);
+
+describe('what cannot be kept', () => {
+  it('colour and dryness, where the other extract is darker and ferments less', () => {
+    const found = refit(batch, { extractForm: { to: 'dry', row } });
+    expect(missed(found)).toEqual([
+      ['colour_ebc', 'the other extract has another colour, and the grain cannot make up for it'],
+      ['final_gravity', 'the other extract ferments differently'],
+    ]);
+    const [colour] = found.notKept;
+    expect(colour!.was).toBeCloseTo(modelOf({}).get('colour_ebc'), 9);
+    expect(colour!.is).toBeGreaterThan(colour!.was + 5);
+    // Half of the grain is as far as it goes, however often it is tried.
+    expect(found.recipe.grain[0]!.weight_g.value).toBeCloseTo(175, 6);
+    const { get } = modelOf(found.recipe);
+    expect(get('original_gravity')).toBeCloseTo(modelOf({}).get('original_gravity'), 5);
+  });
+
+  it('bitterness, of hops that have none', () => {
+    const found = refit(batch, { alphas: { 0: 0, 1: 0, 2: 0 } });
+    expect(missed(found)).toContainEqual(['bitterness_ibu', 'no weight of the hops gives it']);
+    expect(found.recipe.hops.map(({ weight_g }) => weight_g.value)).toEqual([
+      expect.closeTo(30, 6),
+      expect.closeTo(20, 6),
+      expect.closeTo(15, 6),
+    ]);
+  });
+
+  it('a boil that no longer fits: the largest that does', () => {
+    const found = refit(batch, { setup: sampleSetup({ kettle_L: own(8) }) });
+    expect(missed(found)).toContainEqual([
+      'boil_volume',
+      'it does not fit the kettle: the largest boil that does is taken instead',
+    ]);
+    expect(found.recipe.boilVolume_L).toBeNull();
+    const boil = found.notKept.find(({ what }) => what === 'boil_volume')!;
+    expect(boil.was).toBeCloseTo(10.5, 6);
+    expect(boil.is).toBeLessThan(0.85 * 8);
+  });
+
+  it('colour alone, where the grain would have to be doubled and more', () => {
+    // 40 g at 151 °L and 2.6 kg at 3.5: without the latter’s colour the grain would have to be two and a half times as much.
+    const pale = sampleBatch({
+      recipe: sampleRecipe({
+        grain: [grain(40, { colour_EBC: looked(400) })],
+        extract: [extract(2600, { form: 'liquid' })],
+      }),
+    });
+    const found = refit(pale, {
+      extractForm: { to: 'dry', row: { ...row, colour_EBC: 0, fermentability: 1 } },
+    });
+    expect(found.notKept.map(({ what }) => what)).toContain('colour_ebc');
+    const factor = found.recipe.grain[0]!.weight_g.value / 40;
+    expect(factor).toBeCloseTo(2, 6);
+  });
+});
+
+describe('a boil of a share of the batch', () => {
+  it('keeps its share, and boils off what this kettle does', () => {
+    // 10.5 L less 2.5 L boiled off are 8; half of them and 1 L of this kettle’s are 5.
+    const setup = sampleSetup({ boilOff_L_per_h: own(1) });
+    const { recipe } = refit(batch, { intoFermenter_L: 9.5, setup });
+    expect(recipe.boilVolume_L).toMatchObject({ value: expect.closeTo(5, 6), written: '5 L' });
+  });
+
+  it('is left open where it was, and as it was written where nothing changes it', () => {
+    const open = sampleBatch({ recipe: sampleRecipe({ boilVolume_L: null }) });
+    expect(refit(open, { intoFermenter_L: 10 }).recipe.boilVolume_L).toBeNull();
+    expect(refit(batch, {}).recipe.boilVolume_L).toBe(batch.recipe.boilVolume_L);
+  });
+
+  it('that would leave too little over the trub is left open', () => {
+    const setup = sampleSetup({ kettleLoss_L: own(1.5) });
+    const { recipe } = refit(batch, { intoFermenter_L: 9.5, setup });
+    expect(recipe.boilVolume_L).toBeNull();
+  });
+});
+
+describe('refused', () => {
+  it.each([0, -3, Number.NaN])('a volume of %f L', (volume_L) => {
+    expect(() => refit(batch, { intoFermenter_L: volume_L })).toThrow(RangeError);
+  });
+
+  it('a kettle that keeps everything', () => {
+    const setup = sampleSetup({ kettleLoss_L: own(40) });
+    expect(() => refit(batch, { setup })).toThrow(RangeError);
+  });
+});
+
+describe('sugars', () => {
+  it('keep their share of the extract, so that the beer stays as dry', () => {
+    const sweet = sampleBatch({
+      recipe: sampleRecipe({
+        sugar: [
+          extract(400, {
+            kind: 'sugar',
+            name: 'table sugar',
+            fermentableAs: 'sugar',
+            yield: looked(1),
+            colour_EBC: looked(0),
+          }),
+        ],
+      }),
+    });
+    const { recipe, kept } = refit(sweet, {
+      intoFermenter_L: 12,
+      setup: sampleSetup({ kettleLoss_L: own(1) }),
+    });
+    expect(kept.map(({ what }) => what)).toContain('final_gravity');
+    const before = modelOf(sweet.recipe);
+    const after = modelOf(recipe, { kettleLoss_L: own(1) });
+    const shareOf = ({ c, detail }: typeof before) =>
+      (c.parts.find(({ kind }) => kind === 'sugar')!.weight_kg * detail.share) / c.intoFermenter_L;
+    expect(shareOf(after)).toBeCloseTo(shareOf(before), 6);
+  });
+
+  it('added after pitching are not thinned by what the kettle keeps: 300 g in 19 L are 150 g in 9.5', () => {
+    const later = sampleBatch({
+      recipe: sampleRecipe({
+        sugar: [
+          extract(300, {
+            kind: 'sugar',
+            name: 'honey',
+            fermentableAs: 'sugar',
+            yield: looked(0.8),
+            colour_EBC: looked(0),
+            add: { at: 'fermenter', day: 3 },
+          }),
+        ],
+      }),
+    });
+    const { recipe } = refit(later, { intoFermenter_L: 9.5 });
+    expect(recipe.sugar[0]!.weight_g.value).toBeCloseTo(150, 6);
+  });
+});
+
+describe('the main fermentable', () => {
+  it('bears the change of strength, the others that of colour', () => {
+    const recipe = sampleRecipe({
+      extract: [extract(500, { name: 'amber extract', colour_EBC: looked(40) }), extract(2100)],
+    });
+    const darker = sampleBatch({ recipe });
+    const found = refit(darker, { setup: sampleSetup({ steepEfficiency: own(0.3) }) });
+    const factor = (weight: number, was: number) => weight / was;
+    // Less from the grain: more of the pale extract, and nothing like a doubling of the amber.
+    expect(factor(found.recipe.extract[1]!.weight_g.value, 2100)).toBeGreaterThan(1);
+    expect(found.notKept).toEqual([]);
+    const yeasts = refit(sampleBatch({ recipe: sampleRecipe({ yeast: [yeast(), yeast()] }) }), {
+      intoFermenter_L: 38,
+    });
+    expect(yeasts.recipe.yeast).toHaveLength(2);
+  });
+
+  it('hops that the new batch has no use of go by volume', () => {
+    const dry = { at: 'dry', day: 4, for_min: null, forWritten: null } as const;
+    const recipe = sampleRecipe({
+      hops: [hop(20, boilFor(60)), hop(40, dry)],
+      intoFermenter_L: given(20, '20 L'),
+    });
+    expect(refit(sampleBatch({ recipe }), { intoFermenter_L: 5 }).recipe.hops[1]!.weight_g.value).toBeCloseTo(
+      10,
+      9,
+    );
+  });
+});

@@ -15,11 +15,11 @@ import { Worker } from './worker.ts';
  *   npm run mutate                        all of lib/formulas and lib/batch
  *   npm run mutate -- lib/batch/fits.ts   the mutants of files whose path has this in it
  *   npm run mutate -- --sample 1000       a thousand of them, drawn by chance, the same ones each time
+ *   npm run mutate -- --processes 1       with one process at a time instead of two
  */
 const FOLDER = join(import.meta.dirname, '../../.cache/mutation');
 /** A test that takes longer is left out: it would be run some thousand times. */
 const TOO_LONG_MS = 100;
-const PROCESSES = 2;
 /** As much of its tests, by their time without a change, is run against one mutant; what it needs more to be noticed counts as missed. */
 const BUDGET_MS = 2000;
 /** What is loaded anew stays in memory. */
@@ -154,7 +154,7 @@ const tell = (result: Result) => {
   const score = percent(results.filter(caught).length, results.length);
   console.log(`${results.length} tried, ${score} killed, ${Math.round((Date.now() - start) / 1000)} s`);
 };
-await Promise.all(Array.from({ length: PROCESSES }, () => work(queue, tell)));
+await Promise.all(Array.from({ length: Number(values.processes) }, () => work(queue, tell)));
 const text = report(results);
 writeFileSync(join(FOLDER, 'report.txt'), text);
 console.log(text);

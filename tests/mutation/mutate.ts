@@ -123,7 +123,7 @@ async function work(queue: Mutant[], tell: (result: Result) => void): Promise<vo
 rmSync(FOLDER, { recursive: true, force: true });
 mkdirSync(FOLDER, { recursive: true });
 const { values, positionals } = parseArgs({
-  options: { sample: { type: 'string' } },
+  options: { sample: { type: 'string' }, processes: { type: 'string', default: '2' } },
   allowPositionals: true,
 });
 const built = await bundleTests(FOLDER);

@@ -52,18 +52,22 @@ export async function removeStale(
 ): Promise<void> {
   const batches = new Set(batchSlugs);
   // A booklet from before may tell of a batch that has been withdrawn since; the next one is made on demand.
+  await sweep(outputDir);
   for (const file of BOOKLET_FILES) await rm(join(outputDir, file), { force: true });
   const recipes = new Set(recipeSlugs);
   for (const slug of await foldersIn(join(outputDir, 'batches'))) {
     await sweep(join(outputDir, 'batches', slug));
+    await sweep(join(outputDir, 'batches', slug, 'key-in'));
     // A form is there only as long as something can be keyed in; the build writes it again.
     await remove(join(outputDir, 'batches', slug, 'key-in'), ['index.html']);
     if (batches.has(slug)) continue;
     const gone = recipes.has(slug) ? BATCH_FILES.filter((file) => !CARD_FILES.includes(file)) : BATCH_FILES;
     await remove(join(outputDir, 'batches', slug), [...gone, `${slug}.ics`]);
   }
-  for (const slug of await foldersIn(join(outputDir, 'recipes')))
+  for (const slug of await foldersIn(join(outputDir, 'recipes'))) {
+    await sweep(join(outputDir, 'recipes', slug));
     if (!recipes.has(slug)) await remove(join(outputDir, 'recipes', slug), ['index.html', 'picture.png']);
+  }
 }
 
 /** Folders of pages that lead through the archive, and of the index of words: all in them is a build's own. */

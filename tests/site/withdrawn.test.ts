@@ -6,6 +6,15 @@ import { afterAll, beforeAll, expect, it } from 'vitest';
 import { isLocal } from '../../lib/site/local-only.ts';
 import { removeStale } from '../../lib/site/stale.ts';
 
+/** What a run that was killed while it wrote leaves beside a form, a picture, a sheet and the booklet; no process has the number. */
+const LEFT = [
+  'batches/kept/.kettle-sheet.pdf.99999999-1.part',
+  'batches/kept/key-in/.index.html.99999999-6aa2f4f98b77.tmp',
+  'recipes/kept/.picture.png.99999999-2.part',
+  '.booklet.html.99999999-6aa2f4f98b77.tmp',
+  '.booklet.pdf.99999999-3.part',
+];
+
 let dir: string;
 beforeAll(async () => {
   dir = await mkdtemp(join(tmpdir(), 'kettleside-stale-'));
@@ -26,6 +35,7 @@ beforeAll(async () => {
     await put(`recipes/${slug}/index.html`);
   }
   await put('batches/with-photo/photo.jpg');
+  for (const left of LEFT) await put(left);
   await removeStale(dir, ['kept'], ['kept', 'card-only']);
 });
 afterAll(() => rm(dir, { recursive: true, force: true }));
@@ -47,6 +57,10 @@ it.each([
   ['batches/with-photo/photo.jpg', true],
 ])('a batch that was withdrawn leaves nothing that a build wrote: %s stays: %s', (path, stays) => {
   expect(existsSync(join(dir, path))).toBe(stays);
+});
+
+it.each(LEFT)('what was left half written is taken away: %s', (path) => {
+  expect(existsSync(join(dir, path))).toBe(false);
 });
 
 it('does nothing where nothing was built yet', async () => {

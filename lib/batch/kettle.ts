@@ -1,4 +1,5 @@
 import { HIGHEST_EXTRACT_P, sucroseDensity20_kgm3 } from '../formulas/density.ts';
+import { settle } from '../formulas/solve.ts';
 import type { Case, ExtractPart } from './case.ts';
 
 // Names of this module: an imported one is looked up anew at each of the sixty-odd calls of a run.
@@ -53,17 +54,14 @@ export function volumeOf(wort: Wort): number {
 export function waterForVolume(extract_kg: number, volume_L: number): number {
   if (extract_kg <= 0) return volume_L * WATER_KG_PER_L;
   // Dissolved extract takes about 0.62 L/kg; a few Newton steps with the slope of the density settle the rest.
-  let mass = volume_L * WATER_KG_PER_L + 0.385 * extract_kg;
-  for (let step = 0; step < 12; step++) {
-    const plato_P = Math.min((100 * extract_kg) / mass, HIGHEST_P);
+  const near_kg = volume_L * WATER_KG_PER_L + 0.385 * extract_kg;
+  const newton = (mass_kg: number): number => {
+    const plato_P = Math.min((100 * extract_kg) / mass_kg, HIGHEST_P);
     const density = density20(plato_P) / 1000;
     const slope = 0.0041 + 0.00002 * plato_P;
-    const change = (mass - volume_L * density) / (1 + (volume_L * slope * plato_P) / mass);
-    mass -= change;
-    if (Math.abs(change) < 1e-11 * mass) break;
-    if (!(mass > extract_kg)) return volume_L * WATER_KG_PER_L - 0.62 * extract_kg;
-  }
-  return mass - extract_kg;
+    return mass_kg - (mass_kg - volume_L * density) / (1 + (volume_L * slope * plato_P) / mass_kg);
+  };
+  return settle(near_kg, 1e-11 * near_kg, newton) - extract_kg;
 }
 
 /** Extract that a part brings, kg: weight × laboratory extract × efficiency. */

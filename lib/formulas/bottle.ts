@@ -2,6 +2,7 @@ import { STANDARD_ATMOSPHERE_kPa } from './air.ts';
 import { CO2_MOLAR_VOLUME_L, co2FugacityCoefficient, co2Solubility_mol_per_L_atm } from './co2.ts';
 import { GAS_CONSTANT_L_atm_per_molK, ZERO_CELSIUS_K } from './constants.ts';
 import { requireWithin } from './range.ts';
+import { settle } from './solve.ts';
 import { waterVapourPressure_kPa } from './water-vapour.ts';
 
 /**
@@ -37,14 +38,11 @@ export function bottlePressure_kPa_gauge(of: {
   const vapour_atm = vapour_kPa / STANDARD_ATMOSPHERE_kPa;
   const amount_mol_per_L = of.volumes / CO2_MOLAR_VOLUME_L;
   const solubility = co2Solubility_mol_per_L_atm(of.t_C);
-  let partial_atm = amount_mol_per_L / solubility;
-  for (let round = 0; round < 100; round++) {
-    const fugacity = co2FugacityCoefficient(of.t_C, partial_atm + vapour_atm);
-    const held_mol_per_L_atm =
-      solubility * fugacity + of.headSpace_L_per_L / (GAS_CONSTANT_L_atm_per_molK * kelvin);
-    const next = amount_mol_per_L / held_mol_per_L_atm;
-    if (Math.abs(next - partial_atm) < 1e-13) break;
-    partial_atm = next;
-  }
+  const inHeadSpace = of.headSpace_L_per_L / (GAS_CONSTANT_L_atm_per_molK * kelvin);
+  const partial_atm = settle(
+    amount_mol_per_L / solubility,
+    1e-12,
+    (atm) => amount_mol_per_L / (solubility * co2FugacityCoefficient(of.t_C, atm + vapour_atm) + inHeadSpace),
+  );
   return partial_atm * STANDARD_ATMOSPHERE_kPa + vapour_kPa + air_kPa - of.ambient_kPa;
 }

@@ -7,6 +7,7 @@
 import { STANDARD_ATMOSPHERE_kPa } from './air.ts';
 import { GAS_CONSTANT_L_atm_per_molK, ZERO_CELSIUS_K } from './constants.ts';
 import { requireWithin } from './range.ts';
+import { settle } from './solve.ts';
 import { waterVapourPressure_kPa } from './water-vapour.ts';
 
 // Names of this module: an imported one is looked up anew at each use, and these run some thousand times a plan.
@@ -120,11 +121,10 @@ export function co2Pressure_kPa_gauge(of: { volumes: number; t_C: number; ambien
   const vapour_atm = vapour_kPa(of.t_C) / ATMOSPHERE_kPa;
   // Henry's law gives the start; the fugacity bends it by a few percent, so plain repetition settles quickly.
   const fugacity_atm = of.volumes / CO2_MOLAR_VOLUME_L / solubility(of.t_C);
-  let partial_atm = fugacity_atm;
-  for (let round = 0; round < 60; round++) {
-    const next = fugacity_atm / co2FugacityCoefficient(of.t_C, partial_atm + vapour_atm);
-    if (Math.abs(next - partial_atm) < 1e-13) break;
-    partial_atm = next;
-  }
+  const partial_atm = settle(
+    fugacity_atm,
+    1e-12,
+    (atm) => fugacity_atm / co2FugacityCoefficient(of.t_C, atm + vapour_atm),
+  );
   return (partial_atm + vapour_atm) * ATMOSPHERE_kPa - of.ambient_kPa;
 }

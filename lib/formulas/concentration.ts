@@ -4,6 +4,7 @@
  */
 import { HIGHEST_EXTRACT_P, sucroseDensity20_kgm3, WATER_20_KGM3 } from './density.ts';
 import { requireWithin } from './range.ts';
+import { settle } from './solve.ts';
 import { excessAt20, excessSlopeAt20 } from './sucrose-set.ts';
 
 /**
@@ -32,12 +33,10 @@ const HIGHEST_g_per_L = extractConcentration_g_per_L(HIGHEST_EXTRACT_P);
  */
 export function platoFromExtractConcentration(extract_g_per_L: number): number {
   requireWithin('extract in g/L', extract_g_per_L, 0, HIGHEST_g_per_L);
-  let w = extract_g_per_L / (WATER_20_KGM3 + 0.4 * extract_g_per_L);
-  for (let round = 0; round < 20; round++) {
+  const near = extract_g_per_L / (WATER_20_KGM3 + 0.4 * extract_g_per_L);
+  const newton = (w: number): number => {
     const density = WATER_20_KGM3 + excessAt20(w);
-    const step = (w * density - extract_g_per_L) / (density + w * excessSlopeAt20(w));
-    w -= step;
-    if (Math.abs(step) < 1e-12) break;
-  }
-  return w * 100;
+    return w - (w * density - extract_g_per_L) / (density + w * excessSlopeAt20(w));
+  };
+  return 100 * settle(near, 1e-12, newton);
 }

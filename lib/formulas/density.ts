@@ -1,6 +1,7 @@
 /** Density of water and of sucrose solutions, and the extract that belongs to a density. */
 import { requireWithin } from './range.ts';
-import { excessAt20, solutionDensity, waterDensity } from './sucrose-set.ts';
+import { settle } from './solve.ts';
+import { excessAt20, excessSlopeAt20, solutionDensity, waterDensity } from './sucrose-set.ts';
 
 // Names of this module: an imported one is looked up anew at each use, and these run some thousand times a plan.
 const within = requireWithin;
@@ -71,7 +72,7 @@ export function sucroseDensity20_kgm3(plato_P: number): number {
 /**
  * Extract of a sucrose solution of a density and a temperature: the inverse of `sucroseDensity_kgm3`.
  *
- * Formula: that function, solved by the secant method to 1e-9 °P.
+ * Formula: that function, solved by repetition with the slope at 20 °C to 1e-9 °P.
  * Source: ICUMSA SPS-4, see `sucrose-set.ts`.
  * Range: 0 to 80 °C, densities of −8 to 85 °P at that temperature; result in °P; RangeError outside.
  * Cases: tests/formulas/hydrometer.cases.ts, which rest on it.
@@ -81,17 +82,7 @@ export function platoFromDensity(density_kgm3: number, t_C: number): number {
   const lowest = solutionDensity(LOWEST_EXTRACT_P / 100, t_C);
   const highest = solutionDensity(HIGHEST_EXTRACT_P / 100, t_C);
   within(`density in kg/m³ at ${t_C} °C`, density_kgm3, lowest, highest);
-  // The density is nearly a straight line in w, so that the chord from water is a good first step.
-  let w0 = 0;
-  let f0 = waterDensity(t_C) - density_kgm3;
-  let w = -f0 / 400;
-  for (let round = 0; round < 30; round++) {
-    const f = solutionDensity(w, t_C) - density_kgm3;
-    if (Math.abs(f) < 1e-10 || f === f0) break;
-    const next = w - (f * (w - w0)) / (f - f0);
-    w0 = w;
-    f0 = f;
-    w = next;
-  }
-  return w * 100;
+  // The slope at 20 °C is that at other temperatures to a few percent: each round takes more than a digit off what is left.
+  const nearer = (w: number) => w - (solutionDensity(w, t_C) - density_kgm3) / excessSlopeAt20(w);
+  return 100 * settle(0, 1e-12, nearer);
 }

@@ -1,6 +1,7 @@
 /** Specific gravity and degrees Plato, each from the other. */
 import { HIGHEST_EXTRACT_P, LOWEST_EXTRACT_P, sucroseDensity20_kgm3, WATER_20_KGM3 } from './density.ts';
 import { requireWithin } from './range.ts';
+import { settle } from './solve.ts';
 import { excessAt20, excessSlopeAt20 } from './sucrose-set.ts';
 
 /**
@@ -35,11 +36,6 @@ export function platoFromSpecificGravity(sg: number): number {
   requireWithin('specific gravity', sg, LOWEST_SG, HIGHEST_SG);
   const excess_kgm3 = (sg - 1) * WATER_20_KGM3;
   // 385.1761 is the set's slope at 0 °P; 0.35 bends the chord to within 2.4 °P of the curve, up to the top.
-  let w = excess_kgm3 / (385.1761 + 0.35 * excess_kgm3);
-  for (let round = 0; round < 12; round++) {
-    const step = (excessAt20(w) - excess_kgm3) / excessSlopeAt20(w);
-    w -= step;
-    if (Math.abs(step) < 1e-12) break;
-  }
-  return w * 100;
+  const chord = excess_kgm3 / (385.1761 + 0.35 * excess_kgm3);
+  return 100 * settle(chord, 1e-12, (w) => w - (excessAt20(w) - excess_kgm3) / excessSlopeAt20(w));
 }

@@ -265,3 +265,15 @@ describe('what physics says of the kettle', () => {
     expect(runModel(c).outcome[T.kettle_fill_percent]).toBeCloseTo((100 * detail.fullest_L) / 15, 9);
   });
 });
+
+describe('water for more extract than the volume has room for', () => {
+  it('is less than none: 2 kg of extract in 1 L, which no syrup of 85 °P holds', () => {
+    // The densest syrup of the set, 85 °P, has SG 1.4485: 1.4485 × 0.998207 kg in the litre, less 2 kg.
+    expect(waterForVolume(2, 1)).toBeCloseTo(1.4485 * 0.998207 - 2, 2);
+    expect(waterForVolume(1, 0.68)).toBeLessThan(0);
+  });
+
+  it('of nothing at all is nothing', () => {
+    expect(waterForVolume(0, 0)).toBe(0);
+  });
+});

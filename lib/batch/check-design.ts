@@ -25,7 +25,6 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
     (c.mash ? c.mash.water_L : 0) +
     (c.mash || c.steep ? c.rinse_L : 0) +
     (c.steep && !Number.isNaN(c.steep.water_L) ? c.steep.water_L : 0);
-  const drySteep = c.steep !== null && steepLiquor(c).water_kg < LEAST_SOAK_KG;
   if (!(c.waterToHeat_L > 0)) {
     out.push(
       problem(
@@ -39,7 +38,7 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
     );
     return out;
   }
-  if (soaks_L > c.waterToHeat_L + 0.005 || drySteep) {
+  if (soaks_L > c.waterToHeat_L + 0.005) {
     out.push(
       problem(
         'error',
@@ -48,6 +47,18 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
         `${volume(soaks_L)} for soaking and rinsing, of ${volume(c.waterToHeat_L)} to heat in all`,
         `parts that add up to at most ${volume(c.waterToHeat_L)}`,
         'use less water for the soak or the rinse, or a larger boil_volume',
+      ),
+    );
+  }
+  if (c.steep && steepLiquor(c).water_kg < LEAST_SOAK_KG) {
+    out.push(
+      problem(
+        'error',
+        'soak-too-hot',
+        ['recipe', 'steep'],
+        `${volume(c.steep.water_L)} of water, which no heat would be enough for`,
+        'water that covers the grain',
+        'use more water for the steep, or leave its water out',
       ),
     );
   }

@@ -64,3 +64,17 @@ test('the fall is steepest at the inflection', () => {
     expect(slope(4)).toBeGreaterThan(slope(4.2));
   }
 });
+
+describe('beyond what a computer holds in one number', () => {
+  const steep = { inflection_d: 0, rate_per_d: 1000, shape: 100 };
+
+  test('the share is its own limit, (s e^(B t))^(−1/s): e^−(ln 100 + 1000)/100 after a day', () => {
+    expect(shareLeftSpeers2003(steep)(1)).toBeCloseTo(Math.exp(-(Math.log(100) + 1000) / 100), 12);
+    expect(shareLeftSpeers2003(steep)(-1)).toBe(1);
+  });
+
+  test('so is the day of a small share: r^−100 of a billionth has nine hundred digits', () => {
+    // ln r^−s = 100 × 20.7233 = 2072.33; less ln 100 = 4.605; over 1000 a day.
+    expect(dayOfShareLeftSpeers2003({ ...steep, share: 1e-9 })).toBeCloseTo(2.06772, 4);
+  });
+});

@@ -135,4 +135,56 @@ describe('limits of the law', () => {
   ])('%s throws RangeError', (_, sensitivities, us, correlations) => {
     expect(() => combine(sensitivities, us, correlations)).toThrow(RangeError);
   });
+
+  test.each([
+    ['2 sensitivities, but 1 uncertainties', [1, 2], [1], undefined],
+    ['input 1: sensitivity 3, u -1', [1, 3], [1, -1], undefined],
+    ['correlations must be 2 rows of 2', [1, 1], [1, 1], [[1]]],
+    ['correlations must be 2 rows of 2', [1, 1], [1, 1], [[1, 0], [0]]],
+    ['correlations must be 2 rows of 2', [1, 1], [1, 1], [[1, 0], [0, 1], []]],
+    [
+      'correlation of input 1 with itself must be 1',
+      [1, 1],
+      [1, 1],
+      [
+        [1, 0],
+        [0, 0.5],
+      ],
+    ],
+    [
+      'correlation of inputs 0 and 1 must be symmetric and from -1 to 1',
+      [1, 1],
+      [1, 1],
+      [
+        [1, -2],
+        [-2, 1],
+      ],
+    ],
+    [
+      'correlations that no set of quantities can have',
+      [1, 1, 1],
+      [1, 1, 1],
+      [
+        [1, -1, -1],
+        [-1, 1, -1],
+        [-1, -1, 1],
+      ],
+    ],
+  ])('“%s”', (message, sensitivities, us, correlations) => {
+    expect(() => combine(sensitivities, us, correlations)).toThrow(message);
+  });
+
+  test('an input that is known for sure adds nothing, and may be correlated with anything', () => {
+    expect(combine([2, 5], [3, 0])).toBe(6);
+    expect(
+      combine(
+        [2, 5],
+        [3, 0],
+        [
+          [1, 1],
+          [1, 1],
+        ],
+      ),
+    ).toBe(6);
+  });
 });

@@ -114,7 +114,7 @@ function weighed({ samples, misfit }: Task, course: Course): Weighed {
   const gravity = gravityOf(course);
   const u = new Float64Array(samples.length);
   const off = samples.map(({ day, sg, u: own, hour_u }, i) => {
-    const moved = hour_u > 0 ? (gravity(day + hour_u) - gravity(day - hour_u)) / 2 : 0;
+    const moved = (gravity(day + hour_u) - gravity(day - hour_u)) / 2;
     u[i] = Math.sqrt(own * own + misfit[i]! + moved * moved);
     return (sg - gravity(day)) / u[i]!;
   });

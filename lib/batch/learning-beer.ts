@@ -19,7 +19,7 @@ export function attenuationOf(from: Evidence): Measured | null {
   const original = reading(from, 'original_gravity');
   const final = reading(from, 'final_gravity');
   if (!original || !final || from.c.parts.some(({ stage }) => stage === 'fermenter')) return null;
-  const inputs = inputsOf(from, 'fermentability', 'yield', 'scale', 'steepEfficiency', 'mashEfficiency');
+  const inputs = inputsOf(from, 'fermentability', 'yield', 'steepEfficiency', 'mashEfficiency');
   return measure([original, final], from.c, inputs, ([original_SG = 1, final_SG = 1], c) => {
     const original_P = platoFromSpecificGravity(original_SG);
     const real_P = realExtractBalling({ original_P, apparent_P: platoFromSpecificGravity(final_SG) });

@@ -22,6 +22,7 @@ const span = (minutes: number): ReadingInput => ({
 /** What the plan wanted in a first heating: energy at the planned rise, and what was read at its end. */
 interface Heating {
   readonly energy_kJ: number;
+  /** By the clock; 0 where it was not read. */
   readonly minutes: number;
   /** Planned temperature at its end; null: boiling. */
   readonly top_C: number | null;
@@ -30,27 +31,24 @@ interface Heating {
   readonly soaked: ReadingInput | null;
 }
 
-function firstHeating(from: Evidence): Heating | null {
+function firstHeating(from: Evidence): Heating {
   const { batch, c, outcome, detail } = from;
   const { readings } = batch;
   const heat = (minutes: number) => minutes * 60 * c.heat_kW;
-  if (c.mash || c.steep) {
-    const soak = c.mash ?? c.steep;
+  const soak = c.mash ?? c.steep;
+  if (soak) {
     const planned_min = c.mash ? detail.thermal.minutesToStrike : outcome[T.minutes_to_steep]!;
     const top_C = outcome[c.mash ? T.strike_water_c : T.steep_water_c]!;
-    const minutes = elapsed(readings.heating_started, c.mash ? readings.mash_in : readings.steep_in);
-    if (minutes === null || !soak || !Number.isFinite(planned_min)) return null;
+    const minutes = elapsed(readings.heating_started, c.mash ? readings.mash_in : readings.steep_in) ?? 0;
     const water_L = Number.isNaN(soak.water_L) ? c.waterToHeat_L - c.rinse_L : soak.water_L;
     const soaked = reading(from, c.mash ? 'mash_temperature' : 'steep_temperature');
     return { energy_kJ: heat(planned_min), minutes, top_C, target_C: soak.target_C, water_L, soaked };
   }
-  const minutes = elapsed(readings.heating_started, readings.boil_started);
-  const first_min = outcome[T.minutes_to_boil]!;
-  if (minutes === null || !Number.isFinite(first_min)) return null;
+  const minutes = elapsed(readings.heating_started, readings.boil_started) ?? 0;
   const pause = detail.thermal.pauses.find(({ timeIndex }) => timeIndex === 0);
   const stirred_min = pause === undefined ? 0 : ASSUMED_STIR_MIN;
   return {
-    energy_kJ: heat(first_min + (pause?.minutes ?? 0)),
+    energy_kJ: heat(outcome[T.minutes_to_boil]! + (pause?.minutes ?? 0)),
     minutes: minutes - stirred_min,
     top_C: null,
     target_C: detail.boil_C,
@@ -71,7 +69,7 @@ function firstHeating(from: Evidence): Heating | null {
  */
 export function heatPower(from: Evidence): Measured | null {
   const heating = firstHeating(from);
-  if (heating === null || !(heating.minutes >= SHORTEST_SPAN_MIN) || !(heating.water_L > 0)) return null;
+  if (!(heating.minutes >= SHORTEST_SPAN_MIN) || !(heating.water_L > 0)) return null;
   const { c, batch } = from;
   const top_C = heating.top_C ?? heating.target_C;
   const planned_K = top_C - c.water_C;
@@ -104,8 +102,7 @@ export function chillMinutes(from: Evidence): Measured | null {
   const { boil_ended, chilled } = batch.readings;
   const reached = reading(from, 'chilled.temperature');
   if (!reached || !chilled || chilled === 'not taken') return null;
-  const clock_min = elapsed(boil_ended, chilled.at);
-  const minutes = clock_min === null ? 0 : clock_min - c.standMinutes;
+  const minutes = (elapsed(boil_ended, chilled.at) ?? 0) - c.standMinutes;
   if (!(minutes >= SHORTEST_SPAN_MIN)) return null;
   const top_C = c.standMinutes > 0 ? c.stand_C : detail.boil_C;
   const { with: how } = batch.setup.chill;

@@ -83,7 +83,6 @@ export function boilOff(from: Evidence): Measured | null {
 interface ExtractWay {
   readonly readings: readonly (ReadingInput | null)[];
   readonly stages: Stages;
-  readonly losses: boolean;
   readonly mass_kg: (values: readonly number[], c: Case) => number;
 }
 
@@ -91,13 +90,11 @@ const WAYS = (from: Evidence): readonly ExtractWay[] => [
   {
     readings: [reading(from, 'boil_start_volume'), reading(from, 'boil_start_gravity')],
     stages: BEFORE,
-    losses: false,
     mass_kg: ([litres = 0, sg = 1]) => extractIn(litres, sg),
   },
   {
     readings: [reading(from, 'boil_end_volume'), reading(from, 'boil_end_gravity')],
     stages: TO_THE_END,
-    losses: false,
     mass_kg: ([litres = 0, sg = 1]) => extractIn(litres, sg),
   },
   {
@@ -107,7 +104,6 @@ const WAYS = (from: Evidence): readonly ExtractWay[] => [
       reading(from, 'boil_end_volume'),
     ],
     stages: TO_THE_END,
-    losses: true,
     // What stayed behind was wort of the kettle's strength.
     mass_kg: ([litres = 0, sg = 1, end_L = 0], c) =>
       (extractIn(litres, sg) * end_L) / (end_L - c.kettleLoss_L - heldByHops(c)),
@@ -130,12 +126,11 @@ export function efficiency(from: Evidence, soak: 'steep' | 'mash'): Measured | n
   if (!(grain_kg > 0) || (soak === 'steep' && c.mashGrain_kg > 0)) return null;
   if (c.parts.some(({ stage }) => stage === 'stand')) return null;
   const key = soak === 'steep' ? 'steepEfficiency' : 'mashEfficiency';
-  const found = WAYS(from).flatMap(({ readings, stages, losses, mass_kg }) => {
+  const found = WAYS(from).flatMap(({ readings, stages, mass_kg }) => {
     const taken = readings.filter((one) => one !== null);
     if (taken.length < readings.length) return [];
     const other = soak === 'mash' ? (['steepEfficiency'] as const) : [];
-    const lost = losses ? (['kettleLoss_L', 'hopAbsorption_L_per_kg'] as const) : [];
-    const inputs = inputsOf(from, 'scale', 'yield', ...other, ...lost);
+    const inputs = inputsOf(from, 'scale', 'yield', ...other, 'kettleLoss_L', 'hopAbsorption_L_per_kg');
     const one = measure(taken, c, inputs, (values, now) => {
       const potential_kg = now.parts
         .filter((part) => part.efficiency === soak)

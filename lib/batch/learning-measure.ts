@@ -60,13 +60,12 @@ export function measure(
       const effect = (moved(input.u) - moved(-input.u)) / 2;
       if (effect !== 0) doubts.push({ input: input.label, effect, shared: true });
     }
-    const effects = doubts.map(({ effect }) => effect);
-    if (![value, ...effects].every(Number.isFinite)) return null;
+    // An effect that is no number is refused here.
     const u = combine(
-      effects.map(() => 1),
-      effects.map(Math.abs),
+      doubts.map(() => 1),
+      doubts.map(({ effect }) => Math.abs(effect)),
     );
-    return u > 0 ? { value, u, doubts } : null;
+    return u > 0 && Number.isFinite(value) ? { value, u, doubts } : null;
   } catch (error) {
     if (error instanceof RangeError) return null;
     throw error;

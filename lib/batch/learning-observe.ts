@@ -22,10 +22,6 @@ export interface BatchEvidence {
 
 const NOTHING: BatchEvidence = { kit: {}, attenuation: null };
 
-/** True where a batch has readings that anything could be learned from. */
-const wasBrewed = ({ brewed, readings }: Batch): boolean =>
-  brewed !== null && readings.abandoned === undefined && Object.keys(readings).length > 0;
-
 const known = new WeakMap<Batch, BatchEvidence>();
 
 /**
@@ -35,19 +31,21 @@ const known = new WeakMap<Batch, BatchEvidence>();
  * Never throws for what was read: readings that physics forbids give no observation.
  */
 export function evidenceOf(batch: Batch): BatchEvidence {
-  if (!wasBrewed(batch)) return NOTHING;
+  const { brewed, readings } = batch;
+  if (brewed === null || readings.abandoned !== undefined || Object.keys(readings).length === 0)
+    return NOTHING;
   const before = known.get(batch);
   if (before !== undefined) return before;
-  const found = workedBack(batch);
+  const found = workedBack(batch, brewed);
   known.set(batch, found);
   return found;
 }
 
-function workedBack(batch: Batch): BatchEvidence {
+function workedBack(batch: Batch, brewed: string): BatchEvidence {
   const evidence = gather(batch);
   if (evidence === null) return NOTHING;
   const observed = (found: Measured | null): Observed | null =>
-    found === null ? null : { slug: batch.slug, brewed: batch.brewed ?? '', ...found };
+    found === null ? null : { slug: batch.slug, brewed, ...found };
   const results: Readonly<Record<LearnedKey, (from: Evidence) => Measured | null>> = {
     heat: heatPower,
     steep_efficiency: (from) => efficiency(from, 'steep'),

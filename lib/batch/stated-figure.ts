@@ -5,9 +5,6 @@ import type { SetupFigure } from './setup.ts';
 
 type Maybe = Given<number> | null | undefined;
 
-/** Temperatures and heights have no natural nought: their uncertainty does not grow with the figure. */
-const ABSOLUTE = new Set(['°C', 'K', 'm']);
-
 /** Kettles and fermenters are sold by the round litre; a fiftieth is what a brim is out by. From memory. */
 const ASSUMED_BRIM_SHARE = 0.02;
 
@@ -15,10 +12,9 @@ const ASSUMED_BRIM_SHARE = 0.02;
 export function statedFigure(key: SetupDefaultKey, given: Maybe): SetupFigure {
   const assumed = SETUP_DEFAULTS[key];
   if (!given) return { value: assumed.value, u: assumed.u, written: null, assumed: true };
-  const relative =
-    ABSOLUTE.has(assumed.unit) || assumed.value === 0
-      ? assumed.u
-      : (assumed.u / assumed.value) * Math.abs(given.value);
+  // Temperatures have no natural nought, and of a nought there are no shares: their uncertainty does not grow with the figure.
+  const amounts = assumed.unit === '°C' || assumed.value === 0;
+  const relative = amounts ? assumed.u : (assumed.u / assumed.value) * Math.abs(given.value);
   return {
     value: given.value,
     u: given.u ?? STATED_FIGURE_SHARE * relative,

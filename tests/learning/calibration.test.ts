@@ -48,3 +48,40 @@ it('counts what was read and has a range, and nothing else', () => {
     ['boil_end_volume_l', 0, 1],
   ]);
 });
+
+it('a reading without a verdict, or whose figure has no target, counts in none', () => {
+  const plans = [
+    {
+      readings: {
+        a: read('fine', null),
+        b: read(null, 'final_gravity'),
+        c: read('not_taken', 'final_gravity'),
+      },
+    },
+  ] as unknown as Plan[];
+  expect(calibration(plans)).toEqual({ inside: 0, readings: 0, low: 0, high: 1, targets: [] });
+});
+
+it('the figures most often read come first, those read as often by their names', () => {
+  const plans = [
+    {
+      readings: {
+        one: read('fine', 'top_up_l'),
+        two: read('fine', 'boil_end_volume_l'),
+        three: read('fine', 'original_gravity'),
+      },
+    },
+    { readings: { three: read('fine', 'original_gravity') } },
+  ] as unknown as Plan[];
+  const { targets } = calibration(plans);
+  expect(targets.map(({ target }) => target)).toEqual(['original_gravity', 'boil_end_volume_l', 'top_up_l']);
+});
+
+it('all of ten inside: at least 78.7 of a hundred in the long run, and at most all (1 / (1 + z²/10))', () => {
+  const { low, high } = shareInterval(10, 10);
+  expect(low).toBeCloseTo(1 / (1 + 1.6448536 ** 2 / 10), 6);
+  expect(high).toBe(1);
+  // And none of ten is the same from the other side.
+  expect(shareInterval(0, 10).low).toBe(0);
+  expect(shareInterval(0, 10).high).toBeCloseTo(1 - low, 12);
+});

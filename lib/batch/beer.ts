@@ -77,11 +77,14 @@ export function ferment(c: Case, out: Outcome, of: { wort: Wort; share: number }
     water_kg: of.wort.water_kg + laterWater_kg,
   });
   let realAttenuation = all_kg > 0 ? fermented_kg / all_kg : 0;
-  let real_P = original_P * (1 - realAttenuation);
-  let apparent_P = apparentOf({ original_P, real_P });
-  let final_SG = gravityOf(apparent_P);
-  if (!Number.isNaN(c.finalRead_SG)) {
-    final_SG = c.finalRead_SG;
+  let final_SG = c.finalRead_SG;
+  let apparent_P: number;
+  let real_P: number;
+  if (Number.isNaN(final_SG)) {
+    real_P = original_P * (1 - realAttenuation);
+    apparent_P = apparentOf({ original_P, real_P });
+    final_SG = gravityOf(apparent_P);
+  } else {
     apparent_P = platoFromSpecificGravity(final_SG);
     real_P = realExtractBalling({ original_P, apparent_P });
     realAttenuation = original_P > 0 ? 1 - real_P / original_P : 0;

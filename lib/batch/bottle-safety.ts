@@ -105,7 +105,7 @@ function gasAtWorst(known: Known, step: PackageStep, index: number): number {
   const { volumes, volume_L } = known.packed[index]!;
   const planned = residual_vol + Math.max(0, volumes - (known.targets.residual_co2_vol?.value ?? 0));
   const parts = packagedParts(known.batch);
-  const at = parts.length === 1 ? 0 : parts.findIndex((part) => part.into === 'bottles');
+  const at = parts.findIndex((part) => part.into === 'bottles');
   const name = parts.length === 1 ? 'packaged' : `packaged[${at}]`;
   const sugar = known.readings.find(({ key }) => key === `${name}.sugar`);
   if (!step.sugar || !sugar || sugar.value === null) return planned;

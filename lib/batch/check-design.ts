@@ -129,13 +129,13 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
   return out;
 }
 
-const NUMBER_WORDS = ['no', 'one', 'two', 'three', 'four'];
+const PARTS = ['two', 'three', 'four'];
 
 /** The ways out of a kettle that is too small, in words. */
 function waysOut(fits: WhatFits, volume: (litres: number) => string): string {
   const ways: string[] = [];
   if (fits.boil_L !== null) ways.push(`lower boil_volume to ${volume(fits.boil_L)} and top up`);
-  if (fits.boils !== null) ways.push(`boil it in ${NUMBER_WORDS[fits.boils]} equal parts, one after another`);
+  if (fits.boils !== null) ways.push(`boil it in ${PARTS[fits.boils - 2]} equal parts, one after another`);
   if (fits.batch_L !== null) ways.push(`make a batch of at most ${volume(fits.batch_L)}`);
   return ways.length > 0 ? ways.join(', or ') : 'use a larger kettle';
 }

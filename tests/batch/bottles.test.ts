@@ -105,7 +105,7 @@ describe('sugar that was weighed', () => {
   // 190.65 g × 0.5143 / (16 L × 1.9768) = 3.10 volumes, and 0.9 are there already: 4 volumes, 5.32 bar at 30 °C (Weiss 1974).
   const weighed = (name = 'packaged') => [
     observed(`${name}.volume`, 17, 0.5),
-    observed(`${name}.sugar`, 188.65, 1),
+    observed(`${name}.sugar`, 187.65, 1.5),
   ];
   const packaged = [filled('bottles')];
 
@@ -136,7 +136,7 @@ describe('sugar that was weighed', () => {
   });
 
   it('a volume that may be none says nothing: it is as planned, 0.9 + 1.5', () => {
-    const read = [observed('packaged.volume', 1, 0.5), observed('packaged.sugar', 188.65, 1)];
+    const read = [observed('packaged.volume', 1, 0.5), observed('packaged.sugar', 187.65, 1.5)];
     expect(codes({ read, packaged, steps: [madeFor(2.41)] })).toEqual([]);
     expect(codes({ read, packaged, steps: [madeFor(2.39)] })).toEqual(['bottle-danger']);
   });
@@ -155,7 +155,9 @@ describe('sugar that was weighed', () => {
     const plain = { ...madeFor(2.41), sugar: null };
     const gravity = observed('final_gravity', 1.008, 0);
     expect(codes({ read: [...weighed(), gravity], packaged, steps: [plain] })).toEqual([]);
-    expect(codes({ read: [observed('packaged.sugar', null, 0)], packaged, steps: [madeFor(1)] })).toEqual([]);
+    const none = observed('packaged.sugar', null, 0);
+    expect(codes({ read: [none], packaged, steps: [madeFor(1)] })).toEqual([]);
+    expect(codes({ read: [none, gravity], packaged, steps: [madeFor(2.39)] })).toHaveLength(1);
   });
 
   it('on what the beer really kept, where that was worked out', () => {
@@ -290,6 +292,20 @@ describe('a finished beer', () => {
     expect(codes({ read, fermentation: finished, volumes: 2.8 })).toEqual(['bottle-margin']);
   });
 
+  it('is told what its instrument cannot show: 3.067 − 2.051 °P are 2.0 volumes, 4.4 in all', () => {
+    expect(found({ read, fermentation: finished })).toEqual([
+      {
+        severity: 'warning',
+        code: 'bottle-margin',
+        path: ['readings', 'final_gravity'],
+        found:
+          'finished as far as the instrument shows, but between the far ends of its ranges (1.012 and 1.008) the beer may still give 2 vol: with its sugar up to 4.4 vol, 5.9 bar in a full bottle at 30 °C',
+        expected: 'at most 3.7 bar, what bottles for 3 vol stand',
+        mend: 'read again after another week, with a finer hydrometer if there is one, use less sugar, or use stronger bottles',
+      },
+    ]);
+  });
+
   it('once bottled, is watched', () => {
     const [one] = found({ read, fermentation: finished, packaged: [filled('bottles')] });
     expect(one!.mend).toBe('keep the bottles cool and covered, and open one after a week');
@@ -322,6 +338,21 @@ describe('bottles against the plan', () => {
       'bottle-too-weak recipe.package.carbonation',
     ]);
     expect(planned([madeFor(454, 'kPa')], [3], liveliest)).toEqual([]);
+  });
+
+  it('says what they stand, and whether anyone said so', () => {
+    const said = (assumed: boolean) =>
+      checkBottles(
+        sampleBatch({ recipe: sampleRecipe({ packaging: [madeFor(3, 'vol', assumed)] }) }),
+        brewery,
+        targetsOf({ bottle_pressure_30c_kpa: liveliest }),
+        [packedOf(bottle, 3)],
+        AMBIENT_kPa,
+      ).map(({ found: is, expected }) => [is, expected]);
+    expect(said(true)).toEqual([
+      ['up to 4.5 bar at 30 °C with 2.3 vol', 'at most 3.7 bar, what bottles for 3 vol stand (assumed)'],
+    ]);
+    expect(said(false)[0]![1]).toBe('at most 3.7 bar, what bottles for 3 vol stand');
   });
 
   it('a less lively part at a share of that spread: 2.91 + 0.80 × 2.91 / 3.71 = 3.54 bar', () => {

@@ -1,6 +1,9 @@
 /** Where a warning or an error of the plan begins: a figure on either side of each limit. */
 import { describe, expect, it } from 'vitest';
-import { planBatch } from '../../lib/batch/plan-batch.ts';
+import { buildCase } from '../../lib/batch/build-case.ts';
+import { checkDesign, checkOutcome, checkRecipe } from '../../lib/batch/checks.ts';
+import { designBoil } from '../../lib/batch/design.ts';
+import { runModel } from '../../lib/batch/model.ts';
 import type { PackageStep, Recipe } from '../../lib/batch/recipe.ts';
 import type { Setup } from '../../lib/batch/setup.ts';
 import { type Problem, pathText } from '../../lib/units/problem.ts';
@@ -18,10 +21,17 @@ import {
 } from './sample.ts';
 import { brewery, mashAt, own, steepAt, tight } from './sample-plan.ts';
 
+/** What is said before and after the model is run; an error ends it. */
 function problemsOf(recipe: Partial<Recipe>, setup: Partial<Setup> = {}): readonly Problem[] {
   const batch = sampleBatch({ recipe: sampleRecipe(recipe), setup: sampleSetup(setup) });
-  const result = planBatch(batch, brewery);
-  return result.ok ? result.warnings : result.problems;
+  const c = buildCase(batch);
+  const found = checkRecipe(batch, brewery, c);
+  if (found.length > 0) return found;
+  designBoil(c);
+  found.push(...checkDesign(batch, brewery, c));
+  if (found.some(({ severity }) => severity === 'error')) return found;
+  const { outcome, detail } = runModel(c);
+  return [...found, ...checkOutcome(batch, brewery, c, outcome, detail)];
 }
 const keysOf = (...of: Parameters<typeof problemsOf>) =>
   problemsOf(...of).map(({ code, path }) => `${code} ${pathText(path).replace('recipe.', '')}`);
@@ -342,6 +352,40 @@ describe('in words', () => {
       'water to dissolve the extract in',
       'raise boil_volume, or move extract to a later addition',
     ]);
+  });
+
+  it('a boil in the mountains, 96.65 °C at 1000 m, in whole degrees', () => {
+    const high = { altitude_m: own(1000) };
+    expect(wordsOf('stand-too-hot', { stand: standAt(98) }, high).slice(0, 2)).toEqual([
+      '"98", while water boils at 97 °C here',
+      'a temperature below 97 °C',
+    ]);
+    expect(wordsOf('soak-too-hot', { steep: steepAt(97) }, high)[1]).toBe(
+      'a temperature below 97 °C; most soaks are between 60 °C and 75 °C',
+    );
+  });
+
+  it('water for the grain in whole degrees, 98 + 1.7 × 78 / (3 × 4.17) = 108.6', () => {
+    const mash: Partial<Recipe> = { steep: null, mash: mashAt(98, 3), grain: [grain(1000, { in: 'mash' })] };
+    expect(wordsOf('soak-too-hot', mash).slice(0, 2)).toEqual([
+      'so little water for the grain that it would have to be at 109 °C',
+      'water below its boiling point of 100 °C',
+    ]);
+  });
+
+  // 18 L at 66 °C and 6 kg of wet grain take 18 × 1.019 + 6 × 0.7 = 22.5 L: 11.3 in halves, 7.5 in thirds, 5.6 in quarters.
+  it.each([
+    [14, 'boil it in two equal parts, one after another'],
+    [10, 'boil it in three equal parts, one after another'],
+    [7, 'boil it in four equal parts, one after another'],
+  ])('a mash that is too much for a kettle of %f L: %s', (kettle_L, way) => {
+    const whole = {
+      ...water,
+      boilVolume_L: given<never>(19),
+      mash: mashAt(66, 3),
+      grain: [husks(6000, 'mash')],
+    };
+    expect(wordsOf('kettle-overflows', whole, { ...wet, kettle_L: own(kettle_L) })[2]).toContain(way);
   });
 
   it('a steep without water', () => {

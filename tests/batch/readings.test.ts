@@ -365,6 +365,12 @@ describe('the batch as brewed', () => {
     expect(as_brewed!.original_gravity!.value).toBeCloseTo(1.05, 9);
   });
 
+  it('of a recipe that names no yeast has its alcohol all the same, once the end gravity was read', () => {
+    const { as_brewed, targets } = planOf(sampleBatch({ recipe: sampleRecipe({ yeast: [] }), readings }));
+    expect(targets.alcohol_volume_percent).toBeNull();
+    expect(as_brewed!.alcohol_volume_percent!.value).toBeCloseTo(5.318, 2);
+  });
+
   it('without a starting gravity the kettle’s tells the extract', () => {
     const weak: Readings = { boil_end_volume: litres(8.8), boil_end_gravity: sg(1.08) };
     const strong: Readings = { boil_end_volume: litres(8.8), boil_end_gravity: sg(1.11) };

@@ -100,12 +100,12 @@ export function buildCase(batch: Batch): Case {
 /** Every whole minute of the countdown and every addition's, falling to 0. */
 function boilTimes(recipe: Recipe): Float64Array {
   const boil_min = recipe.boil_min.value;
-  const times = new Set<number>([boil_min, 0]);
-  for (let t = Math.ceil(boil_min) - 1; t > 0; t--) times.add(t);
-  for (const item of [...recipe.extract, ...recipe.sugar, ...recipe.hops, ...recipe.other]) {
-    if (item.add.at === 'boil' && item.add.minutesLeft < boil_min) times.add(item.add.minutesLeft);
+  const times = new Set<number>([boil_min]);
+  for (let t = Math.ceil(boil_min) - 1; t >= 0; t--) times.add(t);
+  for (const { add } of [...recipe.extract, ...recipe.sugar, ...recipe.hops, ...recipe.other]) {
+    if (add.at === 'boil') times.add(Math.min(add.minutesLeft, boil_min));
   }
-  return Float64Array.from([...times].filter((t) => t <= boil_min)).sort((a, b) => b - a);
+  return Float64Array.from(times).sort((a, b) => b - a);
 }
 
 function extractStage(add: RecipeMoment, boil_min: number): ExtractPart['stage'] {

@@ -266,6 +266,56 @@ describe('what physics says of the kettle', () => {
   });
 });
 
+describe('the boil by the minute', () => {
+  const boil = (parts: readonly ReturnType<typeof extract>[]) => {
+    const { c, detail } = modelOf({ ...bare, boilVolume_L: given(10), extract: parts }, tight);
+    return { c, run: detail.kettle, at: (left: number) => c.times_min.indexOf(left) };
+  };
+
+  it('extract that goes in later counts for the minutes after it', () => {
+    // Nothing evaporates: half an hour of one gravity, half an hour of another.
+    const { run, at } = boil([extract(1000), extract(1000, { add: boilFor(30) })]);
+    const thin = run.gravity_SG[at(60)]!;
+    const thick = run.gravity_SG[at(30)]!;
+    expect(thick).toBeGreaterThan(thin + 0.02);
+    expect(run.gravity_SG[at(31)]).toBe(thin);
+    expect(run.gravity_SG[at(0)]).toBe(thick);
+    expect(run.meanGravity_SG[at(60)]).toBeCloseTo((thin + thick) / 2, 9);
+    expect(run.meanGravity_SG[at(45)]).toBeCloseTo((15 * thin + 30 * thick) / 45, 9);
+    expect(run.meanGravity_SG[at(30)]).toBeCloseTo(thick, 9);
+    expect(run.meanGravity_SG[at(0)]).toBe(thick);
+  });
+
+  it('goes by the minutes left, whatever the order in the recipe', () => {
+    const early = extract(1000, { add: boilFor(40) });
+    const late = extract(500, { add: boilFor(12) });
+    const { c, run, at } = boil([late, early]);
+    const other = boil([early, late]).run;
+    expect([...run.gravity_SG]).toEqual([...other.gravity_SG]);
+    // 1.5 kg at 79 % are 1.185 kg of extract.
+    expect(run.end.extract_kg).toBeCloseTo(1.185, 9);
+    expect(run.gravity_SG[at(41)]).toBeCloseTo(1, 9);
+    expect(run.gravity_SG[at(40)]).toBeGreaterThan(1.02);
+    expect(kettleMasses(c).most_L).toBeCloseTo(kettleMasses(boil([early, late]).c).most_L, 12);
+    expect(kettleMasses(c).end.extract_kg).toBeCloseTo(1.185, 9);
+  });
+
+  it('extract at flame-out makes the last minute’s wort, and no minute before it', () => {
+    const { run, at } = boil([extract(1000, { add: { at: 'flameout' } })]);
+    expect(run.gravity_SG[at(1)]).toBeCloseTo(1, 9);
+    expect(run.gravity_SG[at(0)]).toBeGreaterThan(1.02);
+    expect(run.volume_L[at(0)]).toBeGreaterThan(run.volume_L[at(1)]! + 0.5);
+    expect(run.most_L).toBeCloseTo(run.volume_L[at(0)]!, 12);
+  });
+
+  it('sugar in the stand counts for the fullest moment too', () => {
+    const { run, at } = boil([extract(1000, { add: { at: 'stand' } })]);
+    expect(run.end.extract_kg).toBe(0);
+    expect(run.chilled.extract_kg).toBeCloseTo(0.79, 9);
+    expect(run.most_L).toBeGreaterThan(run.volume_L[at(0)]! + 0.5);
+  });
+});
+
 describe('water for more extract than the volume has room for', () => {
   it('is less than none: 2 kg of extract in 1 L, which no syrup of 85 °P holds', () => {
     // The densest syrup of the set, 85 °P, has SG 1.4485: 1.4485 × 0.998207 kg in the litre, less 2 kg.

@@ -1,6 +1,8 @@
+import { newerContent } from '../files/read-archive.ts';
 import { serveSite } from '../site/serve.ts';
 import { checkFolders, claim } from './support/folders.ts';
-import { FINE, runCommand } from './support/run-command.ts';
+import { printProblems } from './support/report.ts';
+import { FAILED, FINE, runCommand } from './support/run-command.ts';
 import { CONTENT, type CommandSpec, OUTPUT, PRIVATE_OUTPUT } from './support/spec.ts';
 import { UsageError } from './support/usage-error.ts';
 
@@ -35,6 +37,11 @@ await runCommand(SPEC, async (args) => {
     throw new UsageError(`--port is "${args.text('port')}"; it is a whole number from 1 to 65535.`);
   }
   checkFolders({ content: contentDir, output: outputDir });
+  const newer = newerContent(contentDir);
+  if (newer.length > 0) {
+    printProblems(newer);
+    return FAILED;
+  }
   await claim(outputDir);
   for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => process.exit(FINE));
   const lan = args.flag('lan');

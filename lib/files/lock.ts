@@ -45,9 +45,15 @@ async function takeLock(lock: string): Promise<Error | null> {
     await (await open(lock, 'wx')).close();
     return null;
   } catch (error) {
-    if (error instanceof Error && 'code' in error && error.code === 'EEXIST') return error;
+    if (error instanceof Error && saysTaken(error)) return error;
     throw error;
   }
+}
+
+/** On Windows a lock that is just being taken away is refused, not said to be there. */
+export function saysTaken(error: Error, platform: NodeJS.Platform = process.platform): boolean {
+  const code = 'code' in error ? error.code : null;
+  return code === 'EEXIST' || (platform === 'win32' && (code === 'EPERM' || code === 'EBUSY'));
 }
 
 /** True for a file that is there and older than anybody writes, or from a time that has not come yet. */

@@ -156,6 +156,12 @@ function readBrewery(content: string, problems: LocatedProblem[]): Brewery | 'ne
   return brewery ?? DEFAULT_BREWERY;
 }
 
+/** What says that a content folder is of a newer version of this program, which must not touch it; none where it is not. */
+export function newerContent(contentDir: string): readonly LocatedProblem[] {
+  const problems: LocatedProblem[] = [];
+  return readBrewery(resolve(contentDir), problems) === 'newer' ? problems : [];
+}
+
 function readSetups(
   content: string,
   brewery: Brewery,

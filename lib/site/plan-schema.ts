@@ -171,7 +171,11 @@ type Undescribed =
   | Exclude<keyof Plan, keyof Described>
   | Exclude<keyof ReadingVerdict, keyof z.input<typeof verdict>>;
 type Nothing<T extends never> = T;
-/** Does not compile once a key of the plan is not described. */
+/**
+ * Does not compile once a key of the plan is not described.
+ *
+ * @public
+ */
 export type EveryKeyIsDescribed = Nothing<Undescribed>;
 
 /** Holds the description to the type: a plan that no longer fits it does not compile. */

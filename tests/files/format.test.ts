@@ -66,6 +66,7 @@ describe('files of a newer format', () => {
       ['check', folder],
       ['key-in', [slug, '--sure', '--set', 'original_gravity=1.050', ...folder]],
       ['new', ['Another', ...folder]],
+      ['start', ['--output', join(content, 'site'), ...folder]],
       ['import', [join(content, 'old.csv'), '--map', join(content, 'map.yaml'), ...folder]],
     ] as const)
       expect((await run(command, args)).code, command).not.toBe(0);

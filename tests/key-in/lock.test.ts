@@ -5,7 +5,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { besideOf } from '../../lib/files/beside.ts';
-import { locked } from '../../lib/files/lock.ts';
+import { locked, saysTaken } from '../../lib/files/lock.ts';
 
 const JITI = join(import.meta.dirname, '../../node_modules/jiti/lib/jiti-cli.mjs');
 const WORKER = join(import.meta.dirname, 'lock-worker.ts');
@@ -65,5 +65,21 @@ describe('a lock that was left behind', () => {
     rmSync(claim);
     await work;
     expect([inside, readdirSync(dir)]).toEqual([true, ['batch.md']]);
+  });
+});
+
+describe('a lock that another has', () => {
+  const refused = (code: string) => Object.assign(new Error('refused'), { code });
+
+  it.each([
+    ['EEXIST', 'linux', true],
+    ['EEXIST', 'win32', true],
+    ['EPERM', 'win32', true],
+    ['EBUSY', 'win32', true],
+    ['EPERM', 'linux', false],
+    ['EACCES', 'win32', false],
+    ['ENOSPC', 'darwin', false],
+  ] as const)('%s on %s: %s', (code, platform, taken) => {
+    expect(saysTaken(refused(code), platform)).toBe(taken);
   });
 });

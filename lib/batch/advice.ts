@@ -152,8 +152,16 @@ function whatItChanges(reading: Observation, known: Known): string {
 }
 
 /** Readings of which the beer's strength and bitterness come. */
-const OF_THE_BEER =
-  /^(boil_(start|end)_(volume|gravity)|top_up\.volume|original_gravity|fermenter_volume|final_gravity)$/;
+const OF_THE_BEER: ReadonlySet<string> = new Set([
+  'boil_start_volume',
+  'boil_start_gravity',
+  'boil_end_volume',
+  'boil_end_gravity',
+  'top_up.volume',
+  'original_gravity',
+  'fermenter_volume',
+  'final_gravity',
+]);
 
 /** The beer as brewed against the plan; empty where nothing worth a word follows. */
 function changes(reading: Observation, known: Known): string {
@@ -161,7 +169,7 @@ function changes(reading: Observation, known: Known): string {
     const carbonation = carbonationOf(reading.value!, known);
     return carbonation === null ? '' : sugarChanges(carbonation);
   }
-  if (!OF_THE_BEER.test(reading.key)) return '';
+  if (!OF_THE_BEER.has(reading.key)) return '';
   const parts = [alcoholChange(known), bitternessChange(known)].filter((part) => part !== '');
   return parts.length > 0 ? `the beer comes out ${parts.join(' and ')} than planned.` : '';
 }

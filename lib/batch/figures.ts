@@ -64,13 +64,10 @@ export function figure(
   const ends = isWhole(key)
     ? { value, low: Math.ceil(raw - 2 * u - 1e-9), high: Math.ceil(raw + 2 * u - 1e-9) }
     : { value, low: value - 2 * u, high: value + 2 * u };
-  // Named one by one: an archive holds some ten thousand figures, and an object that is spread out takes more room.
   return {
-    value: ends.value,
-    low: ends.low,
-    high: ends.high,
+    ...ends,
     printed: printedRange(key, ends, setup.hydrometer.step),
-    contributors: u > 0 ? largestShares(index, propagation, inputs, instrument, u * u) : [],
+    contributors: largestShares(index, propagation, inputs, instrument, u * u),
   };
 }
 
@@ -83,7 +80,7 @@ function largestShares(
 ): Figure['contributors'] {
   const shares: { input: string; share: number }[] = [];
   const note = (input: string, share: number) => {
-    // The one input of a figure may come out a rounding error above its whole.
+    // The one input of a figure may come out a rounding error above its whole; a share of no variance is no number.
     if (share >= SMALLEST_SHARE) shares.push({ input, share: Math.min(share, 1) });
   };
   inputs.forEach((input, i) => {

@@ -123,7 +123,7 @@ export function runKettle(c: Case): KettleRun {
   const before = broughtBy(c, 'before');
   let extract_kg = before.extract_kg;
   let water_kg = (c.waterToHeat_L + c.kettleMark_L) * WATER_KG_PER_L + before.water_kg - waterHeldByGrain(c);
-  let start: Wort = { extract_kg, water_kg };
+  const start: Wort = { extract_kg, water_kg };
   const late = lateParts(c);
   let next = 0;
   let most_L = 0;
@@ -132,33 +132,21 @@ export function runKettle(c: Case): KettleRun {
     if (i > 0) water_kg -= perMinute_kg * (times[i - 1]! - times[i]!);
     let density = densityOfMasses(extract_kg, water_kg);
     beforeAddition_SG[i] = density / WATER_KG_PER_L;
-    if (next < late.length && late[next]!.timeIndex === i) {
-      for (; next < late.length && late[next]!.timeIndex === i; next++) {
-        extract_kg += extractOf(late[next]!, c);
-        water_kg += waterOf(late[next]!, c);
+    if (late[next]?.timeIndex === i) {
+      for (let part = late[next]; part?.timeIndex === i; part = late[++next]) {
+        extract_kg += extractOf(part, c);
+        water_kg += waterOf(part, c);
       }
       density = densityOfMasses(extract_kg, water_kg);
     }
-    if (i === 0) start = { extract_kg, water_kg };
     gravity_SG[i] = density / WATER_KG_PER_L;
     const litres = (extract_kg + water_kg) / density;
     volume_L[i] = litres;
-    if (litres > most_L) most_L = litres;
+    most_L = Math.max(most_L, litres);
   }
-  const flameout = broughtBy(c, 'flameout');
-  const end: Wort = {
-    extract_kg: extract_kg + flameout.extract_kg,
-    water_kg: water_kg + flameout.water_kg,
-  };
-  if (flameout.extract_kg > 0) {
-    gravity_SG[count - 1] = densityOfMasses(end.extract_kg, end.water_kg) / WATER_KG_PER_L;
-    volume_L[count - 1] = volumeOf(end);
-  }
-  const stand = broughtBy(c, 'stand');
-  const chilled: Wort = {
-    extract_kg: end.extract_kg + stand.extract_kg,
-    water_kg: end.water_kg + stand.water_kg,
-  };
+  const { end, chilled } = afterFlame(c, { extract_kg, water_kg });
+  gravity_SG[count - 1] = densityOfMasses(end.extract_kg, end.water_kg) / WATER_KG_PER_L;
+  volume_L[count - 1] = volumeOf(end);
   let area = 0;
   meanGravity_SG[count - 1] = gravity_SG[count - 1]!;
   for (let i = count - 2; i >= 0; i--) {
@@ -167,6 +155,17 @@ export function runKettle(c: Case): KettleRun {
   }
   most_L = Math.max(most_L, volume_L[count - 1]!, volumeOf(chilled));
   return { volume_L, gravity_SG, meanGravity_SG, start, end, chilled, most_L };
+}
+
+const both = (a: Wort, b: Wort): Wort => ({
+  extract_kg: a.extract_kg + b.extract_kg,
+  water_kg: a.water_kg + b.water_kg,
+});
+
+/** What is made of the boiled wort by the additions at flame-out, and then by those of the stand. */
+function afterFlame(c: Case, boiled: Wort): Pick<KettleMasses, 'end' | 'chilled'> {
+  const end = both(boiled, broughtBy(c, 'flameout'));
+  return { end, chilled: both(end, broughtBy(c, 'stand')) };
 }
 
 /** Extract and sugar that go in while it boils, in the order of the day. */
@@ -190,22 +189,13 @@ export function kettleMasses(c: Case): KettleMasses {
     left_min = at_min;
     most_L = Math.max(most_L, volumeOf({ extract_kg, water_kg }));
   }
-  const flameout = broughtBy(c, 'flameout');
-  const end: Wort = {
-    extract_kg: extract_kg + flameout.extract_kg,
-    water_kg: water_kg + flameout.water_kg - perMinute_kg * left_min,
-  };
-  const stand = broughtBy(c, 'stand');
-  const chilled: Wort = {
-    extract_kg: end.extract_kg + stand.extract_kg,
-    water_kg: end.water_kg + stand.water_kg,
-  };
+  const { end, chilled } = afterFlame(c, { extract_kg, water_kg: water_kg - perMinute_kg * left_min });
   return { start, end, chilled, most_L: Math.max(most_L, volumeOf(end), volumeOf(chilled)) };
 }
 
 function platoOfMasses(extract_kg: number, water_kg: number): number {
   const mass = extract_kg + water_kg;
-  return mass > 0 && extract_kg > 0 ? Math.min((100 * extract_kg) / mass, HIGHEST_P) : 0;
+  return mass > 0 ? Math.min((100 * extract_kg) / mass, HIGHEST_P) : 0;
 }
 
 /** kg/L at 20 °C. */

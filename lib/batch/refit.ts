@@ -269,8 +269,9 @@ function compare(
   const notKept: (Compared & { why: string })[] = [];
   for (const what of ['original_gravity', 'bitterness_ibu', 'colour_ebc', 'final_gravity'] as const) {
     const one = { what, was: was[T[what]]!, is: is[T[what]]! };
-    if (!Number.isFinite(one.was) || !Number.isFinite(one.is)) continue;
-    if (Math.abs(one.is - one.was) <= SAME[what]!) kept.push(one);
+    const moved = Math.abs(one.is - one.was);
+    if (Number.isNaN(moved)) continue;
+    if (moved <= SAME[what]!) kept.push(one);
     else notKept.push({ ...one, why: WHY[what](change) });
   }
   if (boil.dropped_L !== null) {

@@ -238,6 +238,19 @@ describe('what it changes', () => {
   });
 });
 
+describe('what is past mending', () => {
+  const brewed = { alcohol_volume_percent: 4.5 };
+  it.each<[string, number, Readings]>([
+    ['boil_start_volume', 8, { boil_ended: '15:00' }],
+    ['original_gravity', 1.06, { fermentation: NOT }],
+    ['final_gravity', 1.02, { packaged: NOT }],
+  ])('%s is told by what it changes', (key, value, readings) => {
+    expect(told(key, value, { brewed, readings })).toBe(
+      'The beer comes out 0.5 % of alcohol stronger than planned.',
+    );
+  });
+});
+
 describe('packaging', () => {
   it('another volume than planned: the sugar for it, as long as none is weighed', () => {
     const brewed = { priming_sugar_g: 71 };

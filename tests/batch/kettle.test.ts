@@ -6,6 +6,7 @@ import { designBoil } from '../../lib/batch/design.ts';
 import {
   extractOf,
   kettleMasses,
+  platoOf,
   runKettle,
   WATER_KG_PER_L,
   waterForVolume,
@@ -314,6 +315,13 @@ describe('the boil by the minute', () => {
     expect(run.chilled.extract_kg).toBeCloseTo(0.79, 9);
     expect(run.most_L).toBeGreaterThan(run.volume_L[at(0)]! + 0.5);
   });
+});
+
+it('a kettle that is empty, or more than boiled dry, holds nothing of a gravity', () => {
+  expect(platoOf({ extract_kg: 0, water_kg: 0 })).toBe(0);
+  expect(platoOf({ extract_kg: 1, water_kg: -2 })).toBe(0);
+  expect(platoOf({ extract_kg: 1, water_kg: 9 })).toBeCloseTo(10, 12);
+  expect(platoOf({ extract_kg: 1, water_kg: 0.01 })).toBe(85);
 });
 
 describe('water for more extract than the volume has room for', () => {

@@ -64,6 +64,22 @@ describe('what cannot be kept', () => {
     ]);
   });
 
+  it('bitterness that the old hops did not have: their weight stays', () => {
+    const mild = sampleBatch({
+      recipe: sampleRecipe({ hops: [hop(30, boilFor(60), { alpha: looked(0) }), hop(20, boilFor(15))] }),
+    });
+    const found = refit(mild, { alphas: { 0: 0.05 } });
+    expect(found.recipe.hops[0]!.weight_g.value).toBeCloseTo(30, 6);
+    expect(missed(found)).toContainEqual(['bitterness_ibu', 'no weight of the hops gives it']);
+  });
+
+  it('nothing is said of an end gravity that no yeast makes', () => {
+    const still = sampleBatch({ recipe: sampleRecipe({ yeast: [] }) });
+    const found = refit(still, { intoFermenter_L: 12 });
+    expect(found.kept.map(({ what }) => what)).toEqual(['original_gravity', 'bitterness_ibu', 'colour_ebc']);
+    expect(found.notKept).toEqual([]);
+  });
+
   it('a boil that no longer fits: the largest that does', () => {
     const found = refit(batch, { setup: sampleSetup({ kettle_L: own(8) }) });
     expect(missed(found)).toContainEqual([

@@ -84,6 +84,27 @@ describe('the strip for a wort that is off', () => {
     expect(strongest.add_water_l! > strong.add_water_l! && strong.add_water_l! > 0).toBe(true);
   });
 
+  it('has nothing to add below water: 1.004 to 1.008 is left alone from 1.002 on', () => {
+    const thin = { ...plan.targets.original_gravity!, value: 1.006, printed: { low: 1.004, high: 1.008 } };
+    const found = correctionRows(batch, buildCase(batch), { ...plan.targets, original_gravity: thin });
+    expect(found.map(({ meaning, from, to }) => [meaning, from, to])).toEqual([
+      ['below', 1.002, 1.002],
+      ['fine', 1.004, 1.008],
+      ['above', 1.01, 1.01],
+      ['far above', 1.012, 1.014],
+      ['far above', 1.016, null],
+    ]);
+  });
+
+  it('has one row far below where two would go below water', () => {
+    const thin = { ...plan.targets.original_gravity!, value: 1.01, printed: { low: 1.008, high: 1.012 } };
+    const found = correctionRows(batch, buildCase(batch), { ...plan.targets, original_gravity: thin });
+    expect(found.slice(0, 2).map(({ meaning, from, to }) => [meaning, from, to])).toEqual([
+      ['far below', 1.002, 1.004],
+      ['below', 1.006, 1.006],
+    ]);
+  });
+
   it('is not there where nothing is known of the wort', () => {
     const c = buildCase(batch);
     const wide = { ...plan.targets.original_gravity!, printed: { low: 1, high: 1.102 } };

@@ -7,7 +7,7 @@ import type { TargetKey, TimetableRow } from '../../lib/batch/plan.ts';
 import type { Recipe } from '../../lib/batch/recipe.ts';
 import type { Setup } from '../../lib/batch/setup.ts';
 import { timetable } from '../../lib/batch/timetable.ts';
-import { boilFor, extract, given, hop, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
+import { boilFor, extract, given, grain, hop, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { brewery, mashAt, modelOf, steepAt } from './sample-plan.ts';
 
 interface Given {
@@ -92,6 +92,27 @@ describe('water', () => {
   it('of a hair is not filled: a steep in the mash’s wort', () => {
     const recipe = { steep: steepAt(68, 0.05) };
     expect(row(rowsOf({ recipe }), 'fill water for the steep')).toBeUndefined();
+  });
+
+  it('that rinses the grain is poured already: 9.5 L less 4 of the steep and 2 of the rinse', () => {
+    const recipe = { steep: steepAt(68, 4), rinse_L: given(2, '2 L') as never };
+    const rows = rowsOf({ recipe, c: { waterToHeat_L: 9.5 } });
+    expect(row(rows, 'rinse pour over the drained grain')).toMatchObject({ phase: 'steep', amount: '2 L' });
+    expect(row(rows, 'fill the rest of the water')?.amount).toBe('3.5 L');
+  });
+
+  it('of a mash and its rinse: 9.5 L less 4.5 and 2', () => {
+    const recipe = {
+      mash: mashAt(66, 3),
+      steep: null,
+      grain: [grain(1500, { in: 'mash' })],
+      rinse_L: given(2, '2 L') as never,
+    };
+    const rows = rowsOf({ recipe, c: { waterToHeat_L: 9.5 } });
+    expect(row(rows, 'fill water for the mash')?.amount).toBe('4.5 L');
+    expect(row(rows, 'rinse')).toMatchObject({ phase: 'mash', amount: '2 L' });
+    expect(row(rows, 'fill the rest of the water')?.amount).toBe('3 L');
+    expect(rows.filter(({ action }) => action === 'rinse')).toHaveLength(1);
   });
 
   it('without any soak is all put in at once', () => {

@@ -63,15 +63,18 @@ const prior = ({ value, u }: { readonly value: number; readonly u: number }) => 
 /** Figures whose doubts are shares of them. */
 const BY_SHARES: ReadonlySet<LearnedKey> = new Set<LearnedKey>(['heat', 'chill.in']);
 
-const sameName = (name: string): string => name.toLowerCase().replaceAll(/[\s-]+/g, '');
+const sameName = (name: string): string => name.toLowerCase().replaceAll(/[\s-]/g, '');
+
+type Brewed = Batch & { readonly brewed: string };
+const wasBrewed = (batch: Batch): batch is Brewed => batch.brewed !== null;
 
 /** A batch and what it tells, looked at when it is first asked for. */
 interface Entry {
-  readonly batch: Batch;
+  readonly batch: Brewed;
   readonly evidence: () => BatchEvidence;
 }
 
-function entryOf(batch: Batch): Entry {
+function entryOf(batch: Brewed): Entry {
   let found: BatchEvidence | null = null;
   return {
     batch,
@@ -84,10 +87,10 @@ function entryOf(batch: Batch): Entry {
 
 /** Looks at each batch at most once. Batches without a day, given up, or that cannot be planned tell nothing. */
 export function createLearner(batches: readonly Batch[]): Learner {
-  const all = [...batches].sort(byDay).map(entryOf);
+  const all = batches.filter(wasBrewed).sort(byDay).map(entryOf);
   const bySetup = grouped(all, ({ batch }) => batch.setup.key);
   const byYeast = grouped(all, ({ batch: { recipe } }) =>
-    recipe.yeast[0] === undefined || recipe.yeast.length > 1 ? null : sameName(recipe.yeast[0].name),
+    recipe.yeast[0] === undefined ? null : sameName(recipe.yeast[0].name),
   );
   return {
     setup: (setup, whose) => {
@@ -126,11 +129,11 @@ function grouped(
   return groups;
 }
 
-const byDay = (a: Batch, b: Batch): number =>
-  (a.brewed ?? '').localeCompare(b.brewed ?? '', 'en') || a.slug.localeCompare(b.slug, 'en');
+const byDay = (a: Brewed, b: Brewed): number =>
+  a.brewed.localeCompare(b.brewed, 'en') || a.slug.localeCompare(b.slug, 'en');
 
-const allowed = (batch: Batch, { before, counts }: Whose): boolean =>
-  (before === null || (batch.brewed !== null && batch.brewed < before)) && counts(batch);
+const allowed = (batch: Brewed, { before, counts }: Whose): boolean =>
+  (before === null || batch.brewed < before) && counts(batch);
 
 /** What the latest batches say, by day; older ones are not even looked at. */
 function latest(

@@ -21,19 +21,21 @@ function extractIn(volume_L: number, sg: number): number {
 
 type Stages = readonly ExtractPart['stage'][];
 const BEFORE: Stages = ['before'];
-const TO_THE_END: Stages = ['before', 'boil', 'flameout'];
+const LATE: Stages = ['boil', 'flameout'];
+const TO_THE_END: Stages = [...BEFORE, ...LATE];
 
-/** Extract, and the water of syrups, that the parts of some stages bring, kg. */
-function brought(c: Case, stages: Stages): { extract_kg: number; water_kg: number } {
-  let extract_kg = 0;
-  let water_kg = 0;
-  for (const part of c.parts) {
-    if (!stages.includes(part.stage)) continue;
-    extract_kg += extractOf(part, c);
-    if (part.kind !== 'grain') water_kg += part.weight_kg * c.scale * (1 - part.yield);
-  }
-  return { extract_kg, water_kg };
-}
+const partsOf = (c: Case, stages: Stages): readonly ExtractPart[] =>
+  c.parts.filter(({ stage }) => stages.includes(stage));
+
+/** Extract that the parts of some stages bring, kg. */
+const brought = (c: Case, stages: Stages): number =>
+  partsOf(c, stages).reduce((sum, part) => sum + extractOf(part, c), 0);
+
+/** Hops in the kettle, or dry hops, kg. */
+const hopWeight = (c: Case, where: 'kettle' | 'dry'): number =>
+  c.hops
+    .filter(({ stage }) => (stage === 'dry') === (where === 'dry'))
+    .reduce((sum, { weight_kg }) => sum + weight_kg * c.scale, 0);
 
 /** Minutes that it really boiled: the countdown's, unless the clock says otherwise by more than the pauses explain. */
 function boilMinutes({ batch, c, detail }: Evidence): ReadingInput {
@@ -69,12 +71,12 @@ export function boilOff(from: Evidence): Measured | null {
   if (!start || !end || !(minutes.value >= 10)) return null;
   const inputs = inputsOf(from, 'scale', 'yield', 'steepEfficiency', 'mashEfficiency');
   return measure([start, end, minutes], from.c, inputs, ([start_L = 0, end_L = 0, boiled_min = 0], c) => {
-    const first = brought(c, BEFORE);
-    const all = brought(c, TO_THE_END);
+    const late_kg = partsOf(c, LATE).reduce(
+      (sum, part) => sum + part.weight_kg * c.scale * (1 - part.yield),
+      0,
+    );
     const gone_kg =
-      waterForVolume(first.extract_kg, start_L) +
-      (all.water_kg - first.water_kg) -
-      waterForVolume(all.extract_kg, end_L);
+      waterForVolume(brought(c, BEFORE), start_L) + late_kg - waterForVolume(brought(c, TO_THE_END), end_L);
     return (60 * gone_kg) / WATER_KG_PER_L / boiled_min;
   });
 }
@@ -122,8 +124,7 @@ const WAYS = (from: Evidence): readonly ExtractWay[] => [
  */
 export function efficiency(from: Evidence, soak: 'steep' | 'mash'): Measured | null {
   const { c } = from;
-  const grain_kg = soak === 'steep' ? c.steepGrain_kg : c.mashGrain_kg;
-  if (!(grain_kg > 0) || (soak === 'steep' && c.mashGrain_kg > 0)) return null;
+  if (soak === 'steep' && c.mashGrain_kg > 0) return null;
   if (c.parts.some(({ stage }) => stage === 'stand')) return null;
   const key = soak === 'steep' ? 'steepEfficiency' : 'mashEfficiency';
   const found = WAYS(from).flatMap(({ readings, stages, mass_kg }) => {
@@ -135,7 +136,7 @@ export function efficiency(from: Evidence, soak: 'steep' | 'mash'): Measured | n
       const potential_kg = now.parts
         .filter((part) => part.efficiency === soak)
         .reduce((sum, part) => sum + part.weight_kg * now.scale * part.yield, 0);
-      const others_kg = brought(now, stages).extract_kg - potential_kg * now[key];
+      const others_kg = brought(now, stages) - potential_kg * now[key];
       return (mass_kg(values, now) - others_kg) / potential_kg;
     });
     return one === null ? [] : [one];
@@ -167,7 +168,7 @@ function leftBehind(from: Evidence): LeftBehind | null {
   return {
     readings: [end, filled, topUp, gravity],
     volume_L: ([end_L = 0, filled_L = 0, topUp_L = 0, sg = 1], now) => {
-      const { extract_kg } = brought(now, TO_THE_END);
+      const extract_kg = brought(now, TO_THE_END);
       const kettle_kg_per_L = (extract_kg + waterForVolume(extract_kg, end_L)) / end_L;
       const fermenter_kg = (filled_L * sucroseDensity20_kgm3(platoFromSpecificGravity(sg))) / 1000;
       return end_L - (fermenter_kg - topUp_L * WATER_KG_PER_L) / kettle_kg_per_L;
@@ -216,13 +217,14 @@ export function kettleLoss(from: Evidence): Measured | null {
  */
 export function hopAbsorption(from: Evidence): Measured | null {
   const left = leftBehind(from);
-  const { hops } = from.c;
-  if (left === null || !hops.some(({ stage, weight_kg }) => stage !== 'dry' && weight_kg > 0)) return null;
+  if (left === null) return null;
   const inputs = inputsOf(from, 'scale', 'yield', 'steepEfficiency', 'mashEfficiency', 'kettleLoss_L');
-  return measure(left.readings, from.c, inputs, (values, now) => {
-    const weight_kg = heldByHops(now) / now.hopAbsorption_L_per_kg;
-    return (left.volume_L(values, now) - now.kettleLoss_L) / weight_kg;
-  });
+  return measure(
+    left.readings,
+    from.c,
+    inputs,
+    (values, now) => (left.volume_L(values, now) - now.kettleLoss_L) / hopWeight(now, 'kettle'),
+  );
 }
 
 /**
@@ -245,8 +247,7 @@ export function fermenterLoss(from: Evidence): Measured | null {
   if (taken.length < volumes.length) return null;
   const inputs = inputsOf(from, 'scale', 'hopAbsorption_L_per_kg');
   return measure([filled, ...taken], from.c, inputs, ([filled_L = 0, ...packaged_L], c) => {
-    const dry_kg = c.hops.reduce((sum, hop) => sum + (hop.stage === 'dry' ? hop.weight_kg : 0), 0);
-    const held_L = dry_kg * c.scale * c.hopAbsorption_L_per_kg;
+    const held_L = hopWeight(c, 'dry') * c.hopAbsorption_L_per_kg;
     return filled_L - held_L - packaged_L.reduce((sum, litres) => sum + litres, 0);
   });
 }

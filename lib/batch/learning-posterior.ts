@@ -184,10 +184,10 @@ function stickingOut(rows: readonly Row[], out: ReadonlySet<number>, prior: Esti
   const scatter = scatterOf(rows.filter((_, i) => !out.has(i)));
   const found = conditioned(rows, out, prior, scatter);
   const off = rows.map((_, i) => (out.has(i) ? 0 : Math.abs(sigmasOff(rows, found, i, out, scatter))));
-  const worst = off.indexOf(Math.max(...off));
-  if (worst < 0 || !(off[worst]! > 0)) return null;
+  const furthest = Math.max(0, ...off);
   // Without scatter to inflate the spread, leaving it out could not bring it further off.
-  if (scatter === 0 && off[worst]! <= OUTLIER_SIGMAS) return null;
+  if (scatter === 0 && furthest <= OUTLIER_SIGMAS) return null;
+  const worst = off.indexOf(furthest);
   const without = new Set([...out, worst]);
   const others = scatterOf(rows.filter((_, i) => !without.has(i)));
   const alone = conditioned(rows, without, prior, others);

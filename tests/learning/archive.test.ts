@@ -113,7 +113,7 @@ describe('a kit learns', () => {
 
   it('heat and chill by shares, evaporation by litres', () => {
     const readings = { heating_started: '10:00', boil_started: '10:30', boil_ended: '11:30' };
-    const chilled = { at: '12:10', temperature_C: given<never>(22) };
+    const chilled = { at: '12:25', temperature_C: given<never>(22) };
     const batch = boiled('2026-01-01', 2.5, { readings: { ...readings, chilled } });
     const learned = createLearner([batch]).setup(setup, all);
     const shares = (of: Learned) => {

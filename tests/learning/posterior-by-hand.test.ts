@@ -35,6 +35,22 @@ describe('scatter from batch to batch', () => {
     expect(found.next_u).toBe(found.u);
   });
 
+  it('is what is left after the doubt that they share: 3, 3, 7, 7 with ± 0.5 each, moved −1, −1, 1, 1', () => {
+    // Half the gap is 2 z of it; 4 (2 − z)² / v + z² is least at 16 / (4 + v), and comes down to 3 at v = 4/3.
+    const found = learn(OPEN, [
+      observed(3, own(0.5), together(-1)),
+      observed(3, own(0.5), together(-1)),
+      observed(7, own(0.5), together(1)),
+      observed(7, own(0.5), together(1)),
+    ]);
+    expect(found.scatter).toBeCloseTo(Math.sqrt(4 / 3 - 1 / 4), 3);
+  });
+
+  it('keeps a batch in that is far off, but no further than they scatter: 9.5 beside 3, 4.5, 5.5, 7', () => {
+    // The four have s = 1.68 about 5: 4.5 is 2.4 of √(1 + 1/4) of that, where ± 1 alone would make it 4.
+    expect(outliers(learn(OPEN, each(1, 3, 4.5, 5.5, 7, 9.5)))).toEqual([]);
+  });
+
   it('is none where the batches agree better than they must: 4, 5, 5, 6 with ± 1', () => {
     // s² = 2/3 is below 1.
     const found = learn(OPEN, each(1, 4, 5, 5, 6));
@@ -107,6 +123,8 @@ describe('a batch is left out', () => {
     expect(outliers(found)).toEqual([9, 7]);
     expect(found.batches).toBe(4);
     expect(found.value).toBeCloseTo(5, 4);
+    // What was left out does not make the rest scatter.
+    expect(found.scatter).toBe(0);
   });
 
   it('of two, one that the prior contradicts', () => {

@@ -152,6 +152,55 @@ describe('a figure is uncertain by', () => {
   });
 });
 
+describe('what other batches share', () => {
+  const { setup } = sampleBatch();
+  it.each([
+    ['coil', 'the tap water'],
+    ['cold-water bath', 'the tap water'],
+    ['ice bath', 'the ice bath'],
+    ['none', 'the room'],
+  ] as const)('of a chill with %s is the cold side alone: %s', (how, name) => {
+    const chill = { ...setup.chill, to_C: own(40), with: how };
+    const found = brewed({}, {}, { setup: sampleSetup({ chill }) }).kit['chill.in']!;
+    expect(found.doubts.filter(({ shared }) => shared).map(({ input }) => input)).toEqual([name]);
+  });
+
+  it('of volumes is everything but the marks', () => {
+    const own = kit.boil_off!.doubts.filter(({ shared }) => !shared).map(({ input }) => input);
+    expect(own).toEqual(['boil_start_volume', 'boil_end_volume', 'boil minutes']);
+  });
+});
+
+describe('a steep’s yield', () => {
+  const steeped: Partial<Recipe> = { steep: sampleRecipe().steep, mash: null, grain: [grain(500)] };
+  it.each(['boil_off', 'kettle_loss', 'hop_absorption'] as const)('is a doubt of %s', (key) => {
+    expect(namesOf(brewed(steeped).kit[key]!.doubts)).toContain('steep efficiency');
+  });
+
+  it('is a doubt of the attenuation', () => {
+    expect(namesOf(brewed(steeped).attenuation!.doubts)).toContain('steep efficiency');
+  });
+});
+
+it('what no yeast takes counts among the extract, not among the malt', () => {
+  const lactose = extract(300, {
+    kind: 'sugar',
+    name: 'lactose',
+    fermentableAs: 'none',
+    yield: { value: 1 as never, u: null, from: 'table' },
+  });
+  const found = brewed(
+    { mash: null, grain: [], extract: [extract(2000)], sugar: [lactose] },
+    {
+      original_gravity: gravity(1.05),
+      final_gravity: gravity(1.01),
+    },
+  );
+  // 12.397 °P and a real extract of 4.345 °P; 1.58 kg of malt in 1.88 kg, over Balling’s 0.8192.
+  const real = 1 - 4.345 / 12.397;
+  expect(found.attenuation!.value).toBeCloseTo((real * 1.88) / (0.8192 * 1.58), 3);
+});
+
 describe('a day tells nothing', () => {
   const nothing = { kit: {}, attenuation: null };
   it.each<[string, Partial<Batch>]>([

@@ -62,6 +62,29 @@ describe('heat', () => {
     expect(kitOf(MASH, warmer).heat!.value).toBeCloseTo((5.989 * 4.1868 * 62.24) / 1200, 2);
   });
 
+  it('of a steep is told by the water that was heated before the rinse: 8 L of 10 L, and by what it landed on', () => {
+    const steep = sampleRecipe().steep;
+    const recipe: Partial<Recipe> = { ...WATER, steep, grain: [grain(1)], rinse_L: given(2, '2 L') };
+    const readings = (t_C: number): Readings => ({
+      heating_started: '10:00',
+      steep_in: '10:30',
+      steep_temperature: given(t_C),
+    });
+    // A gram of grain cools it by nothing: from 12 to 68 °C, or to 70.
+    const found = kitOf(recipe, readings(68)).heat!;
+    expect(found.value).toBeCloseTo((8 * 0.998207 * 4.1868 * 56) / 1800, 2);
+    expect(kitOf(recipe, readings(70)).heat!.value / found.value).toBeCloseTo(58 / 56, 3);
+    // A mark of 0.25 of 8 L.
+    const filled = found.doubts.find(({ input }) => input === 'water filled in')!;
+    expect(filled.effect / found.value).toBeCloseTo(0.25 / 8, 3);
+  });
+
+  it('is not told by extract that goes in later: only the water is brought to the boil first', () => {
+    const late = { ...WATER, extract: [extract(1000, { add: boilFor(12) })] };
+    const { heat } = kitOf(late, { heating_started: '10:00', boil_started: '10:45' });
+    expect(heat!.value).toBeCloseTo((9.982 * 4.1868 * 87.97) / 2700, 3);
+  });
+
   it('of a mash is not told by a steep’s clock, nor by none', () => {
     expect(kitOf(MASH, { heating_started: '10:00', steep_in: '10:20' }).heat).toBeUndefined();
     expect(kitOf(MASH, { mash_in: '10:20' }).heat).toBeUndefined();
@@ -130,6 +153,9 @@ describe('the chill', () => {
     expect(cooled('coil', 40, 13.9)).toBeUndefined();
     // Sure of it only where a thermometer that is off by its own uncertainty changes nothing.
     expect(cooled('coil', 40, 16)).toBeDefined();
+    // Nor where its usual end lies within 2 K.
+    expect(cooled('coil', 20, 34, WATER, 13.9)).toBeUndefined();
+    expect(cooled('coil', 20, 34, WATER, 14)).toBeDefined();
   });
 
   it('is not told where its temperature was not taken', () => {
@@ -155,6 +181,60 @@ describe('a mash’s efficiency', () => {
       (19 * 1.017805 * 0.05 * (8 / 7.5)) / 1.5,
       3,
     );
+  });
+
+  it('in the fermenter is less by what hops held back too: 50 g at 6 L/kg are 0.3 L', () => {
+    const readings = {
+      boil_end_volume: litres(8),
+      fermenter_volume: litres(19),
+      original_gravity: gravity(1.01964),
+    };
+    const hopped = { ...MASH, hops: [hop(50, boilFor(60))] };
+    expect(kitOf(hopped, readings).mash_efficiency!.value).toBeCloseTo(
+      (19 * 1.017805 * 0.05 * (8 / 7.2)) / 1.5,
+      3,
+    );
+  });
+
+  it('of a steep is told as a mash’s is: 10 L of 10 °P, 1 kg of syrup and 700 g of grain', () => {
+    const recipe = { ...WATER, steep: sampleRecipe().steep, grain: [grain(700)], extract: [extract(1000)] };
+    const readings = { boil_start_volume: litres(10), boil_start_gravity: gravity(1.03998) };
+    const { steep_efficiency, mash_efficiency } = kitOf(recipe, readings);
+    expect(steep_efficiency!.value).toBeCloseTo((1.038115 - 0.79) / (0.7 * 0.75), 3);
+    // What it was thought to be is no doubt of it.
+    expect(steep_efficiency!.doubts.map(({ input }) => input)).not.toContain('steep efficiency');
+    expect(mash_efficiency).toBeUndefined();
+  });
+
+  it('beside a steep is doubted by what the steep gives', () => {
+    const both = { ...MASH, steep: sampleRecipe().steep, grain: [grain(2000, { in: 'mash' }), grain(300)] };
+    const readings = { boil_start_volume: litres(10), boil_start_gravity: gravity(1.03998) };
+    const { doubts } = kitOf(both, readings).mash_efficiency!;
+    const steep = doubts.find(({ input }) => input === 'steep efficiency')!;
+    const { u } = sampleSetup().steepEfficiency;
+    // 300 g × 75 % for each part of the steep’s, over 1.5 kg.
+    expect(steep.effect).toBeCloseTo((-0.225 * u) / 1.5, 9);
+  });
+
+  it('is less by half a hundredth where the scale shows half a hundredth more', () => {
+    const instruments = { ...sampleSetup().instruments, scale: own(1, 0.005) };
+    const readings = { boil_start_volume: litres(10), boil_start_gravity: gravity(1.03998) };
+    const { value, doubts } = kitOf(MASH, readings, { instruments }).mash_efficiency!;
+    const scale = doubts.find(({ input }) => input === 'the kitchen scale')!;
+    expect(scale.effect).toBeCloseTo(-0.005 * value, 6);
+  });
+
+  it('of two ways the later is taken where it is the surer', () => {
+    const rough = { boil_start_volume: { ...litres(10), u: 2 }, boil_start_gravity: gravity(1.03998) };
+    const late = { boil_end_volume: litres(8), boil_end_gravity: gravity(1.04831) };
+    expect(kitOf(MASH, { ...rough, ...late }).mash_efficiency).toEqual(kitOf(MASH, late).mash_efficiency);
+  });
+
+  it('is not told where no grain was mashed', () => {
+    const readings = { boil_start_volume: litres(10), boil_start_gravity: gravity(1.03998) };
+    const found = kitOf({ ...WATER, extract: [extract(1000)] }, readings);
+    expect(found.mash_efficiency).toBeUndefined();
+    expect(found.steep_efficiency).toBeUndefined();
   });
 
   it('of several ways the surest is taken', () => {
@@ -199,6 +279,39 @@ describe('what stays in the kettle', () => {
     expect(kitOf(whole, readings).kettle_loss!.value).toBeCloseTo(0.5, 3);
   });
 
+  it('is told by the planned gravity where none was read, and is doubted by it', () => {
+    const found = kitOf(whole, { boil_end_volume: litres(8.5), fermenter_volume: litres(8) }).kettle_loss!;
+    // Water is planned, and water came.
+    expect(found.value).toBeCloseTo(0.5, 3);
+    expect(found.doubts.map(({ input }) => input)).toContain('planned gravity');
+  });
+
+  it('is held by hops of a kit whose hops were thought to hold nothing, too', () => {
+    const readings = {
+      boil_end_volume: litres(8),
+      top_up: { volume: litres(12), temperature_C: null },
+      fermenter_volume: litres(19),
+      original_gravity: gravity(1),
+    };
+    const nothing = { hopAbsorption_L_per_kg: own(0, 1) };
+    // 1 L is missing, half of it trub: 0.5 L in 0.1 kg.
+    const { hop_absorption } = kitOf({ ...WATER, hops: [hop(100, boilFor(60))] }, readings, nothing);
+    expect(hop_absorption!.value).toBeCloseTo(5, 2);
+  });
+
+  it('is held by no dry hops', () => {
+    const readings = {
+      boil_end_volume: litres(8),
+      top_up: { volume: litres(12), temperature_C: null },
+      fermenter_volume: litres(19),
+      original_gravity: gravity(1),
+    };
+    const dry = hop(100, { at: 'dry', day: 5, for_min: null, forWritten: null });
+    expect(kitOf({ ...WATER, hops: [dry] }, readings).hop_absorption).toBeUndefined();
+    const both = kitOf({ ...WATER, hops: [hop(100, boilFor(60)), dry] }, readings);
+    expect(both.hop_absorption!.value).toBeCloseTo(5, 2);
+  });
+
   it('is not told where the top-up is not known, or nothing was boiled', () => {
     const readings = {
       boil_end_volume: litres(8),
@@ -235,6 +348,12 @@ describe('what stays on the yeast', () => {
     const dry = { at: 'dry', day: 5, for_min: null, forWritten: null } as const;
     const readings = { fermenter_volume: litres(19), packaged: [{ ...part, volume: litres(17.8) }] };
     expect(kitOf({ ...WATER, hops: [hop(100, dry)] }, readings).fermenter_loss!.value).toBeCloseTo(0.6, 9);
+    // Those in the kettle stayed there, and a scale that shows more makes it less.
+    const instruments = { ...sampleSetup().instruments, scale: own(1, 0.005) };
+    const hops = [hop(100, dry), hop(200, boilFor(60))];
+    const { value, doubts } = kitOf({ ...WATER, hops }, readings, { instruments }).fermenter_loss!;
+    expect(value).toBeCloseTo(0.6, 9);
+    expect(doubts.find(({ input }) => input === 'the kitchen scale')!.effect).toBeCloseTo(-0.003, 9);
   });
 
   it('is not told where a part was not measured, or none', () => {
@@ -267,6 +386,28 @@ describe('evaporation', () => {
     expect(boiled(60, { boil_started: '14:00', boil_ended: '15:06' })!.value).toBeCloseTo(0.5, 9);
     expect(boiled(60, { boil_started: '14:00', boil_ended: '15:07' })!.value).toBeCloseTo(0.5 * (60 / 67), 9);
     expect(boiled(60, { boil_started: '14:00', boil_ended: '14:53' })!.value).toBeCloseTo(0.5 * (60 / 53), 9);
+  });
+
+  it('takes no pause off the clock for extract that was stirred in before the countdown', () => {
+    const early = { ...WATER, extract: [extract(1000)] };
+    const at = (boil_ended: string) =>
+      kitOf(early, { ...readings, boil_started: '14:00', boil_ended }).boil_off!.value;
+    expect(at('15:10') / at('15:00')).toBeCloseTo(60 / 70, 9);
+  });
+
+  it('takes the water of late syrup in, and not that of what was in from the start', () => {
+    const instruments = { ...sampleSetup().instruments, scale: own(1, 0.005) };
+    const syrup = (add?: Parameters<typeof extract>[1]) => extract(1000, add);
+    const of = (list: ReturnType<typeof extract>[]) =>
+      kitOf({ ...WATER, extract: list }, readings, { instruments }).boil_off!;
+    const late = of([syrup({ add: { at: 'flameout' } })]);
+    // 0.21 kg of water and 0.79 kg of extract that takes 0.61 to 0.64 L/kg.
+    expect(late.value - 0.5).toBeGreaterThan(0.21 + 0.79 * 0.61);
+    expect(late.value - 0.5).toBeLessThan(0.21 + 0.79 * 0.64);
+    expect(of([syrup()]).value).toBeCloseTo(0.5, 1);
+    // All of it goes with the scale.
+    const scale = late.doubts.find(({ input }) => input === 'the kitchen scale')!;
+    expect(scale.effect).toBeCloseTo(0.005 * (late.value - 0.5), 4);
   });
 
   it('takes the pauses for late extract off the clock: some 2.4 min of heat and 3 of stirring', () => {

@@ -64,8 +64,11 @@ export function figure(
   const ends = isWhole(key)
     ? { value, low: Math.ceil(raw - 2 * u - 1e-9), high: Math.ceil(raw + 2 * u - 1e-9) }
     : { value, low: value - 2 * u, high: value + 2 * u };
+  // Named one by one: an archive holds some ten thousand figures, and an object that is spread out takes more room.
   return {
-    ...ends,
+    value: ends.value,
+    low: ends.low,
+    high: ends.high,
     printed: printedRange(key, ends, setup.hydrometer.step),
     contributors: largestShares(index, propagation, inputs, instrument, u * u),
   };

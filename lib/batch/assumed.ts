@@ -3,20 +3,27 @@ import { SETUP_DEFAULTS, type SetupDefaultKey } from './defaults.ts';
 import type { Plan } from './plan.ts';
 import type { Setup, SetupFigure } from './setup.ts';
 
+type Soak = 'steep' | 'mash';
+
+/** Figures that matter only where grain is soaked in one of these ways. */
+const ONLY_WITH: Partial<Readonly<Record<SetupDefaultKey, readonly Soak[]>>> = {
+  grain_absorption: ['steep', 'mash'],
+  steep_efficiency: ['steep'],
+  mash_efficiency: ['mash'],
+};
+
 /** Figures whose default matters to this batch, by their key in `setups.yaml`. */
-export function assumedFigures(
-  setup: Setup,
-  uses: { readonly steep: boolean; readonly mash: boolean },
-): Plan['assumed'] {
+export function assumedFigures(setup: Setup, uses: Readonly<Record<Soak, boolean>>): Plan['assumed'] {
+  const matters = (key: SetupDefaultKey) => ONLY_WITH[key]?.some((soak) => uses[soak]) ?? true;
   const figures: readonly (readonly [SetupDefaultKey, SetupFigure])[] = [
     ['heat', setup.heat_kW],
     ['boil_off', setup.boilOff_L_per_h],
     ['kettle_loss', setup.kettleLoss_L],
     ['hop_absorption', setup.hopAbsorption_L_per_kg],
-    ...(uses.steep || uses.mash ? [['grain_absorption', setup.grainAbsorption_L_per_kg] as const] : []),
+    ['grain_absorption', setup.grainAbsorption_L_per_kg],
     ['fermenter_loss', setup.fermenterLoss_L],
-    ...(uses.steep ? [['steep_efficiency', setup.steepEfficiency] as const] : []),
-    ...(uses.mash ? [['mash_efficiency', setup.mashEfficiency] as const] : []),
+    ['steep_efficiency', setup.steepEfficiency],
+    ['mash_efficiency', setup.mashEfficiency],
     ['chill.to', setup.chill.to_C],
     ['chill.in', setup.chill.in_min],
     ['water_temperature', setup.waterTemperature_C],
@@ -26,7 +33,7 @@ export function assumedFigures(
     ['hydrometer.at', setup.hydrometer.at_C],
   ];
   return figures
-    .filter(([, figure]) => figure.assumed)
+    .filter(([key, figure]) => figure.assumed && matters(key))
     .map(([key, figure]) => {
       const { unit, reason } = SETUP_DEFAULTS[key];
       return {

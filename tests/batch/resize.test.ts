@@ -73,6 +73,14 @@ describe('weights times their factors', () => {
     });
   });
 
+  it('weights and volumes of other things stay weights and volumes, however little', () => {
+    const odd = { ...recipe, other: [other(7.3, 'g', '7.3 g'), other(0.13, 'L', '130 ml')] };
+    expect(resized(odd, factors, 0.1, 'metric').other.map(({ amount }) => amount)).toEqual([
+      { value: expect.closeTo(0.73, 9), unit: 'g', written: '0.7 g' },
+      { value: expect.closeTo(0.013, 9), unit: 'L', written: '13 ml' },
+    ]);
+  });
+
   it.each([
     [0.5, '1.5 sachets', 1.5],
     [0.4, '1 sachets', 1],
@@ -194,6 +202,14 @@ describe('yeast for the cells wanted', () => {
 
   it('two yeasts share the work', () => {
     expect(amounts([dry, dry], 300).map(({ value }) => value)).toEqual([22, 22]);
+  });
+
+  it('leaves the brewer’s words where the amount is the same, and a count that is no weight for a weight', () => {
+    const worded = yeast({ amount: { value: 11, unit: 'g', written: '11 g, one sachet' } });
+    expect(amountOf({ ...recipe, yeast: [worded] }, 100, 'metric').yeast[0]).toBe(worded);
+    const pack = { value: 11, unit: 'g', written: '11 g' } as const;
+    const counted = yeast({ pack, amount: { value: 11, unit: 'count', written: '11 sachets' } });
+    expect(amounts([counted], 100)).toEqual([{ value: 11, unit: 'g', written: '11 g' }]);
   });
 
   it('goes by the pack that the recipe states', () => {

@@ -5,7 +5,7 @@
 import { HIGHEST_EXTRACT_P, sucroseDensity20_kgm3, WATER_20_KGM3 } from './density.ts';
 import { requireWithin } from './range.ts';
 import { settle } from './solve.ts';
-import { excessAt20, excessSlopeAt20 } from './sucrose-set.ts';
+import { excessAt20 } from './sucrose-set.ts';
 
 /**
  * Grams of extract in a litre of wort at 20 °C.
@@ -26,17 +26,13 @@ const HIGHEST_g_per_L = extractConcentration_g_per_L(HIGHEST_EXTRACT_P);
  * Extract of the wort that holds some grams of extract in a litre at 20 °C: the inverse of
  * `extractConcentration_g_per_L`.
  *
- * Formula: that function, solved by Newton's method to 1e-9 °P.
+ * Formula: that function, solved by repetition to 1e-9 °P.
  * Source: ICUMSA SPS-4, see `sucrose-set.ts`. Derived.
  * Range: 0 to 1229 g/L; result in °P; RangeError outside.
  * Cases: tests/formulas/gravity.cases.ts.
  */
 export function platoFromExtractConcentration(extract_g_per_L: number): number {
   requireWithin('extract in g/L', extract_g_per_L, 0, HIGHEST_g_per_L);
-  const near = extract_g_per_L / (WATER_20_KGM3 + 0.4 * extract_g_per_L);
-  const newton = (w: number): number => {
-    const density = WATER_20_KGM3 + excessAt20(w);
-    return w - (w * density - extract_g_per_L) / (density + w * excessSlopeAt20(w));
-  };
-  return 100 * settle(near, 1e-12, newton);
+  const lighter = extract_g_per_L / WATER_20_KGM3;
+  return 100 * settle(lighter, 1e-12, (w) => extract_g_per_L / (WATER_20_KGM3 + excessAt20(w)));
 }

@@ -78,3 +78,9 @@ describe('beyond what a computer holds in one number', () => {
     expect(dayOfShareLeftSpeers2003({ ...steep, share: 1e-9 })).toBeCloseTo(2.06772, 4);
   });
 });
+
+test.each([0, 1, 1.0000000001, Number.NaN])('a share of %d is never reached, or never left', (share) => {
+  expect(() => dayOfShareLeftSpeers2003({ inflection_d: 2, rate_per_d: 1, shape: 1, share })).toThrow(
+    RangeError,
+  );
+});

@@ -141,7 +141,7 @@ describe('limits of the law', () => {
     ['input 1: sensitivity 3, u -1', [1, 3], [1, -1], undefined],
     ['correlations must be 2 rows of 2', [1, 1], [1, 1], [[1]]],
     ['correlations must be 2 rows of 2', [1, 1], [1, 1], [[1, 0], [0]]],
-    ['correlations must be 2 rows of 2', [1, 1], [1, 1], [[1, 0], [0, 1], []]],
+    ['correlations must be 2 rows of 2', [1, 1], [1, 1], [[1, 0]]],
     [
       'correlation of input 1 with itself must be 1',
       [1, 1],

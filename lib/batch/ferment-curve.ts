@@ -126,7 +126,7 @@ function expectation(
   { original_gravity, final_gravity }: Ending,
 ): Expected | null {
   const planned = original_gravity.value - 1;
-  if (!(planned > 0) || !(original.sg > 1)) return null;
+  if (!(planned > 0)) return null;
   const end = 1 + ((final_gravity.value - 1) * (original.sg - 1)) / planned;
   const fall = original.sg - end;
   const end_u = halfWidth(final_gravity) / 2;

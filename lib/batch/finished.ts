@@ -38,8 +38,8 @@ export function fermentationState(
     return { state: 'too few readings', words, next: null };
   }
   const { state, words, wait_days } = judge(rows, flatRun(rows), final);
-  const over = state === 'finished' || wait_days === null;
-  if (!isPackaged(batch)) return { state, words, next: over ? null : dateOfDay(last.day + wait_days) };
+  if (!isPackaged(batch))
+    return { state, words, next: wait_days === null ? null : dateOfDay(last.day + wait_days) };
   const closed = state === 'finished' ? words : `${words} ${CLOSED_TOO_EARLY}`;
   return { state, words: closed, next: null };
 }

@@ -27,9 +27,9 @@ const TO_THE_END: Stages = [...BEFORE, ...LATE];
 const partsOf = (c: Case, stages: Stages): readonly ExtractPart[] =>
   c.parts.filter(({ stage }) => stages.includes(stage));
 
-/** Extract that the parts of some stages bring, kg. */
-const brought = (c: Case, stages: Stages): number =>
-  partsOf(c, stages).reduce((sum, part) => sum + extractOf(part, c), 0);
+/** Extract that the parts of some stages bring, kg; without what is steeped or mashed, where that is asked of. */
+const brought = (c: Case, stages: Stages, but?: 'steep' | 'mash'): number =>
+  partsOf(c, stages).reduce((sum, part) => sum + (part.efficiency === but ? 0 : extractOf(part, c)), 0);
 
 /** Hops in the kettle, or dry hops, kg. */
 const hopWeight = (c: Case, where: 'kettle' | 'dry'): number =>
@@ -126,18 +126,22 @@ export function efficiency(from: Evidence, soak: 'steep' | 'mash'): Measured | n
   const { c } = from;
   if (soak === 'steep' && c.mashGrain_kg > 0) return null;
   if (c.parts.some(({ stage }) => stage === 'stand')) return null;
-  const key = soak === 'steep' ? 'steepEfficiency' : 'mashEfficiency';
   const found = WAYS(from).flatMap(({ readings, stages, mass_kg }) => {
     const taken = readings.filter((one) => one !== null);
     if (taken.length < readings.length) return [];
-    const other = soak === 'mash' ? (['steepEfficiency'] as const) : [];
-    const inputs = inputsOf(from, 'scale', 'yield', ...other, 'kettleLoss_L', 'hopAbsorption_L_per_kg');
+    const inputs = inputsOf(
+      from,
+      'scale',
+      'yield',
+      'steepEfficiency',
+      'kettleLoss_L',
+      'hopAbsorption_L_per_kg',
+    );
     const one = measure(taken, c, inputs, (values, now) => {
       const potential_kg = now.parts
         .filter((part) => part.efficiency === soak)
         .reduce((sum, part) => sum + part.weight_kg * now.scale * part.yield, 0);
-      const others_kg = brought(now, stages) - potential_kg * now[key];
-      return (mass_kg(values, now) - others_kg) / potential_kg;
+      return (mass_kg(values, now) - brought(now, stages, soak)) / potential_kg;
     });
     return one === null ? [] : [one];
   });

@@ -199,7 +199,7 @@ function vague(rows: readonly Row[]): Estimate {
   const values = rows.map(({ value }) => value);
   const largest = Math.max(...rows.map((row) => Math.sqrt(varianceOf(row, 0))));
   const u = 1e3 * (Math.max(...values) - Math.min(...values) + largest);
-  return { value: values.reduce((sum, v) => sum + v, 0) / values.length, u };
+  return { value: values[0]!, u };
 }
 
 function scatterOf(rows: readonly Row[]): number {
@@ -240,7 +240,7 @@ function inverse(matrix: readonly Float64Array[]): Float64Array[] {
     for (let j = k; j < 2 * n; j++) pivot[j]! *= by;
     for (let i = 0; i < n; i++) {
       const factor = i === k ? 0 : work[i]![k]!;
-      if (factor !== 0) for (let j = k; j < 2 * n; j++) work[i]![j]! -= factor * pivot[j]!;
+      for (let j = k; j < 2 * n; j++) work[i]![j]! -= factor * pivot[j]!;
     }
   }
   return work.map((line) => line.slice(n));

@@ -49,6 +49,16 @@ describe('the end, of which something else was expected', () => {
     near(moved(late([20, 1], [20, 1], [20, 1])), 10 + Math.sqrt(100 - 0.75));
   });
 
+  it('is looked for where the middle of the last three is, whatever their order', () => {
+    // 2 (20 − x) = 2.25 / x + 9 / x: the one at the expectation counts as a slip.
+    for (const order of [
+      [20, 0, 20],
+      [0, 20, 20],
+      [20, 20, 0],
+    ])
+      near(moved(late(...order.map((off) => [off, 1] as const))), 10 + Math.sqrt(100 - 5.625));
+  });
+
   it('is the likelier of the two valleys about a reading 20 above', () => {
     // Near the reading (20 − x) / u² = 2.25 / x; near the expectation 9 / (20 − x) = x. With ½ z² to the reach and
     // reach² (½ + ln(z / reach)) beyond, the first costs 6.77 and the second 6.98 for u = 5, but 6.71 and 6.13 for u = 5.5.
@@ -75,15 +85,13 @@ describe('the misfit', () => {
       still,
     ).off;
 
-  it('is shared by readings of one stretch, half as long as the fall takes to its half: 2 days here', () => {
-    // 2 off, ± 1 of the reading and 1 of the misfit, twice where two share it.
-    for (const z of off(900, 901)) expect(z).toBeCloseTo(2 / Math.sqrt(3), 6);
-    for (const z of off(901, 902)) expect(z).toBeCloseTo(2 / Math.sqrt(2), 6);
-    expect(off(900, 901, 902).map((z) => z ** -2)).toEqual([
-      expect.closeTo(3 / 4, 6),
-      expect.closeTo(3 / 4, 6),
-      expect.closeTo(2 / 4, 6),
-    ]);
+  // 2 off, ± 1 of the reading and 1 of the misfit, twice where two share a stretch: half as long as the fall takes to its half.
+  it.each([
+    ['one stretch of 2 days', [900, 901], [3, 3]],
+    ['two', [901, 902], [2, 2]],
+    ['one and the next', [900, 901, 902], [3, 3, 2]],
+  ])('is shared by readings of %s', (_, days, variances) => {
+    expect(off(...days)).toEqual(variances.map((variance) => expect.closeTo(2 / Math.sqrt(variance), 6)));
   });
 });
 
@@ -196,6 +204,13 @@ describe('the curve of a log', () => {
       () => curve(LOG, [original(1.04)], { ...targets, original_gravity: wide(1, 0.002) }),
     ],
     [
+      'a plan whose wort is water and whose beer is lighter',
+      () => {
+        const water = { ...targets, original_gravity: wide(1, 0.002), final_gravity: wide(0.998, 0.002) };
+        return curve(LOG, [original(1.04)], water);
+      },
+    ],
+    [
       'an end that is said to be sure',
       () => curve(LOG, [original(1.04)], { ...targets, final_gravity: wide(1.01, 0) }),
     ],
@@ -234,6 +249,15 @@ describe('the curve of a log', () => {
     // A thirtieth of the fall is left after 15 + 5 ln 29 = 31.8 days.
     expect(days(end_day!.earliest)).toBeLessThanOrEqual(32);
     expect(days(end_day!.latest)).toBeGreaterThanOrEqual(31);
+  });
+
+  it('is drawn to the day after the last reading, where that is the later, closer together at first', () => {
+    const { points } = curve([...LOG, row(20, 1.011), row(60, 1.011)])!;
+    expect(points).toHaveLength(33);
+    expect(points[0]!.day).toBe(0);
+    // Half of the points by 61 × 0.5^1.6.
+    expect(points[16]!.day).toBeCloseTo(61 * 0.5 ** 1.6, 3);
+    expect(points[32]!.day).toBeCloseTo(61, 3);
   });
 
   it('names the law that it follows', () => {

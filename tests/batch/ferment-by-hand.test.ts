@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { fermentationCurve } from '../../lib/batch/ferment-curve.ts';
 import { type Expected, fitCourse, type Sample } from '../../lib/batch/ferment-fit.ts';
-import { dayOfEnd, END, gravityOf, nudged } from '../../lib/batch/ferment-model.ts';
+import { dayOfEnd, END, gravityOf, HALF, nudged, SHAPE, START, TAIL } from '../../lib/batch/ferment-model.ts';
 import type { LogRow } from '../../lib/batch/log-rows.ts';
 import type { FermentationCurve } from '../../lib/batch/plan.ts';
 import type { Observation } from '../../lib/batch/reduce.ts';
@@ -74,6 +74,37 @@ describe('the end, of which something else was expected', () => {
   it('is known as its weighted mean is: two readings and what was expected, ± 0.001 each', () => {
     const { covariance } = fitCourse(late([0, 1], [0, 1]), flat);
     expect(Math.sqrt(covariance[END]![END]!)).toBeCloseTo(U / Math.sqrt(3), 8);
+  });
+});
+
+describe('the course that exact readings were drawn from', () => {
+  const expected: Expected = {
+    course: Float64Array.of(1.05, 1.01, Math.log(2), Math.log(1.1), Math.log(2.5)),
+    u: Float64Array.of(0.005, 0.003, 0.5, 0.4, 0.7),
+    misfit_SG: 0,
+  };
+
+  // Readings a thousand times sharper than the expectation outweigh it a million times.
+  it.each<[string, readonly [start: number, end: number, half_d: number, tail: number, shape: number]]>([
+    ['a cold one, half on day 9', [1.052, 1.012, 9, 1.4, 1.6]],
+    ['a hot one, half within a day', [1.052, 1.012, 0.7, 1.4, 1.6]],
+    ['one that stops high', [1.052, 1.03, 3, 1.4, 1.6]],
+    ['one with a long tail', [1.05, 1.008, 3, 0.5, 6]],
+    ['one that is slow to begin', [1.05, 1.012, 6, 3, 0.6]],
+  ])('is found, whatever was expected: %s', (_, [start, end, half_d, tail, shape]) => {
+    const truth = Float64Array.of(start, end, Math.log(half_d), Math.log(tail), Math.log(shape));
+    const gravity = gravityOf(truth);
+    const samples = Array.from({ length: 30 }, (_, i) => ({
+      day: (i * half_d) / 5,
+      sg: gravity((i * half_d) / 5),
+      u: 1e-6,
+      hour_u: 0,
+    }));
+    const { course, off } = fitCourse(samples, expected);
+    expect(Math.abs(course[START]! - start)).toBeLessThan(1e-4);
+    expect(Math.abs(course[END]! - end)).toBeLessThan(1e-5);
+    for (const k of [HALF, TAIL, SHAPE]) expect(Math.abs(course[k]! - truth[k]!)).toBeLessThan(0.02);
+    expect(Math.max(...off.map(Math.abs))).toBeLessThan(1);
   });
 });
 

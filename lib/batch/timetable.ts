@@ -253,8 +253,6 @@ function boil(
   ];
   if (length <= 0) {
     put(day, 'heat', atStart);
-    const rest = all.filter((a) => !a.dissolves && a.add.at === 'boil');
-    put(day, 'heat', rest);
     put(day, 'heat', early('flameout'));
     return [];
   }

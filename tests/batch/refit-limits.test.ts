@@ -13,7 +13,7 @@ import {
   sampleSetup,
   yeast,
 } from './sample.ts';
-import { modelOf, own } from './sample-plan.ts';
+import { mashAt, modelOf, own } from './sample-plan.ts';
 
 const looked = (value: number) => ({ value: value as never, u: null, from: 'table' }) as const;
 const row: Ingredient = {
@@ -78,6 +78,42 @@ describe('what cannot be kept', () => {
     const found = refit(still, { intoFermenter_L: 12 });
     expect(found.kept.map(({ what }) => what)).toEqual(['original_gravity', 'bitterness_ibu', 'colour_ebc']);
     expect(found.notKept).toEqual([]);
+  });
+
+  it('colour, where twice the grain would be more extract than the whole beer: all keep their share', () => {
+    // Two mashed grains give more extract than the dark syrup; pale, it would want 3 times as much of them, and gets none of it.
+    const dark = sampleBatch({
+      recipe: sampleRecipe({
+        steep: null,
+        mash: mashAt(66, 3),
+        boilVolume_L: null,
+        grain: ['pale malt', 'wheat malt'].map((name) =>
+          grain(1300, { name, in: 'mash', colour_EBC: looked(20) }),
+        ),
+        extract: [extract(1000, { colour_EBC: looked(200) })],
+      }),
+    });
+    const found = refit(dark, {
+      extractForm: { to: 'dry', row: { ...row, colour_EBC: 0, fermentability: 1 } },
+    });
+    expect(found.kept.map(({ what }) => what)).toContain('original_gravity');
+    expect(found.notKept.map(({ what }) => what)).toContain('colour_ebc');
+    for (const { weight_g } of found.recipe.grain) expect(weight_g.value / 1300).toBeCloseTo(1, 3);
+    // The same extract: 79 of liquid are 96 of dry.
+    expect(found.recipe.extract[0]!.weight_g.value / (1000 * (0.79 / 0.96))).toBeCloseTo(1, 3);
+  });
+
+  it('a boil that would leave more than goes into the fermenter, once less stays in the kettle', () => {
+    // 22 L less 2.5 L boiled off, with 0.8 L of late syrup, are 20.3 L for 19: 1.5 L of trub leave room, none do not.
+    const kitchen = (loss_L: number) => sampleSetup({ kettle_L: own(40), kettleLoss_L: own(loss_L) });
+    const whole = sampleBatch({
+      recipe: sampleRecipe({ boilVolume_L: given(22, '22 L') }),
+      setup: kitchen(1.5),
+    });
+    expect(refit(whole, {}).recipe.boilVolume_L?.written).toBe('22 L');
+    const found = refit(whole, { setup: kitchen(0) });
+    expect(found.recipe.boilVolume_L).toBeNull();
+    expect(found.notKept.map(({ what }) => what)).toEqual(['boil_volume']);
   });
 
   it('a boil that no longer fits: the largest that does', () => {

@@ -234,6 +234,8 @@ describe('yeast for the cells wanted', () => {
     const slurry = yeast({ form: 'slurry', amount: { value: 0.1, unit: 'L', written: '100 ml' } });
     const loose = yeast({ form: 'liquid', amount: { value: 0.05, unit: 'L', written: '50 ml' } });
     expect(amounts([slurry], 500)).toEqual([slurry.amount]);
+    const jar = yeast({ form: 'slurry', amount: { value: 1, unit: 'count', written: '1 jar' } });
+    expect(amounts([jar], 5000)).toEqual([jar.amount]);
     expect(amounts([loose], 500)).toEqual([loose.amount]);
   });
 

@@ -2,12 +2,10 @@
 import { describe, expect, it } from 'vitest';
 import type { Batch } from '../../lib/batch/batch.ts';
 import type { PackagedReading, Readings } from '../../lib/batch/readings.ts';
-import type { GivenGravity, GivenVolume } from '../../lib/units/given.ts';
 import { extract, given, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { own, planOf } from './sample-plan.ts';
+import { litres, sg } from './sample-readings.ts';
 
-const sg = (value: number): GivenGravity => ({ scale: 'sg', value, u: null, sample_C: 20, written: '' });
-const litres = (value: number): GivenVolume => ({ value, u: null, at_C: 20, written: '' });
 const on = { date: '2026-03-01', clock: null };
 const degrees = (value: number) => given(value) as never;
 const part: PackagedReading = {

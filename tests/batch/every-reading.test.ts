@@ -5,7 +5,6 @@ import { designBoil } from '../../lib/batch/design.ts';
 import { runModel } from '../../lib/batch/model.ts';
 import type { PackagedReading, Readings } from '../../lib/batch/readings.ts';
 import { type Observation, observations, originalBrix } from '../../lib/batch/reduce.ts';
-import type { GivenGravity, GivenVolume } from '../../lib/units/given.ts';
 import { given, sampleBatch, sampleSetup } from './sample.ts';
 import { own, planOf } from './sample-plan.ts';
 
@@ -152,7 +151,7 @@ describe('what was not taken', () => {
 });
 
 describe('volumes without a temperature of their own', () => {
-  const warm = (value: number): GivenVolume => ({ value, u: null, at_C: null, written: '' });
+  const warm = (value: number) => litres(value, null);
   const at = (readings: Readings, key: string) => read(readings).find((one) => one.key === key)!.value!;
 
   // Water takes 0.46 % more room at 30 °C than at 20 (995.65 and 998.21 kg/m³, IAPWS-95); worts of these strengths within 0.1 %.
@@ -176,6 +175,42 @@ describe('volumes without a temperature of their own', () => {
     expect(
       at({ packaged: [{ ...part, volume: warm(19), temperature_C: null }] }, 'packaged.volume'),
     ).toBeCloseTo(19, 9);
+  });
+});
+
+describe('a refractometer', () => {
+  // 11.8 / 1.04 = 11.346 °P. Half a division of 0.2 °Bx and the factor's 0.02: √(0.0962² + 0.2182²) = 0.2385 °P, at 0.00418 a °P.
+  it.each([
+    ['read to half a division', null, Math.hypot(0.1 / 1.04, (11.346 * 0.02) / 1.04)],
+    ['read to 0.3 °Bx, as it says', 0.3, Math.hypot(0.3 / 1.04, (11.346 * 0.02) / 1.04)],
+  ])('%s', (_, u, plato_u) => {
+    const wort: GivenGravity = { scale: 'brix', value: 11.8, u, sample_C: null, written: '' };
+    const [one] = read({ original_gravity: wort });
+    expect(one!.u).toBeCloseTo(((1.05 - 1.04) / (12.397 - 10.004)) * plato_u, 4);
+  });
+
+  it('in the kettle shows wort, and in the fermenter beer', () => {
+    const shown: GivenGravity = { scale: 'brix', value: 6.24, u: null, sample_C: null, written: '' };
+    const found = read({
+      boil_start_gravity: shown,
+      original_gravity: { ...shown, value: 12.48 },
+      fermentation: [{ on, gravity: shown, temperature_C: null, note: null }],
+      final_gravity: shown,
+    });
+    // 6 °P are 1.0236; 12 and 6 of a fermented beer 1.01168 (Terrill 2011).
+    expect(found.map(({ value }) => value)).toEqual([
+      expect.closeTo(1.0236, 3),
+      expect.closeTo(1.04833, 4),
+      expect.closeTo(1.01168, 4),
+      expect.closeTo(1.01168, 4),
+    ]);
+  });
+});
+
+describe('a hydrometer', () => {
+  it('is taken to be at its calibration where the sample’s temperature is not written', () => {
+    const [one] = read({ original_gravity: { ...sg(1.05), sample_C: null } });
+    expect(one!.value).toBeCloseTo(1.05, 9);
   });
 });
 

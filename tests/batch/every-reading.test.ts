@@ -7,6 +7,7 @@ import type { PackagedReading, Readings } from '../../lib/batch/readings.ts';
 import { type Observation, observations, originalBrix } from '../../lib/batch/reduce.ts';
 import { given, sampleBatch, sampleSetup } from './sample.ts';
 import { own, planOf } from './sample-plan.ts';
+import { litres, sg } from './sample-readings.ts';
 
 const setup = sampleSetup({
   hydrometer: { at_C: own(20), step: 0.002, u: 0.0011, assumed: false },
@@ -17,14 +18,6 @@ const setup = sampleSetup({
     thermometer_C: own(0, 0.7),
   },
 });
-const sg = (value: number, u: number | null = null): GivenGravity => ({
-  scale: 'sg',
-  value,
-  u,
-  sample_C: 20,
-  written: '',
-});
-const litres = (value: number, u: number | null = null): GivenVolume => ({ value, u, at_C: 20, written: '' });
 const degrees = (value: number, u: number | null = null) => ({ ...given(value), u }) as never;
 const on = { date: '2026-02-14', clock: null };
 const part: PackagedReading = {
@@ -108,12 +101,12 @@ describe('a whole day', () => {
 
 describe('a reading that says itself how well it is known', () => {
   it.each([
-    ['boil_end_volume', { boil_end_volume: litres(8, 0.1) }, 0.1],
-    ['fermenter_volume', { fermenter_volume: litres(19, 0.15) }, 0.15],
-    ['top_up.volume', { top_up: { volume: litres(11, 0.05), temperature_C: null } }, 0.05],
-    ['packaged.volume', { packaged: [{ ...part, volume: litres(18, 0.2) }] }, 0.2],
+    ['boil_end_volume', { boil_end_volume: litres(8, 20, 0.1) }, 0.1],
+    ['fermenter_volume', { fermenter_volume: litres(19, 20, 0.15) }, 0.15],
+    ['top_up.volume', { top_up: { volume: litres(11, 20, 0.05), temperature_C: null } }, 0.05],
+    ['packaged.volume', { packaged: [{ ...part, volume: litres(18, 20, 0.2) }] }, 0.2],
     ['packaged.sugar', { packaged: [{ ...part, sugar_g: { ...given(110), u: 0.1 } as never }] }, 0.1],
-    ['original_gravity', { original_gravity: sg(1.044, 0.0003) }, 0.0003],
+    ['original_gravity', { original_gravity: sg(1.044, 20, 0.0003) }, 0.0003],
     ['warmest_after', { warmest_after: degrees(21, 0.2) }, 0.2],
   ] satisfies readonly (readonly [string, Readings, number])[])('%s', (key, readings, u) => {
     expect(read(readings).find((one) => one.key === key)!.u).toBe(u);
@@ -175,42 +168,6 @@ describe('volumes without a temperature of their own', () => {
     expect(
       at({ packaged: [{ ...part, volume: warm(19), temperature_C: null }] }, 'packaged.volume'),
     ).toBeCloseTo(19, 9);
-  });
-});
-
-describe('a refractometer', () => {
-  // 11.8 / 1.04 = 11.346 °P. Half a division of 0.2 °Bx and the factor's 0.02: √(0.0962² + 0.2182²) = 0.2385 °P, at 0.00418 a °P.
-  it.each([
-    ['read to half a division', null, Math.hypot(0.1 / 1.04, (11.346 * 0.02) / 1.04)],
-    ['read to 0.3 °Bx, as it says', 0.3, Math.hypot(0.3 / 1.04, (11.346 * 0.02) / 1.04)],
-  ])('%s', (_, u, plato_u) => {
-    const wort: GivenGravity = { scale: 'brix', value: 11.8, u, sample_C: null, written: '' };
-    const [one] = read({ original_gravity: wort });
-    expect(one!.u).toBeCloseTo(((1.05 - 1.04) / (12.397 - 10.004)) * plato_u, 4);
-  });
-
-  it('in the kettle shows wort, and in the fermenter beer', () => {
-    const shown: GivenGravity = { scale: 'brix', value: 6.24, u: null, sample_C: null, written: '' };
-    const found = read({
-      boil_start_gravity: shown,
-      original_gravity: { ...shown, value: 12.48 },
-      fermentation: [{ on, gravity: shown, temperature_C: null, note: null }],
-      final_gravity: shown,
-    });
-    // 6 °P are 1.0236; 12 and 6 of a fermented beer 1.01168 (Terrill 2011).
-    expect(found.map(({ value }) => value)).toEqual([
-      expect.closeTo(1.0236, 3),
-      expect.closeTo(1.04833, 4),
-      expect.closeTo(1.01168, 4),
-      expect.closeTo(1.01168, 4),
-    ]);
-  });
-});
-
-describe('a hydrometer', () => {
-  it('is taken to be at its calibration where the sample’s temperature is not written', () => {
-    const [one] = read({ original_gravity: { ...sg(1.05), sample_C: null } });
-    expect(one!.value).toBeCloseTo(1.05, 9);
   });
 });
 

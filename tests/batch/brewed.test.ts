@@ -109,6 +109,21 @@ describe('a batch as brewed', () => {
     expect(beer.high - beer.value).toBeCloseTo(2 * Math.hypot(0.2, 0.3), 9);
   });
 
+  it.each(['boil_start_gravity', 'boil_end_gravity'] as const)(
+    '%s stays as it was read, 1.06 ± 0.002',
+    (key) => {
+      // A later reading asks for another extract; a hydrometer of 0.002 prints its steps.
+      const targets = brewed(read(key, 1.06, 0.001), read('original_gravity', 1.05))!;
+      expect(targets[key]).toEqual({
+        value: 1.06,
+        low: expect.closeTo(1.058, 12),
+        high: expect.closeTo(1.062, 12),
+        printed: { low: 1.058, high: 1.062 },
+        contributors: [{ input: `the reading of ${key.replaceAll('_', ' ')}`, share: 1 }],
+      });
+    },
+  );
+
   it('beer read without its sugar is taken to be primed for what it is', () => {
     // 2.3 volumes, of which 0.846 are there at 20 °C: 1.454 × 10 × 1.9768 / 0.5143 = 55.9 g.
     const half = brewed(read('packaged.volume', 10, 0.1), read('warmest_after', 20, 0.5))!;

@@ -180,3 +180,13 @@ export function sampleBatch(over: Partial<Batch> = {}): Batch {
     ...over,
   };
 }
+
+/** Ten litres of plain water to boil: what is read of it is due to the kit alone. */
+export const WATER: Partial<Recipe> = {
+  grain: [],
+  steep: null,
+  extract: [],
+  hops: [],
+  yeast: [],
+  boilVolume_L: given(10, '10 L'),
+};

@@ -13,26 +13,12 @@ import {
   sampleBatch,
   sampleRecipe,
   sampleSetup,
+  WATER,
   yeast,
 } from '../batch/sample.ts';
 import { own } from '../batch/sample-plan.ts';
+import { litres, sg } from '../batch/sample-readings.ts';
 
-const litres = (value: number) => ({ value, u: null, at_C: 20, written: `${value} L` });
-const gravity = (value: number) => ({
-  scale: 'sg' as const,
-  value,
-  u: null,
-  sample_C: 20,
-  written: value.toFixed(3),
-});
-const WATER: Partial<Recipe> = {
-  grain: [],
-  steep: null,
-  extract: [],
-  hops: [],
-  yeast: [],
-  boilVolume_L: given(10, '10 L'),
-};
 /** An hour’s boil of water from 10 L that takes so many litres: it says just that of the evaporation. */
 const boiled = (brewed: string | null, gone_L: number, over: Partial<Batch> = {}): Batch =>
   sampleBatch({
@@ -52,7 +38,7 @@ const fermented = (brewed: string, end: number, name: string | readonly string[]
       extract: [extract(2000)],
       yeast: (typeof name === 'string' ? [name] : name).map((one) => yeast({ name: one })),
     }),
-    readings: { original_gravity: gravity(1.05), final_gravity: gravity(end) },
+    readings: { original_gravity: sg(1.05), final_gravity: sg(end) },
   });
 const all = { before: null, counts: () => true };
 const setup = sampleSetup();

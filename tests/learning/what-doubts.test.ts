@@ -17,15 +17,8 @@ import {
   yeast,
 } from '../batch/sample.ts';
 import { mashAt, own } from '../batch/sample-plan.ts';
+import { litres, sg } from '../batch/sample-readings.ts';
 
-const litres = (value: number) => ({ value, u: null, at_C: 20, written: `${value} L` });
-const gravity = (value: number) => ({
-  scale: 'sg' as const,
-  value,
-  u: null,
-  sample_C: 20,
-  written: value.toFixed(3),
-});
 const part = {
   on: { date: '2026-03-01', clock: null },
   into: null,
@@ -48,16 +41,16 @@ const READINGS: Readings = {
   mash_in: '10:20',
   mash_temperature: given(66),
   boil_start_volume: litres(10),
-  boil_start_gravity: gravity(1.08),
+  boil_start_gravity: sg(1.08),
   boil_end_volume: litres(8),
-  boil_end_gravity: gravity(1.1),
+  boil_end_gravity: sg(1.1),
   boil_ended: '13:00',
   chilled: { at: '13:30', temperature_C: given(30) },
   top_up: { volume: litres(12), temperature_C: null },
   fermenter_volume: litres(19),
-  original_gravity: gravity(1.045),
+  original_gravity: sg(1.045),
   packaged: [{ ...part, volume: litres(18) }],
-  final_gravity: gravity(1.011),
+  final_gravity: sg(1.011),
 };
 const brewed = (recipe: Partial<Recipe> = {}, readings: Readings = {}, over: Partial<Batch> = {}) =>
   evidenceOf(
@@ -192,8 +185,8 @@ it('what no yeast takes counts among the extract, not among the malt', () => {
   const found = brewed(
     { mash: null, grain: [], extract: [extract(2000)], sugar: [lactose] },
     {
-      original_gravity: gravity(1.05),
-      final_gravity: gravity(1.01),
+      original_gravity: sg(1.05),
+      final_gravity: sg(1.01),
     },
   );
   // 12.397 °P and a real extract of 4.345 °P; 1.58 kg of malt in 1.88 kg, over Balling’s 0.8192.

@@ -13,25 +13,11 @@ import {
   sampleBatch,
   sampleRecipe,
   sampleSetup,
+  WATER,
 } from '../batch/sample.ts';
 import { mashAt, own } from '../batch/sample-plan.ts';
+import { litres, sg } from '../batch/sample-readings.ts';
 
-const litres = (value: number) => ({ value, u: null, at_C: 20, written: `${value} L` });
-const gravity = (value: number) => ({
-  scale: 'sg' as const,
-  value,
-  u: null,
-  sample_C: 20,
-  written: value.toFixed(3),
-});
-const WATER: Partial<Recipe> = {
-  grain: [],
-  steep: null,
-  extract: [],
-  hops: [],
-  yeast: [],
-  boilVolume_L: given(10, '10 L'),
-};
 const MASH: Partial<Recipe> = { ...WATER, mash: mashAt(66, 3), grain: [grain(2000, { in: 'mash' })] };
 const kitOf = (recipe: Partial<Recipe>, readings: Readings, setup: Partial<Setup> = {}) =>
   evidenceOf(sampleBatch({ recipe: sampleRecipe(recipe), readings, setup: sampleSetup(setup) })).kit;
@@ -167,7 +153,7 @@ describe('the chill', () => {
 describe('a mash’s efficiency', () => {
   // 2 kg of grain at 75 % could give 1.5 kg. 12 °P is SG 1.04831 and 1046.444 kg/m³, 5 °P 1.01964 and 1017.805 (ICUMSA SPS-4).
   it('at the end of the boil: 8 L of 12 °P hold 1.0046 kg', () => {
-    const readings = { boil_end_volume: litres(8), boil_end_gravity: gravity(1.04831) };
+    const readings = { boil_end_volume: litres(8), boil_end_gravity: sg(1.04831) };
     expect(kitOf(MASH, readings).mash_efficiency!.value).toBeCloseTo((8 * 1.046444 * 0.12) / 1.5, 3);
   });
 
@@ -175,7 +161,7 @@ describe('a mash’s efficiency', () => {
     const readings = {
       boil_end_volume: litres(8),
       fermenter_volume: litres(19),
-      original_gravity: gravity(1.01964),
+      original_gravity: sg(1.01964),
     };
     expect(kitOf(MASH, readings).mash_efficiency!.value).toBeCloseTo(
       (19 * 1.017805 * 0.05 * (8 / 7.5)) / 1.5,
@@ -187,7 +173,7 @@ describe('a mash’s efficiency', () => {
     const readings = {
       boil_end_volume: litres(8),
       fermenter_volume: litres(19),
-      original_gravity: gravity(1.01964),
+      original_gravity: sg(1.01964),
     };
     const hopped = { ...MASH, hops: [hop(50, boilFor(60))] };
     expect(kitOf(hopped, readings).mash_efficiency!.value).toBeCloseTo(
@@ -198,7 +184,7 @@ describe('a mash’s efficiency', () => {
 
   it('of a steep is told as a mash’s is: 10 L of 10 °P, 1 kg of syrup and 700 g of grain', () => {
     const recipe = { ...WATER, steep: sampleRecipe().steep, grain: [grain(700)], extract: [extract(1000)] };
-    const readings = { boil_start_volume: litres(10), boil_start_gravity: gravity(1.03998) };
+    const readings = { boil_start_volume: litres(10), boil_start_gravity: sg(1.03998) };
     const { steep_efficiency, mash_efficiency } = kitOf(recipe, readings);
     expect(steep_efficiency!.value).toBeCloseTo((1.038115 - 0.79) / (0.7 * 0.75), 3);
     // What it was thought to be is no doubt of it.
@@ -208,7 +194,7 @@ describe('a mash’s efficiency', () => {
 
   it('beside a steep is doubted by what the steep gives', () => {
     const both = { ...MASH, steep: sampleRecipe().steep, grain: [grain(2000, { in: 'mash' }), grain(300)] };
-    const readings = { boil_start_volume: litres(10), boil_start_gravity: gravity(1.03998) };
+    const readings = { boil_start_volume: litres(10), boil_start_gravity: sg(1.03998) };
     const { doubts } = kitOf(both, readings).mash_efficiency!;
     const steep = doubts.find(({ input }) => input === 'steep efficiency')!;
     const { u } = sampleSetup().steepEfficiency;
@@ -218,28 +204,28 @@ describe('a mash’s efficiency', () => {
 
   it('is less by half a hundredth where the scale shows half a hundredth more', () => {
     const instruments = { ...sampleSetup().instruments, scale: own(1, 0.005) };
-    const readings = { boil_start_volume: litres(10), boil_start_gravity: gravity(1.03998) };
+    const readings = { boil_start_volume: litres(10), boil_start_gravity: sg(1.03998) };
     const { value, doubts } = kitOf(MASH, readings, { instruments }).mash_efficiency!;
     const scale = doubts.find(({ input }) => input === 'the kitchen scale')!;
     expect(scale.effect).toBeCloseTo(-0.005 * value, 6);
   });
 
   it('of two ways the later is taken where it is the surer', () => {
-    const rough = { boil_start_volume: { ...litres(10), u: 2 }, boil_start_gravity: gravity(1.03998) };
-    const late = { boil_end_volume: litres(8), boil_end_gravity: gravity(1.04831) };
+    const rough = { boil_start_volume: { ...litres(10), u: 2 }, boil_start_gravity: sg(1.03998) };
+    const late = { boil_end_volume: litres(8), boil_end_gravity: sg(1.04831) };
     expect(kitOf(MASH, { ...rough, ...late }).mash_efficiency).toEqual(kitOf(MASH, late).mash_efficiency);
   });
 
   it('is not told where no grain was mashed', () => {
-    const readings = { boil_start_volume: litres(10), boil_start_gravity: gravity(1.03998) };
+    const readings = { boil_start_volume: litres(10), boil_start_gravity: sg(1.03998) };
     const found = kitOf({ ...WATER, extract: [extract(1000)] }, readings);
     expect(found.mash_efficiency).toBeUndefined();
     expect(found.steep_efficiency).toBeUndefined();
   });
 
   it('of several ways the surest is taken', () => {
-    const late = { boil_end_volume: litres(8), boil_end_gravity: gravity(1.04831) };
-    const early = { boil_start_volume: litres(10), boil_start_gravity: gravity(1.03998) };
+    const late = { boil_end_volume: litres(8), boil_end_gravity: sg(1.04831) };
+    const early = { boil_start_volume: litres(10), boil_start_gravity: sg(1.03998) };
     const both = kitOf(MASH, { ...early, ...late }).mash_efficiency!;
     const each = [kitOf(MASH, early), kitOf(MASH, late)].map((kit) => kit.mash_efficiency!);
     const surest = each.reduce((best, one) => (one.u < best.u ? one : best));
@@ -248,20 +234,20 @@ describe('a mash’s efficiency', () => {
 
   it('leaves what extract brings out of it', () => {
     // 1 kg of syrup at 79 % beside the mash: 10 L of 10 °P hold 1.0381 kg, 0.2481 of it the grain's.
-    const readings = { boil_start_volume: litres(10), boil_start_gravity: gravity(1.03998) };
+    const readings = { boil_start_volume: litres(10), boil_start_gravity: sg(1.03998) };
     const { mash_efficiency } = kitOf({ ...MASH, extract: [extract(1000)] }, readings);
     expect(mash_efficiency!.value).toBeCloseTo((1.038115 - 0.79) / 1.5, 3);
   });
 
   it('is not told by a volume without its gravity, and a steep beside it never', () => {
     expect(kitOf(MASH, { boil_start_volume: litres(10) }).mash_efficiency).toBeUndefined();
-    expect(kitOf(MASH, { boil_end_gravity: gravity(1.04) }).mash_efficiency).toBeUndefined();
+    expect(kitOf(MASH, { boil_end_gravity: sg(1.04) }).mash_efficiency).toBeUndefined();
     const both = {
       ...MASH,
       steep: sampleRecipe().steep,
       grain: [grain(2000, { in: 'mash' }), grain(300)],
     };
-    const readings = { boil_start_volume: litres(10), boil_start_gravity: gravity(1.03998) };
+    const readings = { boil_start_volume: litres(10), boil_start_gravity: sg(1.03998) };
     expect(kitOf(both, readings).steep_efficiency).toBeUndefined();
     expect(kitOf(both, readings).mash_efficiency).toBeDefined();
   });
@@ -274,7 +260,7 @@ describe('what stays in the kettle', () => {
     const readings = {
       boil_end_volume: litres(8.5),
       fermenter_volume: litres(8),
-      original_gravity: gravity(1),
+      original_gravity: sg(1),
     };
     expect(kitOf(whole, readings).kettle_loss!.value).toBeCloseTo(0.5, 3);
   });
@@ -291,7 +277,7 @@ describe('what stays in the kettle', () => {
       boil_end_volume: litres(8),
       top_up: { volume: litres(12), temperature_C: null },
       fermenter_volume: litres(19),
-      original_gravity: gravity(1),
+      original_gravity: sg(1),
     };
     const nothing = { hopAbsorption_L_per_kg: own(0, 1) };
     // 1 L is missing, half of it trub: 0.5 L in 0.1 kg.
@@ -304,7 +290,7 @@ describe('what stays in the kettle', () => {
       boil_end_volume: litres(8),
       top_up: { volume: litres(12), temperature_C: null },
       fermenter_volume: litres(19),
-      original_gravity: gravity(1),
+      original_gravity: sg(1),
     };
     const dry = hop(100, { at: 'dry', day: 5, for_min: null, forWritten: null });
     expect(kitOf({ ...WATER, hops: [dry] }, readings).hop_absorption).toBeUndefined();
@@ -316,7 +302,7 @@ describe('what stays in the kettle', () => {
     const readings = {
       boil_end_volume: litres(8),
       fermenter_volume: litres(19),
-      original_gravity: gravity(1),
+      original_gravity: sg(1),
     };
     expect(kitOf(WATER, readings).kettle_loss).toBeUndefined();
     const cold = { ...whole, boil_min: given(0, '0 min') } as Partial<Recipe>;
@@ -328,7 +314,7 @@ describe('what stays in the kettle', () => {
       boil_end_volume: litres(8),
       top_up: { volume: litres(12), temperature_C: null },
       fermenter_volume: litres(19),
-      original_gravity: gravity(1),
+      original_gravity: sg(1),
     };
     const { kettle_loss } = kitOf({ ...WATER, hops: [hop(50, boilFor(60))] }, readings);
     expect(kettle_loss!.value).toBeCloseTo(0.7, 3);

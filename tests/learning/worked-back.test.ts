@@ -12,25 +12,11 @@ import {
   sampleBatch,
   sampleRecipe,
   sampleSetup,
+  WATER,
   yeast,
 } from '../batch/sample.ts';
+import { litres, sg } from '../batch/sample-readings.ts';
 
-const litres = (value: number) => ({ value, u: null, at_C: 20, written: `${value} L` });
-const gravity = (value: number) => ({
-  scale: 'sg' as const,
-  value,
-  u: null,
-  sample_C: 20,
-  written: value.toFixed(3),
-});
-const WATER: Partial<Recipe> = {
-  grain: [],
-  steep: null,
-  extract: [],
-  hops: [],
-  yeast: [],
-  boilVolume_L: given(10, '10 L'),
-};
 const brewed = (recipe: Partial<Recipe>, readings: Readings, setup = sampleSetup()) =>
   evidenceOf(sampleBatch({ recipe: sampleRecipe(recipe), readings, setup }));
 
@@ -72,7 +58,7 @@ describe('losses', () => {
       boil_end_volume: litres(8),
       top_up: { volume: litres(11.5), temperature_C: null },
       fermenter_volume: litres(19),
-      original_gravity: gravity(1),
+      original_gravity: sg(1),
     }).kit.kettle_loss!;
     expect(found.value).toBeCloseTo(0.5, 3);
     expect(found.u).toBeCloseTo(0.25 * Math.sqrt(3), 1);
@@ -86,7 +72,7 @@ describe('losses', () => {
         boil_end_volume: litres(8),
         top_up: { volume: litres(12.1), temperature_C: null },
         fermenter_volume: litres(19),
-        original_gravity: gravity(1),
+        original_gravity: sg(1),
       },
       setup,
     ).kit.hop_absorption!;
@@ -135,14 +121,14 @@ describe('efficiency', () => {
       mash: { temperature_C: given(66), time_min: given(60), ratio_L_per_kg: given(3) },
     } as Partial<Recipe>;
     // 10 °P is SG 1.03998 and 1038.115 kg/m³ (ICUMSA SPS-4): 10 L hold 1.0381 kg; 2 kg × 75 % is 1.5 kg.
-    const readings = { boil_start_volume: litres(10), boil_start_gravity: gravity(1.03998) };
+    const readings = { boil_start_volume: litres(10), boil_start_gravity: sg(1.03998) };
     const found = brewed(mash, readings).kit.mash_efficiency!;
     expect(found.value).toBeCloseTo(1.038115 / 1.5, 3);
     expect(brewed(mash, readings).kit.steep_efficiency).toBeUndefined();
   });
 
   it('of a little steeped grain beside much extract is told with its great doubt', () => {
-    const readings = { boil_start_volume: litres(10.5), boil_start_gravity: gravity(1.05) };
+    const readings = { boil_start_volume: litres(10.5), boil_start_gravity: sg(1.05) };
     const found = brewed({}, readings).kit.steep_efficiency!;
     // 0.001 of gravity in 10.5 L is 0.027 kg of extract, a tenth of what 350 g × 75 % could give.
     expect(found.u).toBeGreaterThan(0.1);
@@ -191,7 +177,7 @@ describe('the chill', () => {
 });
 
 describe('attenuation', () => {
-  const readings: Readings = { original_gravity: gravity(1.05), final_gravity: gravity(1.01) };
+  const readings: Readings = { original_gravity: sg(1.05), final_gravity: sg(1.01) };
 
   it('of all-malt wort is the apparent one', () => {
     const found = brewed({ ...WATER, extract: [extract(2000)], yeast: [yeast()] }, readings).attenuation!;

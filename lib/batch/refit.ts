@@ -3,6 +3,7 @@ import type { UnitSystem } from '../units/dimension.ts';
 import { formatVolume } from '../units/format.ts';
 import type { Batch } from './batch.ts';
 import { buildCase } from './build-case.ts';
+import type { Case } from './case.ts';
 import { FILL_WARNING } from './defaults.ts';
 import { designBoil, fillFor, topUpFor } from './design.ts';
 import type { Ingredient } from './ingredient.ts';
@@ -143,19 +144,19 @@ function run(batch: Batch): Run {
   };
 }
 
+interface Boil {
+  readonly recipe: Recipe;
+  /** The boil that the recipe would have had, and why it has not. */
+  readonly dropped: { readonly litres: number; readonly why: string } | null;
+}
+
 /**
  * The recipe with a boil that leaves the same share of the wort to be topped up, whatever this kitchen evaporates; left open where
  * that boil does not fit, or leaves too little to pour off the trub.
  */
-function withBoil(
-  before: Run,
-  batch: Batch,
-  recipe: Recipe,
-  ratio: number,
-  units: UnitSystem,
-): { readonly recipe: Recipe; readonly dropped_L: number | null } {
+function withBoil(before: Run, batch: Batch, recipe: Recipe, ratio: number, units: UnitSystem): Boil {
   const given = before.batch.recipe.boilVolume_L;
-  if (!given) return { recipe, dropped_L: null };
+  if (!given) return { recipe, dropped: null };
   const hours = recipe.boil_min.value / 60;
   const boiledOff = (setup: Setup) => setup.boilOff_L_per_h.value * hours;
   const value = (ratio * (given.value - boiledOff(before.batch.setup)) +
@@ -165,15 +166,20 @@ function withBoil(
   const open = { ...recipe, boilVolume_L: null };
   const c = buildCase({ ...batch, recipe: { ...recipe, boilVolume_L: asked } });
   designBoil(c);
+  const why = fault(c, value);
+  return why === null
+    ? { recipe: { ...recipe, boilVolume_L: asked }, dropped: null }
+    : { recipe: open, dropped: { litres: value, why } };
+}
+
+/** Why a boil of a volume does not serve; null where it does. */
+function fault(c: Case, boil_L: number): string | null {
   const { chilled } = kettleMasses(c);
-  const sound =
-    chilled.water_kg > 0 &&
-    volumeOf(chilled) > LEAST_WORT_PER_LOSS * (c.kettleLoss_L + heldByHops(c)) &&
-    topUpFor(c, value) >= -0.005 &&
-    fillFor(c, value) <= FILL_WARNING + 1e-6;
-  return sound
-    ? { recipe: { ...recipe, boilVolume_L: asked }, dropped_L: null }
-    : { recipe: open, dropped_L: value };
+  const least_L = LEAST_WORT_PER_LOSS * (c.kettleLoss_L + heldByHops(c));
+  if (!(chilled.water_kg > 0) || volumeOf(chilled) <= least_L)
+    return 'it leaves too little over what stays in the kettle';
+  if (topUpFor(c, boil_L) < -0.005) return 'it leaves more wort than goes into the fermenter';
+  return fillFor(c, boil_L) > FILL_WARNING + 1e-6 ? 'it does not fit the kettle' : null;
 }
 
 function largestChange(from: Factors, to: Factors): number {
@@ -262,7 +268,7 @@ function solve(
 function compare(
   was: Outcome,
   is: Outcome,
-  boil: { readonly recipe: Recipe; readonly dropped_L: number | null },
+  { dropped }: Boil,
   change: RefitChange,
 ): Pick<Refit, 'kept' | 'notKept'> {
   const kept: Compared[] = [];
@@ -274,9 +280,9 @@ function compare(
     if (moved <= SAME[what]!) kept.push(one);
     else notKept.push({ ...one, why: WHY[what](change) });
   }
-  if (boil.dropped_L !== null) {
-    const why = 'it does not fit the kettle: the largest boil that does is taken instead';
-    notKept.push({ what: 'boil_volume', was: boil.dropped_L, is: is[T.boil_start_volume_l]!, why });
+  if (dropped) {
+    const why = `${dropped.why}: the largest boil that serves is taken instead`;
+    notKept.push({ what: 'boil_volume', was: dropped.litres, is: is[T.boil_start_volume_l]!, why });
   }
   return { kept, notKept };
 }

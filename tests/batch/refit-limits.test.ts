@@ -103,6 +103,23 @@ describe('what cannot be kept', () => {
     expect(found.recipe.extract[0]!.weight_g.value / (1000 * (0.79 / 0.96))).toBeCloseTo(1, 3);
   });
 
+  it('colour of one malt alone, of which a poorer mash needs 0.75/0.5 as much', () => {
+    const single = sampleBatch({
+      recipe: sampleRecipe({
+        steep: null,
+        mash: mashAt(66, 3),
+        boilVolume_L: null,
+        intoFermenter_L: given(10, '10 L'),
+        grain: [grain(2000, { name: 'amber malt', in: 'mash', colour_EBC: looked(60) })],
+        extract: [],
+      }),
+      setup: sampleSetup({ kettle_L: own(40), mashEfficiency: own(0.75) }),
+    });
+    const found = refit(single, { setup: sampleSetup({ kettle_L: own(40), mashEfficiency: own(0.5) }) });
+    expect(found.recipe.grain[0]!.weight_g.value / 3000).toBeCloseTo(1, 2);
+    expect(missed(found)).toEqual([['colour_ebc', 'the grain cannot make up for it']]);
+  });
+
   it('a boil that would leave more than goes into the fermenter, once less stays in the kettle', () => {
     // 22 L less 2.5 L boiled off, with 0.8 L of late syrup, are 20.3 L for 19: 1.5 L of trub leave room, none do not.
     const kitchen = (loss_L: number) => sampleSetup({ kettle_L: own(40), kettleLoss_L: own(loss_L) });
@@ -113,14 +130,19 @@ describe('what cannot be kept', () => {
     expect(refit(whole, {}).recipe.boilVolume_L?.written).toBe('22 L');
     const found = refit(whole, { setup: kitchen(0) });
     expect(found.recipe.boilVolume_L).toBeNull();
-    expect(found.notKept.map(({ what }) => what)).toEqual(['boil_volume']);
+    expect(missed(found)).toEqual([
+      [
+        'boil_volume',
+        'it leaves more wort than goes into the fermenter: the largest boil that serves is taken instead',
+      ],
+    ]);
   });
 
   it('a boil that no longer fits: the largest that does', () => {
     const found = refit(batch, { setup: sampleSetup({ kettle_L: own(8) }) });
     expect(missed(found)).toContainEqual([
       'boil_volume',
-      'it does not fit the kettle: the largest boil that does is taken instead',
+      'it does not fit the kettle: the largest boil that serves is taken instead',
     ]);
     expect(found.recipe.boilVolume_L).toBeNull();
     const boil = found.notKept.find(({ what }) => what === 'boil_volume')!;
@@ -161,8 +183,12 @@ describe('a boil of a share of the batch', () => {
 
   it('that would leave too little over the trub is left open', () => {
     const setup = sampleSetup({ kettleLoss_L: own(1.5) });
-    const { recipe } = refit(batch, { intoFermenter_L: 9.5, setup });
-    expect(recipe.boilVolume_L).toBeNull();
+    const found = refit(batch, { intoFermenter_L: 9.5, setup });
+    expect(found.recipe.boilVolume_L).toBeNull();
+    expect(missed(found)).toContainEqual([
+      'boil_volume',
+      'it leaves too little over what stays in the kettle: the largest boil that serves is taken instead',
+    ]);
   });
 });
 

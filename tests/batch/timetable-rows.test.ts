@@ -190,6 +190,25 @@ describe('extract in the boil', () => {
   });
 });
 
+describe('extract that is named for the steep', () => {
+  const recipe = { extract: [extract(1500, { add: { at: 'steep' } })], hops: [hop(30, boilFor(60))] };
+
+  it('is stirred in once, at the boil’s start, with the flame off', () => {
+    const { rows, pauses } = day({ recipe });
+    const stirred = rows.filter(({ action }) => action === 'stir in');
+    expect(stirred.map(({ items, phase, minutes_left }) => [items[0], phase, minutes_left])).toEqual([
+      ['extract[0]', 'heat', null],
+    ]);
+    expect(pauses.map(({ minutes_left }) => minutes_left)).toEqual([60]);
+  });
+
+  it('and into the warm water where nothing is boiled', () => {
+    const rows = rowsOf({ recipe: { ...recipe, boil_min: given(0, '0 min'), hops: [] } as never });
+    expect(rows.filter(({ action }) => action === 'stir in')).toHaveLength(1);
+    expect(row(rows, 'boil begins')).toBeUndefined();
+  });
+});
+
 describe('after the boil', () => {
   it('a wort that needs no chill is not chilled, and takes its top-up as it is', () => {
     const rows = rowsOf({ outcome: { chill_to_c: Number.NaN, top_up_c: Number.NaN, top_up_l: 8 } });

@@ -52,7 +52,7 @@ export function packaging(c: Case, out: Outcome, final_L: number, ambient_kPa: n
     if (Number.isNaN(part.volume_L)) open++;
     else spoken_L += part.volume_L;
   }
-  const share_L = open > 0 ? Math.max(0, packaged_L - spoken_L) / open : 0;
+  const share_L = Math.max(0, packaged_L - spoken_L) / open;
   return c.packages.map((part) => {
     const volume_L = Number.isNaN(part.volume_L) ? share_L : part.volume_L;
     const volumes = primed(c, out, part, volume_L, residual);

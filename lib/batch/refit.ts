@@ -47,8 +47,6 @@ export interface Refit {
   } | null;
 }
 
-/** Factors that move by less than this have settled. */
-const SETTLED = 1e-7;
 /** A boil that leaves less than so many times its losses throws too much of the recipe away. */
 const LEAST_WORT_PER_LOSS = 4;
 
@@ -104,12 +102,9 @@ export function refit(batch: Batch, change: RefitChange): Refit {
   let boil = next(factors);
   let after = run({ ...changed, recipe: boil.recipe });
   for (let round = 0; round < ROUNDS; round++) {
-    const wanted = better(before, after, factors, ratio);
-    const settled = largestChange(factors, wanted) < SETTLED;
-    factors = wanted;
+    factors = better(before, after, factors, ratio);
     boil = next(factors);
     after = run({ ...changed, recipe: boil.recipe });
-    if (settled) break;
   }
   const exact = after.outcome;
   let fitted = amountOf(boil.recipe, after.outcome[T.yeast_cells_billion]!, units);
@@ -180,14 +175,6 @@ function fault(c: Case, boil_L: number): string | null {
     return 'it leaves too little over what stays in the kettle';
   if (topUpFor(c, boil_L) < -0.005) return 'it leaves more wort than goes into the fermenter';
   return fillFor(c, boil_L) > FILL_WARNING + 1e-6 ? 'it does not fit the kettle' : null;
-}
-
-function largestChange(from: Factors, to: Factors): number {
-  const all = [...from.parts, ...from.hops];
-  return [...to.parts, ...to.hops].reduce(
-    (most, factor, i) => Math.max(most, Math.abs(factor / all[i]! - 1)),
-    0,
-  );
 }
 
 /** Factors on the old weights that bring extract, colour and bitterness nearer to what they were. */

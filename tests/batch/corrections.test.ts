@@ -4,6 +4,7 @@ import { buildCase } from '../../lib/batch/build-case.ts';
 import { correctingExtract, correction } from '../../lib/batch/corrections.ts';
 import type { Recipe } from '../../lib/batch/recipe.ts';
 import type { Setup } from '../../lib/batch/setup.ts';
+import { specificGravityFromPlato } from '../../lib/formulas/gravity.ts';
 import { extract, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { own } from './sample-plan.ts';
 
@@ -23,14 +24,13 @@ function mend(
  * Sucrose at 20 °C (ICUMSA SPS-4): 10 °P weighs 1.038115 kg/L, SG 1.03998; 12 °P 1.046444 kg/L, SG 1.04832.
  * 10 L of 10 °P are 10.38115 kg with 1.038115 kg of extract; 10 L of 12 °P are 10.46444 kg with 1.2557328 kg.
  */
-const P10 = 1.03998;
-const P12 = 1.04832;
+const P10 = specificGravityFromPlato(10);
+const P12 = specificGravityFromPlato(12);
 
 describe('a wort of 12 °P that should have 10', () => {
   it('takes 1.2557328/0.1 − 10.46444 = 2.0929 kg of water, 2.0967 L', () => {
     const found = mend(P12, P10);
-    // Gravities of five decimals are known to 0.0012 °P, and so the litres to 0.02.
-    expect(found.addWater_L).toBeCloseTo(2.0967, 1);
+    expect(found.addWater_L).toBeCloseTo(2.0967, 3);
     expect(found).toMatchObject({ addExtract_g: null, boilOn_min: null });
   });
 });
@@ -38,14 +38,14 @@ describe('a wort of 12 °P that should have 10', () => {
 describe('a wort of 10 °P that should have 12', () => {
   it('takes (0.12 × 10.38115 − 1.038115) / (0.79 − 0.12) = 0.30986 kg of the recipe’s own extract', () => {
     const found = mend(P10, P12);
-    expect(found.addExtract_g! / 309.86).toBeCloseTo(1, 2);
+    expect(found.addExtract_g! / 309.86).toBeCloseTo(1, 3);
     expect(found.addWater_L).toBeNull();
     expect(found.extract).toEqual({ name: 'pale liquid extract', yield: 0.79 });
   });
 
   it('or boils 10.38115 − 1.038115/0.12 = 1.7302 kg away: 41.6 minutes at 2.5 L/h, none where nothing evaporates', () => {
-    expect(mend(P10, P12).boilOn_min! / 41.6).toBeCloseTo(1, 2);
-    expect(mend(P10, P12, {}, { boilOff_L_per_h: own(5) }).boilOn_min! / 20.8).toBeCloseTo(1, 2);
+    expect(mend(P10, P12).boilOn_min! / 41.6).toBeCloseTo(1, 3);
+    expect(mend(P10, P12, {}, { boilOff_L_per_h: own(5) }).boilOn_min! / 20.8).toBeCloseTo(1, 3);
     expect(mend(P10, P12, {}, { boilOff_L_per_h: own(0) }).boilOn_min).toBeNull();
   });
 

@@ -75,6 +75,20 @@ describe('the name of a plan', () => {
     expect(revisionOf(one)).not.toBe(revisionOf(other));
   });
 
+  it('is made of twenty bits of one hash and fifteen of the next', () => {
+    const fnv1a = (text: string, offset: bigint) =>
+      [...text].reduce((hash, sign) => ((hash ^ BigInt(sign.charCodeAt(0))) * 16777619n) % 2n ** 32n, offset);
+    // The published test vectors of FNV-1a in 32 bits (from memory).
+    expect(fnv1a('', 0x811c9dc5n)).toBe(0x811c9dc5n);
+    expect(fnv1a('a', 0x811c9dc5n)).toBe(0xe40c292cn);
+    const first = fnv1a('true', 0x811c9dc5n);
+    const second = fnv1a('true', first ^ 0x5bd1e995n);
+    const signs = '23456789abcdefghijkmnpqrstuvwxyz';
+    const taken = (hash: bigint, count: number) =>
+      Array.from({ length: count }, (_, i) => signs[Number((hash / 32n ** BigInt(i)) % 32n)]).join('');
+    expect(revisionOf(true)).toBe(taken(first, 4) + taken(second, 3));
+  });
+
   it('does not hang on digits that no paper shows', () => {
     expect(revisionOf([1.0484999999])).toBe(revisionOf([1.0485]));
     expect(revisionOf([12.34567])).not.toBe(revisionOf([12.3468]));

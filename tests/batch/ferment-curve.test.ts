@@ -13,8 +13,7 @@ import { lowerTriangle, solved } from '../../lib/batch/symmetric.ts';
 import type { GivenGravity } from '../../lib/units/given.ts';
 import { given, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { own, planOf } from './sample-plan.ts';
-
-const sg = (value: number): GivenGravity => ({ scale: 'sg', value, u: null, sample_C: null, written: '' });
+import { sg } from './sample-readings.ts';
 
 /** Pitched on 14 February at 17:00. */
 const PITCHED = Date.UTC(2026, 1, 14, 17) / 86_400_000;

@@ -3,12 +3,10 @@ import { describe, expect, it } from 'vitest';
 import type { Fermentation } from '../../lib/batch/plan.ts';
 import type { FermentationRow, Readings } from '../../lib/batch/readings.ts';
 import type { PackageStep } from '../../lib/batch/recipe.ts';
-import type { GivenGravity, GivenVolume } from '../../lib/units/given.ts';
 import { given, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { own, planOf } from './sample-plan.ts';
+import { litres, sg } from './sample-readings.ts';
 
-const sg = (value: number): GivenGravity => ({ scale: 'sg', value, u: null, sample_C: null, written: '' });
-const litres = (value: number): GivenVolume => ({ value, u: null, at_C: 20, written: '' });
 /** `1.018 on the 18th at 08:00, 19 °C`. */
 const row = (
   day: number,

@@ -7,7 +7,7 @@ import type { Case } from './case.ts';
 import { FILL_LIMIT, FILL_WARNING } from './defaults.ts';
 import { fillFor, largestBoil, topUpFor } from './design.ts';
 import { type WhatFits, whatFits } from './fits.ts';
-import { steepLiquor } from './fullest.ts';
+import { steepLiquor, steepWater_L } from './fullest.ts';
 import { heldByHops, kettleMasses, platoOf, volumeOf } from './kettle.ts';
 import { problem } from './problem.ts';
 
@@ -56,9 +56,11 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
         'error',
         'soak-too-hot',
         ['recipe', 'steep'],
-        `${volume(c.steep.water_L)} of water, which no heat would be enough for`,
+        `${volume(steepWater_L(c))} of water, which no heat would be enough for`,
         'water that covers the grain',
-        'use more water for the steep, or leave its water out',
+        Number.isNaN(c.steep.water_L)
+          ? 'use less water for the mash or the rinse, or a larger boil_volume'
+          : 'use more water for the steep, or leave its water out',
       ),
     );
   }

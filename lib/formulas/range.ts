@@ -6,7 +6,7 @@
  */
 export function requireWithin(name: string, value: number, low: number, high: number): void {
   if (!(value >= low && value <= high)) {
-    throw new RangeError(`${name} must be from ${short(low)} to ${short(high)}, not ${value}`);
+    throw new RangeError(`${name} must be from ${short(low)} to ${short(high)}, not ${short(value)}`);
   }
 }
 

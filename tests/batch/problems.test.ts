@@ -131,7 +131,7 @@ const CASES: readonly (readonly [BatchCode, Batch, Problem['severity'], string, 
     }),
     'error',
     'recipe',
-    'extract in °P must be from -8 to 85, not -10.80424764441768 | figures that a kitchen can reach | check the weights, volumes, temperatures and times of the recipe',
+    'extract in °P must be from -8 to 85, not -10.8042 | figures that a kitchen can reach | check the weights, volumes, temperatures and times of the recipe',
   ],
   [
     'fermenter-too-small',

@@ -18,6 +18,12 @@ describe('JCGM 100, H.1, end gauge', () => {
     expect(Math.round(u_nm)).toBe(32);
   });
 
+  test('34 nm with the second-order terms, which the guide gives as 11.7 and 1.7 nm', () => {
+    const u_nm = combine([1, 1, 1, 1, 1, 1], [25, 9.68, 2.9, 16.68, 11.7, 1.7]);
+    expect(u_nm).toBeCloseTo(33.8, 1);
+    expect(Math.round(u_nm)).toBe(34);
+  });
+
   test('expanded by t99(16) = 2.921: U = 93 nm', () => {
     expect(Math.round(2.921 * combine([1, 1, 1, 1], [25, 9.68, 2.9, 16.68]))).toBe(93);
   });

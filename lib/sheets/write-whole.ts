@@ -26,6 +26,7 @@ export const DISK: WriteSteps = {
   rename: renameInto,
 };
 
+// The printing engine imports nothing of the project, so it has its own of what lib/files does for content files.
 /** What Windows answers while a viewer, a virus scanner or a cloud's sync holds the file for a moment. */
 const HELD = new Set(['EPERM', 'EACCES', 'EBUSY']);
 const TRIES = 10;

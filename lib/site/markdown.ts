@@ -31,7 +31,7 @@ function lowerHeadings(md: MarkdownIt): void {
   });
 }
 
-/** Lists in lists in quotes, as deep as anyone writes them; each bracket that is never closed costs its square. */
+/** Lists in lists in quotes go no deeper than this in notes that people write; each bracket that is never closed costs its square. */
 const DEEPEST = 40;
 /** With more of these for its blocks, the rest of the notes is shown as it was written; a megabyte of prose has a quarter of them. */
 const MOST_TOKENS = 200_000;

@@ -1,4 +1,4 @@
-/** The folder of an installed package, from the path of its entry file as any system writes it. */
+/** The folder of an installed package, from the path of its entry file, with slashes of either kind. */
 export function packageFolder(entry: string, name: string): string {
   const plain = entry.replaceAll('\\', '/');
   const end = plain.lastIndexOf(`node_modules/${name}/`);

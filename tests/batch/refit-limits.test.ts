@@ -4,6 +4,7 @@ import type { Ingredient } from '../../lib/batch/ingredient.ts';
 import { refit } from '../../lib/batch/refit.ts';
 import {
   boilFor,
+  dryRow,
   extract,
   given,
   grain,
@@ -16,25 +17,7 @@ import {
 import { mashAt, modelOf, own } from './sample-plan.ts';
 
 const looked = (value: number) => ({ value: value as never, u: null, from: 'table' }) as const;
-const row: Ingredient = {
-  name: 'dark dry extract',
-  also: [],
-  kind: 'extract',
-  yield: 0.96,
-  colour_EBC: 60,
-  fermentability: 0.8,
-  fermentableAs: 'malt',
-  moisture: 0.04,
-  form: 'dry',
-  needsMash: false,
-  alpha: null,
-  attenuation: null,
-  temperature_C: null,
-  yeastKind: null,
-  priming_g_per_g: null,
-  allergens: ['gluten'],
-  source: 'made up for this test',
-};
+const row: Ingredient = { ...dryRow, name: 'dark dry extract', colour_EBC: 60, fermentability: 0.8 };
 const batch = sampleBatch();
 const missed = (found: ReturnType<typeof refit>) => found.notKept.map(({ what, why }) => [what, why]);
 

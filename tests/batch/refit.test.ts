@@ -1,33 +1,13 @@
 /** The same beer for another volume, kitchen, packet of hops or kind of extract. */
 import { describe, expect, it } from 'vitest';
-import type { Ingredient } from '../../lib/batch/ingredient.ts';
 import type { TargetKey } from '../../lib/batch/plan.ts';
 import type { Recipe } from '../../lib/batch/recipe.ts';
 import { refit } from '../../lib/batch/refit.ts';
 import { kitchenGrams } from '../../lib/batch/resize.ts';
 import type { Setup } from '../../lib/batch/setup.ts';
-import { boilFor, extract, hop, sampleBatch, sampleRecipe, sampleSetup, yeast } from './sample.ts';
+import { boilFor, dryRow, extract, hop, sampleBatch, sampleRecipe, sampleSetup, yeast } from './sample.ts';
 import { modelOf, own } from './sample-plan.ts';
 
-const dryRow: Ingredient = {
-  name: 'pale dry extract',
-  also: [],
-  kind: 'extract',
-  yield: 0.96,
-  colour_EBC: 12,
-  fermentability: 1,
-  fermentableAs: 'malt',
-  moisture: 0.04,
-  form: 'dry',
-  needsMash: false,
-  alpha: null,
-  attenuation: null,
-  temperature_C: null,
-  yeastKind: null,
-  priming_g_per_g: null,
-  allergens: ['gluten'],
-  source: 'made up for this test',
-};
 const batch = sampleBatch();
 const figures = (recipe: Recipe, setup: Partial<Setup> = {}) => {
   const { get, detail } = modelOf(recipe, setup);

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import type { Ingredient } from '../../lib/batch/ingredient.ts';
 import type { OtherItem, Recipe, YeastItem } from '../../lib/batch/recipe.ts';
 import { amountOf, resized, roundedForKitchen, withExtract } from '../../lib/batch/resize.ts';
-import { extract, given, grain, hop, sampleRecipe, yeast } from './sample.ts';
+import { dryRow, extract, given, grain, hop, sampleRecipe, yeast } from './sample.ts';
 import { steepAt } from './sample-plan.ts';
 
 const other = (value: number, unit: 'count' | 'g' | 'L', written: string): OtherItem => ({
@@ -123,25 +123,7 @@ describe('weights times their factors', () => {
 });
 
 describe('extract of the other kind', () => {
-  const row: Ingredient = {
-    name: 'pale dry extract',
-    also: [],
-    kind: 'extract',
-    yield: 0.96,
-    colour_EBC: 12,
-    fermentability: 0.9,
-    fermentableAs: 'malt',
-    moisture: 0.04,
-    form: 'dry',
-    needsMash: false,
-    alpha: null,
-    attenuation: null,
-    temperature_C: null,
-    yeastKind: null,
-    priming_g_per_g: null,
-    allergens: ['gluten', 'milk'],
-    source: 'made up for this test',
-  };
+  const row: Ingredient = { ...dryRow, fermentability: 0.9, allergens: ['gluten', 'milk'] };
 
   it('brings the same mass of extract: 1000 g at 79 % are 822.9 g at 96 %', () => {
     const [item] = withExtract(recipe, { to: 'dry', row }).extract;

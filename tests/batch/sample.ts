@@ -1,6 +1,7 @@
 /** A batch built by hand, for tests of the planner that need no file. */
 import type { Batch } from '../../lib/batch/batch.ts';
 import { hydrometerUncertainty, SETUP_DEFAULTS, type SetupDefaultKey } from '../../lib/batch/defaults.ts';
+import type { Ingredient } from '../../lib/batch/ingredient.ts';
 import type { ExtractItem, GrainItem, HopItem, Looked, Recipe, YeastItem } from '../../lib/batch/recipe.ts';
 import type { Setup, SetupFigure } from '../../lib/batch/setup.ts';
 import type { Given } from '../../lib/units/given.ts';
@@ -189,4 +190,25 @@ export const WATER: Partial<Recipe> = {
   hops: [],
   yeast: [],
   boilVolume_L: given(10, '10 L'),
+};
+
+/** A row of a table of extracts. */
+export const dryRow: Ingredient = {
+  name: 'pale dry extract',
+  also: [],
+  kind: 'extract',
+  yield: 0.96,
+  colour_EBC: 12,
+  fermentability: 1,
+  fermentableAs: 'malt',
+  moisture: 0.04,
+  form: 'dry',
+  needsMash: false,
+  alpha: null,
+  attenuation: null,
+  temperature_C: null,
+  yeastKind: null,
+  priming_g_per_g: null,
+  allergens: ['gluten'],
+  source: 'made up for this test',
 };

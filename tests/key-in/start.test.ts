@@ -13,7 +13,7 @@ beforeAll(() => {
 });
 afterAll(() => room.remove());
 
-/** An address of this computer that others reach it by, if it has any. */
+/** The address by which others reach this computer, where it has one. */
 const outer = Object.values(networkInterfaces())
   .flatMap((each) => each ?? [])
   .find(({ internal, family }) => !internal && family === 'IPv4')?.address;

@@ -1,4 +1,4 @@
-/** A static host as any other, in miniature: files of a folder, below a prefix of the address. */
+/** A static host in miniature: files of a folder, below a prefix of the address. */
 import { readFile } from 'node:fs/promises';
 import { createServer } from 'node:http';
 import type { AddressInfo } from 'node:net';

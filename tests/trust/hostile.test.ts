@@ -356,7 +356,7 @@ describe('what turns the direction of writing', { timeout: SLOW_MS }, () => {
   });
 });
 
-it('no attack reaches the plan as anything but text', () => {
+it('whatever reaches the plan of an attack is text', () => {
   for (const slug of slugs) {
     const plan: unknown = JSON.parse(readFileSync(join(out, `batches/${slug}/plan.json`), 'utf8'));
     expect(plan).toMatchObject({ version: 1, slug });

@@ -1,7 +1,14 @@
 /** Learning over an archive: each batch is looked at once, and every question is answered from that. */
 import type { Batch } from './batch.ts';
 import { INPUT_DEFAULTS } from './defaults.ts';
-import { LEARNED_KEYS, type Learned, type LearnedKey, type LearnedSetup, type Observed } from './learning.ts';
+import {
+  type Estimate,
+  LEARNED_KEYS,
+  type Learned,
+  type LearnedKey,
+  type LearnedSetup,
+  type Observed,
+} from './learning.ts';
 import { type BatchEvidence, evidenceOf } from './learning-observe.ts';
 import { learn, learnByShares } from './learning-posterior.ts';
 import type { YeastItem } from './recipe.ts';
@@ -74,16 +81,18 @@ interface Entry {
   readonly evidence: () => BatchEvidence;
 }
 
-function entryOf(batch: Brewed): Entry {
-  let found: BatchEvidence | null = null;
-  return {
-    batch,
-    evidence: () => {
-      found ??= evidenceOf(batch);
-      return found;
-    },
-  };
+/** What batches were found to tell, for as long as they are there: a batch never changes. */
+const told = new WeakMap<Batch, BatchEvidence>();
+
+function evidenceKept(batch: Batch): BatchEvidence {
+  const known = told.get(batch);
+  if (known !== undefined) return known;
+  const found = evidenceOf(batch);
+  told.set(batch, found);
+  return found;
 }
+
+const entryOf = (batch: Brewed): Entry => ({ batch, evidence: () => evidenceKept(batch) });
 
 /** Looks at each batch at most once. Batches without a day, given up, or that cannot be planned tell nothing. */
 export function createLearner(batches: readonly Batch[]): Learner {
@@ -98,20 +107,50 @@ export function createLearner(batches: readonly Batch[]): Learner {
       const learned = LEARNED_KEYS.map((key) => {
         const by = BY_SHARES.has(key) ? learnByShares : learn;
         const observed = latest(entries, ({ kit }) => kit[key] ?? null);
-        return [key, observed.length === 0 ? null : by(prior(setupFigure(setup, key)), observed)];
+        return [key, learnedOnce(by, prior(setupFigure(setup, key)), observed)];
       });
       return Object.fromEntries(learned) as Record<LearnedKey, Learned | null>;
     },
     yeast: (stated, whose) => {
       const group = (byYeast.get(sameName(stated.name)) ?? []).filter(({ batch }) => allowed(batch, whose));
-      const observed = latest(group, ({ attenuation }) => attenuation);
-      return observed.length === 0 ? null : learn(statedAttenuation(stated), observed);
+      return learnedOnce(
+        learn,
+        statedAttenuation(stated),
+        latest(group, ({ attenuation }) => attenuation),
+      );
     },
     yeasts: (whose) =>
       [...byYeast.values()]
         .flatMap((group) => learnedYeast(group.filter(({ batch }) => allowed(batch, whose))) ?? [])
         .sort((a, b) => a.name.localeCompare(b.name, 'en')),
   };
+}
+
+interface Kept {
+  readonly by: typeof learn;
+  readonly prior: Estimate;
+  readonly observed: readonly Observed[];
+  readonly learned: Learned;
+}
+
+/** What was learned last of figures, by the latest observation: batches of one week learn the same from the same. */
+const kept = new WeakMap<Observed, Kept>();
+
+function learnedOnce(by: typeof learn, prior: Estimate, observed: readonly Observed[]): Learned | null {
+  const last = observed.at(-1);
+  if (last === undefined) return null;
+  const known = kept.get(last);
+  if (
+    known?.by === by &&
+    known.prior.value === prior.value &&
+    known.prior.u === prior.u &&
+    known.observed.length === observed.length &&
+    known.observed.every((one, i) => one === observed[i])
+  )
+    return known.learned;
+  const learned = by(prior, observed);
+  kept.set(last, { by, prior, observed, learned });
+  return learned;
 }
 
 function grouped(
@@ -138,11 +177,11 @@ const allowed = (batch: Brewed, { before, counts }: Whose): boolean =>
 /** What the latest batches say, by day; older ones are not even looked at. */
 function latest(
   entries: readonly Entry[],
-  told: (evidence: BatchEvidence) => Observed | null,
+  tells: (evidence: BatchEvidence) => Observed | null,
 ): readonly Observed[] {
   const found: Observed[] = [];
   for (let i = entries.length - 1; i >= 0 && found.length < LATEST_BATCHES; i--) {
-    const one = told(entries[i]!.evidence());
+    const one = tells(entries[i]!.evidence());
     if (one !== null) found.push(one);
   }
   return found.reverse();

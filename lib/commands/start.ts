@@ -1,6 +1,6 @@
 import { newerContent } from '../files/read-archive.ts';
 import { serveSite } from '../site/serve.ts';
-import { checkFolders, claim } from './support/folders.ts';
+import { checkFolders } from './support/folders.ts';
 import { printProblems } from './support/report.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
 import { CONTENT, type CommandSpec, OUTPUT, PRIVATE_OUTPUT } from './support/spec.ts';
@@ -9,7 +9,7 @@ import { UsageError } from './support/usage-error.ts';
 const SPEC: CommandSpec = {
   name: 'start',
   purpose:
-    'Builds the site without PDFs, shows it on this computer only, and builds it anew when a file changes.',
+    'Shows the site on this computer only, without PDFs, and as it becomes when a file changes. Writes no page.',
   words: null,
   options: [
     CONTENT,
@@ -42,7 +42,6 @@ await runCommand(SPEC, async (args) => {
     printProblems(newer);
     return FAILED;
   }
-  await claim(outputDir);
   for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => process.exit(FINE));
   const lan = args.flag('lan');
   const { token } = await serveSite({ contentDir, outputDir, privateDir, port, lan });

@@ -1,32 +1,30 @@
-import { createHash } from 'node:crypto';
-import { basename, resolve } from 'node:path';
-import type { Batch } from '../batch/batch.ts';
+import { resolve } from 'node:path';
 import type { Brewery } from '../batch/brewery.ts';
 import type { Ingredient } from '../batch/ingredient.ts';
 import type { Setup } from '../batch/setup.ts';
 import { DEFAULT_BREWERY } from '../schema/brewery-schema.ts';
-import { checkBatch, type Surroundings } from '../schema/check-batch.ts';
+import type { Surroundings } from '../schema/check-batch.ts';
 import { checkBrewery, checkSetups, checkTable } from '../schema/check-tables.ts';
 import { example } from '../schema/examples.ts';
-import { quoted, shapeOf } from '../schema/leaf.ts';
+import { quoted } from '../schema/leaf.ts';
 import { tablesOf } from '../schema/names.ts';
-import { readSlug } from '../schema/scalars.ts';
 import { nearest } from '../units/nearest.ts';
 import type { Problem } from '../units/problem.ts';
-import type { Archive, BatchSource } from './archive.ts';
-import { splitFrontmatter } from './frontmatter.ts';
+import type { Archive } from './archive.ts';
 import { inOrder, type LocatedProblem, type TextProblem } from './located.ts';
-import { below, listBelow, readBelow, shownPath } from './safe-read.ts';
-import { locateProblem, locateText, type Source } from './source.ts';
+import { type ArchiveMemory, type BatchRead, readBatches } from './read-batches.ts';
+import { below, isNames, listBelow, readBelow, shownPath } from './safe-read.ts';
+import { locateProblem, locateProblems, locateText, type Source } from './source.ts';
 import { readYamlWithProblems } from './yaml-problems.ts';
 
 /**
- * Reads the whole content folder and the tables; of files of a newer format nothing is read but that. Nothing throws for what a brewer wrote: every problem of every
- * file is in `problems`, and a batch with an error is left out of `batches`.
+ * Reads the whole content folder and the tables; of files of a newer format nothing is read but that. Nothing throws for
+ * what a brewer wrote: every problem of every file is in `problems`, and a batch with an error is left out of `batches`.
+ * With a memory, batch files that are the same as before are not checked again, and give the very same batches.
  */
 export async function readArchive(
   contentDir: string,
-  options: { readonly tablesDir: string },
+  options: { readonly tablesDir: string; readonly memory?: ArchiveMemory },
 ): Promise<Archive> {
   const problems: LocatedProblem[] = [];
   const content = resolve(contentDir);
@@ -40,8 +38,10 @@ export async function readArchive(
   if (brewery === 'newer') return emptyArchive(shared, problems);
   const setups = readSetups(content, brewery, problems);
   const own = readOwnTable(content, brewery, problems);
-  const around: Surroundings = { units: brewery.units, setups, tables: tablesOf(own, shared) };
-  const read = readBatches(content, around, problems);
+  const found: Surroundings = { units: brewery.units, setups, tables: tablesOf(own, shared) };
+  const around = options.memory?.around(found) ?? found;
+  const read = readBatches(content, around, problems, options.memory);
+  for (const { problems: own } of read) problems.push(...own);
   checkBasedOn(read, problems);
   problems.sort(inOrder);
   const sound = read.flatMap(({ batch, source }) => (batch && source ? [{ batch, source }] : []));
@@ -55,8 +55,6 @@ export async function readArchive(
     failed: read.filter(({ batch }) => batch === null).map(({ slug }) => slug),
   };
 }
-
-const isNames = (names: readonly string[] | TextProblem): names is readonly string[] => Array.isArray(names);
 
 function emptyArchive(shared: readonly Ingredient[], problems: readonly LocatedProblem[]): Archive {
   return {
@@ -111,10 +109,6 @@ function readYamlFile(
   return { value: yaml.value, source: { file, text: read.text, yaml: read.text, start: 0 } };
 }
 
-function locateAll(source: Source, found: readonly Problem[], problems: LocatedProblem[]): void {
-  for (const problem of found) problems.push(locateProblem(source, problem));
-}
-
 function readSharedTables(tablesDir: string, problems: LocatedProblem[]): readonly Ingredient[] {
   const names = listBelow(resolve(tablesDir), resolve(tablesDir));
   if (names === null || !isNames(names)) {
@@ -126,7 +120,7 @@ function readSharedTables(tablesDir: string, problems: LocatedProblem[]): readon
     const read = readYamlFile(path, resolve(tablesDir), problems);
     if (typeof read === 'string') return [];
     const { rows, problems: found } = checkTable(read.value, 'metric');
-    locateAll(read.source, found, problems);
+    problems.push(...locateProblems(read.source, found));
     return rows;
   });
   return lists.flat();
@@ -151,7 +145,7 @@ function readBrewery(content: string, problems: LocatedProblem[]): Brewery | 'ne
   }
   if (read === 'unreadable') return DEFAULT_BREWERY;
   const { brewery, problems: found } = checkBrewery(read.value);
-  locateAll(read.source, found, problems);
+  problems.push(...locateProblems(read.source, found));
   if (found.some(({ code }) => code === 'newer-format')) return 'newer';
   return brewery ?? DEFAULT_BREWERY;
 }
@@ -186,7 +180,7 @@ function readSetups(
   }
   if (typeof read === 'string') return new Map();
   const { setups, problems: found } = checkSetups(read.value, brewery.units);
-  locateAll(read.source, found, problems);
+  problems.push(...locateProblems(read.source, found));
   return setups;
 }
 
@@ -194,97 +188,8 @@ function readOwnTable(content: string, brewery: Brewery, problems: LocatedProble
   const read = readYamlFile(below(content, 'ingredients.yaml'), content, problems);
   if (typeof read === 'string') return [];
   const { rows, problems: found } = checkTable(read.value, brewery.units);
-  locateAll(read.source, found, problems);
+  problems.push(...locateProblems(read.source, found));
   return rows;
-}
-
-interface BatchRead {
-  readonly slug: string;
-  readonly batch: Batch | null;
-  readonly source: BatchSource | null;
-  readonly basedOn: string | null;
-}
-
-function readBatches(content: string, around: Surroundings, problems: LocatedProblem[]): BatchRead[] {
-  const folder = below(content, 'batches');
-  const names = listBelow(folder, content);
-  if (names === null) return [];
-  if (!isNames(names)) {
-    problems.push(locateText(shownPath(folder), '', names));
-    return [];
-  }
-  const files = names.filter((name) => /\.md$/i.test(name) && !name.startsWith('.'));
-  return files.map((name) => readBatch(below(folder, name), content, around, problems));
-}
-
-function readBatch(
-  path: string,
-  content: string,
-  around: Surroundings,
-  problems: LocatedProblem[],
-): BatchRead {
-  const file = shownPath(path);
-  const slug = basename(path).replace(/\.md$/i, '');
-  const failed: BatchRead = { slug, batch: null, source: null, basedOn: null };
-  const named = readSlug(path.endsWith('.md') ? slug : basename(path));
-  if (!named.ok) {
-    const { code, found, expected, mend } = named;
-    problems.push(locateText(file, '', { code, path: [], offset: 0, found, expected, mend: fileMend(mend) }));
-  }
-  const read = readBelow(path, content);
-  if (read.kind !== 'text') {
-    if (read.kind === 'problem') problems.push(locateText(file, '', read.problem));
-    return failed;
-  }
-  const split = splitFrontmatter(read.text);
-  if (!split.ok) {
-    problems.push(locateText(file, read.text, split.problem));
-    return failed;
-  }
-  const yaml = readYamlWithProblems(split.yaml);
-  for (const problem of yaml.problems) problems.push(locateText(file, read.text, problem, split.start));
-  if (yaml.value === undefined) return failed;
-  const raw = yaml.value ?? {};
-  if (typeof raw !== 'object' || Array.isArray(raw)) {
-    problems.push(locateText(file, read.text, notKeys(raw), split.start + leadingSpace(split.yaml)));
-    return failed;
-  }
-  const hash = createHash('sha256').update(read.bytes).digest('hex');
-  const source: BatchSource = {
-    file,
-    text: read.text,
-    yaml: split.yaml,
-    start: split.start,
-    slug,
-    path,
-    hash,
-  };
-  const checked = checkBatch(slug, raw as Record<string, unknown>, split.notes, around);
-  locateAll(source, checked.problems, problems);
-  const sound = named.ok && yaml.problems.length === 0;
-  const batch = sound ? checked.batch : null;
-  return { slug, batch, source, basedOn: checked.batch?.basedOn ?? null };
-}
-
-/** What to do about a name that stands outside the file rather than in it. */
-function fileMend(mend: string): string {
-  return mend.startsWith('write ') ? `rename the file to ${mend.slice(6)}.md` : `${mend} for the file`;
-}
-
-const leadingSpace = (text: string): number => text.length - text.trimStart().length;
-
-function notKeys(raw: unknown): TextProblem {
-  const joined = typeof raw === 'string' && /^[A-Za-z_]+:\S/.test(raw);
-  return {
-    code: joined ? 'yaml-no-space' : 'yaml-not-keys',
-    path: [],
-    offset: 0,
-    found: shapeOf(raw),
-    expected: joined ? 'a space after the colon' : 'the keys of a batch, beginning with title:',
-    mend: joined
-      ? 'write title: and then, after a space, the title'
-      : 'write each key with a colon and a space',
-  };
 }
 
 /** A batch that is based on one that is not there is worth a word, no more: the old file may be elsewhere. */

@@ -57,6 +57,10 @@ export function listBelow(folder: string, root: string): readonly string[] | Tex
   }
 }
 
+/** Whether a folder could be listed. */
+export const isNames = (names: readonly string[] | TextProblem): names is readonly string[] =>
+  Array.isArray(names);
+
 function isBelow(path: string, root: string): boolean {
   const [real, realRoot] = [realpathSync(path), realpathSync(root)];
   return real === realRoot || real.startsWith(realRoot.endsWith(sep) ? realRoot : realRoot + sep);

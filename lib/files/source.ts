@@ -44,6 +44,10 @@ export function locateProblem(source: Source, problem: Problem): LocatedProblem 
   return { ...problem, file: source.file, ...locate(source, problem.path, prefer) };
 }
 
+/** Problems with their places in the file. */
+export const locateProblems = (source: Source, found: readonly Problem[]): LocatedProblem[] =>
+  found.map((problem) => locateProblem(source, problem));
+
 /** A problem of the text itself with its place in the file; `start` is where the text begins in it. */
 export function locateText(file: string, text: string, problem: TextProblem, start = 0): LocatedProblem {
   const { offset, ...rest } = problem;

@@ -4,12 +4,13 @@ import { batchToPlan } from '../batch/learning-use.ts';
 import type { Archive } from '../files/archive.ts';
 import { inOrder, type LocatedProblem } from '../files/located.ts';
 import { readArchive } from '../files/read-archive.ts';
-import { locateProblem, type Source } from '../files/source.ts';
+import { type ArchiveMemory, createArchiveMemory } from '../files/read-batches.ts';
+import { locateProblems, type Source } from '../files/source.ts';
 import { readYaml } from '../files/yaml-read.ts';
 import type { Problem } from '../units/problem.ts';
 import { groupAt, type Raw } from '../view/key-in.ts';
 import { ROOT } from './paths.ts';
-import { type Planner, planAnew } from './plan-memo.ts';
+import { createPlanner, type Planner, planAnew } from './plan-memo.ts';
 import type { SiteContent, SiteEntry } from './site.ts';
 
 /** An archive that has been read and planned, each batch once. */
@@ -32,7 +33,7 @@ const located = new WeakMap<
 function locatedIn(source: Source, found: readonly Problem[]): readonly LocatedProblem[] {
   const before = located.get(found);
   if (before?.text === source.text) return before.problems;
-  const problems = found.map((problem) => locateProblem(source, problem));
+  const problems = locateProblems(source, found);
   located.set(found, { text: source.text, problems });
   return problems;
 }
@@ -72,11 +73,23 @@ function readingsAsWritten(yaml: string): Raw {
   return read.ok ? { readings: groupAt(read.value, 'readings') } : {};
 }
 
+/** What looking on keeps from one round to the next, so that only what changed is read and planned again. */
+export interface SiteMemory {
+  readonly reads: ArchiveMemory;
+  readonly plan: Planner;
+}
+
+export const createSiteMemory = (): SiteMemory => ({ reads: createArchiveMemory(), plan: createPlanner() });
+
 /** Reads a content folder and plans every batch in it; nothing throws for what a brewer wrote. */
 export async function loadSite(
   contentDir: string,
-  options: { readonly tablesDir?: string; readonly plan?: Planner } = {},
+  options: { readonly tablesDir?: string; readonly memory?: SiteMemory } = {},
 ): Promise<LoadedSite> {
-  const archive = await readArchive(contentDir, { tablesDir: options.tablesDir ?? join(ROOT, 'shared') });
-  return planArchive(archive, options.plan);
+  const { memory } = options;
+  const archive = await readArchive(contentDir, {
+    tablesDir: options.tablesDir ?? join(ROOT, 'shared'),
+    ...(memory === undefined ? {} : { memory: memory.reads }),
+  });
+  return planArchive(archive, memory?.plan);
 }

@@ -1,7 +1,7 @@
-import { existsSync } from 'node:fs';
-import { copyFile, cp, mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
+import { existsSync, readdirSync } from 'node:fs';
+import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import { basename, join } from 'node:path';
+import { basename, dirname, join } from 'node:path';
 import {
   batchJsonSchema,
   breweryJsonSchema,
@@ -44,24 +44,48 @@ async function styleSheet(): Promise<string> {
   return parts.map((part) => part.replace(/^\/\* biome-ignore-all.*\*\/\n/, '')).join('\n');
 }
 
+export type AssetMaker = () => Promise<string | Uint8Array>;
+/** Files by path below the top folder, each made when it is asked for. */
+export type AssetFiles = ReadonlyMap<string, AssetMaker>;
+
 /**
- * Copies what pages and sheets share (styles, typeface, paginating script) and writes the JSON Schemas.
+ * What pages and sheets share: styles, typeface, paginating script, and the JSON Schemas.
  *
  * Everything comes from the project and its installed packages: no page asks another site for anything.
  */
-export async function writeAssets(outputDir: string): Promise<void> {
-  const assets = join(outputDir, 'assets');
-  await mkdir(join(assets, 'fonts'), { recursive: true });
-  await mkdir(join(outputDir, 'schema'), { recursive: true });
-  await cp(join(TEMPLATES, 'assets'), assets, { recursive: true });
-  await writeFile(join(assets, 'site.css'), await styleSheet());
-  keyIn ??= bundle('key-in');
-  await writeFile(join(assets, 'key-in.js'), await keyIn);
-  for (const file of FONT_FILES)
-    await copyFile(packageFile(FONT, file), join(assets, 'fonts', basename(file)));
+export function assetFiles(): AssetFiles {
+  const own = join(TEMPLATES, 'assets');
   const licence = packageFile(FONT, 'LICENSE');
-  if (existsSync(licence)) await copyFile(licence, join(assets, 'fonts', 'LICENSE.txt'));
-  await copyFile(packageFile('pagedjs', 'dist/paged.polyfill.js'), join(assets, 'paged.polyfill.js'));
-  for (const [name, schema] of Object.entries(SCHEMAS))
-    await writeFile(join(outputDir, `schema/${name}.schema.json`), `${JSON.stringify(schema(), null, 1)}\n`);
+  return new Map<string, AssetMaker>([
+    ...readdirSync(own).map((name) => [`assets/${name}`, () => readFile(join(own, name))] as const),
+    ['assets/site.css', styleSheet],
+    [
+      'assets/key-in.js',
+      () => {
+        keyIn ??= bundle('key-in');
+        return keyIn;
+      },
+    ],
+    ...FONT_FILES.map(
+      (file) => [`assets/fonts/${basename(file)}`, () => readFile(packageFile(FONT, file))] as const,
+    ),
+    ...(existsSync(licence) ? [['assets/fonts/LICENSE.txt', () => readFile(licence)] as const] : []),
+    ['assets/paged.polyfill.js', () => readFile(packageFile('pagedjs', 'dist/paged.polyfill.js'))],
+    ...Object.entries(SCHEMAS).map(
+      ([name, schema]) =>
+        [`schema/${name}.schema.json`, async () => `${JSON.stringify(schema(), null, 1)}\n`] as const,
+    ),
+  ]);
 }
+
+/** Writes files below a folder. */
+export async function writeAssetFiles(outputDir: string, files: AssetFiles): Promise<void> {
+  for (const [path, make] of files) {
+    const file = join(outputDir, path);
+    await mkdir(dirname(file), { recursive: true });
+    await writeFile(file, await make());
+  }
+}
+
+/** Writes what pages and sheets share. */
+export const writeAssets = (outputDir: string): Promise<void> => writeAssetFiles(outputDir, assetFiles());

@@ -11,16 +11,18 @@ declare module '@11ty/eleventy' {
     constructor(input?: string, output?: string, options?: EleventyOptions);
     init(): Promise<void>;
     write(): Promise<unknown>;
-    watch(): Promise<void>;
+    /** Gives what is called for each file that changes. */
+    watch(): Promise<(path: string) => Promise<void>>;
+    readonly watcher: { on(event: 'unlink', listener: (path: string) => void): void };
     serve(port: number): Promise<void>;
     readonly eleventyServe: {
-      readonly init: () => Promise<void>;
-      readonly initServerInstance: () => Promise<void>;
+      initServerInstance: () => Promise<void>;
       readonly server: {
         _serverListen?: (port: number) => void;
         readonly server: { listen(at: object): void };
       };
     };
     disableLogger(): void;
+    readonly logger: { overrideLogger(logger: object): void };
   }
 }

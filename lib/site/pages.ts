@@ -1,8 +1,9 @@
 import type { Environment } from 'nunjucks';
+import type { Batch } from '../batch/batch.ts';
 import { evidenceOf } from '../batch/learning-observe.ts';
 import { saysOf, usedLines } from '../view/learning-view.ts';
 import { archivePages, listedPaths } from './archive-pages.ts';
-import { facetsOf, facetsOfBatch } from './facets.ts';
+import { type Facets, facetsOf, facetsOfBatch } from './facets.ts';
 import { openGraph } from './feeds/open-graph.ts';
 import { picturePath, pictureWords } from './feeds/picture.ts';
 import { dataBlock, recipeData } from './feeds/recipe-data.ts';
@@ -10,7 +11,16 @@ import { calendarFiles, formFiles, keyInLinks } from './key-in/site-files.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { otherFiles } from './other-files.ts';
-import { isSafeSlug, SHEET_FILES, type SheetFile, safeSlug } from './paths.ts';
+import {
+  ABOUT_PATH,
+  batchPath,
+  LIST_PATH,
+  MISSING_PATH,
+  recipePath,
+  SHEET_FILES,
+  type SheetFile,
+  safeSlug,
+} from './paths.ts';
 import { planJson } from './plan-json.ts';
 import { renderSheetHtml, type SheetOptions } from './sheets.ts';
 import { type Published, publish, type SiteContent, type SiteEntry } from './site.ts';
@@ -32,25 +42,23 @@ export interface PagesOptions extends SheetOptions {
   readonly environment?: Environment;
 }
 
-/** Every page of the site by its path, and how to make it; nothing is rendered before it is asked for. */
+/** Every file of the site by its path, and how to make it; nothing is rendered before it is asked for. */
 export interface Pages {
   readonly site: Published;
   readonly environment: Environment;
   readonly batchSlugs: readonly string[];
   readonly recipeSlugs: readonly string[];
-  list(): string;
-  about(): string;
-  missing(): string;
-  batch(slug: string): string;
-  recipe(slug: string): string;
-  plan(slug: string): string;
-  sheet(file: SheetFile, slug: string): string;
-  kit(): string;
-  data(): string;
-  /** Feeds, sitemap and data: paths below the top folder, and what goes there. */
-  readonly otherPaths: readonly string[];
-  other(path: string): string;
+  /** Pages that a template of the site generator asks for, below the top folder. */
+  readonly pages: readonly string[];
+  /** All other files: sheets, plans, data, feeds, calendars, and the pages that lead through the archive. */
+  readonly others: readonly string[];
+  has(path: string): boolean;
+  /** The text of one file; throws where there is none of that path. */
+  file(path: string): string;
 }
+
+/** Texts by path below the top folder, each made when it is asked for. */
+type Files = ReadonlyMap<string, () => string>;
 
 /** A value that is worked out when it is first asked for, and then kept. */
 function once<V>(make: () => V): () => V {
@@ -61,112 +69,139 @@ function once<V>(make: () => V): () => V {
   };
 }
 
-/** A text that is asked for later, as bytes: a string pieced together from lines holds each of them, ten times its room. */
-function held(text: string): () => string {
-  const bytes = Buffer.from(text);
-  return () => bytes.toString();
+/** What all pages of a site are made from. */
+interface Workshop {
+  readonly site: Published;
+  readonly facets: Facets;
+  readonly options: PagesOptions;
+  readonly environment: Environment;
+  render(layout: string, view: object): string;
+  /** The HTML of a batch's notes. */
+  notesOf(entry: SiteEntry): string;
+  /** Batches before anything learned was put in, by slug. */
+  readonly asRead: ReadonlyMap<string, Batch>;
+  /** Where the picture of a batch lies, for those who link to the site from elsewhere; null where none is drawn. */
+  pictureOf(entry: SiteEntry): string | null;
 }
 
-/** Sets up the renderers for what the brewer publishes: one Nunjucks environment, one Markdown renderer. */
-export function createPages(content: SiteContent, options: PagesOptions = {}): Pages {
+function openWorkshop(content: SiteContent, options: PagesOptions): Workshop {
   const site = publish(content);
   const environment = options.environment ?? createNunjucks();
   environment.addGlobal('preview', options.preview ?? false);
   environment.addGlobal('pdfs', options.pdfs ?? false);
   const markdown = createMarkdown();
-  const find = (slug: string): SiteEntry => {
-    const entry = site.bySlug.get(slug);
-    if (entry === undefined) throw new Error(`No published batch has the slug ${JSON.stringify(slug)}.`);
-    return entry;
-  };
-  const notesOf = ({ batch: { notes } }: SiteEntry): string =>
-    notes.trim() === '' ? '' : markdown.render(notes);
   const read = content.asRead ?? content.entries.map(({ batch }) => batch);
-  const asRead = new Map(read.map((batch) => [batch.slug, batch]));
-  // Pictures are drawn by the browser that prints, for those who link to the site from elsewhere.
-  const { url } = site.brewery;
-  const pictureOf = ({ batch }: SiteEntry): string | null =>
-    options.pdfs && url !== null ? picturePath(batch.slug) : null;
-  const shownBy = <V extends { readonly head: HeadView }>(view: V, entry: SiteEntry): HeadView => {
-    const path = pictureOf(entry);
-    if (path === null || url === null) return view.head;
-    const picture = { url: new URL(path, url).href, words: pictureWords(entry) };
-    return { ...view.head, og: openGraph(view.head, 'article', picture) };
+  return {
+    site,
+    facets: facetsOf(site),
+    options,
+    environment,
+    render: (layout, view) => environment.render(`layouts/${layout}.njk`, view),
+    notesOf: ({ batch: { notes } }) => (notes.trim() === '' ? '' : markdown.render(notes)),
+    asRead: new Map(read.map((batch) => [batch.slug, batch])),
+    // Pictures are drawn by the browser that prints.
+    pictureOf: ({ batch }) => (options.pdfs && site.brewery.url !== null ? picturePath(batch.slug) : null),
   };
-  const facets = facetsOf(site);
-  const others = new Map([
-    ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH, ...listedPaths(facets)], pictureOf),
-    ...[...calendarFiles(site)].map(([path, text]) => [path, held(text)] as const),
+}
+
+/** What stands in the head of a page about one batch, with its picture where there is one. */
+function headOf({ site, pictureOf }: Workshop, head: HeadView, entry: SiteEntry): HeadView {
+  const path = pictureOf(entry);
+  const { url } = site.brewery;
+  if (path === null || url === null) return head;
+  const picture = { url: new URL(path, url).href, words: pictureWords(entry) };
+  return { ...head, og: openGraph(head, 'article', picture) };
+}
+
+function batchPage(shop: Workshop, entry: SiteEntry): string {
+  const { site, facets, asRead, notesOf, render } = shop;
+  const { units } = site.brewery;
+  const { slug } = entry.batch;
+  const view = batchView(entry, site, notesOf(entry));
+  return render('batch', {
+    ...view,
+    head: headOf(shop, view.head, entry),
+    ways: facetsOfBatch(facets, slug).map((facet) => ({ href: facetPath(facet), name: facet.name })),
+    learned: usedLines(entry.plan.learned ?? [], units),
+    says: saysOf(evidenceOf(asRead.get(slug) ?? entry.batch), units),
+  });
+}
+
+function recipePage(shop: Workshop, entry: SiteEntry): string {
+  const { site, pictureOf, render } = shop;
+  const view = recipeView(entry, site);
+  const data = dataBlock(recipeData(entry, site, pictureOf(entry)));
+  return render('recipe', { ...view, head: { ...headOf(shop, view.head, entry), data } });
+}
+
+/** Sheets and plans, by path. */
+function papers({ site, environment, options }: Workshop): Files {
+  const sheet = (entry: SiteEntry, file: SheetFile) =>
+    [
+      `batches/${safeSlug(entry.batch.slug)}/${file}.html`,
+      () => renderSheetHtml(environment, file, entry, site.brewery, options),
+    ] as const;
+  return new Map([
+    ...site.batches.flatMap((entry) => [
+      [`batches/${safeSlug(entry.batch.slug)}/plan.json`, () => planJson(entry.plan)] as const,
+      ...SHEET_FILES.map((file) => sheet(entry, file)),
+    ]),
+    ...site.recipesAlone.map((entry) => sheet(entry, 'recipe-card')),
+  ]);
+}
+
+/** Sets up the renderers for what the brewer publishes: one Nunjucks environment, one Markdown renderer. */
+export function createPages(content: SiteContent, options: PagesOptions = {}): Pages {
+  const shop = openWorkshop(content, options);
+  const { site, facets, environment, render, notesOf, pictureOf } = shop;
+  const kit = once(() => kitView(site, [...shop.asRead.values()]));
+  const pages: Files = new Map([
+    [LIST_PATH, () => render('index', listView(site, facets))],
+    [ABOUT_PATH, () => render('about', aboutView(site))],
+    [MISSING_PATH, () => render('404', missingView(site, options.preview ?? false))],
+    [KIT_PATH, () => render('kit', kit())],
+    [DATA_PATH, () => render('data', dataView(site))],
+    ...site.batches.map((entry) => [batchPath(entry.batch.slug), () => batchPage(shop, entry)] as const),
+    ...site.recipes.map((entry) => [recipePath(entry.batch.slug), () => recipePage(shop, entry)] as const),
   ]);
   // With a server behind the pages, it makes the forms itself, from the files as they are.
-  const forms = options.preview ? new Map<string, () => string>() : formFiles(site, environment);
-  const ways = new Map([...archivePages(site, facets, environment), ...forms]);
-  const isThere = (path: string) => others.has(path) || forms.has(path);
-  const kit = once(() => kitView(site, [...asRead.values()]));
-  const kitParts = once(() => new Map(kit().parts.map((part) => [part.path, part])));
-  const otherPaths = once(() => [...others.keys(), ...ways.keys(), ...kitParts().keys()]);
-  environment.addGlobal('besides', (slug: string) =>
-    keyInLinks(find(slug), isThere, options.preview ?? false),
+  const forms: Files = options.preview ? new Map() : formFiles(site, environment);
+  const calendars = calendarFiles(site);
+  const others: Files = new Map([
+    ...papers(shop),
+    ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH, ...listedPaths(facets)], pictureOf),
+    ...calendars,
+    ...archivePages(site, facets, environment),
+    ...forms,
+  ]);
+  // How the kit's pages are parted shows when its figures are worked out.
+  const kitParts: () => Files = once(
+    () => new Map(kit().parts.map((part) => [part.path, () => render('kit-part', part)])),
   );
+  const makerOf = (path: string): (() => string) | undefined =>
+    pages.get(path) ?? others.get(path) ?? (path.startsWith('kit/') ? kitParts().get(path) : undefined);
+  environment.addGlobal('besides', (slug: string) => {
+    const entry = site.bySlug.get(slug);
+    if (entry === undefined) return [];
+    return keyInLinks(entry, (path) => calendars.has(path) || forms.has(path), options.preview ?? false);
+  });
   return {
     site,
     environment,
-    batchSlugs: site.batches.map((e) => e.batch.slug),
-    recipeSlugs: site.recipes.map((e) => e.batch.slug),
-    list: () => environment.render('layouts/index.njk', listView(site, facets)),
-    about: () => environment.render('layouts/about.njk', aboutView(site)),
-    missing: () => environment.render('layouts/404.njk', missingView(site)),
-    batch: (slug) => {
-      const entry = find(slug);
-      const { units } = site.brewery;
-      const view = batchView(entry, site, notesOf(entry));
-      return environment.render('layouts/batch.njk', {
-        ...view,
-        head: shownBy(view, entry),
-        ways: facetsOfBatch(facets, slug).map((facet) => ({ href: facetPath(facet), name: facet.name })),
-        learned: usedLines(entry.plan.learned ?? [], units),
-        says: saysOf(evidenceOf(asRead.get(slug) ?? entry.batch), units),
-      });
+    batchSlugs: site.batches.map(({ batch }) => batch.slug),
+    recipeSlugs: site.recipes.map(({ batch }) => batch.slug),
+    pages: [...pages.keys()],
+    get others() {
+      return [...others.keys(), ...kitParts().keys()];
     },
-    recipe: (slug) => {
-      const entry = find(slug);
-      const view = recipeView(entry, site);
-      const data = dataBlock(recipeData(entry, site, pictureOf(entry)));
-      const head = { ...shownBy(view, entry), data };
-      return environment.render('layouts/recipe.njk', { ...view, head });
-    },
-    plan: (slug) => planJson(find(slug).plan),
-    sheet: (file, slug) => renderSheetHtml(environment, file, find(slug), site.brewery, options),
-    kit: () => environment.render('layouts/kit.njk', kit()),
-    data: () => environment.render('layouts/data.njk', dataView(site)),
-    get otherPaths() {
-      return otherPaths();
-    },
-    other: (path) => {
-      const part = kitParts().get(path);
-      if (part !== undefined) return environment.render('layouts/kit-part.njk', part);
-      const text = (others.get(path) ?? ways.get(path))?.();
-      if (text === undefined) throw new Error(`There is no file ${JSON.stringify(path)}.`);
-      return text;
+    has: (path) => makerOf(path) !== undefined,
+    file: (path) => {
+      const make = makerOf(path);
+      if (make === undefined) throw new Error(`There is no file ${JSON.stringify(path)}.`);
+      return make();
     },
   };
 }
 
 /** Paths of everything that is made from a template, below the output folder. */
-export function pagePaths(pages: Pages): string[] {
-  const batchFiles = ['index.html', 'plan.json', ...SHEET_FILES.map((file) => `${file}.html`)];
-  const shown = new Set(pages.batchSlugs);
-  return [
-    'index.html',
-    'about/index.html',
-    '404.html',
-    KIT_PATH,
-    DATA_PATH,
-    ...pages.otherPaths,
-    ...pages.batchSlugs.flatMap((slug) => batchFiles.map((file) => `batches/${safeSlug(slug)}/${file}`)),
-    ...pages.recipeSlugs.map((slug) => `recipes/${safeSlug(slug)}/index.html`),
-    ...pages.recipeSlugs
-      .filter((slug) => isSafeSlug(slug) && !shown.has(slug))
-      .map((slug) => `batches/${slug}/recipe-card.html`),
-  ];
-}
+export const pagePaths = (pages: Pages): string[] => [...pages.pages, ...pages.others];

@@ -32,3 +32,10 @@ export function safeSlug(slug: string): string {
     throw new Error(`A slug that is no plain folder name reached the site: ${JSON.stringify(slug)}`);
   return slug;
 }
+
+export const LIST_PATH = 'index.html';
+export const ABOUT_PATH = 'about/index.html';
+export const MISSING_PATH = '404.html';
+/** The page of a batch and that of its recipe, below the top folder. */
+export const batchPath = (slug: string): string => `batches/${safeSlug(slug)}/index.html`;
+export const recipePath = (slug: string): string => `recipes/${safeSlug(slug)}/index.html`;

@@ -30,22 +30,37 @@ export const planAnew: Planner = (batch, used, brewery) => {
  * them all that is kept by object.
  */
 export function createPlanner(): Planner {
-  const read = new Map<string, { readonly key: string; readonly batch: Batch }>();
-  const known = new Map<string, { readonly key: string; readonly planned: Planned }>();
+  const read = new Map<string, Batch>();
+  const known = new Map<string, Known>();
   const plan: Planner = (batch, used, brewery) => {
-    const key = JSON.stringify([batch, used, brewery]);
     const last = known.get(batch.slug);
-    if (last?.key === key) return last.planned;
+    if (last !== undefined && isSame(last, { batch, used, brewery })) return last.planned;
     const planned = planAnew(batch, used, brewery);
-    known.set(batch.slug, { key, planned });
+    known.set(batch.slug, { batch, used, brewery, planned });
     return planned;
   };
   const same = (batch: Batch): Batch => {
-    const key = JSON.stringify(batch);
     const last = read.get(batch.slug);
-    if (last?.key === key) return last.batch;
-    read.set(batch.slug, { key, batch });
+    if (last !== undefined && (last === batch || text(last) === text(batch))) return last;
+    read.set(batch.slug, batch);
     return batch;
   };
   return Object.assign(plan, { same });
+}
+
+/** What a plan is made from. */
+interface From {
+  readonly batch: Batch;
+  readonly used: readonly UsedFigure[];
+  readonly brewery: Brewery;
+}
+type Known = From & { readonly planned: Planned };
+
+const text = (value: unknown): string => JSON.stringify(value);
+
+/** Whether a plan would come out the same. A batch with learned figures is made anew each time, of the same parts. */
+function isSame(last: From, now: From): boolean {
+  if (last.brewery !== now.brewery && text(last.brewery) !== text(now.brewery)) return false;
+  if (last.batch === now.batch) return true;
+  return text([last.batch, last.used]) === text([now.batch, now.used]);
 }

@@ -1,16 +1,15 @@
 import type { Environment } from 'nunjucks';
 import { formatProblem } from '../files/problem-text.ts';
-import { loadSite } from './archive.ts';
-import { writeAssets } from './assets.ts';
+import { createSiteMemory, loadSite, type SiteMemory } from './archive.ts';
+import { type AssetFiles, type AssetMaker, assetFiles, writeAssets } from './assets.ts';
 import { previewMiddleware } from './key-in/middleware.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { removeOldFeeds } from './other-files.ts';
 import { createPages, type Pages, type PagesOptions } from './pages.ts';
 import { withSlashes } from './paths.ts';
-import { createPlanner, type Planner, planAnew } from './plan-memo.ts';
-import { writeScripts } from './scripts.ts';
-import type { SiteEntry } from './site.ts';
+import type { Shown } from './preview.ts';
+import { frameFiles, scriptFiles, writeScripts } from './scripts.ts';
 import { removeOldWays, removeStale } from './stale.ts';
 import { sourceStamp } from './stamp.ts';
 import { writeFiles } from './write-files.ts';
@@ -34,99 +33,128 @@ export interface EleventyConfig {
   setQuietMode(quiet: boolean): void;
   setServerOptions(options: object): void;
   addGlobalData(name: string, value: () => readonly string[]): void;
-  addJavaScriptFunction(name: string, render: (...args: readonly string[]) => string): void;
-  addTransform(name: string, transform: (content: string) => string | Buffer): void;
+  addJavaScriptFunction(name: string, render: (path: string) => string): void;
+  addPreprocessor(name: string, formats: string, keep: () => false | undefined): void;
+  addTransform(name: string, transform: (content: string) => Buffer): void;
   addWatchTarget(glob: string, options?: { readonly resetConfig: boolean }): void;
   on(event: 'eleventy.before', listener: (event: BeforeEvent) => Promise<void>): void;
 }
 
-/** What is kept from one round to the next while files are edited. */
+/** What looking on keeps from one round to the next, and what of it is made anew where the project's own files change. */
 interface Kept {
-  readonly plan: Planner;
-  stamp: string | null;
-  environment: Environment;
-  written: WeakSet<SiteEntry>;
-  /** Texts of files by path; null where there is one round only. */
-  readonly texts: Map<string, string> | null;
+  readonly memory: SiteMemory;
+  /** Problems that were told in the last round. */
+  readonly told: Set<string>;
+  readonly stamp: string;
+  readonly environment: Environment;
+  readonly assets: AssetFiles;
 }
 
-/** Reads and plans the archive; what is wrong with it is told, and the rest of it is built. */
-async function read(options: PluginOptions, runMode: BeforeEvent['runMode'], kept: Kept): Promise<Pages> {
-  const { content, problems, failed } = await loadSite(options.contentDir ?? 'content', { plan: kept.plan });
-  for (const problem of problems) console.error(formatProblem(problem));
-  if (failed.length > 0 && runMode === 'build') process.exitCode = 1;
-  const { environment } = kept;
-  return createPages(content, { ...options, environment, preview: runMode === 'serve' });
+/** Reads and plans the archive; what is wrong with it is told, and the rest of it is shown. */
+async function read(options: PluginOptions, kept: Kept | null): Promise<Pages> {
+  const { content, problems, failed } = await loadSite(
+    options.contentDir ?? 'content',
+    kept === null ? {} : { memory: kept.memory },
+  );
+  tell(problems.map(formatProblem), kept?.told ?? new Set());
+  if (kept !== null) console.log(`${content.entries.length} batches read and planned.`);
+  if (failed.length > 0 && kept === null) process.exitCode = 1;
+  return createPages(content, {
+    ...options,
+    ...(kept === null ? {} : { environment: kept.environment, preview: true }),
+  });
+}
+
+/** Says what was not said in the round before: somebody who mends one line wants to see what became of that. */
+function tell(found: readonly string[], told: Set<string>): void {
+  for (const problem of found) if (!told.has(problem)) console.error(problem);
+  told.clear();
+  for (const problem of found) told.add(problem);
+}
+
+async function write(output: string, pages: Pages): Promise<void> {
+  await removeStale(output, pages.batchSlugs, pages.recipeSlugs);
+  await removeOldFeeds(output, pages.others);
+  await removeOldWays(output, pages.others);
+  await writeAssets(output);
+  await writeScripts(output, pages);
+  writeFiles(output, pages);
 }
 
 /**
- * Gives Eleventy the archive: the slugs to paginate over and one synchronous function per kind of page.
+ * Gives Eleventy the archive: the slugs to paginate over and one synchronous function that makes a page. While somebody looks on,
+ * it watches and serves, and nothing is written: pages are made when they are asked for.
  *
  * The brewer's files are data and never templates: nothing in them is ever run.
  */
 export default function kettleside(config: EleventyConfig, options: PluginOptions = {}): void {
   let current: Pages | null = null;
   let kept: Kept | null = null;
-  // The server sends a page that changed to the browser, as text.
-  let served = false;
   const pages = (): Pages => {
     if (current === null) throw new Error('A page was asked for before the archive was read.');
     return current;
   };
+  const shown = (): Shown => ({
+    pages: pages(),
+    assets: new Map([...(kept?.assets ?? []), ...frameFiles(pages())]),
+  });
 
   config.setQuietMode(true);
   config.setLibrary('md', createMarkdown());
-  config.setServerOptions({ middleware: previewMiddleware(options.contentDir ?? 'content'), port: 8080 });
+  config.setServerOptions({
+    middleware: previewMiddleware(options.contentDir ?? 'content', shown),
+    port: 8080,
+  });
   config.on('eleventy.before', async ({ directories, runMode }) => {
     config.benchmarks.config.setIsVerbose(false);
-    served = runMode !== 'build';
-    const stamp = await sourceStamp();
-    const fresh = kept === null || kept.stamp !== stamp;
-    if (kept === null || fresh)
-      kept = {
-        plan: kept?.plan ?? (runMode === 'build' ? planAnew : createPlanner()),
-        stamp,
-        environment: createNunjucks(),
-        written: new WeakSet(),
-        texts: runMode === 'build' ? null : new Map(),
-      };
-    current = options.pages ?? (await read(options, runMode, kept));
-    config.setLibrary('njk', current.environment);
-    const { output } = directories;
-    await removeStale(output, current.batchSlugs, current.recipeSlugs);
-    await removeOldFeeds(output, current.otherPaths);
-    await removeOldWays(output, current.otherPaths);
-    if (fresh) {
-      await writeAssets(output);
-      await writeScripts(output, current);
+    if (runMode === 'build') {
+      current = options.pages ?? (await read(options, null));
+      await write(directories.output, current);
+    } else {
+      kept = await renewed(kept);
+      current = await read(options, kept);
     }
-    writeFiles(output, current, kept.written, kept.texts);
+    config.setLibrary('njk', current.environment);
   });
   config.addGlobalData('batchSlugs', () => pages().batchSlugs);
   config.addGlobalData('recipeSlugs', () => pages().recipeSlugs);
 
+  config.addPreprocessor('made on demand', '*', () => (kept === null ? undefined : false));
   // A template names its page, and the page is made at the last step. All pages are held until the last is written: as bytes
   // they take half the room of a string, and none of it where the garbage collector looks.
-  const makers = new Map<string, (key: string) => string>();
-  const page = (name: string, make: (key: string) => string): void => {
-    makers.set(name, make);
-    config.addJavaScriptFunction(name, (key = '') => JSON.stringify([name, key]));
-  };
-  config.addTransform('page', (named) => {
-    const [name = '', key = ''] = JSON.parse(named) as string[];
-    const html = makers.get(name)?.(key) ?? '';
-    return served ? html : Buffer.from(html);
-  });
-  page('listPage', () => pages().list());
-  page('aboutPage', () => pages().about());
-  page('kitPage', () => pages().kit());
-  page('dataPage', () => pages().data());
-  page('missingPage', () => pages().missing());
-  page('batchPage', (slug) => pages().batch(slug));
-  page('recipePage', (slug) => pages().recipe(slug));
+  config.addJavaScriptFunction('made', (path) => path);
+  config.addTransform('made', (path) => Buffer.from(pages().file(path)));
 
   config.addWatchTarget(`${withSlashes(options.contentDir ?? 'content')}/**/*.{md,yaml,yml}`);
   config.addWatchTarget('templates/**/*');
   config.addWatchTarget('shared/**/*.yaml');
   config.addWatchTarget('lib/**/*.ts', { resetConfig: true });
+}
+
+/** What is kept, with templates and assets as they are now. */
+async function renewed(kept: Kept | null): Promise<Kept> {
+  const stamp = await sourceStamp();
+  if (kept?.stamp === stamp) return kept;
+  return {
+    memory: kept?.memory ?? createSiteMemory(),
+    told: kept?.told ?? new Set(),
+    stamp,
+    environment: createNunjucks(),
+    assets: madeOnce(new Map([...assetFiles(), ...scriptFiles()])),
+  };
+}
+
+/** The same files, each made at its first asking and then kept. */
+function madeOnce(files: AssetFiles): AssetFiles {
+  const made = new Map<string, ReturnType<AssetMaker>>();
+  return new Map(
+    [...files].map(([path, make]): readonly [string, AssetMaker] => [
+      path,
+      () => {
+        const known = made.get(path) ?? make();
+        made.set(path, known);
+        return known;
+      },
+    ]),
+  );
 }

@@ -1,5 +1,4 @@
-import { writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { type AssetFiles, writeAssetFiles } from './assets.ts';
 import { bundle } from './bundle.ts';
 import type { Pages } from './pages.ts';
 import { printFrame } from './print-frame.ts';
@@ -12,17 +11,18 @@ const SCRIPTS = {
   'compare-page': 'compare.js',
 } as const;
 
-/** Writes what runs in a reader's browser, and the empty sheets that a recipe is printed from. */
-export async function writeScripts(
-  outputDir: string,
-  pages: Pick<Pages, 'environment' | 'site'>,
-): Promise<void> {
-  const assets = join(outputDir, 'assets');
-  for (const [entry, file] of Object.entries(SCRIPTS))
-    await writeFile(join(assets, file), await bundle(entry));
-  for (const paper of ['a4', 'letter'] as const)
-    await writeFile(
-      join(assets, `print-sheet-${paper}.html`),
-      printFrame(pages.environment, paper, pages.site.brewery.language),
-    );
-}
+/** What runs in a reader's browser. */
+export const scriptFiles = (): AssetFiles =>
+  new Map(Object.entries(SCRIPTS).map(([entry, file]) => [`assets/${file}`, () => bundle(entry)] as const));
+
+/** The empty sheets that a recipe is printed from. */
+export const frameFiles = ({ environment, site }: Pick<Pages, 'environment' | 'site'>): AssetFiles =>
+  new Map(
+    (['a4', 'letter'] as const).map((paper) => [
+      `assets/print-sheet-${paper}.html`,
+      async () => printFrame(environment, paper, site.brewery.language),
+    ]),
+  );
+
+export const writeScripts = (outputDir: string, pages: Pick<Pages, 'environment' | 'site'>): Promise<void> =>
+  writeAssetFiles(outputDir, new Map([...scriptFiles(), ...frameFiles(pages)]));

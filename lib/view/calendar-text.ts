@@ -22,7 +22,6 @@ export interface CalendarHead {
 
 /** Octets that a line may have, its end not counted (RFC 5545, 3.1). */
 const LONGEST_LINE = 75;
-const encoder = new TextEncoder();
 
 /**
  * An iCalendar file (RFC 5545): one VEVENT an entry, each with a reminder. Lines end in CR LF and are folded at 75 octets
@@ -86,13 +85,16 @@ function escapedText(text: string): string {
   );
 }
 
+/** Octets of a character in UTF-8 (RFC 3629, 3). */
+const octetsOf = (point: number): number => (point < 0x80 ? 1 : point < 0x800 ? 2 : point < 0x10000 ? 3 : 4);
+
 /** A line in pieces of at most 75 octets, no character cut; each piece after the first begins with a space. */
 function folded(line: string): string {
   const pieces: string[] = [];
   let piece = '';
   let octets = 0;
   for (const sign of line) {
-    const size = encoder.encode(sign).length;
+    const size = octetsOf(sign.codePointAt(0) ?? 0);
     if (octets + size > LONGEST_LINE) {
       pieces.push(piece);
       piece = ' ';

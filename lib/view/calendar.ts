@@ -11,6 +11,10 @@ const ASSUMED_CONDITIONING_DAYS = { bottles: 14, keg: 7 } as const;
 const ASSUMED_LAST_STEP_MIN = 15;
 const DAY_MIN = 1440;
 
+/** Whether a batch has days to tell of: it has one to brew on, and was not given up. */
+export const hasCalendar = ({ brewed, readings }: Batch): boolean =>
+  brewed !== null && readings.abandoned === undefined;
+
 /**
  * Everything of a batch that has a day or an hour, as an iCalendar file: the steps of the brewing day, the next reading, dry
  * hops, bottling, and the day from which to drink it. What has been read moves what comes after it. Null where the batch has
@@ -19,8 +23,8 @@ const DAY_MIN = 1440;
  * @param host of the site, for identifiers; null where it has none
  */
 export function batchCalendar(batch: Batch, plan: Plan, host: string | null): string | null {
-  const { brewed, readings } = batch;
-  if (brewed === null || readings.abandoned !== undefined) return null;
+  const { brewed } = batch;
+  if (brewed === null || !hasCalendar(batch)) return null;
   const entries = [
     ...brewDay(batch, plan, brewed),
     ...inTheFermenter(batch),

@@ -1,5 +1,5 @@
 export const data = { permalink: '404.html' };
 
 export function render() {
-  return this.missingPage();
+  return this.made('404.html');
 }

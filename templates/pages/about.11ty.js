@@ -1,5 +1,5 @@
 export const data = { permalink: 'about/index.html' };
 
 export function render() {
-  return this.aboutPage();
+  return this.made('about/index.html');
 }

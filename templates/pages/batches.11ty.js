@@ -1,8 +1,10 @@
+const path = (slug) => `batches/${slug}/index.html`;
+
 export const data = {
   pagination: { data: 'batchSlugs', size: 1, alias: 'slug' },
-  permalink: ({ slug }) => `batches/${slug}/index.html`,
+  permalink: ({ slug }) => path(slug),
 };
 
 export function render({ slug }) {
-  return this.batchPage(slug);
+  return this.made(path(slug));
 }

@@ -1,5 +1,5 @@
 export const data = { permalink: 'data/index.html' };
 
 export function render() {
-  return this.dataPage();
+  return this.made('data/index.html');
 }

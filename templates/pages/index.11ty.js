@@ -1,5 +1,5 @@
 export const data = { permalink: 'index.html' };
 
 export function render() {
-  return this.listPage();
+  return this.made('index.html');
 }

@@ -1,5 +1,5 @@
 export const data = { permalink: 'kit/index.html' };
 
 export function render() {
-  return this.kitPage();
+  return this.made('kit/index.html');
 }

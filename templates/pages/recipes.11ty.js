@@ -1,8 +1,10 @@
+const path = (slug) => `recipes/${slug}/index.html`;
+
 export const data = {
   pagination: { data: 'recipeSlugs', size: 1, alias: 'slug' },
-  permalink: ({ slug }) => `recipes/${slug}/index.html`,
+  permalink: ({ slug }) => path(slug),
 };
 
 export function render({ slug }) {
-  return this.recipePage(slug);
+  return this.made(path(slug));
 }

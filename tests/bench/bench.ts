@@ -14,6 +14,7 @@ import { type LoadedSite, loadSite } from '../../lib/site/archive.ts';
 import { ROOT } from '../../lib/site/paths.ts';
 import { buildBare } from './bare-site.ts';
 import { generateArchive } from './generate-archive.ts';
+import { changeShown } from './looking-on.ts';
 import { apart } from './measured.ts';
 import { additions, contentOf, notes, readings } from './much.ts';
 import type { SiteRun } from './site-run.ts';
@@ -55,6 +56,7 @@ await runCommand(SPEC, async (args) => {
     for (const count of quick ? [10, 100] : [10, 100, 1000])
       rows.push(...(await site(content, dir, count, quick ? 1 : 3)));
     if (args.flag('large')) rows.push(...(await site(content, dir, 5000, 1)));
+    rows.push(await lookingOn(dir, quick ? 100 : 1000));
     rows.push(...much(dir));
     rows.push(await sheets(demo, dir, quick ? 4 : 12));
     rows.push(startUp(content, quick ? 3 : 9));
@@ -138,6 +140,19 @@ async function site(demo: string, dir: string, count: number, rounds: number): P
       ratio: memory.ours / memory.bare,
     },
   ];
+}
+
+/** A change under `npm start`, in archives that are there from before, beside the same in a small one. */
+async function lookingOn(dir: string, count: number): Promise<Row> {
+  progress.say('looking on while a file changes');
+  const shown = (batches: number) => changeShown(join(dir, `content-${batches}`), join(dir, 'looking-on'), 5);
+  const [few, many] = [await shown(10), await shown(count)];
+  return {
+    what: `a change under npm start with ${count} batches, until it is shown`,
+    ours: ms(many),
+    least: `${ms(few)} with 10 batches`,
+    ratio: many / few,
+  };
 }
 
 /** Very much of one thing in one batch, beside half of it: twice the time is growth in proportion. */

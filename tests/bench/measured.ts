@@ -25,7 +25,7 @@ async function measure(way: string, content: string): Promise<Measured> {
   if (way === 'one') {
     // What is loaded and compiled on first use is no part of the growth.
     const warm = await loadSite(join(ROOT, 'content'));
-    createPages(warm.content).list();
+    createPages(warm.content).file('index.html');
   }
   let start = process.cpuUsage();
   const site = await loadSite(content);
@@ -36,10 +36,11 @@ async function measure(way: string, content: string): Promise<Measured> {
   else {
     const pages = createPages(site.content);
     for (const slug of pages.batchSlugs) {
-      pages.batch(slug);
-      pages.recipe(slug);
-      pages.plan(slug);
-      for (const file of ['kettle-sheet', 'cellar-sheet', 'recipe-card'] as const) pages.sheet(file, slug);
+      pages.file(`batches/${slug}/index.html`);
+      pages.file(`recipes/${slug}/index.html`);
+      pages.file(`batches/${slug}/plan.json`);
+      for (const file of ['kettle-sheet', 'cellar-sheet', 'recipe-card'] as const)
+        pages.file(`batches/${slug}/${file}.html`);
     }
   }
   return { plan_ms, show_ms: processor_ms(start), memory_MB: process.resourceUsage().maxRSS / 1024 };

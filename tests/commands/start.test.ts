@@ -1,5 +1,5 @@
 import { once } from 'node:events';
-import { readFileSync } from 'node:fs';
+import { existsSync, rmSync } from 'node:fs';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { type Place, place, smallBatch, start, write } from './run.ts';
 
@@ -20,13 +20,28 @@ it('npm start shows the site, takes changes up, and ends when told to', async ()
   try {
     await until(() => /http:\/\/localhost:\d+/.test(said));
     // By number: a bare machine may have no name for itself.
-    const address = /http:\/\/localhost:\d+/.exec(said)?.[0] ?? '';
-    expect(
-      await (await fetch(`${address.replace('localhost', '127.0.0.1')}/batches/first/`)).text(),
-    ).toContain('First Light');
+    const address = /http:\/\/localhost:\d+/.exec(said)?.[0].replace('localhost', '127.0.0.1') ?? '';
+    const page = async (path: string) => (await fetch(`${address}/${path}`)).text();
+    expect(await page('batches/first/')).toContain('First Light');
+    expect(await page('assets/site.css')).toContain('--');
+    expect(await page('assets/recipe.js')).toContain('function');
     write(made.batch('first'), smallBatch('Second Thoughts'));
-    const page = () => readFileSync(`${made.output}/batches/first/index.html`, 'utf8');
-    await until(() => page().includes('Second Thoughts'));
+    await until(async () => (await page('batches/first/')).includes('Second Thoughts'));
+    expect(await page('')).toContain('Second Thoughts');
+    write(made.batch('second'), smallBatch('Third Lock'));
+    await until(async () => (await page('')).includes('Third Lock'));
+    rmSync(made.batch('second'));
+    await until(async () => !(await page('')).includes('Third Lock'));
+    expect((await fetch(`${address}/batches/second/`)).status).toBe(404);
+    // What is wrong is told once, not at each change of another file.
+    const wrong = /third\.md:\d+:\d+ +title/g;
+    write(made.batch('third'), smallBatch('Gone').replace(/^title:.*\n/m, ''));
+    await until(() => said.search(wrong) >= 0);
+    write(made.batch('first'), smallBatch('Fourth Change'));
+    await until(async () => (await page('')).includes('Fourth Change'));
+    expect(said.match(wrong)).toHaveLength(1);
+    // Looking on writes nothing.
+    expect(existsSync(made.output)).toBe(false);
   } finally {
     child.kill('SIGINT');
   }
@@ -34,9 +49,9 @@ it('npm start shows the site, takes changes up, and ends when told to', async ()
   expect(code).toBe(0);
 }, 200_000);
 
-async function until(true_: () => boolean): Promise<void> {
+async function until(true_: () => boolean | Promise<boolean>): Promise<void> {
   const end = Date.now() + 90_000;
-  while (!true_()) {
+  while (!(await true_())) {
     if (Date.now() > end) throw new Error('waited for a minute and a half in vain');
     await new Promise((go) => setTimeout(go, 100));
   }

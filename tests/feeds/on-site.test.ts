@@ -20,11 +20,17 @@ const dataOf = (html: string): string[] =>
 describe('a page', () => {
   it('has its own address as canonical and in Open Graph', () => {
     for (const [html, address] of [
-      [pages.list(), 'https://pennywort-lock.example/'],
-      [pages.kit(), 'https://pennywort-lock.example/kit/'],
-      [pages.data(), 'https://pennywort-lock.example/data/'],
-      [pages.batch('moorhen-brown-2'), 'https://pennywort-lock.example/batches/moorhen-brown-2/'],
-      [pages.recipe('moorhen-brown-2'), 'https://pennywort-lock.example/recipes/moorhen-brown-2/'],
+      [pages.file('index.html'), 'https://pennywort-lock.example/'],
+      [pages.file('kit/index.html'), 'https://pennywort-lock.example/kit/'],
+      [pages.file('data/index.html'), 'https://pennywort-lock.example/data/'],
+      [
+        pages.file('batches/moorhen-brown-2/index.html'),
+        'https://pennywort-lock.example/batches/moorhen-brown-2/',
+      ],
+      [
+        pages.file('recipes/moorhen-brown-2/index.html'),
+        'https://pennywort-lock.example/recipes/moorhen-brown-2/',
+      ],
     ] as const) {
       expect(tag(html, /<link rel="canonical" href="([^"]*)"/g)).toEqual([address]);
       expect(tag(html, /<meta property="og:url" content="([^"]*)"/g)).toEqual([address]);
@@ -37,26 +43,26 @@ describe('a page', () => {
 
   it('has none of them where the site has no address', () => {
     for (const html of [
-      without.list(),
-      without.batch('moorhen-brown-2'),
-      without.recipe('moorhen-brown-2'),
+      without.file('index.html'),
+      without.file('batches/moorhen-brown-2/index.html'),
+      without.file('recipes/moorhen-brown-2/index.html'),
     ]) {
       expect(html).not.toMatch(/rel="canonical"|property="og:|atom\+xml/);
     }
-    expect(without.otherPaths.filter((path) => /^(?:feed|sitemap)/.test(path))).toEqual([]);
-    expect(pages.otherPaths).toEqual(expect.arrayContaining(['feed.xml', 'feed.json', 'sitemap.xml']));
+    expect(without.others.filter((path) => /^(?:feed|sitemap)/.test(path))).toEqual([]);
+    expect(pages.others).toEqual(expect.arrayContaining(['feed.xml', 'feed.json', 'sitemap.xml']));
   });
 
   it('of a recipe has one data block that reads as JSON, and a batch has none', () => {
-    const [data, ...more] = dataOf(pages.recipe('odd-characters'));
+    const [data, ...more] = dataOf(pages.file('recipes/odd-characters/index.html'));
     expect(more).toEqual([]);
     expect(JSON.parse(data!)).toMatchObject({ '@type': 'Recipe' });
-    expect(dataOf(pages.batch('odd-characters'))).toEqual([]);
+    expect(dataOf(pages.file('batches/odd-characters/index.html'))).toEqual([]);
   });
 });
 
 it('every address of the sitemap is a page that is built', () => {
-  const map = readXml(pages.other('sitemap.xml'));
+  const map = readXml(pages.file('sitemap.xml'));
   const built = new Set(pagePaths(pages));
   const paths = map.children.map((one) =>
     childrenOf(one, 'loc')[0]!.text.replace('https://pennywort-lock.example/', ''),
@@ -66,7 +72,11 @@ it('every address of the sitemap is a page that is built', () => {
 });
 
 it('nothing that is not published stands in any file or on the kit’s page', () => {
-  const all = [pages.kit(), pages.data(), ...pages.otherPaths.map((path) => pages.other(path))];
+  const all = [
+    pages.file('kit/index.html'),
+    pages.file('data/index.html'),
+    ...pages.others.map((path) => pages.file(path)),
+  ];
   for (const text of all) for (const word of [...HIDDEN, ...RECIPE_ONLY]) expect(text).not.toContain(word);
 });
 
@@ -79,7 +89,7 @@ describe('in a browser', () => {
   it('the data block is data: nothing is run, and the policy has nothing against it', async () => {
     folder = await mkdtemp(join(tmpdir(), 'data-block-'));
     const path = join(folder, 'index.html');
-    await writeFile(path, pages.recipe('odd-characters'));
+    await writeFile(path, pages.file('recipes/odd-characters/index.html'));
     const browser = await openBrowser();
     try {
       const page = await browser.newPage();

@@ -34,15 +34,17 @@ describe('pages name a picture', () => {
   it('only where it is drawn and the site has an address', () => {
     const pages = createPages(contentWith('https://pennywort-lock.example/'), { pdfs: true });
     const image = `https://pennywort-lock.example/${picturePath('moorhen-brown-2')}`;
-    expect(pages.batch('moorhen-brown-2')).toContain(`<meta property="og:image" content="${image}">`);
-    expect(pages.recipe('moorhen-brown-2')).toContain(`"image":"${image}"`);
-    expect(pages.other('feed.json')).toContain(image);
+    expect(pages.file('batches/moorhen-brown-2/index.html')).toContain(
+      `<meta property="og:image" content="${image}">`,
+    );
+    expect(pages.file('recipes/moorhen-brown-2/index.html')).toContain(`"image":"${image}"`);
+    expect(pages.file('feed.json')).toContain(image);
     for (const none of [
       createPages(contentWith('https://pennywort-lock.example/')),
       createPages(contentWith(null), { pdfs: true }),
     ]) {
-      expect(none.batch('moorhen-brown-2')).not.toContain('picture.png');
-      expect(none.recipe('moorhen-brown-2')).not.toContain('picture.png');
+      expect(none.file('batches/moorhen-brown-2/index.html')).not.toContain('picture.png');
+      expect(none.file('recipes/moorhen-brown-2/index.html')).not.toContain('picture.png');
     }
   });
 });

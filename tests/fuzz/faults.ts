@@ -104,8 +104,12 @@ export function faultsOnPages(entry: SiteEntry, archive: Archive, own: string): 
   const { slug } = shown.batch;
   try {
     const pages = createPages({ brewery: archive.brewery, entries: [shown] });
-    const made = [pages.list(), pages.batch(slug), pages.recipe(slug)];
-    for (const file of SHEET_FILES) made.push(pages.sheet(file, slug));
+    const made = [
+      pages.file('index.html'),
+      pages.file(`batches/${slug}/index.html`),
+      pages.file(`recipes/${slug}/index.html`),
+    ];
+    for (const file of SHEET_FILES) made.push(pages.file(`batches/${slug}/${file}.html`));
     for (const html of made) {
       const found = NOT_A_FIGURE.exec(wordsOf(html));
       if (found !== null && !own.includes(found[0]))

@@ -32,13 +32,13 @@ afterAll(() => room.remove());
 const path = (slug: string): string => `batches/${slug}/key-in/index.html`;
 const dataOf = (slug: string) =>
   JSON.parse(
-    /<script type="application\/json" id="key-in-data">(.*?)<\/script>/s.exec(pages.other(path(slug)))?.[1] ??
+    /<script type="application\/json" id="key-in-data">(.*?)<\/script>/s.exec(pages.file(path(slug)))?.[1] ??
       '',
   );
 
 describe('the form without a server', () => {
   it('is there for every batch that is still open, however many they are, and for no other', () => {
-    const forms = pages.otherPaths.filter((each) => each.includes('/key-in/'));
+    const forms = pages.others.filter((each) => each.includes('/key-in/'));
     const open = ['shown', 'bottled', ...Array.from({ length: UNFINISHED }, (_, i) => `under-way-${i}`)];
     expect([...forms].sort()).toEqual(open.map(path).sort());
   });
@@ -54,20 +54,19 @@ describe('the form without a server', () => {
   });
 
   it('keeps what is private, and what of a batch is not published, to itself', () => {
-    expect(pages.other(path('shown'))).toContain(READING);
-    for (const each of pages.otherPaths)
-      expect([each, pages.other(each).includes(SECRET)]).toEqual([each, false]);
+    expect(pages.file(path('shown'))).toContain(READING);
+    for (const each of pages.others) expect([each, pages.file(each).includes(SECRET)]).toEqual([each, false]);
     expect(pages.site.rawOf('recipe-only')).toEqual({});
     expect(pages.site.rawOf('closed')).toEqual({});
   });
 
   it('is left to the server where there is one', async () => {
     const served = createPages((await loadSite(room.content)).content, { preview: true });
-    expect(served.otherPaths.filter((each) => each.includes('/key-in/'))).toEqual([]);
+    expect(served.others.filter((each) => each.includes('/key-in/'))).toEqual([]);
   });
 
   it('stays within what a page may weigh', () => {
     // Every page under 100 kB without fonts.
-    expect(Buffer.byteLength(pages.other(path('shown')))).toBeLessThan(100_000);
+    expect(Buffer.byteLength(pages.file(path('shown')))).toBeLessThan(100_000);
   });
 });

@@ -214,11 +214,11 @@ describe('a thousand batches', () => {
     const content = { brewery: demo.content.brewery, entries: many(demo.content.entries, 1000) };
     const all = createPages(content);
     await cp(join(dir, 'assets'), join(thousand, 'assets'), { recursive: true });
-    const ways = all.otherPaths.filter((path) => !/^batches\/.*\/(?:key-in|compare)/.test(path));
+    const ways = all.others.filter((path) => !/^batches\/.*\/(?:key-in|compare)/.test(path));
     const made: [string, string][] = [
-      ['index.html', all.list()],
-      ['kit/index.html', all.kit()],
-      ...ways.map((path): [string, string] => [path, all.other(path)]),
+      ['index.html', all.file('index.html')],
+      ['kit/index.html', all.file('kit/index.html')],
+      ...ways.map((path): [string, string] => [path, all.file(path)]),
     ];
     for (const [path, text] of made) {
       await mkdir(dirname(join(thousand, path)), { recursive: true });

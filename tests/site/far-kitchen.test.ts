@@ -33,10 +33,10 @@ describe('a recipe that is published without its batch', () => {
     const entry = at(demo.content.entries[0]!, 1337);
     const pages = createPages({ ...demo.content, entries: [entry], asRead: [entry.batch] });
     const { slug } = entry.batch;
-    const html = pages.recipe(slug);
+    const html = pages.file(`recipes/${slug}/index.html`);
     expect(html).not.toContain('1337');
     expect(html).toContain('1300 m');
-    expect(pages.other('data/archive.json')).not.toContain('1337');
+    expect(pages.file('data/archive.json')).not.toContain('1337');
   });
 
   it('keeps its figures within what is fine, at every height', () => {
@@ -62,7 +62,7 @@ describe('a recipe that is published without its batch', () => {
     const entry = demo.content.entries.find(({ batch }) => batch.publish === 'recipe')!;
     const { slug } = entry.batch;
     const file = `recipes/${slug}/index.html`;
-    const html = createPages(demo.content).recipe(slug);
+    const html = createPages(demo.content).file(`recipes/${slug}/index.html`);
     const codes = (text: string): string[] =>
       privateFigures(file, text, demo.archive).map(({ code, found }) => `${code}: ${found}`);
     expect(codes(html)).toEqual([]);

@@ -132,7 +132,8 @@ describe('the frame of a page', () => {
   });
   it('of a missing page works at any depth once the site has an address', () => {
     const site = publish({ brewery: published, entries: [] });
-    expect(missingView(site).head).toMatchObject({ root: '/beer/', canonical: null, listed: false });
+    expect(missingView(site, false).head).toMatchObject({ root: '/beer/', canonical: null, listed: false });
+    expect(missingView(site, true).head.root).toBe('/');
   });
 });
 

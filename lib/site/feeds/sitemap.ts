@@ -1,3 +1,4 @@
+import { ABOUT_PATH, LIST_PATH } from '../paths.ts';
 import type { Published } from '../site.ts';
 import { lastChange } from './entries.ts';
 import { element } from './xml.ts';
@@ -18,8 +19,8 @@ export function sitemap(site: Published, url: string, others: readonly string[] 
   };
   const folder = (kind: string, slug: string) => `${kind}/${encodeURIComponent(slug)}/index.html`;
   const pages = [
-    page('index.html'),
-    page('about/index.html'),
+    page(LIST_PATH),
+    page(ABOUT_PATH),
     ...others.map((path) => page(path)),
     ...site.batches.map(({ batch }) => page(folder('batches', batch.slug), lastChange(batch))),
     ...site.recipes.map(({ batch }) => page(folder('recipes', batch.slug))),

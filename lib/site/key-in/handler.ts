@@ -1,5 +1,6 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Environment } from 'nunjucks';
+import { createArchiveMemory } from '../../files/read-batches.ts';
 import { createNunjucks } from '../nunjucks.ts';
 import { type Body, readBody } from './body.ts';
 import { isSameOrigin, isToken, mayAsk } from './guard.ts';
@@ -25,7 +26,8 @@ const KIT_FRESH_MS = 2000;
 /** Answers the pages on which readings are keyed in; everything else goes on to the next handler. */
 export function keyInHandler(options: HandlerOptions): Middleware {
   const environment = createNunjucks();
-  const kit = keptFor(KIT_FRESH_MS, () => readKit(options.contentDir, options.printedTo));
+  const memory = createArchiveMemory();
+  const kit = keptFor(KIT_FRESH_MS, () => readKit(options.contentDir, options.printedTo, memory));
   return (request, response, next) => {
     const url = new URL(request.url ?? '/', 'http://localhost');
     const route = ROUTE.exec(url.pathname);

@@ -7,6 +7,7 @@ import type { Plan } from '../../batch/plan.ts';
 import { editReadings } from '../../files/edit-readings.ts';
 import { type OpenBatch, openBatch, readBatchText, surroundingsOf } from '../../files/open-batch.ts';
 import { readArchive } from '../../files/read-archive.ts';
+import { type ArchiveMemory, createArchiveMemory } from '../../files/read-batches.ts';
 import { type Written, writeReadings } from '../../files/write-readings.ts';
 import type { Surroundings } from '../../schema/check-batch.ts';
 import { type Answers, type Blank, blanksOf, type Raw } from '../../view/key-in.ts';
@@ -49,9 +50,13 @@ export type Begun =
   /** `missing`: there is no such batch; else it is there and has errors. */
   | { readonly ok: false; readonly missing: boolean; readonly why: string };
 
-/** Reads what batches lean on: units, setups, ingredients. */
-export async function readKit(contentDir: string, printedTo: readonly string[] = []): Promise<Kit> {
-  const archive = await readArchive(contentDir, { tablesDir: join(ROOT, 'shared') });
+/** Reads what batches lean on: units, setups, ingredients, and what the batches say of the kit. */
+export async function readKit(
+  contentDir: string,
+  printedTo: readonly string[] = [],
+  memory: ArchiveMemory = createArchiveMemory(),
+): Promise<Kit> {
+  const archive = await readArchive(contentDir, { tablesDir: join(ROOT, 'shared'), memory });
   const learner = createLearner(archive.batches);
   return { contentDir, brewery: archive.brewery, around: surroundingsOf(archive), learner, printedTo };
 }

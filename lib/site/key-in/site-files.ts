@@ -1,5 +1,5 @@
 import type { Environment } from 'nunjucks';
-import { batchCalendar } from '../../view/calendar.ts';
+import { batchCalendar, hasCalendar } from '../../view/calendar.ts';
 import { blanksOf } from '../../view/key-in.ts';
 import { safeSlug } from '../paths.ts';
 import type { Published, SiteEntry } from '../site.ts';
@@ -11,15 +11,16 @@ import { readPrinted } from './printed.ts';
 /** Whether anything of a batch is still to be keyed in: once it has been tasted, or given up, the form is put away. */
 export const isOpen = ({ batch }: SiteEntry): boolean => !['tasted', 'abandoned'].includes(statusOf(batch));
 
-/** The calendars of all batches that have one, by path below the top folder. */
-export function calendarFiles(site: Published): ReadonlyMap<string, string> {
+/** The calendars of all batches that have one, by path below the top folder, each made when it is asked for. */
+export function calendarFiles(site: Published): ReadonlyMap<string, () => string> {
   const host = site.brewery.url === null ? null : new URL(site.brewery.url).hostname;
   return new Map(
-    site.batches.flatMap(({ batch, plan }) => {
-      const slug = safeSlug(batch.slug);
-      const calendar = batchCalendar(batch, plan, host);
-      return calendar === null ? [] : [[`batches/${slug}/${slug}.ics`, calendar] as const];
-    }),
+    site.batches
+      .filter(({ batch }) => hasCalendar(batch))
+      .map(({ batch, plan }) => {
+        const slug = safeSlug(batch.slug);
+        return [`batches/${slug}/${slug}.ics`, () => batchCalendar(batch, plan, host) ?? ''] as const;
+      }),
   );
 }
 

@@ -1,4 +1,5 @@
 import { CAUTIONS, type Caution } from '../../view/cautions.ts';
+import { ABOUT_PATH, MISSING_PATH } from '../paths.ts';
 import type { Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
 
@@ -17,7 +18,7 @@ const GENERAL = Object.values(CAUTIONS).filter(({ id }) => id !== 'rules');
 export const aboutView = (site: Published): AboutView => ({
   head: headView(
     site.brewery,
-    'about/index.html',
+    ABOUT_PATH,
     'About the figures',
     'What each figure on these pages means, how far it can be trusted, and the cautions of brewing at home.',
   ),
@@ -25,8 +26,9 @@ export const aboutView = (site: Published): AboutView => ({
 });
 
 /** The page for an address that leads nowhere; it may stand at any depth, so its links start at the site's top. */
-export function missingView(site: Published): PlainView {
-  const head = headView(site.brewery, '404.html', 'No such page', 'This address leads to no page.', false);
+export function missingView(site: Published, preview: boolean): PlainView {
+  const head = headView(site.brewery, MISSING_PATH, 'No such page', 'This address leads to no page.', false);
   const { url } = site.brewery;
+  if (preview) return { head: { ...head, root: '/' } };
   return { head: url === null ? head : { ...head, root: new URL(url).pathname } };
 }

@@ -45,14 +45,17 @@ function textSection(title: string, changes: readonly TextChange[], none: string
   return make('section', [heading, make('dl', rows, { class: 'log changes' })]);
 }
 
+/** A figure holds together, but for a long unit, which may go on in the next line. */
+const breakable = (text: string): string => text.replace('\u00a0per\u00a0', ' per\u00a0');
+
 function figureRow({ label, was, is, by }: FigureChange): HTMLTableRowElement {
-  const cell = (text: string, name: string): HTMLTableCellElement =>
-    make('td', [text === '' ? '–' : text], { class: 'num', 'data-label': name });
+  const cell = (text: string): HTMLTableCellElement =>
+    make('td', [text === '' ? '–' : breakable(text)], { class: 'num' });
   return make('tr', [
     make('th', [label], { scope: 'row' }),
-    cell(was, 'first'),
-    cell(is, 'second'),
-    make('td', [by], { class: by === '' ? 'num none' : 'num', 'data-label': 'difference' }),
+    cell(was),
+    cell(is),
+    make('td', [by], { class: by === '' ? 'num none' : 'num' }),
   ]);
 }
 

@@ -1,5 +1,6 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { extname } from 'node:path';
+import { addressOf } from './address.ts';
 import type { AssetFiles } from './assets.ts';
 import type { Middleware } from './key-in/handler.ts';
 import type { Pages } from './pages.ts';
@@ -58,7 +59,7 @@ function fileOf(path: string): string {
 /** Answers everything that no handler before it has taken; each file is made at that moment. */
 export function pagesHandler(shown: () => Shown): Middleware {
   return (request, response) => {
-    const { pathname } = new URL(request.url ?? '/', 'http://localhost');
+    const { pathname } = addressOf(request.url);
     if (request.method !== 'GET' && request.method !== 'HEAD') {
       plain(response, 405, 'Only GET.');
       return;

@@ -40,6 +40,10 @@ it('npm start shows the site, takes changes up, and ends when told to', async ()
     write(made.batch('first'), smallBatch('Fourth Change'));
     await until(async () => (await page('')).includes('Fourth Change'));
     expect(said.match(wrong)).toHaveLength(1);
+    // What is no address is answered like any other.
+    for (const path of ['/', '/[', '/%2e%2e%2fpackage.json', '/%'])
+      expect((await fetch(`${address}/${path}`)).status).toBeLessThan(500);
+    expect((await fetch(address, { method: 'DELETE' })).status).toBe(405);
     // Looking on writes nothing.
     expect(existsSync(made.output)).toBe(false);
   } finally {

@@ -1,6 +1,7 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Environment } from 'nunjucks';
 import { createArchiveMemory } from '../../files/read-batches.ts';
+import { addressOf } from '../address.ts';
 import { createNunjucks } from '../nunjucks.ts';
 import { type Body, readBody } from './body.ts';
 import { isSameOrigin, isToken, mayAsk } from './guard.ts';
@@ -29,7 +30,7 @@ export function keyInHandler(options: HandlerOptions): Middleware {
   const memory = createArchiveMemory();
   const kit = keptFor(KIT_FRESH_MS, () => readKit(options.contentDir, options.printedTo, memory));
   return (request, response, next) => {
-    const url = new URL(request.url ?? '/', 'http://localhost');
+    const url = addressOf(request.url);
     const route = ROUTE.exec(url.pathname);
     if (route === null) {
       next();

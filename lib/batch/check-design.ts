@@ -11,6 +11,8 @@ import { steepLiquor, steepWater_L } from './fullest.ts';
 import { heldByHops, kettleMasses, platoOf, volumeOf } from './kettle.ts';
 import { problem } from './problem.ts';
 
+/** A loss below this is not worth a word, L. */
+const LEAST_NAMED_L = 0.01;
 /** Extract above this share is a syrup that no stove boils and no yeast ferments: more extract than water. */
 const MOST_EXTRACT_P = 50;
 /** Less water than this soaks nothing. */
@@ -68,12 +70,17 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
   const lost_L = c.kettleLoss_L + heldByHops(c);
   const { chilled } = kettle;
   if (!(chilled.water_kg > 0) || !(volumeOf(chilled) > lost_L)) {
+    const evaporation = `evaporation (${volume((c.boilOff_L_per_h * c.boil_min) / 60)})`;
+    const takers =
+      lost_L < LEAST_NAMED_L
+        ? `${evaporation} takes`
+        : `${evaporation}, trub and hops (${volume(lost_L)}) take`;
     out.push(
       problem(
         'error',
         'boils-dry',
         ['recipe', 'boil'],
-        `evaporation (${volume((c.boilOff_L_per_h * c.boil_min) / 60)}), trub and hops (${volume(lost_L)}) take all of the ${volume(c.boilVolume_L)} boil`,
+        `${takers} all of the ${volume(c.boilVolume_L)} boil`,
         'wort left to ferment',
         'boil a larger volume, or for a shorter time',
       ),

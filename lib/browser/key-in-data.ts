@@ -7,6 +7,11 @@ import type { Units } from '../view/numbers.ts';
 export interface KeyInData {
   /** With a server the script only shows corrected values; without one it checks and makes the lines. */
   readonly mode: 'server' | 'offline';
+  /**
+   * Whether what is typed outlives a page that is closed by mistake: not where one row is typed, and where the page shows what was
+   * sent from it, that is not overlaid by what was kept before.
+   */
+  readonly keeps: 'nothing' | 'typed' | 'sent';
   readonly slug: string;
   readonly units: Units;
   readonly batch: Batch;

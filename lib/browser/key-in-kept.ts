@@ -45,11 +45,16 @@ function isUntouched(input: Input): boolean {
 const inputsOf = (form: HTMLFormElement, { id }: Blank): readonly Input[] =>
   [...form.elements].filter(isInput).filter(({ name }) => name === id || name.startsWith(`${id}-`));
 
-/** What was typed outlives a page that is closed by mistake; it stays in this browser. */
-export function keep({ form, slug, rows, blanks }: KeepPlace): void {
+/**
+ * What was typed outlives a page that is closed by mistake; it stays in this browser.
+ *
+ * @param sent the page already shows what was sent from it: of blanks that nobody has touched since, what was kept stays kept
+ */
+export function keep({ form, slug, rows, blanks }: KeepPlace, sent = false): void {
+  const before = sent ? keptFor(slug) : null;
   const kept = blanks.flatMap((blank): readonly KeptBlank[] => {
     const inputs = inputsOf(form, blank);
-    if (inputs.every(isUntouched)) return [];
+    if (inputs.every(isUntouched)) return before?.blanks.filter(({ key }) => key === blank.key) ?? [];
     return [
       {
         key: blank.key,
@@ -69,27 +74,75 @@ export function keep({ form, slug, rows, blanks }: KeepPlace): void {
   }
 }
 
+/** Forgets what was typed for a batch. */
+export function forget(slug: string): void {
+  try {
+    localStorage.removeItem(placeOf(slug));
+  } catch {
+    // Then nothing was kept either.
+  }
+}
+
+/** The text that a blank's inputs come to, as the file would have it. */
+export type TextOf = (blank: Blank, input: (name: string) => string | undefined) => string;
+
+export interface Restored {
+  /** How many blanks have got back what was typed. */
+  readonly count: number;
+  /** Those of them of which the file has come to say something else meanwhile. */
+  readonly changed: readonly Blank[];
+}
+
+const rowOf = (key: string): number => Number(/^fermentation\[(\d+)\]/.exec(key)?.[1] ?? -1);
+const inRow = (key: string, row: number): string =>
+  key.replace(/^fermentation\[\d+\]/, `fermentation[${row}]`);
+
 /**
- * Puts back what was typed. Where the file has come to say something else meanwhile, what was typed stands in the form all
- * the same, and its blank is among those that come back; rows that were new go below those that have come in.
+ * Puts back what was typed and has not come into the file since. Where the file has come to say something else meanwhile, what
+ * was typed stands in the form all the same; rows that were new go below those that have come in.
  */
-export function restore({ form, slug, rows, blanks }: KeepPlace): readonly Blank[] {
+export function restore({ form, slug, rows, blanks }: KeepPlace, textOf: TextOf): Restored {
   const kept = keptFor(slug);
-  if (kept === null) return [];
-  return kept.blanks.flatMap(({ key, was, inputs }): readonly Blank[] => {
-    const moved = key.replace(/^fermentation\[(\d+)\]/, (_, row: string) =>
-      Number(row) < kept.rows ? `fermentation[${row}]` : `fermentation[${Number(row) + rows - kept.rows}]`,
-    );
-    const blank = blanks.find((each) => each.key === moved);
-    if (blank === undefined) return [];
-    for (const [ending, value] of inputs) {
+  if (kept === null) return { count: 0, changed: [] };
+  const named = (key: string) => blanks.find((each) => each.key === key);
+  /** Whether the file says by now what was typed, in this row of its log. */
+  const isThere = ({ key, inputs }: KeptBlank, row: number): boolean => {
+    const blank = named(inRow(key, row));
+    return blank !== undefined && textOf(blank, typedBefore(form, blank, inputs)) === blank.now;
+  };
+  const come = new Set<number>();
+  for (const row of new Set(kept.blanks.map(({ key }) => rowOf(key)))) {
+    const parts = kept.blanks.filter(({ key }) => rowOf(key) === row);
+    const later = Array.from({ length: Math.max(0, rows - kept.rows) }, (_, i) => kept.rows + i);
+    if (row >= kept.rows && later.some((at) => parts.every((part) => isThere(part, at)))) come.add(row);
+  }
+  const back = kept.blanks.flatMap((one): readonly Blank[] => {
+    const row = rowOf(one.key);
+    if (come.has(row)) return [];
+    const at = row < kept.rows ? row : row + rows - kept.rows;
+    const blank = named(inRow(one.key, at));
+    if (blank === undefined || (one.was !== blank.now && isThere(one, at))) return [];
+    for (const [ending, value] of one.inputs) {
       const input = form.elements.namedItem(`${blank.id}${ending}`);
       if (!isInput(input)) continue;
       if (isTick(input)) input.checked = value === true;
       else if (typeof value === 'string') input.value = value;
     }
-    return blank.now === was ? [] : [blank];
+    return [blank];
   });
+  const was = new Map(kept.blanks.map((one) => [one.key, one.was]));
+  const changed = back.filter(({ key, now }) => now !== (was.get(key) ?? ''));
+  return { count: back.length, changed };
+}
+
+/** What a blank's inputs held, by their names. */
+function typedBefore(form: HTMLFormElement, { id }: Blank, inputs: KeptBlank['inputs']) {
+  return (name: string): string | undefined => {
+    const value = inputs.find(([ending]) => name === `${id}${ending}`)?.[1];
+    if (typeof value !== 'boolean') return value;
+    const input = form.elements.namedItem(name);
+    return value && isInput(input) ? input.value : undefined;
+  };
 }
 
 function keptFor(slug: string): KeptForm | null {

@@ -6,9 +6,9 @@ import { type Doubt, doubtsOf } from '../view/key-in-doubts.ts';
 import { lineOf, PART_NAMES, partsOf } from '../view/key-in-parts.ts';
 import { faultText, shownText } from '../view/key-in-words.ts';
 import type { KeyInData } from './key-in-data.ts';
-import { type KeepPlace, keep, restore } from './key-in-kept.ts';
+import { forget, type KeepPlace, keep, restore } from './key-in-kept.ts';
 import { hideMade, showMade } from './key-in-made.ts';
-import { clearProblems, showProblems } from './key-in-problems.ts';
+import { clearProblems, element, showProblems } from './key-in-problems.ts';
 
 /** Starts the form of the page: corrected values as they are typed and, without a server, checks and lines to paste. */
 function start(form: HTMLFormElement, data: KeyInData): void {
@@ -20,15 +20,40 @@ function start(form: HTMLFormElement, data: KeyInData): void {
   const ctx: DoubtContext = { batch: data.batch, targets: data.targets, units: data.units, today };
   const page: Page = { form, data, blanks, inForm, ctx };
   form.addEventListener('input', () => showCorrected(page));
+  if (data.keeps !== 'nothing') keepTyping(page);
   showCorrected(page);
   if (data.mode === 'server') return;
-  tellChanged(page, restore(placeOf(page)));
-  showCorrected(page);
-  form.addEventListener('input', () => keep(placeOf(page)));
   form.addEventListener('submit', (event) => {
     event.preventDefault();
     check(page);
   });
+}
+
+/** Puts back what was typed here before and has not come into the file, and keeps what is typed now. */
+function keepTyping(page: Page): void {
+  const sent = page.data.keeps === 'sent';
+  page.form.addEventListener('input', () => keep(placeOf(page), sent));
+  if (sent) return;
+  const { count, changed } = restore(placeOf(page), (blank, input) => {
+    const line = lineOf(blank, input);
+    if (line === undefined) return '';
+    const read = complete(blank, line, contextOf(page));
+    return read.ok ? read.text : line;
+  });
+  if (count > 0) tellRestored(page);
+  tellChanged(page, changed);
+}
+
+/** What was typed stands in the form again; whoever wants the file's own begins anew. */
+function tellRestored({ form, data }: Page): void {
+  const note = element('p', { class: 'hint', role: 'status', 'data-restored': '' });
+  const anew = element('button', { type: 'button', class: 'offer' }, 'Begin anew from the file');
+  anew.addEventListener('click', () => {
+    forget(data.slug);
+    window.location.reload();
+  });
+  note.append('What you typed here before is in the form again. ', anew);
+  form.before(note);
 }
 
 /** What was typed is kept for the blanks of the form. */

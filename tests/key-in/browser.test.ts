@@ -192,6 +192,42 @@ describe('the pages for keying in', () => {
     await page.context().close();
   }, 60_000);
 
+  it('have again what was typed when the page was closed, until it is saved or begun anew', async () => {
+    const form = `/batches/${SLUG}/key-in/`;
+    const page = await open(form);
+    const again = async () => {
+      await page.goto('about:blank');
+      await page.goto(origin + form);
+      return { a1: await page.inputValue('[id="A1"]'), d2: await page.inputValue('[id="D2"]') };
+    };
+    expect(await page.locator('[data-restored]').count()).toBe(0);
+    await page.fill('[id="A1"]', '1320');
+    await page.fill('[id="D2"]', '1084');
+    expect(await again()).toEqual({ a1: '1320', d2: '1084' });
+    expect(await page.textContent('[data-restored]')).toMatch(
+      /What you typed here before is in the form again/,
+    );
+    await expectNoBarriers(page);
+    // What is sent and found wrong is mended in the page that comes back; all of it is kept.
+    await page.click('.send button');
+    await page.waitForSelector('[data-summary]');
+    expect(await page.inputValue('[id="A1"]')).toBe('1320');
+    await page.fill('[id="D2"]', '1.084');
+    expect(await again()).toEqual({ a1: '1320', d2: '1.084' });
+    await page.click('.send button');
+    await page.waitForSelector('text=Look once more');
+    await page.click('.send button');
+    await page.waitForURL(/saved\/$/);
+    await again();
+    expect(await page.locator('[data-restored]').count()).toBe(0);
+    await page.fill('[id="A1"]', '1500');
+    await again();
+    await page.click('[data-restored] button');
+    await page.waitForFunction(() => document.querySelector('[data-restored]') === null);
+    expect(await page.inputValue('[id="A1"]')).toMatch(/13:?20/);
+    await page.context().close();
+  }, 60_000);
+
   it('are walked with Tab from the first blank of the paper to the last, and none is left out', async () => {
     const page = await open(`/batches/${SLUG}/key-in/`);
     const paper = await page.$$eval('[data-blank]', (all) =>
@@ -405,6 +441,31 @@ describe('the form without a server, opened as a file', () => {
       /has changed since you typed.*D2.*the file says 1\.080/s,
     );
     await expectNoBarriers(page);
+    await page.context().close();
+  }, 60_000);
+
+  it('does not bring back what has come into the file, nor a row of the log a second time', async () => {
+    const page = await open(address());
+    await page.fill('[id="D2"]', '1.084');
+    await page.fill('[id="F4"]', 'krausen falling');
+    await page.fill('[id="F1-d"]', '9');
+    await page.fill('[id="F1-m"]', '1');
+    await page.fill('[id="F1-y"]', '2027');
+    await page.fill('[id="A1"]', '1320');
+    room.write(
+      SLUG,
+      untouched.replace(
+        /---\n(?!title)/,
+        'readings:\n  original_gravity: 1.084\n  fermentation:\n    - { on: 2027-01-09, note: krausen falling }\n---\n',
+      ),
+    );
+    const again = join(room.dir, 'taken-in');
+    await buildSite({ contentDir: room.content, outputDir: again });
+    await page.goto(pathToFileURL(join(again, `batches/${SLUG}/key-in/index.html`)).href);
+    expect(await page.inputValue('[id="F4"]')).toBe('krausen falling');
+    expect(await page.inputValue('[id="F8"]')).toBe('');
+    expect(await page.inputValue('[id="A1"]')).toBe('1320');
+    expect(await page.locator('[data-summary]').count()).toBe(0);
     await page.context().close();
   }, 60_000);
 

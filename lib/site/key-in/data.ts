@@ -17,12 +17,13 @@ const NEEDED: readonly (keyof Plan['targets'])[] = [
 /** What the page's own script needs, as JSON that is safe inside a script element. Nothing private is in it. */
 export function pageData(
   session: Opened,
-  mode: KeyInData['mode'],
+  { mode, keeps }: Pick<KeyInData, 'mode' | 'keeps'>,
   names: ReadonlyMap<string, string> | null = null,
 ): string {
   const { batch, plan, brewery, raw, slug } = session;
   const data: KeyInData = {
     mode,
+    keeps,
     slug,
     units: brewery.units,
     batch: { ...batch, notes: '', tags: [], basedOn: null },

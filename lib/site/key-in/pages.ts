@@ -110,7 +110,12 @@ export function formPage(
   environment: Environment,
   session: Session,
   state: FormState,
-  extra: { readonly conflict?: readonly Conflict[]; readonly notes?: readonly string[] } = {},
+  extra: {
+    readonly conflict?: readonly Conflict[];
+    readonly notes?: readonly string[];
+    /** Nothing was sent yet. */
+    readonly opened?: boolean;
+  } = {},
 ): string {
   const found = summaryOf(session, state.faults, state.doubts);
   const notes = (extra.notes ?? []).map((text) => ({ href: '', text, offers: [] }));
@@ -130,7 +135,7 @@ export function formPage(
     conflict: extra.conflict ?? [],
     paper: paperNote(session),
     pages: formPages(session, state),
-    data: pageData(session, 'server'),
+    data: pageData(session, { mode: 'server', keeps: extra.opened ? 'typed' : 'sent' }),
   });
 }
 
@@ -146,7 +151,7 @@ export function offlinePage(environment: Environment, session: Opened, state: Fo
     conflict: [],
     paper: paperNote(session),
     pages: formPages(session, state),
-    data: pageData(session, 'offline'),
+    data: pageData(session, { mode: 'offline', keeps: 'typed' }),
   });
 }
 
@@ -218,7 +223,7 @@ export function logPage(
     rows: logRows(session),
     fermentation: fermentationWords(session),
     fields,
-    data: pageData(session, 'server', names),
+    data: pageData(session, { mode: 'server', keeps: 'nothing' }, names),
   });
 }
 

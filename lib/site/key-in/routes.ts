@@ -43,7 +43,7 @@ export interface RouteContext {
 
 export const showForm = ({ environment, session, twice }: RouteContext): Answered => ({
   status: 200,
-  html: formPage(environment, session, emptyState(twice)),
+  html: formPage(environment, session, emptyState(twice), { opened: true }),
 });
 
 export const showSaved = ({ environment, session }: RouteContext): Answered => ({

@@ -36,6 +36,8 @@ export async function locked<T>(path: string, work: (held: () => boolean) => Pro
   } finally {
     // After too long it may be another's by now; if it is not, it is taken away as one that was left behind.
     if (held()) await rm(lock, { force: true });
+    // Claims that were left behind hold nobody up, and are cleared away with the next work.
+    await otherClaims(path, null).catch(() => false);
   }
 }
 
@@ -83,7 +85,7 @@ async function takeAwayStale(path: string, lock: string): Promise<void> {
 }
 
 /** Whether another process has a claim; those that were left behind are taken away, since their names never come again. */
-async function otherClaims(path: string, own: string): Promise<boolean> {
+async function otherClaims(path: string, own: string | null): Promise<boolean> {
   const folder = dirname(path);
   const start = `${basename(besideOf(path, 'lock'))}.`;
   let found = false;

@@ -54,9 +54,12 @@ async function kills(moments: number, seed: number): Promise<number> {
     throw new UsageError('Groups of processes are killed; Windows knows none.');
   const result = await killAtMoments(moments, seeded(seed), {
     onMoment: (done, faults) => progress.say(`${done} of ${moments} moments, ${faults} faults`),
+    onFault: (what) => {
+      progress.end();
+      console.log(what);
+    },
   });
   progress.end();
-  for (const fault of result.faults) console.log(fault);
   const told = Object.entries(result.each)
     .map(([command, count]) => `${count} moments of ${command}`)
     .join(', ');

@@ -62,7 +62,10 @@ Notes of ${title}.
 export async function killAtMoments(
   moments: number,
   random: Random,
-  options: { readonly onMoment?: (done: number, faults: number) => void } = {},
+  options: {
+    readonly onMoment?: (done: number, faults: number) => void;
+    readonly onFault?: (what: string) => void;
+  } = {},
 ): Promise<Killed> {
   const dir = mkdtempSync(join(tmpdir(), 'kettleside-kill-'));
   try {
@@ -70,6 +73,10 @@ export async function killAtMoments(
     let early = 0;
     const each = { build: 0, sheets: 0, 'key-in': 0 };
     const faults: string[] = [];
+    const found = (what: string): void => {
+      faults.push(what);
+      options.onFault?.(what);
+    };
     const takes_ms = { build: 0, sheets: 0, 'key-in': 0 };
     for (const command of ORDER) {
       room.renew(`Night Lock, ${command} in peace`);
@@ -83,10 +90,10 @@ export async function killAtMoments(
       each[command] += 1;
       const result = await room.killDuring(command, delay_ms);
       if (result.early) early += 1;
-      for (const what of result.faults) faults.push(`${command} ended after ${delay_ms} ms: ${what}`);
+      for (const what of result.faults) found(`${command} ended after ${delay_ms} ms: ${what}`);
       const last = n === moments - 1;
       if (last || (n + 1) % MEND_EVERY === 0)
-        for (const what of await room.mend()) faults.push(`after moment ${n}: ${what}`);
+        for (const what of await room.mend()) found(`after moment ${n}: ${what}`);
     }
     return { moments, early, each, faults };
   } finally {
@@ -169,7 +176,10 @@ class Room {
       const aside = command === 'key-in' && path.endsWith(`/.${SLUG}.md.before`);
       const old = aside ? before.get(join('batches', `${SLUG}.md`)) : undefined;
       const done = now !== undefined && ((keyed && isKeyedIn(bytes, now)) || old?.equals(now) === true);
-      if (now === undefined || !(now.equals(bytes) || done)) faults.push(`${path} is neither old nor new`);
+      // A lock of before may be so old by now that it counts as left behind.
+      const cleared = command === 'key-in' && now === undefined && LEFT.test(path);
+      if (!cleared && !(now !== undefined && (now.equals(bytes) || done)))
+        faults.push(`${path} is neither old nor new`);
     }
     for (const path of after.keys()) {
       const beside = command === 'key-in' && BESIDE.test(path);
@@ -182,8 +192,8 @@ class Room {
   async mend(): Promise<string[]> {
     const faults: string[] = [];
     // As if the time had passed after which a lock counts as left behind.
-    const lock = join(dirname(this.#file), `.${SLUG}.md.lock`);
-    if (treeOf(this.#content).has(relative(this.#content, lock))) utimesSync(lock, 0, 0);
+    for (const path of treeOf(this.#content).keys())
+      if (LEFT.test(path)) utimesSync(join(this.#content, path), 0, 0);
     this.#mended += 1;
     const fresh = `fresh-${this.#mended}`;
     for (const [command, name] of [
@@ -196,7 +206,7 @@ class Room {
     }
     const text = readFileSync(this.#file, 'utf8');
     if (!text.includes(`${READING}: `)) faults.push('a reading cannot be keyed in any more');
-    const left = [...treeOf(this.#content).keys()].filter((path) => /\.(?:tmp|lock)$/.test(path));
+    const left = [...treeOf(this.#content).keys()].filter((path) => LEFT.test(path));
     if (left.length > 0) faults.push(`left among the brewer's files: ${left.join(', ')}`);
     for (const kind of ['site', 'private']) {
       const [kept, made] = [`kept-${kind}`, `${fresh}-${kind}`].map((name) => treeOf(join(this.#dir, name)));
@@ -228,10 +238,10 @@ class Room {
   }
 }
 
-/** What keying in may leave beside a file when it is ended. */
-const BESIDE = new RegExp(
-  `/\\.${SLUG}\\.md\\.(?:before|lock|(?:before\\.)?\\d+-[0-9a-f]{12}\\.tmp)$|/\\.\\.${SLUG}\\.md\\.before\\.\\d+-[0-9a-f]{12}\\.tmp$`,
-);
+/** What keying in may leave beside a file when it is ended, and what of that the next keying in clears away. */
+const OWN = String.raw`\d+-[0-9a-f]{12}`;
+const LEFT = new RegExp(String.raw`/\.+${SLUG}\.md\.(?:lock|lock\.${OWN}|(?:before\.)?${OWN}\.tmp)$`);
+const BESIDE = new RegExp(String.raw`${LEFT.source}|/\.${SLUG}\.md\.before$`);
 
 /** True where a text is the old one with the reading in it, and nothing else changed. */
 function isKeyedIn(before: Buffer, after: Buffer): boolean {

@@ -52,6 +52,13 @@ describe('a lock that was left behind', () => {
     expect(readdirSync(dir)).toEqual(['batch.md']);
   });
 
+  it('need not be there for claims of before to be cleared away', async () => {
+    longAgo('lock.1-0123456789ab');
+    writeFileSync(besideOf(file, 'lock.2-0123456789ab'), '');
+    await locked(file, async () => undefined);
+    expect(readdirSync(dir)).toEqual(['.batch.md.lock.2-0123456789ab', 'batch.md']);
+  });
+
   it('is left alone while another process is about to take it away', async () => {
     longAgo('lock');
     const claim = besideOf(file, 'lock.1-0123456789ab');

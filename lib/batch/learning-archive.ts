@@ -75,35 +75,16 @@ const sameName = (name: string): string => name.toLowerCase().replaceAll(/[\s-]/
 type Brewed = Batch & { readonly brewed: string };
 const wasBrewed = (batch: Batch): batch is Brewed => batch.brewed !== null;
 
-/** A batch and what it tells, looked at when it is first asked for. */
-interface Entry {
-  readonly batch: Brewed;
-  readonly evidence: () => BatchEvidence;
-}
-
-/** What batches were found to tell, for as long as they are there: a batch never changes. */
-const told = new WeakMap<Batch, BatchEvidence>();
-
-function evidenceKept(batch: Batch): BatchEvidence {
-  const known = told.get(batch);
-  if (known !== undefined) return known;
-  const found = evidenceOf(batch);
-  told.set(batch, found);
-  return found;
-}
-
-const entryOf = (batch: Brewed): Entry => ({ batch, evidence: () => evidenceKept(batch) });
-
-/** Looks at each batch at most once. Batches without a day, given up, or that cannot be planned tell nothing. */
+/** Looks at each batch at most once, when it is first asked for. Batches without a day, given up, or that cannot be planned tell nothing. */
 export function createLearner(batches: readonly Batch[]): Learner {
-  const all = batches.filter(wasBrewed).sort(byDay).map(entryOf);
-  const bySetup = grouped(all, ({ batch }) => batch.setup.key);
-  const byYeast = grouped(all, ({ batch: { recipe } }) =>
+  const all = batches.filter(wasBrewed).sort(byDay);
+  const bySetup = grouped(all, ({ setup }) => setup.key);
+  const byYeast = grouped(all, ({ recipe }) =>
     recipe.yeast[0] === undefined ? null : sameName(recipe.yeast[0].name),
   );
   return {
     setup: (setup, whose) => {
-      const entries = (bySetup.get(setup.key) ?? []).filter(({ batch }) => allowed(batch, whose));
+      const entries = (bySetup.get(setup.key) ?? []).filter((batch) => allowed(batch, whose));
       const learned = LEARNED_KEYS.map((key) => {
         const by = BY_SHARES.has(key) ? learnByShares : learn;
         const observed = latest(entries, ({ kit }) => kit[key] ?? null);
@@ -112,7 +93,7 @@ export function createLearner(batches: readonly Batch[]): Learner {
       return Object.fromEntries(learned) as Record<LearnedKey, Learned | null>;
     },
     yeast: (stated, whose) => {
-      const group = (byYeast.get(sameName(stated.name)) ?? []).filter(({ batch }) => allowed(batch, whose));
+      const group = (byYeast.get(sameName(stated.name)) ?? []).filter((batch) => allowed(batch, whose));
       return learnedOnce(
         learn,
         statedAttenuation(stated),
@@ -121,7 +102,7 @@ export function createLearner(batches: readonly Batch[]): Learner {
     },
     yeasts: (whose) =>
       [...byYeast.values()]
-        .flatMap((group) => learnedYeast(group.filter(({ batch }) => allowed(batch, whose))) ?? [])
+        .flatMap((group) => learnedYeast(group.filter((batch) => allowed(batch, whose))) ?? [])
         .sort((a, b) => a.name.localeCompare(b.name, 'en')),
   };
 }
@@ -154,10 +135,10 @@ function learnedOnce(by: typeof learn, prior: Estimate, observed: readonly Obser
 }
 
 function grouped(
-  entries: readonly Entry[],
-  by: (entry: Entry) => string | null,
-): ReadonlyMap<string, readonly Entry[]> {
-  const groups = new Map<string, Entry[]>();
+  entries: readonly Brewed[],
+  by: (batch: Brewed) => string | null,
+): ReadonlyMap<string, readonly Brewed[]> {
+  const groups = new Map<string, Brewed[]>();
   for (const entry of entries) {
     const key = by(entry);
     if (key === null) continue;
@@ -176,22 +157,23 @@ const allowed = (batch: Brewed, { before, counts }: Whose): boolean =>
 
 /** What the latest batches say, by day; older ones are not even looked at. */
 function latest(
-  entries: readonly Entry[],
+  entries: readonly Brewed[],
   tells: (evidence: BatchEvidence) => Observed | null,
 ): readonly Observed[] {
   const found: Observed[] = [];
   for (let i = entries.length - 1; i >= 0 && found.length < LATEST_BATCHES; i--) {
-    const one = tells(entries[i]!.evidence());
+    const one = tells(evidenceOf(entries[i]!));
     if (one !== null) found.push(one);
   }
   return found.reverse();
 }
 
-function learnedYeast(group: readonly Entry[]): LearnedYeast | null {
+function learnedYeast(group: readonly Brewed[]): LearnedYeast | null {
   const observed = latest(group, ({ attenuation }) => attenuation);
-  const named = group.findLast(({ evidence }) => evidence().attenuation !== null)?.batch.recipe.yeast[0];
+  const named = group.findLast((batch) => evidenceOf(batch).attenuation !== null)?.recipe.yeast[0];
   if (named === undefined) return null;
-  return { name: named.name, attenuation: learn(statedAttenuation(named), observed) };
+  const attenuation = learnedOnce(learn, statedAttenuation(named), observed);
+  return attenuation === null ? null : { name: named.name, attenuation };
 }
 
 const statedAttenuation = ({ attenuation: { value, u } }: YeastItem) =>

@@ -61,7 +61,7 @@ async function start(): Promise<void> {
     engine = (await import(/* @vite-ignore */ index)) as Index;
     await engine.init();
   } catch {
-    say.textContent = 'The index of words is not there: it is made when the whole site is built.';
+    say.textContent = 'The index of words is not there: npm run build makes it with the whole site.';
     return;
   }
   box.hidden = false;

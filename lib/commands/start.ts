@@ -13,8 +13,8 @@ const SPEC: CommandSpec = {
   words: null,
   options: [
     CONTENT,
-    OUTPUT,
-    PRIVATE_OUTPUT,
+    { ...OUTPUT, help: 'where sheets were printed to; the forms follow the pages of that paper' },
+    { ...PRIVATE_OUTPUT, help: 'the same, of batches that are not published' },
     {
       name: 'port',
       value: 'NUMBER',

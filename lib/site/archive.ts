@@ -10,7 +10,7 @@ import { readYaml } from '../files/yaml-read.ts';
 import type { Problem } from '../units/problem.ts';
 import { groupAt, type Raw } from '../view/key-in.ts';
 import { ROOT } from './paths.ts';
-import { createPlanner, type Planner, planAnew } from './plan-memo.ts';
+import { createPlanMemory, type PlanMemory, planAnew } from './plan-memo.ts';
 import type { SiteContent, SiteEntry } from './site.ts';
 
 /** An archive that has been read and planned, each batch once. */
@@ -39,11 +39,13 @@ function locatedIn(source: Source, found: readonly Problem[]): readonly LocatedP
 }
 
 /** Plans every batch of an archive that has been read; a batch that cannot be planned is left out and told of. */
-export function planArchive(archive: Archive, plan: Planner = planAnew): LoadedSite {
+export function planArchive(archive: Archive, memory: PlanMemory | null = null): LoadedSite {
   const entries: SiteEntry[] = [];
   const problems: LocatedProblem[] = [...archive.problems];
   const failed = [...archive.failed];
-  const batches = archive.batches.map((batch) => plan.same?.(batch) ?? batch);
+  const plan = memory?.plan ?? planAnew;
+  const batches = memory === null ? archive.batches : archive.batches.map((batch) => memory.same(batch));
+  memory?.keepOnly(new Set(batches.map(({ slug }) => slug)));
   const learner = createLearner(batches);
   for (const batch of batches) {
     const source = archive.files.get(batch.slug);
@@ -76,10 +78,13 @@ function readingsAsWritten(yaml: string): Raw {
 /** What looking on keeps from one round to the next, so that only what changed is read and planned again. */
 export interface SiteMemory {
   readonly reads: ArchiveMemory;
-  readonly plan: Planner;
+  readonly plans: PlanMemory;
 }
 
-export const createSiteMemory = (): SiteMemory => ({ reads: createArchiveMemory(), plan: createPlanner() });
+export const createSiteMemory = (): SiteMemory => ({
+  reads: createArchiveMemory(),
+  plans: createPlanMemory(),
+});
 
 /** Reads a content folder and plans every batch in it; nothing throws for what a brewer wrote. */
 export async function loadSite(
@@ -91,5 +96,5 @@ export async function loadSite(
     tablesDir: options.tablesDir ?? join(ROOT, 'shared'),
     ...(memory === undefined ? {} : { memory: memory.reads }),
   });
-  return planArchive(archive, memory?.plan);
+  return planArchive(archive, memory?.plans);
 }

@@ -1,5 +1,7 @@
 /** The part of Eleventy that the site uses; the package brings no types of its own. */
 declare module '@11ty/eleventy' {
+  import type { Server } from 'node:http';
+
   export interface EleventyOptions {
     readonly configPath?: string;
     readonly quietMode?: boolean;
@@ -13,14 +15,14 @@ declare module '@11ty/eleventy' {
     write(): Promise<unknown>;
     /** Gives what is called for each file that changes. */
     watch(): Promise<(path: string) => Promise<void>>;
-    readonly watcher: { on(event: 'unlink', listener: (path: string) => void): void };
+    readonly watcher: {
+      add(path: string): void;
+      on(event: 'unlink' | 'unlinkDir', listener: (path: string) => void): void;
+    };
     serve(port: number): Promise<void>;
     readonly eleventyServe: {
       initServerInstance: () => Promise<void>;
-      readonly server: {
-        _serverListen?: (port: number) => void;
-        readonly server: { listen(at: object): void };
-      };
+      readonly server: { _serverListen?: (port: number) => void; readonly server: Server };
     };
     disableLogger(): void;
     readonly logger: { overrideLogger(logger: object): void };

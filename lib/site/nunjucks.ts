@@ -3,7 +3,7 @@ import { join, relative } from 'node:path';
 import nunjucks from 'nunjucks';
 import { TEMPLATES, withSlashes } from './paths.ts';
 
-const FOLDERS = ['layouts', 'sheets'];
+const FOLDERS = ['layouts', 'sheets', 'key-in'];
 
 function templateNames(folder: string): string[] {
   return readdirSync(folder, { recursive: true, withFileTypes: true })

@@ -10,6 +10,9 @@ export const PAGES = fileURLToPath(new URL('../../templates/pages/', import.meta
 /** A path as globs and the site generator take it: on Windows a backslash would be an escape there. */
 export const withSlashes = (path: string, separator: string = sep): string => path.split(separator).join('/');
 
+/** The brewer's files, for a watcher. */
+export const contentGlob = (contentDir: string): string => `${withSlashes(contentDir)}/**/*.{md,yaml,yml}`;
+
 /** File names of the sheets beside a batch's page, without their ending. */
 export const SHEET_FILES = ['kettle-sheet', 'cellar-sheet', 'recipe-card'] as const;
 export type SheetFile = (typeof SHEET_FILES)[number];

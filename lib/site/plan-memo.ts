@@ -11,10 +11,15 @@ export interface Planned {
   readonly found: readonly Problem[];
 }
 
-export interface Planner {
-  (batch: Batch, used: readonly UsedFigure[], brewery: Brewery): Planned;
+export type Planner = (batch: Batch, used: readonly UsedFigure[], brewery: Brewery) => Planned;
+
+/** What looking on keeps of plans: of a batch that is what it was, the very same objects come back, with all that is kept by object. */
+export interface PlanMemory {
+  readonly plan: Planner;
   /** A batch as it was read, or the very same object as before where it is equal to that. */
-  readonly same?: (batch: Batch) => Batch;
+  same(batch: Batch): Batch;
+  /** Forgets all batches but these. */
+  keepOnly(slugs: ReadonlySet<string>): void;
 }
 
 /** Plans a batch, whatever came before. */
@@ -25,11 +30,8 @@ export const planAnew: Planner = (batch, used, brewery) => {
   return { entry: { batch, plan: { ...result.plan, ...learned } }, found: result.warnings };
 };
 
-/**
- * A planner for looking on while files are written: of a batch that is what it was, the very same objects come back, and with
- * them all that is kept by object.
- */
-export function createPlanner(): Planner {
+/** An empty memory, for one archive. */
+export function createPlanMemory(): PlanMemory {
   const read = new Map<string, Batch>();
   const known = new Map<string, Known>();
   const plan: Planner = (batch, used, brewery) => {
@@ -45,7 +47,10 @@ export function createPlanner(): Planner {
     read.set(batch.slug, batch);
     return batch;
   };
-  return Object.assign(plan, { same });
+  const keepOnly = (slugs: ReadonlySet<string>): void => {
+    for (const kept of [read, known]) for (const slug of kept.keys()) if (!slugs.has(slug)) kept.delete(slug);
+  };
+  return { plan, same, keepOnly };
 }
 
 /** What a plan is made from. */

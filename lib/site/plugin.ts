@@ -7,7 +7,7 @@ import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { removeOldFeeds } from './other-files.ts';
 import { createPages, type Pages, type PagesOptions } from './pages.ts';
-import { withSlashes } from './paths.ts';
+import { contentGlob } from './paths.ts';
 import type { Shown } from './preview.ts';
 import { frameFiles, scriptFiles, writeScripts } from './scripts.ts';
 import { removeOldWays, removeStale } from './stale.ts';
@@ -94,6 +94,10 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
     if (current === null) throw new Error('A page was asked for before the archive was read.');
     return current;
   };
+  const keptOf = () => {
+    if (kept === null) throw new Error('A form was asked for before the archive was read.');
+    return { environment: kept.environment, reads: kept.memory.reads };
+  };
   const shown = (): Shown => ({
     pages: pages(),
     assets: new Map([...(kept?.assets ?? []), ...frameFiles(pages())]),
@@ -102,7 +106,7 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
   config.setQuietMode(true);
   config.setLibrary('md', createMarkdown());
   config.setServerOptions({
-    middleware: previewMiddleware(options.contentDir ?? 'content', shown),
+    middleware: previewMiddleware(options.contentDir ?? 'content', shown, keptOf),
     port: 8080,
   });
   config.on('eleventy.before', async ({ directories, runMode }) => {
@@ -125,7 +129,7 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
   config.addJavaScriptFunction('made', (path) => path);
   config.addTransform('made', (path) => Buffer.from(pages().file(path)));
 
-  config.addWatchTarget(`${withSlashes(options.contentDir ?? 'content')}/**/*.{md,yaml,yml}`);
+  config.addWatchTarget(contentGlob(options.contentDir ?? 'content'));
   config.addWatchTarget('templates/**/*');
   config.addWatchTarget('shared/**/*.yaml');
   config.addWatchTarget('lib/**/*.ts', { resetConfig: true });
@@ -135,11 +139,20 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
 async function renewed(kept: Kept | null): Promise<Kept> {
   const stamp = await sourceStamp();
   if (kept?.stamp === stamp) return kept;
+  let environment: Environment;
+  try {
+    environment = createNunjucks();
+  } catch (error) {
+    if (kept === null) throw error;
+    // The brewer's files are followed all the same; the template is tried again in the next round.
+    console.error(error instanceof Error ? error.message : error);
+    return kept;
+  }
   return {
     memory: kept?.memory ?? createSiteMemory(),
     told: kept?.told ?? new Set(),
     stamp,
-    environment: createNunjucks(),
+    environment,
     assets: madeOnce(new Map([...assetFiles(), ...scriptFiles()])),
   };
 }

@@ -86,11 +86,13 @@ function send(request: IncomingMessage, response: ServerResponse, answer: Answer
   response.statusCode = answer.status;
   response.setHeader('Cache-Control', 'no-store');
   response.setHeader('X-Content-Type-Options', 'nosniff');
+  response.setHeader('Cross-Origin-Resource-Policy', 'same-origin');
   if (answer.status === 302) {
     response.setHeader('Location', answer.to);
     response.end();
     return;
   }
   response.setHeader('Content-Type', answer.type);
-  response.end(request.method === 'HEAD' ? '' : answer.body);
+  // As bytes, which the server of the site generator leaves as they are: it would put a script of its own into a text.
+  response.end(request.method === 'HEAD' ? '' : Buffer.from(answer.body));
 }

@@ -1,7 +1,10 @@
-import { join, relative } from 'node:path';
-import { newToken, ownHosts } from './key-in/guard.ts';
+import { existsSync } from 'node:fs';
+import type { IncomingMessage, Server } from 'node:http';
+import { join, relative, resolve } from 'node:path';
+import type { Duplex } from 'node:stream';
+import { isSameOrigin, mayAsk, newToken, ownHosts } from './key-in/guard.ts';
 import { setRunning } from './key-in/running.ts';
-import { PAGES, ROOT, withSlashes } from './paths.ts';
+import { contentGlob, PAGES, ROOT, withSlashes } from './paths.ts';
 
 export interface ServeOptions {
   readonly contentDir: string;
@@ -13,14 +16,17 @@ export interface ServeOptions {
   readonly lan?: boolean;
 }
 
+/** Between two looks for a folder that is gone. */
+const PAUSE_MS = 500;
+
 /** The part of the site generator's server that decides where it listens. */
 interface Serving {
   initServerInstance: () => Promise<void>;
-  readonly server: { _serverListen?: (port: number) => void; readonly server: { listen(at: object): void } };
+  readonly server: { _serverListen?: (port: number) => void; readonly server: Server };
 }
 
 /** Keeps the server to one address, also when it begins anew; it would otherwise answer on all that the computer has. */
-function listenOn(host: string, serving: Serving): void {
+function listenOn(host: string, serving: Serving, lan: ReadonlySet<string> | null): void {
   const begin = serving.initServerInstance.bind(serving);
   serving.initServerInstance = async () => {
     await begin();
@@ -28,8 +34,33 @@ function listenOn(host: string, serving: Serving): void {
     if (typeof server._serverListen !== 'function') {
       throw new Error('The server of the site generator has changed: it cannot be kept to this computer.');
     }
-    server._serverListen = (port) => server.server.listen({ port, host });
+    let guarded = false;
+    server._serverListen = (port) => {
+      if (!guarded) guardNews(server.server, lan);
+      guarded = true;
+      server.server.listen({ port, host });
+    };
   };
+}
+
+/** Whoever may not ask for a page is not told of changes either: any page in the browser could listen otherwise. */
+function guardNews(server: Server, lan: ReadonlySet<string> | null): void {
+  server.prependListener('upgrade', (request: IncomingMessage, socket: Duplex) => {
+    if (!mayAsk(request, lan) || !isSameOrigin(request)) socket.destroy();
+  });
+}
+
+/**
+ * Waits, at each call anew, until a folder is there, and then goes on. One that was moved away and back, as a sync or an editor does
+ * it, is no longer watched by then.
+ */
+function whenThere(folder: string, then: () => void): () => void {
+  let waiting: NodeJS.Timeout | undefined;
+  const wait = (): void => {
+    clearTimeout(waiting);
+    waiting = setTimeout(() => (existsSync(folder) ? then() : wait()), PAUSE_MS);
+  };
+  return wait;
 }
 
 /** The generator would tell each time that it wrote no file, which is as it should be. */
@@ -47,7 +78,8 @@ function logWithoutCount(text: string): void {
 export async function serveSite(options: ServeOptions): Promise<{ readonly token: string }> {
   const token = newToken();
   const printedTo = [join(options.outputDir, 'batches'), options.privateDir];
-  setRunning({ token, lan: options.lan ? ownHosts() : null, printedTo });
+  const lan = options.lan ? ownHosts() : null;
+  setRunning({ token, lan, printedTo });
   process.env.KETTLESIDE_CONTENT = options.contentDir;
   const { default: Eleventy } = await import('@11ty/eleventy');
   const eleventy = new Eleventy(withSlashes(relative(process.cwd(), PAGES)) || '.', options.outputDir, {
@@ -57,12 +89,16 @@ export async function serveSite(options: ServeOptions): Promise<{ readonly token
   });
   eleventy.logger.overrideLogger({ ...console, log: logWithoutCount });
   await eleventy.init();
-  listenOn(options.lan ? '0.0.0.0' : '127.0.0.1', eleventy.eleventyServe);
+  listenOn(options.lan ? '0.0.0.0' : '127.0.0.1', eleventy.eleventyServe, lan);
   const lookAgain = await eleventy.watch();
-  // A file of the brewer's that is gone is a change too.
-  eleventy.watcher.on('unlink', (path) => {
-    if (/\.(?:md|ya?ml)$/.test(path)) void lookAgain(path);
+  const content = resolve(options.contentDir);
+  const takeUp = whenThere(content, () => {
+    eleventy.watcher.add(contentGlob(content));
+    void lookAgain(content);
   });
+  // What is gone is a change too.
+  eleventy.watcher.on('unlink', (path) => void lookAgain(path));
+  eleventy.watcher.on('unlinkDir', takeUp);
   await eleventy.serve(options.port ?? 8080);
   return { token };
 }

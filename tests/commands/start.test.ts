@@ -1,5 +1,6 @@
 import { once } from 'node:events';
-import { existsSync, rmSync } from 'node:fs';
+import { existsSync, renameSync, rmSync } from 'node:fs';
+import { request } from 'node:http';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { type Place, place, smallBatch, start, write } from './run.ts';
 
@@ -44,6 +45,22 @@ it('npm start shows the site, takes changes up, and ends when told to', async ()
     for (const path of ['/', '/[', '/%2e%2e%2fpackage.json', '/%'])
       expect((await fetch(`${address}/${path}`)).status).toBeLessThan(500);
     expect((await fetch(address, { method: 'DELETE' })).status).toBe(405);
+    // The folder goes and comes again, as a sync does it.
+    renameSync(made.content, `${made.content}-away`);
+    await pause(200);
+    renameSync(`${made.content}-away`, made.content);
+    await until(async () => (await page('batches/first/')).includes('Fourth Change'));
+    await pause(1500);
+    write(made.batch('first'), smallBatch('Fifth Change'));
+    await until(async () => (await page('batches/first/')).includes('Fifth Change'));
+    // News of changes is for whoever may ask for pages.
+    const port = new URL(address).port;
+    const own = `localhost:${port}`;
+    expect(await hears(port, { host: own, origin: `http://${own}` })).toBe(true);
+    expect(await hears(port, { host: own, origin: 'http://elsewhere.example' })).toBe(false);
+    expect(
+      await hears(port, { host: `elsewhere.example:${port}`, origin: `http://elsewhere.example:${port}` }),
+    ).toBe(false);
     // Looking on writes nothing.
     expect(existsSync(made.output)).toBe(false);
   } finally {
@@ -53,10 +70,32 @@ it('npm start shows the site, takes changes up, and ends when told to', async ()
   expect(code).toBe(0);
 }, 200_000);
 
+const pause = (ms: number) => new Promise((go) => setTimeout(go, ms));
+
+/** Whether a socket is opened on which changes are told, RFC 6455, 4.1. */
+function hears(port: string, headers: Readonly<Record<string, string>>): Promise<boolean> {
+  const upgrade = {
+    connection: 'Upgrade',
+    upgrade: 'websocket',
+    'sec-websocket-version': '13',
+    'sec-websocket-key': 'AAAAAAAAAAAAAAAAAAAAAA==',
+  };
+  return new Promise((resolve) => {
+    const asked = request({ host: '127.0.0.1', port, headers: { ...upgrade, ...headers } });
+    asked.on('upgrade', (_, socket) => {
+      socket.destroy();
+      resolve(true);
+    });
+    asked.on('response', () => resolve(false));
+    asked.on('error', () => resolve(false));
+    asked.end();
+  });
+}
+
 async function until(true_: () => boolean | Promise<boolean>): Promise<void> {
   const end = Date.now() + 90_000;
   while (!(await true_())) {
     if (Date.now() > end) throw new Error('waited for a minute and a half in vain');
-    await new Promise((go) => setTimeout(go, 100));
+    await pause(100);
   }
 }

@@ -3,7 +3,7 @@ import { cp, mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { createSiteMemory, loadSite } from '../../lib/site/archive.ts';
+import { createSiteMemory, type LoadedSite, loadSite } from '../../lib/site/archive.ts';
 import { createPages, type Pages, pagePaths } from '../../lib/site/pages.ts';
 import { answerPath } from '../../lib/site/preview.ts';
 
@@ -51,16 +51,52 @@ it('says where a warning stands, also where a remark was put above it', async ()
   expect(same?.line).toBe(one.line + 2);
 });
 
-it('reads a batch again where what it leans on was changed', async () => {
+describe('after any change, what is kept says the same as what is read anew', () => {
   const memory = createSiteMemory();
-  const before = (await loadSite(content, { memory })).content.entries;
-  const file = join(content, 'setups.yaml');
-  await writeFile(file, (await readFile(file, 'utf8')).replace(/^( +)boil_off:.*$/m, '$1boil_off: 4.7 L/h'));
-  const after = (await loadSite(content, { memory })).content.entries;
-  const anew = (await loadSite(content)).content.entries;
-  const plans = (entries: typeof before) => entries.map(({ plan }) => plan);
-  expect(plans(after)).not.toEqual(plans(before));
-  expect(plans(after)).toEqual(plans(anew));
+  let room: string;
+  const at = (path: string): string => join(room, path);
+  beforeAll(async () => {
+    room = join(dir, 'changing');
+    await cp('content', at('content'), { recursive: true });
+    await cp('shared', at('shared'), { recursive: true });
+  });
+  const words = ({ content: { brewery, entries, asRead }, problems, failed }: LoadedSite): string =>
+    JSON.stringify([brewery, entries, asRead, problems, failed]);
+  const kept = async () => words(await loadSite(at('content'), { memory, tablesDir: at('shared') }));
+  const anew = async () => words(await loadSite(at('content'), { tablesDir: at('shared') }));
+  const edit = async (path: string, was: RegExp, now: string): Promise<void> => {
+    await writeFile(at(path), (await readFile(at(path), 'utf8')).replace(was, now));
+  };
+
+  const OLDEST = 'content/batches/towpath-pale.md';
+  it.each<readonly [string, () => Promise<void>]>([
+    ['a table', () => edit('shared/extracts.yaml', /(name: light dry extract,.*yield: )96 %/, '$194 %')],
+    ['a setup', () => edit('content/setups.yaml', /^( +)boil_off:.*$/m, '$1boil_off: 4.7 L/h')],
+    ['the units', () => edit('content/brewery.yaml', /^units: .*$/m, 'units: us')],
+    ['the paper', () => edit('content/brewery.yaml', /^paper: .*$/m, 'paper: letter')],
+    ['what was learned from long ago', () => edit(OLDEST, /boil_end_volume: .*/, 'boil_end_volume: 8.1 L')],
+    ['what is learned from at all', () => edit(OLDEST, /^publish:.*\n|^style: .*\n/m, 'publish: false\n')],
+    ['one more to learn from', () => cp(at(OLDEST), at('content/batches/towpath-again.md'))],
+    ['a batch that is gone', () => rm(at('content/batches/towpath-again.md'))],
+    ['an error', () => edit('content/batches/regatta-bitter.md', /^title:/m, 'titel:')],
+    ['an error that is mended', () => edit('content/batches/regatta-bitter.md', /^titel:/m, 'title:')],
+    ['a remark', () => edit('content/batches/dredger-stout.md', /^---\n/, '---\n# a remark\n')],
+  ])('%s', async (_, change) => {
+    const before = await kept();
+    await change();
+    const after = await kept();
+    expect(after).not.toBe(before);
+    expect(after).toBe(await anew());
+  });
+});
+
+it('forgets batches that are gone', async () => {
+  const memory = createSiteMemory();
+  const [one] = (await loadSite(content, { memory })).archive.batches;
+  expect(memory.plans.same(structuredClone(one!))).toBe(one);
+  memory.plans.keepOnly(new Set());
+  const other = structuredClone(one!);
+  expect(memory.plans.same(other)).toBe(other);
 });
 
 it('plans again what has learned from a batch that changed, and from one that is gone', async () => {
@@ -109,7 +145,7 @@ describe('what the preview answers', () => {
     expect(await ask('/batches/regatta-bitter')).toEqual({ status: 302, to: '/batches/regatta-bitter/' });
   });
 
-  it('is the page for wrong addresses where there is nothing, whatever lies in the output folder', async () => {
+  it('is the page for wrong addresses where there is nothing', async () => {
     const wrong = [
       '/nothing/',
       '/%',

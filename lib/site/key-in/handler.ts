@@ -1,6 +1,6 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Environment } from 'nunjucks';
-import { createArchiveMemory } from '../../files/read-batches.ts';
+import { type ArchiveMemory, createArchiveMemory } from '../../files/read-batches.ts';
 import { addressOf } from '../address.ts';
 import { createNunjucks } from '../nunjucks.ts';
 import { type Body, readBody } from './body.ts';
@@ -16,6 +16,8 @@ export interface HandlerOptions {
   readonly lan: ReadonlySet<string> | null;
   /** Where sheets are printed to, each batch in a folder of its own. */
   readonly printedTo?: readonly string[];
+  /** Templates and what is kept of files, where somebody has them already. */
+  readonly kept?: () => { readonly environment: Environment; readonly reads: ArchiveMemory };
 }
 
 export type Middleware = (request: IncomingMessage, response: ServerResponse, next: () => void) => void;
@@ -26,9 +28,8 @@ const KIT_FRESH_MS = 2000;
 
 /** Answers the pages on which readings are keyed in; everything else goes on to the next handler. */
 export function keyInHandler(options: HandlerOptions): Middleware {
-  const environment = createNunjucks();
-  const memory = createArchiveMemory();
-  const kit = keptFor(KIT_FRESH_MS, () => readKit(options.contentDir, options.printedTo, memory));
+  const kept = options.kept ?? ownKept();
+  const kit = keptFor(KIT_FRESH_MS, () => readKit(options.contentDir, options.printedTo, kept().reads));
   return (request, response, next) => {
     const url = addressOf(request.url);
     const route = ROUTE.exec(url.pathname);
@@ -36,7 +37,7 @@ export function keyInHandler(options: HandlerOptions): Middleware {
       next();
       return;
     }
-    answer({ options, environment, kit, request, url, route }).then(
+    answer({ options, environment: kept().environment, kit, request, url, route }).then(
       (answered) => send(response, answered),
       (error: unknown) => {
         console.error(error);
@@ -47,6 +48,11 @@ export function keyInHandler(options: HandlerOptions): Middleware {
       },
     );
   };
+}
+
+function ownKept(): NonNullable<HandlerOptions['kept']> {
+  const own = { environment: createNunjucks(), reads: createArchiveMemory() };
+  return () => own;
 }
 
 interface Asked {
@@ -172,5 +178,6 @@ function send(response: ServerResponse, answered: Answered): void {
   if (answered.close === true) response.setHeader('Connection', 'close');
   const type = answered.html === undefined ? 'text/plain' : 'text/html';
   response.setHeader('Content-Type', `${type}; charset=utf-8`);
-  response.end(answered.html ?? answered.text ?? '');
+  // As bytes: into a text the server of the site generator would put a script that loads the page anew, also while somebody types.
+  response.end(Buffer.from(answered.html ?? answered.text ?? ''));
 }

@@ -1,14 +1,18 @@
 import { localOnly } from '../local-only.ts';
 import { pagesHandler, type Shown } from '../preview.ts';
 import { mayAsk } from './guard.ts';
-import { keyInHandler, type Middleware } from './handler.ts';
+import { type HandlerOptions, keyInHandler, type Middleware } from './handler.ts';
 import { running } from './running.ts';
 
 /** Handlers of the preview: who may ask at all, the pages on which readings are keyed in, and all other pages. */
-export function previewMiddleware(contentDir: string, shown: () => Shown): Middleware[] {
+export function previewMiddleware(
+  contentDir: string,
+  shown: () => Shown,
+  kept: NonNullable<HandlerOptions['kept']>,
+): Middleware[] {
   const now = running();
   if (now === null) return [localOnly, pagesHandler(shown)];
-  return [guard(now.lan), keyInHandler({ contentDir, ...now }), pagesHandler(shown)];
+  return [guard(now.lan), keyInHandler({ contentDir, kept, ...now }), pagesHandler(shown)];
 }
 
 function guard(lan: ReadonlySet<string> | null): Middleware {

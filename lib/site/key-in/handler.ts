@@ -1,10 +1,10 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Environment } from 'nunjucks';
 import { type ArchiveMemory, createArchiveMemory } from '../../files/read-batches.ts';
-import { addressOf } from '../address.ts';
 import { createNunjucks } from '../nunjucks.ts';
+import { isSameOrigin, isToken, mayAsk } from '../serve/guard.ts';
+import { addressOf, HTML, type Middleware, PLAIN, sendBody } from '../serve/http.ts';
 import { type Body, readBody } from './body.ts';
-import { isSameOrigin, isToken, mayAsk } from './guard.ts';
 import { gatePage, messagePage } from './pages.ts';
 import { type Answered, answerForm, answerLog, showForm, showLog, showSaved } from './routes.ts';
 import { beginSession, type Kit, readKit } from './session.ts';
@@ -19,8 +19,6 @@ export interface HandlerOptions {
   /** Templates and what is kept of files, where somebody has them already. */
   readonly kept?: () => { readonly environment: Environment; readonly reads: ArchiveMemory };
 }
-
-export type Middleware = (request: IncomingMessage, response: ServerResponse, next: () => void) => void;
 
 const ROUTE = /^\/batches\/([^/]+)\/key-in(\/(?:(log|saved)\/?)?(?:index\.html)?)?$/;
 const COOKIE = 'kettleside-code';
@@ -162,22 +160,15 @@ function keptFor<T>(ms: number, read: () => Promise<T>): () => Promise<T> {
   };
 }
 
-const HEADERS = {
-  'Cache-Control': 'no-store',
-  'Referrer-Policy': 'same-origin',
-  'X-Content-Type-Options': 'nosniff',
-  'X-Frame-Options': 'DENY',
-  'Cross-Origin-Resource-Policy': 'same-origin',
-};
-
 function send(response: ServerResponse, answered: Answered): void {
-  response.statusCode = answered.status;
-  for (const [name, value] of Object.entries(HEADERS)) response.setHeader(name, value);
+  response.setHeader('Referrer-Policy', 'same-origin');
+  response.setHeader('X-Frame-Options', 'DENY');
   if (answered.cookie !== undefined) response.setHeader('Set-Cookie', answered.cookie);
   if (answered.to !== undefined) response.setHeader('Location', answered.to);
   if (answered.close === true) response.setHeader('Connection', 'close');
-  const type = answered.html === undefined ? 'text/plain' : 'text/html';
-  response.setHeader('Content-Type', `${type}; charset=utf-8`);
-  // As bytes: into a text the server of the site generator would put a script that loads the page anew, also while somebody types.
-  response.end(Buffer.from(answered.html ?? answered.text ?? ''));
+  const { status, html, text = '' } = answered;
+  sendBody(
+    response,
+    html === undefined ? { status, type: PLAIN, body: text } : { status, type: HTML, body: html },
+  );
 }

@@ -1,10 +1,9 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { extname } from 'node:path';
-import { addressOf } from './address.ts';
-import type { AssetFiles } from './assets.ts';
-import type { Middleware } from './key-in/handler.ts';
-import type { Pages } from './pages.ts';
-import { MISSING_PATH } from './paths.ts';
+import type { AssetFiles } from '../assets.ts';
+import type { Pages } from '../pages.ts';
+import { MISSING_PATH } from '../paths.ts';
+import { addressOf, HTML, type Middleware, PLAIN, sendBody } from './http.ts';
 
 /** What there is to be looked at. */
 export interface Shown {
@@ -15,12 +14,12 @@ export interface Shown {
 const TYPES: Readonly<Record<string, string>> = {
   '.css': 'text/css; charset=utf-8',
   '.csv': 'text/csv; charset=utf-8',
-  '.html': 'text/html; charset=utf-8',
+  '.html': HTML,
   '.ics': 'text/calendar; charset=utf-8',
   '.js': 'text/javascript; charset=utf-8',
   '.json': 'application/json; charset=utf-8',
   '.svg': 'image/svg+xml',
-  '.txt': 'text/plain; charset=utf-8',
+  '.txt': PLAIN,
   '.woff2': 'font/woff2',
   '.xml': 'application/xml; charset=utf-8',
 };
@@ -43,7 +42,7 @@ export async function answerPath({ pages, assets }: Shown, path: string): Promis
   if (asset !== undefined) return { status: 200, type, body: await asset() };
   if (pages.has(name)) return { status: 200, type, body: pages.file(name) };
   if (pages.has(`${name}/index.html`)) return { status: 302, to: `${path}/` };
-  return { status: 404, type: TYPES['.html']!, body: pages.file(MISSING_PATH) };
+  return { status: 404, type: HTML, body: pages.file(MISSING_PATH) };
 }
 
 /** The file that an address means; one that is written wrongly means none. */
@@ -76,23 +75,15 @@ export function pagesHandler(shown: () => Shown): Middleware {
   };
 }
 
-function plain(response: ServerResponse, status: number, text: string): void {
-  response.statusCode = status;
-  response.setHeader('Content-Type', 'text/plain; charset=utf-8');
-  response.end(`${text}\n`);
-}
+const plain = (response: ServerResponse, status: number, text: string): void =>
+  sendBody(response, { status, type: PLAIN, body: `${text}\n` });
 
 function send(request: IncomingMessage, response: ServerResponse, answer: Answer): void {
-  response.statusCode = answer.status;
-  response.setHeader('Cache-Control', 'no-store');
-  response.setHeader('X-Content-Type-Options', 'nosniff');
-  response.setHeader('Cross-Origin-Resource-Policy', 'same-origin');
   if (answer.status === 302) {
+    response.statusCode = 302;
     response.setHeader('Location', answer.to);
     response.end();
     return;
   }
-  response.setHeader('Content-Type', answer.type);
-  // As bytes, which the server of the site generator leaves as they are: it would put a script of its own into a text.
-  response.end(request.method === 'HEAD' ? '' : Buffer.from(answer.body));
+  sendBody(response, request.method === 'HEAD' ? { ...answer, body: '' } : answer);
 }

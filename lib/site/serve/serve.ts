@@ -2,9 +2,9 @@ import { existsSync } from 'node:fs';
 import type { IncomingMessage, Server } from 'node:http';
 import { join, relative, resolve } from 'node:path';
 import type { Duplex } from 'node:stream';
-import { isSameOrigin, mayAsk, newToken, ownHosts } from './key-in/guard.ts';
-import { setRunning } from './key-in/running.ts';
-import { contentGlob, PAGES, ROOT, withSlashes } from './paths.ts';
+import { contentGlob, PAGES, ROOT, withSlashes } from '../paths.ts';
+import { isSameOrigin, mayAsk, newToken, ownHosts } from './guard.ts';
+import { setRunning } from './running.ts';
 
 export interface ServeOptions {
   readonly contentDir: string;

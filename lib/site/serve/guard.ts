@@ -1,7 +1,13 @@
 import { createHash, randomInt, timingSafeEqual } from 'node:crypto';
 import type { IncomingMessage } from 'node:http';
 import { hostname, networkInterfaces } from 'node:os';
-import { isLocal } from '../local-only.ts';
+
+const LOOPBACK = new Set(['127.0.0.1', '::1', '::ffff:127.0.0.1']);
+const LOCAL_HOST = /^(?:localhost|127\.0\.0\.1|\[::1\])(?::\d+)?$/i;
+
+/** True for a request that comes from this very computer and asks for it by its own name. */
+export const isLocal = (address: string | undefined, host: string | undefined): boolean =>
+  address !== undefined && LOOPBACK.has(address) && host !== undefined && LOCAL_HOST.test(host);
 
 /** Small letters and digits without those that are taken for each other. */
 const LETTERS = '23456789abcdefghjkmnpqrstuvwxyz';

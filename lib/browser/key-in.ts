@@ -46,13 +46,13 @@ function keepTyping(page: Page): void {
 
 /** What was typed stands in the form again; whoever wants the file's own begins anew. */
 function tellRestored({ form, data }: Page): void {
-  const note = element('p', { class: 'hint', role: 'status', 'data-restored': '' });
-  const anew = element('button', { type: 'button', class: 'offer' }, 'Begin anew from the file');
+  const note = element('div', { class: 'restored', role: 'status', 'data-restored': '' });
+  const anew = element('button', { type: 'button' }, 'Begin anew from the file');
   anew.addEventListener('click', () => {
     forget(data.slug);
     window.location.reload();
   });
-  note.append('What you typed here before is in the form again. ', anew);
+  note.append(element('p', {}, 'What you typed here before is in the form again.'), anew);
   form.before(note);
 }
 

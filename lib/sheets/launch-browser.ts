@@ -38,18 +38,13 @@ export interface RunningBrowser {
   readonly pid: number | undefined;
 }
 
-/** Starts a browser that was found; throws the fault `browser-start`. */
+/** Starts a browser that was found, once more where it crashes as it starts; throws the fault `browser-start`. */
 export async function launchBrowser(found: FoundBrowser): Promise<RunningBrowser> {
   try {
-    const bundled = found.source === 'bundled' ? await ensureUnpacked(found) : undefined;
-    const browser = await chromium.launch({
-      executablePath: found.path,
-      args: [...LAUNCH_ARGS],
-      chromiumSandbox: wantsSandbox(process.env, process.getuid?.()),
-      timeout: START_LIMIT_MS,
-      env: { ...definedOf(process.env), ...bundled },
+    return await start(found).catch((thrown) => {
+      if (!crashed(thrown)) throw thrown;
+      return start(found);
     });
-    return await withContext(browser);
   } catch (thrown) {
     if (thrown instanceof SheetFaultError) throw thrown;
     throw new SheetFaultError({
@@ -60,6 +55,22 @@ export async function launchBrowser(found: FoundBrowser): Promise<RunningBrowser
     });
   }
 }
+
+async function start(found: FoundBrowser): Promise<RunningBrowser> {
+  const bundled = found.source === 'bundled' ? await ensureUnpacked(found) : undefined;
+  const browser = await chromium.launch({
+    executablePath: found.path,
+    args: [...LAUNCH_ARGS],
+    chromiumSandbox: wantsSandbox(process.env, process.getuid?.()),
+    timeout: START_LIMIT_MS,
+    env: { ...definedOf(process.env), ...bundled },
+  });
+  return await withContext(browser);
+}
+
+/** Whether the browser was ended by a signal, as by a fault of its own on a busy machine: the next time it may well start. */
+const crashed = (thrown: unknown): boolean =>
+  thrown instanceof Error && /process did exit: exitCode=null, signal=SIG/.test(thrown.message);
 
 async function withContext(browser: Browser): Promise<RunningBrowser> {
   try {

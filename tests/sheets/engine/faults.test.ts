@@ -171,6 +171,18 @@ describe('a browser', () => {
     expect(readFileSync(place.path('starts'), 'utf8').trim().split('\n')).toHaveLength(1);
   });
 
+  it.runIf(process.platform !== 'win32')('that crashes as it starts is tried a second time', async () => {
+    const script = place.path('crashing');
+    writeFileSync(script, `#!/bin/sh\necho started >> ${place.path('crashes')}\nkill -SEGV $$\n`, {
+      mode: 0o755,
+    });
+    const { results } = await render([good('c1')], {
+      browser: { path: script, source: 'setting', version: '1.0.0.0' },
+    });
+    expect(results[0]?.error?.code).toBe('browser-start');
+    expect(readFileSync(place.path('crashes'), 'utf8').trim().split('\n')).toHaveLength(2);
+  });
+
   const linux = process.platform === 'linux';
 
   it.runIf(linux)('that is killed half-way costs no sheet', async () => {

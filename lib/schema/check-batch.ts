@@ -1,9 +1,9 @@
 import type { Batch } from '../batch/batch.ts';
 import type { Setup } from '../batch/setup.ts';
 import { nearest } from '../units/nearest.ts';
-import type { Problem } from '../units/problem.ts';
+import type { KeyPath, Problem } from '../units/problem.ts';
 import { type BatchData, batchSchema } from './batch-schema.ts';
-import { problemsOf, valueAt } from './issues.ts';
+import { isMisspelt, keysAt, problemsOf, valueAt } from './issues.ts';
 import { quoted } from './leaf.ts';
 import type { Tables } from './names.ts';
 import type { Units } from './quantities.ts';
@@ -58,11 +58,16 @@ function resolveBatch(
   around: Surroundings,
   report: Report,
 ): Batch | null {
-  const has = (key: string) => {
-    const value = valueAt(raw, ['recipe', key]);
-    return value !== undefined && value !== null;
+  const schema = batchSchema(around.units);
+  // A key that stands there misspelt has been told as such, and is not told again as missing.
+  const written = (parent: KeyPath, key: string) => {
+    const value = valueAt(raw, [...parent, key]);
+    return (
+      (value !== undefined && value !== null) || isMisspelt(key, valueAt(raw, parent), keysAt(schema, parent))
+    );
   };
-  const setup = chooseSetup(data.setup ?? null, raw.setup, around.setups, report);
+  const has = (key: string) => written(['recipe'], key);
+  const setup = chooseSetup(data.setup ?? null, written([], 'setup'), around.setups, report);
   const recipe = resolveRecipe(data.recipe, around.tables, has, report);
   if (setup === null) return null;
   return {
@@ -86,7 +91,7 @@ const PUBLISH = { true: 'all', false: 'nothing', recipe: 'recipe' } as const;
 
 function chooseSetup(
   key: string | null,
-  written: unknown,
+  written: boolean,
   setups: ReadonlyMap<string, Setup | null>,
   report: Report,
 ): Setup | null {
@@ -107,7 +112,7 @@ function chooseSetup(
   }
   if (known.length === 1) return setups.get(known[0] ?? '') ?? null;
   // A setup that cannot be read has been reported as such.
-  if (known.length > 1 && (written === undefined || written === null)) {
+  if (known.length > 1 && !written) {
     report.error(
       'setup-missing',
       ['setup'],

@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import { nearest } from '../units/nearest.ts';
 import type { KeyPath, Problem } from '../units/problem.ts';
+import { yamlText } from '../units/yaml-text.ts';
 import { type Fault, quoted, shapeOf } from './leaf.ts';
 import { listed } from './scalars.ts';
 
@@ -11,6 +12,8 @@ const MOST_UNKNOWN_KEYS = 50;
 /** In one file; each is looked for among all keys of its group. */
 const MOST_COMMA_DECIMALS = 20;
 const NOT_TAKEN = 'not taken';
+/** How the mend of a misspelt key begins; the right key follows. */
+const WRITE = 'write ';
 
 /** Every issue of a failed parse as a problem; `root` is the path of the value that was parsed. */
 export function problemsOf(
@@ -20,7 +23,7 @@ export function problemsOf(
   root: KeyPath = [],
 ): Problem[] {
   const problems = issues.flatMap((issue) => fromIssue(issue, raw, schema, [], root));
-  return joinCommaDecimals(problems, raw, root);
+  return withoutTwins(joinCommaDecimals(problems, raw, schema, root), raw, root);
 }
 
 function fromIssue(
@@ -37,7 +40,8 @@ function fromIssue(
   if (fault !== null) {
     const { code, found, expected } = fault;
     const meant = alternative !== '' && nearest(found.replaceAll('"', ''), [NOT_TAKEN]).length > 0;
-    const mend = meant ? `write ${NOT_TAKEN}` : fault.mend;
+    const absent = code === 'missing-key' && valueAt(raw, path) === undefined;
+    const mend = meant ? `write ${NOT_TAKEN}` : absent ? addKey(path, fault.sample) : fault.mend;
     return [{ severity: 'error', code, path: at, found, expected: expected + alternative, mend }];
   }
   if (issue.code === 'unrecognized_keys') {
@@ -55,6 +59,14 @@ function fromIssue(
     );
   }
   return [shapeProblem(issue, valueAt(raw, path), at, keysAt(schema, path), alternative)];
+}
+
+/** The mend for a key that is not there: whole lines only near the top, below they may stand in braces. */
+function addKey(path: KeyPath, sample: string | undefined): string {
+  const key = String(path[path.length - 1] ?? '');
+  if (sample === undefined) return `add ${key}: with its value`;
+  const nested = path.length > 2 || path.some((part) => typeof part === 'number');
+  return `add ${nested ? 'for example' : 'the line'} ${key}: ${yamlText(sample)}`;
 }
 
 function faultOf(issue: Issue): Fault | null {
@@ -93,7 +105,12 @@ function shapeProblem(
       path,
       found: 'nothing',
       expected: expected + also,
-      mend: list ? 'write the list below the key' : 'write its keys below it',
+      mend:
+        value === undefined
+          ? `add ${String(path[path.length - 1])}: and write its ${list ? 'list' : 'keys'} below it`
+          : list
+            ? 'write the list below the key'
+            : 'write its keys below it',
     };
   }
   return {
@@ -118,15 +135,27 @@ function unknownKey(parent: KeyPath, key: string, known: readonly string[]): Pro
     path,
     found: quoted(key),
     expected: listed(known),
-    mend: near === undefined ? 'remove the key, or move it to the notes' : `write ${near}`,
+    mend: near === undefined ? 'remove the key, or move it to the notes' : `${WRITE}${near}`,
   };
+}
+
+/** Whether a group has a key that it may not have, and that most likely stands for this one. */
+export function isMisspelt(key: string, group: unknown, known: readonly string[]): boolean {
+  if (typeof group !== 'object' || group === null) return false;
+  const unknown = Object.keys(group).filter((name) => !known.includes(name));
+  return unknown.slice(0, MOST_UNKNOWN_KEYS).some((name) => nearest(name, known)[0] === key);
 }
 
 /**
  * `{ weight: 1,5 kg }` is read as a weight of `1` and a key `5 kg`. The two problems that follow are told as the
  * one slip that they are, at the value.
  */
-function joinCommaDecimals(problems: readonly Problem[], raw: unknown, root: KeyPath): Problem[] {
+function joinCommaDecimals(
+  problems: readonly Problem[],
+  raw: unknown,
+  schema: z.ZodType,
+  root: KeyPath,
+): Problem[] {
   const joined: Problem[] = [];
   const settled = new Set<string>();
   for (const { code, path } of problems) {
@@ -138,17 +167,38 @@ function joinCommaDecimals(problems: readonly Problem[], raw: unknown, root: Key
     if (key === null) continue;
     const whole = String(valueAt(raw, [...parent.slice(root.length), key]));
     const at = [...parent, key];
+    const counted = typeAt(schema, at.slice(root.length)) === 'integer';
     joined.push({
       severity: 'error',
       code: 'comma-decimal',
       path: at,
       found: `${whole},${rest} without quotes`,
-      expected: 'a decimal comma in quotes, or a decimal point',
-      mend: `write ${key}: "${whole},${rest}" or ${key}: ${whole}.${rest}`,
+      expected: counted ? 'a whole number' : 'a decimal comma in quotes, or a decimal point',
+      mend: counted
+        ? `write ${key}: in digits, without decimals`
+        : `write ${key}: "${whole},${rest}" or ${key}: ${whole}.${rest}`,
     });
     settled.add(JSON.stringify(path)).add(JSON.stringify(at));
   }
   return [...problems.filter(({ path }) => !settled.has(JSON.stringify(path))), ...joined];
+}
+
+/**
+ * A key that is needed and stands there misspelt is one slip: the misspelt key is told with its mend, and not that
+ * the right one is missing.
+ */
+function withoutTwins(problems: readonly Problem[], raw: unknown, root: KeyPath): Problem[] {
+  const meant = new Set<string>();
+  for (const { code, path, mend } of problems) {
+    if (code !== 'unknown-key' || !mend.startsWith(WRITE)) continue;
+    meant.add(JSON.stringify([...path.slice(0, -1), mend.slice(WRITE.length)]));
+  }
+  return problems.filter(
+    ({ code, path }) =>
+      code !== 'missing-key' ||
+      !meant.has(JSON.stringify(path)) ||
+      valueAt(raw, path.slice(root.length)) !== undefined,
+  );
 }
 
 /** The key whose value is the part before the comma: the one before it, else the only whole number there is. */
@@ -165,15 +215,16 @@ function wholeNumberKey(group: unknown, rest: string): string | null {
   return whole.length === 1 ? (whole[0] ?? null) : null;
 }
 
+interface Def {
+  readonly innerType?: z.core.$ZodType;
+  readonly element?: z.core.$ZodType;
+  readonly options?: readonly z.core.$ZodType[];
+  readonly shape?: Readonly<Record<string, z.core.$ZodType>>;
+}
+
 /** Keys that a schema knows at a path, through lists, unions and optional parts. */
 export function keysAt(schema: z.core.$ZodType, path: KeyPath): string[] {
-  const def = schema._zod.def as unknown as {
-    type: string;
-    innerType?: z.core.$ZodType;
-    element?: z.core.$ZodType;
-    options?: readonly z.core.$ZodType[];
-    shape?: Record<string, z.core.$ZodType>;
-  };
+  const def = schema._zod.def as unknown as Def;
   if (def.innerType !== undefined) return keysAt(def.innerType, path);
   if (def.options !== undefined) {
     return [...new Set(def.options.flatMap((option) => keysAt(option, path)))];
@@ -184,6 +235,22 @@ export function keysAt(schema: z.core.$ZodType, path: KeyPath): string[] {
   if (head === undefined) return Object.keys(def.shape);
   const next = Object.hasOwn(def.shape, head) ? def.shape[head] : undefined;
   return next === undefined ? [] : keysAt(next, rest);
+}
+
+/** What an editor is told that the value at a path is, through lists, unions and optional parts. */
+function typeAt(schema: z.core.$ZodType, path: KeyPath): unknown {
+  const def = schema._zod.def as unknown as Def;
+  const own = path.length === 0 ? (schema as z.ZodType).meta()?.type : undefined;
+  if (own !== undefined) return own;
+  if (def.innerType !== undefined) return typeAt(def.innerType, path);
+  if (def.options !== undefined) {
+    return def.options.map((option) => typeAt(option, path)).find((type) => type !== undefined);
+  }
+  const [head, ...rest] = path;
+  if (head === undefined) return undefined;
+  if (def.element !== undefined) return typeof head === 'number' ? typeAt(def.element, rest) : undefined;
+  const next = def.shape !== undefined && Object.hasOwn(def.shape, head) ? def.shape[head] : undefined;
+  return next === undefined ? undefined : typeAt(next, rest);
 }
 
 export function valueAt(raw: unknown, path: KeyPath): unknown {

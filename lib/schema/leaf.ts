@@ -12,6 +12,8 @@ export interface Fault {
   readonly found: string;
   readonly expected: string;
   readonly mend: string;
+  /** Of a value that is missing: one that would do. */
+  readonly sample?: string;
 }
 
 /** What the editor's JSON Schema says of a key. */
@@ -60,7 +62,8 @@ export function leaf<T>(read: (text: string) => Read<T>, meta: LeafMeta): Leaf<T
 
 function readRaw<T>(raw: unknown, read: (text: string) => Read<T>, meta: LeafMeta): Read<T> {
   if (raw === null || raw === undefined) {
-    return fault('missing-key', 'nothing', sampleOf(meta), 'write the value after the colon');
+    const missing = fault('missing-key', 'nothing', sampleOf(meta), 'write the value after the colon');
+    return meta.samples?.[0] === undefined ? missing : { ...missing, sample: meta.samples[0] };
   }
   if (typeof raw === 'object') {
     return fault('wrong-shape', shapeOf(raw), `one value, ${sampleOf(meta)}`, 'write a single value');

@@ -150,12 +150,13 @@ function percentFigure(text: string, possible: Bounds, context: Context): Read<G
 /** A number without a unit, perhaps with its standard uncertainty: `1.04 ± 0.02`. */
 function readFactor(text: string): Read<Given<number>> {
   const written = text.trim();
-  const parts = /^([0-9]{1,3}(?:\.[0-9]{1,6})?)(?:\s*±\s*([0-9]{1,3}(?:\.[0-9]{1,6})?))?$/.exec(written);
+  const parts = /^([0-9]{1,3}(?:[.,][0-9]{1,6})?)(?:\s*±\s*([0-9]{1,3}(?:[.,][0-9]{1,6})?))?$/.exec(written);
   if (parts === null) {
     return fault('not-a-number', quoted(text), 'a number without a unit, such as 1.04', 'write it in digits');
   }
-  const u = parts[2] === undefined ? null : Number(parts[2]);
-  return { ok: true, value: { value: Number(parts[1]), u, written } };
+  const number = (digits: string | undefined) => Number(digits?.replace(',', '.'));
+  const u = parts[2] === undefined ? null : number(parts[2]);
+  return { ok: true, value: { value: number(parts[1]), u, written } };
 }
 
 export interface Limit {

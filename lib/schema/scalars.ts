@@ -71,37 +71,51 @@ export function flag(description: string): Leaf<boolean> {
 
 /** A whole number in decimal digits. */
 export function count(description: string, low: number, high: number): Leaf<number> {
-  return leaf((text) => readNumber(text, /^[0-9]{1,9}$/, 'not-a-count', 'a whole number', low, high), {
+  return leaf((text) => readNumber(text, COUNT, low, high), {
     description,
     samples: [String(Math.max(low, 1))],
     type: 'integer',
   });
 }
 
-/** A plain decimal number without a unit. */
+/** A plain decimal number without a unit, with a point or, in quotes where YAML wants them, a comma. */
 export function decimal(description: string, low: number, high: number, sample: string): Leaf<number> {
-  return leaf(
-    (text) => readNumber(text, /^[0-9]{1,9}(\.[0-9]{1,9})?$/, 'not-a-number', 'a number', low, high),
-    {
-      description,
-      samples: [sample],
-      type: 'number',
-    },
-  );
+  return leaf((text) => readNumber(text, DECIMAL, low, high), {
+    description,
+    samples: [sample],
+    type: ['number', 'string'],
+  });
 }
+
+interface NumberForm {
+  readonly form: RegExp;
+  readonly code: string;
+  readonly what: string;
+  readonly mend: string;
+}
+
+const COUNT: NumberForm = {
+  form: /^[0-9]{1,9}$/,
+  code: 'not-a-count',
+  what: 'a whole number',
+  mend: 'write it in digits, without decimals',
+};
+const DECIMAL: NumberForm = {
+  form: /^[0-9]{1,9}([.,][0-9]{1,9})?$/,
+  code: 'not-a-number',
+  what: 'a number',
+  mend: 'write it in digits, with a point or a comma for decimals',
+};
 
 function readNumber(
   text: string,
-  form: RegExp,
-  code: string,
-  what: string,
+  { form, code, what, mend }: NumberForm,
   low: number,
   high: number,
 ): Read<number> {
   const expected = `${what} from ${low} to ${high}, without a unit`;
-  if (!form.test(text.trim()))
-    return fault(code, quoted(text), expected, 'write it in digits, with a point for decimals');
-  const value = Number(text.trim());
+  if (!form.test(text.trim())) return fault(code, quoted(text), expected, mend);
+  const value = Number(text.trim().replace(',', '.'));
   if (value >= low && value <= high) return { ok: true, value };
   return fault('out-of-range', quoted(text), expected, 'check the figure');
 }
@@ -110,12 +124,12 @@ function readNumber(
 export function score(description: string): Leaf<number> {
   return leaf(
     (text) => {
-      const word = text.trim().replace('½', '.5');
+      const word = text.trim().replace('½', '.5').replace(',', '.');
       const value = Number(word.startsWith('.') ? `0${word}` : word);
       if (/^[0-5]?(\.[05])?$/.test(word) && word !== '' && value <= 5) return { ok: true, value };
       return fault('not-a-score', quoted(text), '0 to 5, halves allowed', 'write for example 3.5');
     },
-    { description, samples: ['4'], type: 'number' },
+    { description, samples: ['4'], type: ['number', 'string'] },
   );
 }
 

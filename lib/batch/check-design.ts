@@ -3,12 +3,12 @@ import { formatVolume } from '../units/format.ts';
 import type { KeyPath, Problem } from '../units/problem.ts';
 import type { Batch } from './batch.ts';
 import type { Brewery } from './brewery.ts';
-import type { Case } from './case.ts';
+import type { Case, ExtractPart } from './case.ts';
 import { FILL_LIMIT, FILL_WARNING } from './defaults.ts';
 import { fillFor, largestBoil, topUpFor } from './design.ts';
 import { type WhatFits, whatFits } from './fits.ts';
 import { steepLiquor, steepWater_L } from './fullest.ts';
-import { heldByHops, kettleMasses, platoOf, volumeOf } from './kettle.ts';
+import { extractOf, heldByHops, kettleMasses, platoOf, volumeOf, WATER_KG_PER_L } from './kettle.ts';
 import { problem } from './problem.ts';
 
 /** A loss below this is not worth a word, L. */
@@ -17,6 +17,8 @@ const LEAST_NAMED_L = 0.01;
 const MOST_EXTRACT_P = 50;
 /** Less water than this soaks nothing. */
 const LEAST_SOAK_KG = 0.01;
+/** More extract than this to a litre of the batch is no beer: the weight is out of scale, not the boil. Common practice, no source. */
+const MOST_EXTRACT_KG_PER_L = 0.4;
 
 /** Errors of a case whose boil has been designed; run before the model, which needs a kettle that holds wort. */
 export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] {
@@ -28,14 +30,15 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
     (c.mash || c.steep ? c.rinse_L : 0) +
     (c.steep && !Number.isNaN(c.steep.water_L) ? c.steep.water_L : 0);
   if (!(c.waterToHeat_L > 0)) {
+    const { path, from } = extractInKettle(batch, c, boilKey);
     out.push(
       problem(
         'error',
         'more-extract-than-water',
-        boilKey,
-        'the extract alone fills the boil volume: there is no water left to heat',
+        path,
+        `the extract alone fills the boil volume${from}: there is no water left to heat`,
         'water to dissolve the extract in',
-        'raise boil_volume, or move extract to a later addition',
+        'check the weights, raise boil_volume, or move extract to a later addition',
       ),
     );
     return out;
@@ -70,7 +73,14 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
   const lost_L = c.kettleLoss_L + heldByHops(c);
   const { chilled } = kettle;
   if (!(chilled.water_kg > 0) || !(volumeOf(chilled) > lost_L)) {
-    const evaporation = `evaporation (${volume((c.boilOff_L_per_h * c.boil_min) / 60)})`;
+    const evaporated_L = (c.boilOff_L_per_h * c.boil_min) / 60;
+    if (!(chilled.water_kg > 0) && evaporated_L + lost_L < c.boilVolume_L) {
+      return [
+        ...out,
+        noRoomForWater(batch, c, boilKey, kettle.start.water_kg / WATER_KG_PER_L, evaporated_L, volume),
+      ];
+    }
+    const evaporation = `evaporation (${volume(evaporated_L)})`;
     const takers =
       lost_L < LEAST_NAMED_L
         ? `${evaporation} takes`
@@ -89,12 +99,13 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
   }
   const strongest_P = Math.max(platoOf(kettle.start), platoOf(kettle.end), platoOf(chilled));
   if (strongest_P > MOST_EXTRACT_P) {
+    const { path, from } = extractInKettle(batch, c, boilKey);
     out.push(
       problem(
         'error',
         'more-extract-than-water',
-        boilKey,
-        `a wort of ${Math.round(strongest_P)} °P in the kettle`,
+        path,
+        `a wort of ${Math.round(strongest_P)} °P in the kettle${from.replace('of it', 'of its extract')}`,
         `at most ${MOST_EXTRACT_P} °P, half extract and half water`,
         'check the weights, raise boil_volume, or move sugar to the fermenter',
       ),
@@ -136,6 +147,57 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
     ),
   );
   return out;
+}
+
+/** A boil that is dry because extract fills most of it: its sum is of extract and water, not of losses. */
+function noRoomForWater(
+  batch: Batch,
+  c: Case,
+  boilKey: KeyPath,
+  water_L: number,
+  evaporated_L: number,
+  volume: (litres: number) => string,
+): Problem {
+  const { path, from } = extractInKettle(batch, c, boilKey);
+  const boil = `the ${volume(c.boilVolume_L)} boil`;
+  return problem(
+    'error',
+    'boils-dry',
+    path,
+    water_L > LEAST_NAMED_L
+      ? `extract takes all but ${volume(water_L)} of ${boil}${from}; evaporation takes ${volume(evaporated_L)}`
+      : `extract alone fills ${boil}${from}`,
+    'wort left to ferment',
+    'check the weights, boil a larger volume, or move extract to a later addition',
+  );
+}
+
+/**
+ * Where most of the extract in the kettle comes from, in words, and the key to look at: its weight where that is out
+ * of scale with the batch, else the key that is given.
+ */
+function extractInKettle(
+  batch: Batch,
+  c: Case,
+  otherwise: KeyPath,
+): { readonly path: KeyPath; readonly from: string } {
+  const parts = c.parts.filter(({ stage }) => stage !== 'fermenter');
+  const total_kg = parts.reduce((sum, part) => sum + extractOf(part, c), 0);
+  const most = parts.find((part) => extractOf(part, c) > total_kg / 2);
+  if (most === undefined) return { path: otherwise, from: '' };
+  const [list, index] = placeOf(most);
+  const written = batch.recipe[list][index]?.weight_g.written;
+  const tooMuch = total_kg > MOST_EXTRACT_KG_PER_L * c.intoFermenter_L;
+  return {
+    path: tooMuch ? ['recipe', list, index, 'weight'] : otherwise,
+    from: written === undefined ? '' : `, most of it from ${written} of ${most.name}`,
+  };
+}
+
+/** `extract[0]` taken apart. */
+function placeOf({ item }: ExtractPart): readonly ['grain' | 'extract' | 'sugar', number] {
+  const list = (['grain', 'extract', 'sugar'] as const).find((key) => item.startsWith(key)) ?? 'extract';
+  return [list, Number(/\[(\d+)\]/.exec(item)?.[1] ?? 0)];
 }
 
 const PARTS = ['two', 'three', 'four'];

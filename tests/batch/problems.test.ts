@@ -75,6 +75,48 @@ const CASES: readonly (readonly [BatchCode, Batch, Problem['severity'], string, 
     'recipe.boil',
     'evaporation (5 L), trub and hops (890 ml) take all of the 4 L boil | wort left to ferment | boil a larger volume, or for a shorter time',
   ],
+  // 30 kg at 75 % and 50 % are 11 kg of extract: at some 0.62 L/kg more than the 5 L there are.
+  [
+    'boils-dry',
+    withParts({ boilVolume_L: given(5, '5 L'), grain: [grain(30_000)], extract: [] }),
+    'error',
+    'recipe.grain[0].weight',
+    'extract alone fills the 5 L boil, most of it from 30000 g of crystal malt 150 | wort left to ferment | check the weights, boil a larger volume, or move extract to a later addition',
+  ],
+  // 9.5 kg of extract, at some 0.62 L/kg, take all but 2 L of 8 L.
+  [
+    'boils-dry',
+    withParts(
+      {
+        boilVolume_L: given(8, '8 L'),
+        grain: [],
+        steep: null,
+        extract: [extract(10_000, { yield: { value: 0.95 as never, u: null, from: 'table' } })],
+      },
+      { boilOff_L_per_h: own(2.5) },
+    ),
+    'error',
+    'recipe.extract[0].weight',
+    'extract takes all but 2 L of the 8 L boil, most of it from 10000 g of pale liquid extract; evaporation takes 2.5 L | wort left to ferment | check the weights, boil a larger volume, or move extract to a later addition',
+  ],
+  [
+    'more-extract-than-water',
+    withParts({ boilVolume_L: given(2, '2 L'), extract: [extract(300_000)] }),
+    'error',
+    'recipe.extract[0].weight',
+    'the extract alone fills the boil volume, most of it from 300000 g of pale liquid extract: there is no water left to heat | water to dissolve the extract in | check the weights, raise boil_volume, or move extract to a later addition',
+  ],
+  // 3.2 kg of extract, at some 0.62 L/kg, take 2 L of 3.5 L; for 19 L they are no more than a beer, so it is the boil that is too small.
+  [
+    'boils-dry',
+    withParts(
+      { boilVolume_L: given(3.5, '3.5 L'), grain: [], steep: null, hops: [], extract: [extract(4000)] },
+      { boilOff_L_per_h: own(2.5) },
+    ),
+    'error',
+    'recipe.boil_volume',
+    'extract takes all but 1.5 L of the 3.5 L boil, most of it from 4000 g of pale liquid extract; evaporation takes 2.5 L | wort left to ferment | check the weights, boil a larger volume, or move extract to a later addition',
+  ],
   [
     'water-parts-exceed-total',
     withParts({ steep: steepAt(68, 12) }),
@@ -86,15 +128,15 @@ const CASES: readonly (readonly [BatchCode, Batch, Problem['severity'], string, 
     'more-extract-than-water',
     withParts({ extract: [extract(14_000)] }),
     'error',
-    'recipe.boil_volume',
-    'a wort of 85 °P in the kettle | at most 50 °P, half extract and half water | check the weights, raise boil_volume, or move sugar to the fermenter',
+    'recipe.extract[0].weight',
+    'a wort of 85 °P in the kettle, most of its extract from 14000 g of pale liquid extract | at most 50 °P, half extract and half water | check the weights, raise boil_volume, or move sugar to the fermenter',
   ],
   [
     'more-extract-than-water',
     withParts({ extract: [extract(7500)] }),
     'error',
     'recipe.boil_volume',
-    'a wort of 59 °P in the kettle | at most 50 °P, half extract and half water | check the weights, raise boil_volume, or move sugar to the fermenter',
+    'a wort of 59 °P in the kettle, most of its extract from 7500 g of pale liquid extract | at most 50 °P, half extract and half water | check the weights, raise boil_volume, or move sugar to the fermenter',
   ],
   [
     'stand-too-hot',

@@ -22,6 +22,8 @@ export interface FormField {
   readonly min: string;
   readonly max: string;
   readonly step: string;
+  /** `0.5 to 200 L`. */
+  readonly range: string;
 }
 
 interface FormScale {
@@ -83,15 +85,18 @@ function field(
   scale: FormScale,
   limits: { readonly low: number; readonly high: number },
 ): FormField {
-  const step = 10 ** -scale.decimals;
+  const size = 10 ** scale.decimals;
+  const min = String(Math.ceil((limits.low / scale.size) * size) / size);
+  const max = String(Math.floor((limits.high / scale.size) * size) / size);
   return {
     name,
     label,
     unit: scale.unit,
     value: shown(value, scale),
-    min: String(Math.ceil(limits.low / scale.size / step) * step),
-    max: String(Math.floor(limits.high / scale.size)),
+    min,
+    max,
     step: 'any',
+    range: `${min.replace('-', '−')} to ${max}\u00a0${scale.unit}`,
   };
 }
 
@@ -113,6 +118,12 @@ export function formFields(data: TravelData, changes: Changes): readonly FormFie
     ),
   ];
 }
+
+/** What is wrong with what stands in a box, and which figures it takes. */
+export const wrongWords = ({ label, unit, range }: FormField, text: string): string =>
+  text.trim() === ''
+    ? `${label}: a figure of ${range} is needed.`
+    : `${label}: ${text.trim()}\u00a0${unit} is not possible, only ${range}.`;
 
 /** True where the recipe has extract that the other kind could take the place of. */
 export function offersExtract({ batch, extracts }: TravelData, to: 'liquid' | 'dry'): boolean {

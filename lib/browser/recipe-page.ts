@@ -3,11 +3,12 @@ import { recipeBody } from '../view/recipe-body.ts';
 import { batchText, fileName } from './batch-text.ts';
 import { asksForAmounts, type Changes, packets, type TravelData } from './changes.ts';
 import { fitWords } from './fit-words.ts';
-import { formFields, readForm } from './form-fields.ts';
+import { formFields, readForm, wrongWords } from './form-fields.ts';
 import { fromFragment, toFragment } from './fragment.ts';
 import { printSheet, sheetMessage } from './print-sheet.ts';
 import { Environment } from './templates.ts';
 import { type Travelled, travel } from './travel.ts';
+import { whyNot } from './why-not.ts';
 
 const script = document.currentScript;
 const assets = script instanceof HTMLScriptElement ? new URL('.', script.src).href : '';
@@ -32,6 +33,8 @@ function start(): void {
   let shown: Travelled | null = null;
   /** The page as it was written, which a fit of nothing brings back. */
   let plain = true;
+  /** Boxes that hold no figure of a kitchen: they stay as they were typed until they are mended. */
+  let wrong: readonly string[] = [];
 
   const address = (): string => {
     const { url } = data.brewery;
@@ -52,10 +55,16 @@ function start(): void {
     for (const field of formFields(data, changes)) {
       const input = form.elements.namedItem(field.name);
       if (!(input instanceof HTMLInputElement)) continue;
-      if (input !== document.activeElement) input.value = field.value;
-      input.removeAttribute('aria-invalid');
+      const isWrong = wrong.includes(field.name);
+      if (input !== document.activeElement && !isWrong) input.value = field.value;
+      input.min = field.min;
+      input.max = field.max;
+      if (isWrong) input.setAttribute('aria-invalid', 'true');
+      else input.removeAttribute('aria-invalid');
       const unit = input.parentElement?.querySelector('.unit');
       if (unit) unit.textContent = field.unit;
+      const range = document.getElementById(`fit-range-${field.name}`);
+      if (range) range.textContent = isWrong ? `Only ${field.range}` : '';
     }
     const lists = {
       extract: changes.extract ?? '',
@@ -68,11 +77,28 @@ function start(): void {
     }
   };
 
+  /** What the boxes hold that is not possible. */
+  const wrongSentences = (): readonly string[] => {
+    const found = formFields(data, changes).filter(({ name }) => wrong.includes(name));
+    if (found.length === 0) return [];
+    return [
+      ...found.map((field) => {
+        const input = form.elements.namedItem(field.name);
+        return wrongWords(field, input instanceof HTMLInputElement ? input.value : '');
+      }),
+      'The figures below are those of before.',
+    ];
+  };
+
   const show = (faults: readonly string[]): void => {
     const result = travel(data, changes);
     if (!result.ok) {
       tell(
-        ['This cannot be brewed as it stands; the figures below are those of before.', ...result.reasons],
+        [
+          'This cannot be brewed as it stands; the figures below are those of before.',
+          ...wrongSentences().slice(0, -1),
+          ...whyNot(data, changes, result.found),
+        ],
         true,
       );
       return;
@@ -85,7 +111,10 @@ function start(): void {
       body.innerHTML = environment.render('layouts/parts/recipe-body.njk', view);
     }
     plain = !fitted;
-    const trouble = faults.map((fault) => `Of the link that led here something was left out: ${fault}.`);
+    const trouble = [
+      ...faults.map((fault) => `Of the link that led here something was left out: ${fault}.`),
+      ...wrongSentences(),
+    ];
     tell([...trouble, ...fitWords(result)], trouble.length > 0);
     link.href = address();
     document.dispatchEvent(new CustomEvent('kettleside:fitted', { detail: { plan: result.plan } }));
@@ -104,6 +133,7 @@ function start(): void {
       return;
     }
     changes = read.changes;
+    wrong = [];
     fill();
     show(read.faults);
   };
@@ -115,12 +145,10 @@ function start(): void {
       ),
     );
     const read = readForm(data, values, changes.units ?? data.brewery.units, changes);
+    // In other units every box is filled anew.
+    wrong = read.changes.units === changes.units ? read.wrong : [];
     changes = read.changes;
     fill();
-    for (const name of read.wrong) {
-      const input = form.elements.namedItem(name);
-      if (input instanceof HTMLInputElement) input.setAttribute('aria-invalid', 'true');
-    }
     show([]);
     follow();
   });
@@ -157,6 +185,7 @@ function start(): void {
     },
     back: () => {
       changes = {};
+      wrong = [];
       fill();
       show([]);
       follow();

@@ -3,6 +3,7 @@ import type { Brewery } from '../batch/brewery.ts';
 import type { Plan } from '../batch/plan.ts';
 import { planUnread } from '../batch/plan-batch.ts';
 import { type Refit, type RefitChange, refit } from '../batch/refit.ts';
+import type { Problem } from '../units/problem.ts';
 import { asksForAmounts, type Changes, packets, type TravelData } from './changes.ts';
 import { friendsSetup } from './kitchen.ts';
 import { reworded } from './reword.ts';
@@ -18,7 +19,11 @@ export interface Travelled {
 
 export type TravelResult =
   | ({ readonly ok: true } & Travelled)
-  | { readonly ok: false; readonly reasons: readonly string[] };
+  | {
+      readonly ok: false;
+      /** What the plan found; empty where the fit came to no plan. What to change, `whyNot` says. */
+      readonly found: readonly string[];
+    };
 
 /**
  * Fits a recipe to a friend's kitchen and plans it, with the model that sites and sheets are made by.
@@ -33,12 +38,15 @@ export function travel(data: TravelData, changes: Changes): TravelResult {
     const { batch, fit } = fitted(data, changes, units);
     const result = planUnread(batch, brewery);
     if (result.ok) return { ok: true, batch, brewery, plan: result.plan, fit };
-    return { ok: false, reasons: result.problems.map(({ found, mend }) => `${found}: ${mend}`) };
+    return { ok: false, found: result.problems.flatMap(foundWords) };
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
-    return { ok: false, reasons: [error.message] };
+    // Its words are of a formula and its range: they help nobody at a stove.
+    return { ok: false, found: [] };
   }
 }
+
+const foundWords = ({ code, found }: Problem): string[] => (code === 'figure-out-of-range' ? [] : [found]);
 
 function fitted(
   data: TravelData,

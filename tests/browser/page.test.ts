@@ -79,7 +79,7 @@ const comparable = ({ revision: _, ...plan }: Plan): unknown => JSON.parse(JSON.
 
 function inNode(slug: string, changes: Changes): Travelled {
   const result = travel(demo.recipes.get(slug)!, changes);
-  if (!result.ok) throw new Error(result.reasons.join('; '));
+  if (!result.ok) throw new Error(result.found.join('; ') || 'nothing to brew');
   return result;
 }
 
@@ -174,7 +174,40 @@ describe('the page of a recipe', () => {
     const before = await page.locator('[data-part="board"]').textContent();
     await page.fill('input[name="kettle_L"]', '1');
     expect(await page.locator('.fit-say.trouble').textContent()).toContain('cannot be brewed');
+    expect(await page.locator('.fit-say').textContent()).toContain(
+      'does not go into a kettle of 1\u00a0L: take',
+    );
     expect(await page.locator('[data-part="board"]').textContent()).toBe(before);
+    await page.context().close();
+  });
+
+  it('says at a box which figures it takes, keeps what was typed there and the figures of before', async () => {
+    const { page } = await open(address('regatta-bitter', { kettle_L: 14 }));
+    await planOf(page);
+    const board = await page.locator('[data-part="board"]').textContent();
+    const height = await page.evaluate(() => document.querySelector('.fit-form')!.clientHeight);
+    const box = page.locator('input[name="intoFermenter_L"]');
+    const alpha = page.locator('input[name="alpha-0"]');
+    await box.fill('0');
+    await alpha.fill('60');
+    await alpha.blur();
+    const described = async (name: string): Promise<string | null> =>
+      page
+        .locator(`#${await page.locator(`input[name="${name}"]`).getAttribute('aria-describedby')}`)
+        .textContent();
+    expect(await described('intoFermenter_L')).toBe('Only 0.5 to 200\u00a0L');
+    expect(await described('alpha-0')).toBe('Only 0.1 to 30\u00a0%');
+    expect(await described('kettle_L')).toBe('');
+    expect(await box.getAttribute('aria-invalid')).toBe('true');
+    expect(await box.inputValue()).toBe('0');
+    expect(await page.locator('.fit-say.trouble').textContent()).toContain('0\u00a0L is not possible');
+    expect(await page.locator('[data-part="board"]').textContent()).toBe(board);
+    expect(await page.evaluate(() => document.querySelector('.fit-form')!.clientHeight)).toBe(height);
+    await box.fill('10');
+    await alpha.fill('6');
+    expect(await page.locator('.fit-form [aria-invalid]').count()).toBe(0);
+    expect(await page.locator('.fit-say.trouble').count()).toBe(0);
+    expect(await described('intoFermenter_L')).toBe('');
     await page.context().close();
   });
 

@@ -10,6 +10,7 @@ import type { Changes, TravelData } from '../../lib/browser/changes.ts';
 import { formFields, readForm } from '../../lib/browser/form-fields.ts';
 import { friendsSetup } from '../../lib/browser/kitchen.ts';
 import { type Travelled, travel } from '../../lib/browser/travel.ts';
+import { whyNot } from '../../lib/browser/why-not.ts';
 import { checkSetups } from '../../lib/schema/check-tables.ts';
 import { plainName } from '../../lib/schema/names.ts';
 import { loadSite } from '../../lib/site/archive.ts';
@@ -33,7 +34,7 @@ const KITCHENS: Readonly<Record<string, Changes>> = {
 
 function fitted(slug: string, changes: Changes): Travelled {
   const result = travel(demo.recipes.get(slug)!, changes);
-  if (!result.ok) throw new Error(`${slug}: ${result.reasons.join('; ')}`);
+  if (!result.ok) throw new Error(`${slug}: ${result.found.join('; ')}`);
   return result;
 }
 
@@ -88,10 +89,63 @@ describe('a recipe that travels', () => {
     expect(brewable).toBeGreaterThan(12);
   });
 
-  it('says why a kettle cannot do it, and throws nothing', () => {
-    const result = travel(demo.recipes.get('regatta-bitter')!, { kettle_L: 1, intoFermenter_L: 50 });
+  it.each<readonly [string, string, Changes, string]>([
+    [
+      'a kettle that is too small',
+      'moorhen-brown-1',
+      { kettle_L: 5, intoFermenter_L: 18 },
+      'does not go into a kettle of 5 L: take',
+    ],
+    [
+      'one far too small',
+      'regatta-bitter',
+      { kettle_L: 1, intoFermenter_L: 50 },
+      'does not go into a kettle of 1 L: take',
+    ],
+    [
+      'a boil-off that leaves nothing',
+      'moorhen-brown-1',
+      { boilOff_L_per_h: 30, kettle_L: 20 },
+      'does not work with a boil-off of 30 L/h',
+    ],
+    [
+      'figures that do not go together',
+      'twelfth-night-old',
+      { kettle_L: 1, intoFermenter_L: 4, boilOff_L_per_h: 30 },
+      'do not go together: take a larger kettle',
+    ],
+  ])('says of %s what to change, in no formula’s words', (_, slug, changes, wanted) => {
+    const data = demo.recipes.get(slug)!;
+    const result = travel(data, changes);
     expect(result.ok).toBe(false);
-    if (!result.ok) expect(result.reasons.join()).not.toBe('');
+    const said = result.ok ? '' : whyNot(data, changes, result.found).join(' ').replaceAll('\u00a0', ' ');
+    expect(said).toContain(wanted);
+    expect(said).not.toMatch(/must be|boil_volume/);
+  });
+
+  it('names vessels that do serve', () => {
+    const tried = [...demo.recipes].slice(0, 6).flatMap(([slug, data]) =>
+      [1, 2, 5].flatMap((kettle_L) => {
+        const changes = { kettle_L, intoFermenter_L: 18 };
+        const result = travel(data, changes);
+        if (result.ok) return [];
+        const [said = ''] = whyNot(data, changes, result.found);
+        const named = (of: RegExp): number[] => [
+          Number(of.exec(said.replaceAll('\u00a0', ' '))?.[1] ?? Number.NaN),
+        ];
+        return [
+          ...named(/kettle of about ([\d.]+) L or more/).map((value) => ({
+            slug,
+            other: { kettle_L: value },
+          })),
+          ...named(/put about ([\d.]+) L into/).map((value) => ({ slug, other: { intoFermenter_L: value } })),
+        ]
+          .filter(({ other }) => Object.values(other).every((value) => !Number.isNaN(value)))
+          .map(({ other }) => ({ slug, other, ok: travel(data, { ...changes, ...other }).ok }));
+      }),
+    );
+    expect(tried.length).toBeGreaterThan(8);
+    expect(tried.filter(({ ok }) => !ok)).toEqual([]);
   });
 });
 

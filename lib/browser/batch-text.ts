@@ -6,6 +6,7 @@ import type {
   RecipeMoment,
   YeastItem,
 } from '../batch/recipe.ts';
+import type { SetupFigure } from '../batch/setup.ts';
 import { formatMinutes } from '../units/format.ts';
 import type { GivenAmount } from '../units/given.ts';
 import { yamlQuoted, yamlText } from '../units/yaml-text.ts';
@@ -217,21 +218,68 @@ function recipeLines(recipe: Recipe): string[] {
   ];
 }
 
-/** The kit that the amounts are for, as lines of `setups.yaml` that a friend can copy. */
-function kit({ batch: { setup } }: Travelled): string[] {
+/** A figure of a kit that is not what would be assumed; what was learned, or written in another way, by its value. */
+function ofKit({ batch: { setup } }: Travelled) {
+  const learned = setup.learned === 'use';
+  return (figure: SetupFigure, unit: string, size = 1): string | null => {
+    const { assumed, written, value: amount, u } = figure;
+    if (assumed) return null;
+    const asWritten = written !== null && /^[-\u2212]?[\d.,]+(?: ?± ?[\d.,]+)? ?\D*$/.test(plain(written));
+    return asWritten && !learned
+      ? value(written)
+      : value(`${digits(amount / size)} ± ${digits(u / size)} ${unit}`);
+  };
+}
+
+const OWN_STEP = 0.002;
+const OWN_AT_C = 20;
+
+/** The kit that the amounts are for, as lines of `setups.yaml` that a friend can copy: all that would not be assumed. */
+function kit(travelled: Travelled): string[] {
+  const { setup } = travelled.batch;
+  const figure = ofKit(travelled);
+  const { chill, hydrometer, instruments } = setup;
+  const chilling: readonly Pair[] = [
+    ['to', figure(chill.to_C, '°C')],
+    ['in', figure(chill.in_min, 'min')],
+    ['with', chill.assumed ? null : chill.with],
+  ];
+  const isUsual = hydrometer.at_C.value === OWN_AT_C && hydrometer.step === OWN_STEP;
+  const doubts: readonly Pair[] = [
+    ['kettle_mark', doubt(instruments.kettleMark_L, 'L')],
+    ['fermenter_mark', doubt(instruments.fermenterMark_L, 'L')],
+    ['scale', doubt(instruments.scale, '%', 0.01)],
+    ['thermometer', doubt(instruments.thermometer_C, '°C')],
+  ];
   const figures: readonly Pair[] = [
-    ['kettle', optional(setup.kettle_L.written)],
-    ['boil_off', setup.boilOff_L_per_h.assumed ? null : optional(setup.boilOff_L_per_h.written)],
+    ['kettle', figure(setup.kettle_L, 'L')],
+    ['heat', figure(setup.heat_kW, 'kW')],
+    ['boil_off', figure(setup.boilOff_L_per_h, 'L/h')],
+    ['kettle_loss', figure(setup.kettleLoss_L, 'L')],
+    ['hop_absorption', figure(setup.hopAbsorption_L_per_kg, 'L/kg')],
+    ['grain_absorption', figure(setup.grainAbsorption_L_per_kg, 'L/kg')],
+    ['fermenter', setup.fermenter_L && figure(setup.fermenter_L, 'L')],
+    ['fermenter_loss', figure(setup.fermenterLoss_L, 'L')],
+    ['steep_efficiency', figure(setup.steepEfficiency, '%', 0.01)],
+    ['mash_efficiency', figure(setup.mashEfficiency, '%', 0.01)],
+    ['chill', chilling.every(([, text]) => text === null) ? null : braces(...chilling)],
+    ['water_temperature', figure(setup.waterTemperature_C, '°C')],
+    ['top_up_temperature', figure(setup.topUpTemperature_C, '°C')],
+    ['room_temperature', figure(setup.roomTemperature_C, '°C')],
+    ['altitude', figure(setup.altitude_m, 'm')],
     [
-      'heat',
-      setup.heat_kW.assumed || !/^[\d.]+ kW$/.test(plain(setup.heat_kW.written ?? ''))
+      'hydrometer',
+      isUsual
         ? null
-        : optional(setup.heat_kW.written),
+        : braces(['at', `${digits(hydrometer.at_C.value)} °C`], ['step', digits(hydrometer.step)]),
     ],
-    ['altitude', setup.altitude_m.assumed ? null : optional(setup.altitude_m.written)],
+    ['uncertainty', doubts.every(([, text]) => text === null) ? null : braces(...doubts)],
   ];
   return figures.flatMap(([key, text]) => (text === null ? [] : [`#   ${key}: ${text}`]));
 }
+
+const doubt = ({ assumed, u }: SetupFigure, unit: string, size = 1): string | null =>
+  assumed ? null : `${digits(u / size)} ${unit}`;
 
 /**
  * A batch file of a recipe that was fitted to a friend's kitchen: what it builds in the friend's archive is what the page

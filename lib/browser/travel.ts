@@ -2,7 +2,9 @@ import type { Batch } from '../batch/batch.ts';
 import type { Brewery } from '../batch/brewery.ts';
 import type { Plan } from '../batch/plan.ts';
 import { planUnread } from '../batch/plan-batch.ts';
+import type { Recipe } from '../batch/recipe.ts';
 import { type Refit, type RefitChange, refit } from '../batch/refit.ts';
+import { formatMass } from '../units/format.ts';
 import type { Problem } from '../units/problem.ts';
 import { asksForAmounts, type Changes, packets, type TravelData } from './changes.ts';
 import { friendsSetup } from './kitchen.ts';
@@ -56,9 +58,19 @@ function fitted(
   if (!asksForAmounts(changes)) return { batch: data.batch, fit: null };
   const setup = friendsSetup(data.batch.setup, changes, units);
   const fit = refit(data.batch, changeOf(data, changes, setup, units));
-  const recipe = units === data.brewery.units ? fit.recipe : reworded(fit.recipe, units);
+  const recipe = gramsOfYeast(units === data.brewery.units ? fit.recipe : reworded(fit.recipe, units));
   return { batch: { ...data.batch, setup, recipe }, fit };
 }
+
+/** Dry yeast is sold by the gram in every kitchen. */
+const gramsOfYeast = (recipe: Recipe): Recipe => ({
+  ...recipe,
+  yeast: recipe.yeast.map((item) =>
+    item.form === 'dry' && item.amount.unit === 'g'
+      ? { ...item, amount: { ...item.amount, written: formatMass(item.amount.value, 'metric') } }
+      : item,
+  ),
+});
 
 function changeOf(
   { batch, extracts }: TravelData,

@@ -53,6 +53,22 @@ function kitLines(key: string, setup: Setup): string[] {
   ];
 }
 
+/** The kit that the file describes in its comment, under a name of its own. */
+function saidKit(key: string, text: string): string[] {
+  const lines = text.split('\n');
+  const from = lines.indexOf('# kitchen:');
+  const said = lines.slice(from + 1);
+  return [
+    `${key}:`,
+    ...said
+      .slice(
+        0,
+        said.findIndex((line) => !line.startsWith('#   ')),
+      )
+      .map((line) => line.slice(2)),
+  ];
+}
+
 interface Fitted {
   readonly slug: string;
   readonly changes: Changes;
@@ -60,11 +76,15 @@ interface Fitted {
 }
 
 /** Builds all files in one archive of a friend's; gives the targets that come of each. */
-async function built(fits: readonly Fitted[], units: 'metric' | 'us'): Promise<readonly Plan['targets'][]> {
+async function built(
+  fits: readonly Fitted[],
+  units: 'metric' | 'us',
+  kitOf = (key: string, { travelled }: Fitted): string[] => kitLines(key, travelled.batch.setup),
+): Promise<readonly Plan['targets'][]> {
   const home = mkdtempSync(join(folder, `${units}-`));
   mkdirSync(join(home, 'batches'));
   writeFileSync(join(home, 'brewery.yaml'), `name: A friend\nunits: ${units}\npaper: a4\n`);
-  const setups = fits.flatMap(({ travelled }, i) => kitLines(`kitchen-${i}`, travelled.batch.setup));
+  const setups = fits.flatMap((fit, i) => kitOf(`kitchen-${i}`, fit));
   writeFileSync(join(home, 'setups.yaml'), `${setups.join('\n')}\n`);
   fits.forEach(({ travelled }, i) => {
     const text = batchText(travelled, 'https://example.org/x/');
@@ -101,6 +121,16 @@ function differences(page: Travelled, home: Plan['targets']): string[] {
     return found.value < low - room || found.value > high + room
       ? [`${key}: ${found.value}, the page ${wanted.value} (${low} to ${high})`]
       : [];
+  });
+}
+
+/** A kit that is known as well gives ranges as wide. */
+function widths(page: Travelled, home: Plan['targets']): string[] {
+  return (['original_gravity', 'boil_end_volume_l', 'bitterness_ibu'] as const).flatMap((key) => {
+    const [wanted, found] = [page.plan.targets[key], home[key]];
+    if (!wanted || !found) return [];
+    const ratio = (found.high - found.low) / (wanted.high - wanted.low);
+    return Math.abs(ratio - 1) > 0.05 ? [`${key}: a range ${ratio} times as wide`] : [];
   });
 }
 
@@ -154,6 +184,46 @@ describe('what is taken home', () => {
     },
     60_000,
   );
+
+  it.each(['metric', 'us'] as const)(
+    'is the beer of the page with the kit that it describes itself, in %s units',
+    async (units) => {
+      const fits = [...demo.recipes].flatMap(([slug, data]) =>
+        [{}, { units }, { units, kettle_L: 18, intoFermenter_L: 14, heat_kW: 2.2 }].flatMap((changes) => {
+          const travelled = travel(data, changes);
+          return travelled.ok ? [{ slug, changes, travelled }] : [];
+        }),
+      );
+      const homes = await built(fits, units, (key, { travelled }) =>
+        saidKit(key, batchText(travelled, null)),
+      );
+      const found = fits.flatMap(({ slug, changes, travelled }, i) => [
+        ...differences(travelled, homes[i]!).map((one) => `${slug} ${JSON.stringify(changes)} ${one}`),
+        ...widths(travelled, homes[i]!).map((one) => `${slug} ${JSON.stringify(changes)} ${one}`),
+      ]);
+      expect(found).toEqual([]);
+    },
+    60_000,
+  );
+
+  it('says the heat and the chilling that the page reckoned with, and weighs dry yeast in grams', () => {
+    const taken = (slug: string, changes: Changes): string => {
+      const travelled = travel(demo.recipes.get(slug)!, changes);
+      if (!travelled.ok) throw new Error(slug);
+      return batchText(travelled, null);
+    };
+    const text = taken('moorhen-brown-1', { heat_kW: 2.2, intoFermenter_L: 18 });
+    expect(text).toContain('#   heat: 2.2 kW\n');
+    expect(text).toContain('#   chill: { to: 30 °C, in: 25 min, with: ice bath }\n');
+    const dry = [...demo.recipes].flatMap(([slug, { batch }]) =>
+      batch.recipe.yeast.some(({ form, amount }) => form === 'dry' && amount.unit === 'g') ? [slug] : [],
+    );
+    expect(dry.length).toBeGreaterThan(3);
+    for (const slug of dry)
+      expect(taken(slug, { units: 'us', intoFermenter_L: 30, kettle_L: 60 }), slug).toMatch(
+        /form: dry, kind: \w+, amount: [\d.]+ g,/,
+      );
+  });
 
   it('is primed alike, whichever of the sugars that every copy of the project knows', async () => {
     const slug = 'regatta-bitter';

@@ -15,7 +15,7 @@ export const SCHEMA_CODES = {
   'not-an-address': 'Something else than the address of a site.',
   'not-a-language': 'Something else than a language tag.',
   'bad-slug': 'A name that cannot be the name of a file on every machine.',
-  'out-of-range': 'A figure that is not possible.',
+  'out-of-range': 'A figure that is not possible; as a warning, one that is most unlikely.',
   'addition-after-boil': 'An addition with more minutes left than the boil is long.',
   'stand-missing': 'An addition in the stand where the recipe has none.',
   'steep-missing': 'Something is steeped where the recipe has no steep.',

@@ -19,7 +19,7 @@ function row(units: Units, of: 'malt' | 'sugar') {
     moisture: q.percent('Water content.', POSSIBLE.percent, '20 %').nullish(),
     form: choice(['liquid', 'dry'], 'Syrup or powder.').nullish(),
     needs_mash: flag('Whether the grain needs a mash to give its extract.').nullish(),
-    alpha: q.percentBand('Alpha acids.', POSSIBLE.percent, '4-6 %').nullish(),
+    alpha: q.percentBand('Alpha acids.', POSSIBLE.alpha, '4-6 %').nullish(),
     attenuation: q.percentBand('Apparent attenuation.', POSSIBLE.percent, '72-77 %').nullish(),
     temperature: q.temperatureBand('Band of fermentation.', POSSIBLE.beer, '17-22 °C').nullish(),
     yeast: choice(YEAST_KINDS, 'The family of the yeast.').nullish(),

@@ -1,1 +1,1 @@
-export { AMOUNT, type Bounds, POSSIBLE } from '../units/possible.ts';
+export { AMOUNT, type Bounds, POSSIBLE, USUAL } from '../units/possible.ts';

@@ -48,7 +48,7 @@ function hopItem(q: Quantities) {
   return z.strictObject({
     name: line('The hop.', 'Fuggle'),
     weight: q.mass('Its weight.', POSSIBLE.mass, '30 g'),
-    alpha: q.percentFigure('Alpha acids as the packet says.', POSSIBLE.percent, '4.6 %', '4-5 %').nullish(),
+    alpha: q.percentFigure('Alpha acids as the packet says.', POSSIBLE.alpha, '4.6 %', '4-5 %').nullish(),
     add: addWord('When it goes in: minutes left in the boil, flameout, stand, dry or first wort.'),
     day: count('For dry: days after pitching.', 0, 3650).nullish(),
     for: q.time('For dry: how long it stays in.', POSSIBLE.time, '3 days').nullish(),

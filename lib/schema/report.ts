@@ -1,5 +1,7 @@
+import { quoted } from '../units/parsed.ts';
 import type { KeyPath, Problem } from '../units/problem.ts';
 import { example } from './examples.ts';
+import type { Bounds } from './possible.ts';
 import type { Units } from './quantities.ts';
 
 /** Collects what is wrong; `error` and `warn` take found, expected and mend in that order. */
@@ -22,6 +24,17 @@ export class Report {
 
   warn(code: string, path: KeyPath, found: string, expected: string, mend: string): void {
     this.problems.push({ severity: 'warning', code, path, found, expected, mend });
+  }
+
+  /** A figure that is possible and most unlikely. */
+  unusual(
+    given: { readonly value: number; readonly written: string } | null | undefined,
+    usual: Bounds,
+    path: KeyPath,
+  ): void {
+    if (!given || (given.value >= usual.low && given.value <= usual.high)) return;
+    const found = quoted(given.written);
+    this.warn('out-of-range', path, found, usual.text[this.units], 'check the figure and its unit');
   }
 
   add(problems: readonly Problem[]): void {

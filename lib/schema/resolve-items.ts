@@ -10,9 +10,10 @@ import type {
 } from '../batch/recipe.ts';
 import { celsius, ebc, fraction } from '../units/brands.ts';
 import type { Given } from '../units/given.ts';
+import { slips } from '../units/nearest.ts';
 import type { KeyPath } from '../units/problem.ts';
 import { quoted } from './leaf.ts';
-import { findRow, nearNames, type Tables } from './names.ts';
+import { findRow, nearNames, plainName, type Tables } from './names.ts';
 import { RECTANGULAR_WIDTHS } from './quantities.ts';
 import type { RecipeData } from './recipe-schema.ts';
 import type { Report } from './report.ts';
@@ -220,6 +221,7 @@ export function resolveExtract<K extends 'extract' | 'sugar'>(
 export function resolveHop(item: Item<'hops'>, index: number, lookup: Lookup): HopItem {
   const path = ['recipe', 'hops', index];
   const row = rowOf('hops', item.name, Boolean(item.alpha), path, lookup);
+  if (row === null && item.alpha) tellSlip(item.name, path, lookup);
   return {
     name: item.name,
     weight_g: item.weight,
@@ -235,6 +237,25 @@ export function resolveHop(item: Item<'hops'>, index: number, lookup: Lookup): H
     add: resolveMoment(item, lookup.occasion, path, lookup.report),
     note: item.note ?? null,
   };
+}
+
+/** A shorter name is one letter from too many others. */
+const SHORTEST_SLIP = 5;
+
+/** A hop that is described in place needs no table; one letter off a known name it is most likely that one. */
+function tellSlip(name: string, path: KeyPath, { tables, report }: Lookup): void {
+  const wanted = plainName(name);
+  // Numbers tell varieties apart that have no name yet.
+  if (wanted.length < SHORTEST_SLIP || /[0-9]/.test(wanted)) return;
+  const near = nearNames(tables, name, ['hop']).find((known) => slips(wanted, plainName(known)) === 1);
+  if (near === undefined) return;
+  report.warn(
+    'unknown-ingredient',
+    [...path, 'name'],
+    `${quoted(name)}, one letter off a hop of the tables`,
+    `${near}, or a hop that has this very name`,
+    `write ${near}, or enter ${quoted(name)} in content/ingredients.yaml`,
+  );
 }
 
 /** Spices and finings need no figures: a name that no table has is taken as it stands. */

@@ -2,6 +2,7 @@ import { ASSUMED_BOTTLE_LIMIT_VOL } from '../batch/defaults.ts';
 import type { PackageStep, Recipe } from '../batch/recipe.ts';
 import { quoted } from './leaf.ts';
 import { findRow, nearNames, type Tables } from './names.ts';
+import { USUAL } from './possible.ts';
 import type { RecipeData } from './recipe-schema.ts';
 import type { Report } from './report.ts';
 import {
@@ -29,6 +30,8 @@ export function resolveRecipe(
   has: (key: string) => boolean,
   report: Report,
 ): Recipe {
+  report.unusual(data.steep?.temperature, USUAL.steep, ['recipe', 'steep', 'temperature']);
+  report.unusual(data.steep?.time, USUAL.steepTime, ['recipe', 'steep', 'time']);
   const lookup: Lookup = { tables, report, occasion: { boil: data.boil, has } };
   return {
     intoFermenter_L: data.into_fermenter,
@@ -55,10 +58,22 @@ export function resolveRecipe(
     hops: (data.hops ?? []).map((item, index) => resolveHop(item, index, lookup)),
     stand: data.stand ? { temperature_C: data.stand.temperature, time_min: data.stand.time } : null,
     other: (data.other ?? []).map((item, index) => resolveOther(item, index, lookup)),
-    yeast: (data.yeast ?? []).map((item, index) => resolveYeast(item, index, lookup)),
+    yeast: yeasts(data, lookup),
     ferment: (data.ferment ?? []).map((step) => ({ temperature_C: step.temperature, time_min: step.time })),
     packaging: packaging(data, tables, report),
   };
+}
+
+/** The yeasts of a recipe, with a word where all of them together are too little dry yeast to be meant. */
+function yeasts(data: RecipeData, lookup: Lookup): Recipe['yeast'] {
+  const items = (data.yeast ?? []).map((item, index) => resolveYeast(item, index, lookup));
+  const [first] = items;
+  if (first === undefined || !items.every(({ form, amount }) => form === 'dry' && amount.unit === 'g'))
+    return items;
+  const value = items.reduce((sum, { amount }) => sum + amount.value, 0) / data.into_fermenter.value;
+  const written = `${listed(items.map(({ amount }) => amount.written)).replace(' or ', ' and ')} for ${data.into_fermenter.written}`;
+  lookup.report.unusual({ value, written }, USUAL.dryYeast_g_per_L, ['recipe', 'yeast', 0, 'amount']);
+  return items;
 }
 
 type PackageData = Extract<NonNullable<RecipeData['package']>, readonly unknown[]>[number];
@@ -69,6 +84,7 @@ function packaging(data: RecipeData, tables: Tables, report: Report): PackageSte
   const steps: readonly PackageData[] = Array.isArray(data.package) ? data.package : [data.package];
   return steps.map((step, index) => {
     const path = many ? ['recipe', 'package', index] : ['recipe', 'package'];
+    report.unusual(step.bottle, USUAL.bottle, [...path, 'bottle']);
     if (step.into === 'keg' && !step.temperature) {
       report.error(
         'keg-temperature-missing',

@@ -25,6 +25,8 @@ export const POSSIBLE = {
   time: bounds(0, 5 * 366 * 1440, '0 min to five years'),
   heating: bounds(0.5, 1440, '30 s to 24 h'),
   percent: bounds(0, 1, '0 % to 100 %'),
+  // No crop of hops holds more alpha acids. Common practice, no source.
+  alpha: bounds(0, 0.3, '0 % to 30 %'),
   carbonation: bounds(0, 6, '0 vol to 6 vol'),
   // A colour above any malt in the trade by a factor of two.
   colour: bounds(0, 5000, '0 EBC to 5000 EBC', '0 SRM to 2500 SRM'),
@@ -43,6 +45,19 @@ export const POSSIBLE = {
     'a gauge pressure from 0.2 psi to 700 psi',
   ),
   bottleGas: bounds(SOME, 20, 'more than 0 vol and at most 20 vol'),
+} as const;
+
+/** Outside these a figure is possible and most unlikely: warnings. Common practice, no source. */
+export const USUAL = {
+  bottle: bounds(0.05, 10, 'a bottle of 50 ml to 10 L', 'a bottle of 1.7 fl oz to 2.6 gal'),
+  steep: bounds(40, 85, 'a steep from 40 °C to 85 °C', 'a steep from 104 °F to 185 °F'),
+  steepTime: bounds(0, 180, 'a steep of at most 3 h'),
+  dryYeast_g_per_L: bounds(
+    0.1,
+    Infinity,
+    'at least 0.1 g of dry yeast a litre',
+    'at least 0.4 g of dry yeast a gallon',
+  ),
 } as const;
 
 export const AMOUNT: Bounds = bounds(SOME, 1e6, 'more than nothing');

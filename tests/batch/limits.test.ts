@@ -223,7 +223,7 @@ const ROWS: readonly Row[] = [
     'the same without a volume of its own',
     { ...water, boilVolume_L: null, intoFermenter_L: given(1), extract: [extract(7000)] },
     wet,
-    ['more-extract-than-water into_fermenter'],
+    ['more-extract-than-water extract[0].weight'],
   ],
   // 4.9 and 5.1 kg of sugar with what makes 10 kg: 49 and 51 °P. 10 kg of 49 °P are 10 / 1.2235 L, of 51 °P 10 / 1.2346 (ICUMSA SPS-4).
   ['a wort of 49 °P', { ...water, boilVolume_L: given(10 / 1.2235), sugar: [sucrose(4900)] }, wet, []],
@@ -348,9 +348,9 @@ describe('in words', () => {
     expect(
       wordsOf('more-extract-than-water', { ...water, boilVolume_L: given(4), extract: [extract(7000)] }, wet),
     ).toEqual([
-      'the extract alone fills the boil volume: there is no water left to heat',
+      'the extract alone fills the boil volume, most of it from 7000 g of pale liquid extract: there is no water left to heat',
       'water to dissolve the extract in',
-      'raise boil_volume, or move extract to a later addition',
+      'check the weights, raise boil_volume, or move extract to a later addition',
     ]);
   });
 

@@ -1,7 +1,6 @@
 import type { Environment } from 'nunjucks';
 import type { Batch } from '../batch/batch.ts';
-import { evidenceOf } from '../batch/learning-observe.ts';
-import { saysOf, usedLines } from '../view/learning-view.ts';
+import { type Says, usedLines } from '../view/learning-view.ts';
 import { archivePages, listedPaths } from './archive-pages.ts';
 import { type Facets, facetsOf, facetsOfBatch } from './facets.ts';
 import { openGraph } from './feeds/open-graph.ts';
@@ -32,6 +31,7 @@ import type { HeadView } from './views/head.ts';
 import { KIT_PATH, kitView } from './views/kit-view.ts';
 import { listView } from './views/list-view.ts';
 import { recipeView } from './views/recipe-view.ts';
+import { saysView } from './views/says-view.ts';
 
 export interface PagesOptions extends SheetOptions {
   /** True where the build makes the PDFs too: only then do pages link to them. */
@@ -80,6 +80,7 @@ interface Workshop {
   notesOf(entry: SiteEntry): string;
   /** Batches before anything learned was put in, by slug. */
   readonly asRead: ReadonlyMap<string, Batch>;
+  readonly says: (batch: Batch) => readonly Says[];
   /** Where the picture of a batch lies, for those who link to the site from elsewhere; null where none is drawn. */
   pictureOf(entry: SiteEntry): string | null;
 }
@@ -99,6 +100,7 @@ function openWorkshop(content: SiteContent, options: PagesOptions): Workshop {
     render: (layout, view) => environment.render(`layouts/${layout}.njk`, view),
     notesOf: ({ batch: { notes } }) => (notes.trim() === '' ? '' : markdown.render(notes)),
     asRead: new Map(read.map((batch) => [batch.slug, batch])),
+    says: saysView(site, read),
     // Pictures are drawn by the browser that prints.
     pictureOf: ({ batch }) => (options.pdfs && site.brewery.url !== null ? picturePath(batch.slug) : null),
   };
@@ -114,7 +116,7 @@ function headOf({ site, pictureOf }: Workshop, head: HeadView, entry: SiteEntry)
 }
 
 function batchPage(shop: Workshop, entry: SiteEntry): string {
-  const { site, facets, asRead, notesOf, render } = shop;
+  const { site, facets, asRead, says, notesOf, render } = shop;
   const { units } = site.brewery;
   const { slug } = entry.batch;
   const view = batchView(entry, site, notesOf(entry));
@@ -123,7 +125,7 @@ function batchPage(shop: Workshop, entry: SiteEntry): string {
     head: headOf(shop, view.head, entry),
     ways: facetsOfBatch(facets, slug).map((facet) => ({ href: facetPath(facet), name: facet.name })),
     learned: usedLines(entry.plan.learned ?? [], units),
-    says: saysOf(evidenceOf(asRead.get(slug) ?? entry.batch), units),
+    says: says(asRead.get(slug) ?? entry.batch),
   });
 }
 

@@ -6,6 +6,7 @@ import {
   type Learned,
   type LearnedKey,
   type LearnedSetup,
+  type Point,
   type UsedFigure,
 } from '../batch/learning.ts';
 import type { LearnedYeast } from '../batch/learning-archive.ts';
@@ -211,19 +212,52 @@ export const usedLines = (used: readonly UsedFigure[], units: Units): readonly s
     return `${usedLabel(figure)} ${alone(value, u, shown)} (${behind}; ${said} ${alone(setup_value, u, shown)})`;
   });
 
-/** What one batch says of the kit and of its yeast, a line a figure. */
+/** A figure as one batch alone says it. */
+export interface Says {
+  readonly label: string;
+  readonly text: string;
+  /** That the figure is not counted, or cannot be; else empty. */
+  readonly remark: string;
+}
+
+/** Shares of a whole: above it something was read wrongly. */
+const SHARES: ReadonlySet<UsedFigure['key']> = new Set([
+  'steep_efficiency',
+  'mash_efficiency',
+  'attenuation',
+]);
+
+function remarkOn(key: UsedFigure['key'], value: number, point: PointOf | null): string {
+  if (point?.outlier)
+    return `left out of what is learned: ${digits(Math.abs(point.residual), 1)} standard uncertainties off`;
+  return SHARES.has(key) && value > 1 ? 'more than there is: one of the readings is off' : '';
+}
+
+type PointOf = Pick<Point, 'outlier' | 'residual'>;
+
+/**
+ * What one batch says of the kit and of its yeast, a line a figure.
+ *
+ * @param pointOf what all batches together make of this one's figure; null where they do not count it
+ */
 export function saysOf(
   { kit, attenuation }: BatchEvidence,
   units: Units,
-): readonly { readonly label: string; readonly text: string }[] {
+  pointOf: (key: UsedFigure['key']) => PointOf | null,
+): readonly Says[] {
+  const line = (key: UsedFigure['key'], label: string, found: Estimate): Says => ({
+    label,
+    text: plusMinus(found, shownIn(key, units)),
+    remark: remarkOn(key, found.value, pointOf(key)),
+  });
   const figures = LEARNED_KEYS.flatMap((key) => {
     const found = kit[key];
     // One day alone cannot tell what hops hold from what stays in the kettle.
     if (found === undefined || key === 'hop_absorption') return [];
-    return [{ label: capital(SETUP_DEFAULTS[key].label), text: plusMinus(found, shownIn(key, units)) }];
+    return [line(key, capital(SETUP_DEFAULTS[key].label), found)];
   });
   if (attenuation === null) return figures;
-  return [...figures, { label: `${attenuation.yeast}: attenuation`, text: plusMinus(attenuation, PERCENT) }];
+  return [...figures, line('attenuation', `${attenuation.yeast}: attenuation`, attenuation)];
 }
 
 export interface CalibrationView {

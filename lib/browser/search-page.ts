@@ -4,6 +4,8 @@ interface Found {
   readonly url: string;
   readonly meta: { readonly title?: string };
   readonly excerpt: string;
+  /** All words of the page. */
+  readonly content: string;
 }
 interface Index {
   init(): Promise<void>;
@@ -45,6 +47,31 @@ function item({ url, meta, excerpt: html }: Found): HTMLLIElement {
   return line;
 }
 
+/** Letters as they are compared: without case and accents. */
+const plain = (text: string): string => text.normalize('NFD').replaceAll(/\p{M}/gu, '').toLowerCase();
+
+/** Words that none of the pages has, as they were typed; the beginning of a word counts, since people search while they type. */
+function missing(words: string, found: readonly Found[]): readonly string[] {
+  const there = found.map(({ content, meta }) =>
+    plain(`${meta.title ?? ''} ${content}`)
+      .split(/[^\p{L}\p{N}.]+/u)
+      .flatMap((word) => [word, word.replace(/\.+$/, '')]),
+  );
+  return words
+    .split(/[^\p{L}\p{N}\p{M}.]+/u)
+    .filter((word) => word !== '' && !there.some((page) => page.some((one) => one.startsWith(plain(word)))));
+}
+
+/** How many pages there are, and which words none of them has just so. */
+function counted(count: number, not: readonly string[]): string {
+  const named = not.map((word) => `“${word}”`).join(' or ');
+  const pages = count === 1 ? 'One page' : `${count} pages`;
+  if (not.length === 0) return pages;
+  return count === 0
+    ? `No page has ${named}.`
+    : `No page has exactly ${named}. ${pages} with words that begin like it:`;
+}
+
 async function start(): Promise<void> {
   const box = document.querySelector<HTMLElement>('.search-box');
   const input = document.querySelector<HTMLInputElement>('.search-box input');
@@ -77,7 +104,7 @@ async function start(): Promise<void> {
     const answer = await engine.debouncedSearch(words, {}, 150);
     if (answer === null) return;
     const found = await Promise.all(answer.results.slice(0, MOST).map((result) => result.data()));
-    say.textContent = answer.results.length === 1 ? 'One page' : `${answer.results.length} pages`;
+    say.textContent = counted(answer.results.length, missing(words, found));
     list.replaceChildren(...found.map(item));
   };
   input.addEventListener('input', () => void search());

@@ -324,6 +324,31 @@ describe('search', () => {
     await page.context().close();
   });
 
+  it('tells a recipe from its batch, and shows the words of tables apart', async () => {
+    const page = await open(`${served.url}search/index.html#q=${encodeURIComponent('regatta bitter')}`);
+    await page.locator('.found li').first().waitFor();
+    const titles = await page.locator('.found a').allTextContents();
+    expect(titles).toContain('Regatta Bitter');
+    expect(titles).toContain('Regatta Bitter (recipe)');
+    await page.locator('.search-box input').fill('fuggle');
+    await expect.poll(() => page.locator('.found mark').first().textContent()).toMatch(/^fuggle/i);
+    const texts = (await page.locator('.found p').allTextContents()).join('\n');
+    expect(texts).not.toMatch(/AmountWhat|\d(?:g|kg|min)\b|\p{Ll}\d+ g/u);
+    await page.context().close();
+  });
+
+  it('says that nothing has exactly a word that is misspelt', async () => {
+    const page = await open(`${served.url}search/index.html#q=windlasss`);
+    const say = page.locator('.search-say');
+    await expect.poll(() => say.textContent()).toMatch(/^No page has (?:exactly )?“windlasss”\./);
+    const box = page.locator('.search-box input');
+    await box.fill('windlass');
+    await expect.poll(() => say.textContent()).toMatch(/^(?:One page|\d+ pages)$/);
+    await box.fill('windl');
+    await expect.poll(() => say.textContent()).toMatch(/^(?:One page|\d+ pages)$/);
+    await page.context().close();
+  });
+
   it('says why it cannot work from a plain file', async () => {
     const page = await open(file('search/index.html'));
     expect(await page.locator('.search-say').textContent()).toContain('from a server');

@@ -1,4 +1,17 @@
 /** Which figures of the kit are defaults: the sheet marks them, and says why they are what they are. */
+import {
+  formatAbsorption,
+  formatAltitude,
+  formatGravity,
+  formatMinutes,
+  formatPercent,
+  formatPower,
+  formatTemperature,
+  formatTemperatureDifference,
+  formatVolume,
+  formatVolumeRate,
+} from '../units/format.ts';
+import type { Brewery } from './brewery.ts';
 import { SETUP_DEFAULTS, type SetupDefaultKey } from './defaults.ts';
 import type { Plan } from './plan.ts';
 import type { Setup, SetupFigure } from './setup.ts';
@@ -13,7 +26,11 @@ const ONLY_WITH: Partial<Readonly<Record<SetupDefaultKey, readonly Soak[]>>> = {
 };
 
 /** Figures whose default matters to this batch, by their key in `setups.yaml`. */
-export function assumedFigures(setup: Setup, uses: Readonly<Record<Soak, boolean>>): Plan['assumed'] {
+export function assumedFigures(
+  setup: Setup,
+  uses: Readonly<Record<Soak, boolean>>,
+  units: Brewery['units'],
+): Plan['assumed'] {
   const matters = (key: SetupDefaultKey) => ONLY_WITH[key]?.some((soak) => uses[soak]) ?? true;
   const figures: readonly (readonly [SetupDefaultKey, SetupFigure])[] = [
     ['heat', setup.heat_kW],
@@ -34,12 +51,24 @@ export function assumedFigures(setup: Setup, uses: Readonly<Record<Soak, boolean
   ];
   return figures
     .filter(([key, figure]) => figure.assumed && matters(key))
-    .map(([key, figure]) => {
+    .map(([key, { value }]) => {
       const { unit, reason } = SETUP_DEFAULTS[key];
-      return {
-        key,
-        value: unit === '1' ? `${Math.round(figure.value * 100)} %` : `${figure.value} ${unit}`,
-        reason,
-      };
+      return { key, value: WRITTEN[unit](value, units), reason };
     });
 }
+
+type Unit = (typeof SETUP_DEFAULTS)[SetupDefaultKey]['unit'];
+
+/** A default in the brewer's units, by the unit that it is kept in. */
+const WRITTEN: { readonly [U in Unit]: (value: number, units: Brewery['units']) => string } = {
+  kW: (value) => formatPower(value),
+  L: (value, units) => formatVolume(value, units),
+  'L/h': (value, units) => formatVolumeRate(value, units),
+  'L/kg': (value, units) => formatAbsorption(value, units),
+  '°C': (value, units) => formatTemperature(value, units),
+  min: (value) => formatMinutes(value),
+  m: (value, units) => formatAltitude(value, units),
+  K: (value, units) => formatTemperatureDifference(value, units),
+  SG: (value) => formatGravity(value),
+  '1': (value) => formatPercent(value),
+};

@@ -293,6 +293,8 @@ export const ASSUMED_GRAIN_DISPLACEMENT_L_per_kg = 0.7;
 export const FILL_WARNING = 0.85;
 /** Wort at the rim. */
 export const FILL_LIMIT = 1;
+/** Wort may fill so much of the fermenter; the rest is for the foam. Common practice, no source. */
+export const FERMENTER_FULL = 0.9;
 /** Stirring extract in with the flame off, before the flame goes on again. */
 export const ASSUMED_STIR_MIN = 3;
 /** Draining the grain bag over the pot. */

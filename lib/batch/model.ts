@@ -156,12 +156,15 @@ function kettleFigures(c: Case, out: Outcome, kettle: KettleRun, boil_C: number)
   out[T.boil_end_volume_hot_l] = end_L * endRatio;
 }
 
+/** How warm a bath of tap water leaves the wort, °C: from there on it takes ice. */
+export const bathLeaves_C = (c: Case): number => Math.min(HOTTEST_BATH_C, c.water_C + c.bathApproach_K);
+
 /**
  * Ice at 0 °C for the bath, kg: the heat from where a bath of tap water leaves the wort down to pitching temperature,
  * divided by the bath's effectiveness.
  */
 function iceForBath(c: Case, wort: Wort): number {
-  const from_C = Math.min(HOTTEST_BATH_C, c.water_C + c.bathApproach_K);
+  const from_C = bathLeaves_C(c);
   const to_C = c.pitch_C;
   if (!(from_C > to_C) || to_C < 0) return 0;
   const wort_kg = Math.max(0, wort.extract_kg + wort.water_kg);

@@ -93,7 +93,7 @@ function computePlan(batch: Batch, brewery: Brewery, read: typeof readBack): Pla
     sample_corrections: sampleCorrections(batch, outcome[T.original_gravity]!),
     priming: primingTable(batch, brewery, outcome, detail.ambient_kPa),
     yeast: yeastRows(batch, outcome),
-    assumed: assumedFigures(batch.setup, { steep: c.steep !== null, mash: c.mash !== null }),
+    assumed: assumedFigures(batch.setup, { steep: c.steep !== null, mash: c.mash !== null }, brewery.units),
     ...back.plan,
     swatch: Number.isFinite(outcome[T.colour_srm]!)
       ? { srgb: beerSwatch(Math.min(outcome[T.colour_srm]!, 80), GLASS_CM).hex }

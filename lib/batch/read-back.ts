@@ -12,11 +12,11 @@ import type { Input } from './inputs.ts';
 import { logRows } from './log-rows.ts';
 import type { Detail } from './model.ts';
 import type { Outcome } from './outcome.ts';
-import type { Plan, ReadingVerdict, Targets } from './plan.ts';
+import type { Figure, Plan, ReadingVerdict, Targets } from './plan.ts';
 import { problem } from './problem.ts';
 import type { Propagation } from './propagate.ts';
 import { type Observation, observations, readingPath } from './reduce.ts';
-import { verdict } from './verdicts.ts';
+import { NO_WARMER, verdict, verdictAtMost } from './verdicts.ts';
 
 /** The part of a plan that comes from readings, and what was found in them. */
 export interface ReadBack {
@@ -65,7 +65,9 @@ function verdicts(
   for (const reading of read) {
     const { key, value, target, fault } = reading;
     const aim = target ? known.targets[target] : null;
-    const word = fault ? null : value === null ? 'not_taken' : aim ? verdict(value, aim.printed) : null;
+    const judged = (of: number, by: Figure) =>
+      NO_WARMER.has(key) ? verdictAtMost(of, by) : verdict(of, by.printed);
+    const word = fault ? null : value === null ? 'not_taken' : aim ? judged(value, aim) : null;
     const off = word === 'a_little_off' || word === 'off';
     const likeliest_cause = off ? (causes.get(key) ?? null) : null;
     out[key] = { value, verdict: word, target, likeliest_cause, advice: adviceOn(reading, word, known) };

@@ -6,6 +6,7 @@ import type { Brewery } from './brewery.ts';
 import { warmestAfterFermentation } from './build-case.ts';
 import type { Case } from './case.ts';
 import { correction } from './corrections.ts';
+import { FERMENTER_FULL } from './defaults.ts';
 import { type Outcome, TARGET_INDEX as T } from './outcome.ts';
 import type { CorrectionRow, PrimingTable, SampleCorrection, Targets } from './plan.ts';
 import { littleOff } from './verdicts.ts';
@@ -39,6 +40,8 @@ export function correctionRows(batch: Batch, c: Case, targets: Targets): Correct
   const little = littleOff(target.printed);
   const littleLow = Number((Math.ceil(little.low / step - 1e-9) * step).toFixed(4));
   const littleHigh = Number((Math.floor(little.high / step + 1e-9) * step).toFixed(4));
+  const fermenter_L = batch.setup.fermenter_L?.value ?? Number.POSITIVE_INFINITY;
+  const room_L = Math.max(0, fermenter_L * FERMENTER_FULL - c.intoFermenter_L);
   const off = (
     reading_SG: number,
     meaning: CorrectionRow['meaning'],
@@ -47,10 +50,10 @@ export function correctionRows(batch: Batch, c: Case, targets: Targets): Correct
   ) => {
     const mend = correction({ batch, c, reading_SG, volume_L: c.intoFermenter_L, target_SG: target.value });
     return {
-      from,
-      to,
+      from: from === null ? null : tidy(from),
+      to: to === null ? null : tidy(to),
       meaning,
-      add_water_l: mend.addWater_L,
+      add_water_l: mend.addWater_L === null ? null : Math.min(mend.addWater_L, room_L),
       add_extract_g: mend.addExtract_g,
       boil_on_min: mend.boilOn_min,
     };
@@ -72,11 +75,25 @@ export function correctionRows(batch: Batch, c: Case, targets: Targets): Correct
   if (littleHigh > high) rows.push(leave('above', tidy(high + step), littleHigh));
   rows.push(off(littleHigh + step, 'far above', tidy(littleHigh + step), tidy(littleHigh + 2 * step)));
   rows.push(off(littleHigh + 3 * step, 'far above', tidy(littleHigh + 3 * step), null));
-  return rows.map((row) => ({
-    ...row,
-    from: row.from === null ? null : tidy(row.from),
-    to: row.to === null ? null : tidy(row.to),
-  }));
+  return withoutGaps(
+    rows,
+    rows.findIndex(({ meaning }) => meaning === 'fine'),
+  );
+}
+
+/** A reading is corrected to the thousandth, however coarse the hydrometer's steps are. */
+const THOUSANDTH = 0.001;
+
+/** Rows that begin where the one towards the middle ends: every corrected reading stands in one of them. */
+function withoutGaps(rows: readonly CorrectionRow[], middle: number): CorrectionRow[] {
+  const beside = (sg: number, by: number): number => Number((sg + by).toFixed(4));
+  return rows.map((row, at) => {
+    const inner = rows[at < middle ? at + 1 : at - 1];
+    if (at === middle || inner === undefined) return row;
+    return at < middle
+      ? { ...row, to: inner.from === null ? row.to : beside(inner.from, -THOUSANDTH) }
+      : { ...row, from: inner.to === null ? row.from : beside(inner.to, THOUSANDTH) };
+  });
 }
 
 /** Sugar by volume and warmest temperature, in steps of the brewer's own volume unit. */

@@ -1,11 +1,12 @@
 /** From "fill the kettle" to "airlock on", with the steps that a recipe does not say. */
 import { formatMass, formatMinutes, formatTemperature, formatVolume } from '../units/format.ts';
+import { GRAMS_PER_POUND } from '../units/unit-table.ts';
 import type { Batch } from './batch.ts';
 import type { Brewery } from './brewery.ts';
 import type { Case } from './case.ts';
 import { ASSUMED_DRAIN_MIN, ASSUMED_STIR_MIN } from './defaults.ts';
 import { steepWater_L } from './fullest.ts';
-import type { Detail } from './model.ts';
+import { bathLeaves_C, type Detail } from './model.ts';
 import { type Outcome, TARGET_INDEX as T } from './outcome.ts';
 import type { Action, Phase, TimetableRow } from './plan.ts';
 import type { RecipeMoment } from './recipe.ts';
@@ -110,7 +111,7 @@ export function timetable(
   gather(day, batch, brewery, outcome);
   heatAndSoak(day, batch, brewery, c, outcome, detail, all);
   const pauses = boil(day, batch, outcome, c, detail, all);
-  afterTheBoil(day, batch, brewery, outcome, detail, all);
+  afterTheBoil(day, batch, brewery, c, outcome, detail, all);
   return { rows: day.rows, pauses };
 }
 
@@ -124,6 +125,14 @@ const put = (day: Day, phase: Phase, list: readonly Addition[], minutesLeft?: nu
   }
 };
 
+const LEAST_ICE_KG = 0.05;
+
+/** Nobody weighs ice to the gram, and too little is worse than too much: tenths of a kilogram or whole pounds, upwards. */
+const ice = (ice_kg: number, { units }: Brewery): string => {
+  const step_g = units === 'us' ? GRAMS_PER_POUND : 100;
+  return formatMass(Math.ceil((ice_kg * 1000) / step_g - 1e-9) * step_g, units);
+};
+
 function gather(day: Day, batch: Batch, brewery: Brewery, outcome: Outcome): void {
   const topUp_L = outcome[T.top_up_l]!;
   const ice_kg = outcome[T.ice_kg]!;
@@ -133,9 +142,9 @@ function gather(day: Day, batch: Batch, brewery: Brewery, outcome: Outcome): voi
       minute: DAY_BEFORE_MIN,
     });
   }
-  if (ice_kg > 0.05) {
+  if (ice_kg > LEAST_ICE_KG) {
     day.row('gather', 'prepare', 'freeze the ice for the bath', {
-      amount: formatMass(ice_kg * 1000, brewery.units),
+      amount: ice(ice_kg, brewery),
       minute: DAY_BEFORE_MIN,
     });
   }
@@ -314,6 +323,7 @@ function afterTheBoil(
   day: Day,
   batch: Batch,
   brewery: Brewery,
+  c: Case,
   outcome: Outcome,
   detail: Detail,
   all: readonly Addition[],
@@ -339,8 +349,9 @@ function afterTheBoil(
   const chill_C = outcome[T.chill_to_c]!;
   if (Number.isFinite(chill_C)) {
     const ice_kg = outcome[T.ice_kg]!;
+    const first = `in water to ${degrees(bathLeaves_C(c))}`;
     day.row('chill', 'chill', `to ${degrees(chill_C)}, lid on`, {
-      amount: ice_kg > 0.05 ? `${formatMass(ice_kg * 1000, brewery.units)} of ice in the bath` : null,
+      amount: ice_kg > LEAST_ICE_KG ? `${first}, then ${ice(ice_kg, brewery)} ice` : null,
     });
     day.minute += setup.chill.in_min.value;
   }

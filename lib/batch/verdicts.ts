@@ -17,6 +17,24 @@ export function verdict(
   return reading >= low - dust && reading <= high + dust ? 'a_little_off' : 'off';
 }
 
+/** Readings for which only the warm end matters: the paper says *at most*. */
+export const NO_WARMER: ReadonlySet<string> = new Set(['top_up.temperature', 'chilled.temperature']);
+
+/**
+ * How a temperature stands to one that it is to be at most: fine up to that figure in whole degrees, as the paper prints it, a
+ * little off up to the end of the printed range, off beyond.
+ */
+export function verdictAtMost(
+  reading_C: number,
+  target: { readonly value: number; readonly printed: { readonly high: number } },
+): Exclude<VerdictWord, 'not_taken'> {
+  if (reading_C <= target.value + HALF_DEGREE_C) return 'fine';
+  return reading_C <= target.printed.high ? 'a_little_off' : 'off';
+}
+
+/** What a thermometer that is read to the degree cannot tell apart. */
+const HALF_DEGREE_C = 0.5;
+
 /** Ends of *a little off*: twice the half-width of the printed range from its middle. */
 export function littleOff(printed: { readonly low: number; readonly high: number }): {
   readonly low: number;

@@ -1,4 +1,5 @@
 import type { Plan, TargetKey } from '../batch/plan.ts';
+import { NO_WARMER } from '../batch/verdicts.ts';
 import type { Cell, CellGroup, FieldView } from './blocks.ts';
 import type { BoxGroup, Field } from './fields.ts';
 import { figureText } from './figures.ts';
@@ -17,9 +18,6 @@ const TARGET_OF: { readonly [key: string]: TargetKey } = {
   original_gravity: 'original_gravity',
   final_gravity: 'final_gravity',
 };
-
-/** Readings for which only the warm end matters. */
-const NO_WARMER: readonly string[] = ['top_up.temperature', 'chilled.temperature'];
 
 function cells(pattern: string): readonly Cell[] {
   return [...pattern].map((sign): Cell => {
@@ -50,7 +48,7 @@ function fieldRange(field: Field, plan: Plan, units: Units): string | null {
   const key = TARGET_OF[field.key];
   const figure = key === undefined ? null : plan.targets[key];
   if (key === undefined || figure === null) return null;
-  if (!NO_WARMER.includes(field.key)) return rangeText(key, plan, units, boxScale(field));
+  if (!NO_WARMER.has(field.key)) return rangeText(key, plan, units, boxScale(field));
   const { number, unit } = figureText(key, figure, units);
   return `at most ${number}\u00a0${unit}`;
 }

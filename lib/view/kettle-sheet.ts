@@ -139,17 +139,17 @@ function keysFor(row: TimetableRow, first: (action: TimetableRow['action']) => b
   }
 }
 
-const hasExtract = (rows: readonly TimetableRow[]): boolean =>
-  rows.some((row) => row.items.some((item) => item.startsWith('extract')));
+/** Whether extract comes in cans or jars, as all does that is no powder. */
+const hasCans = ({ recipe }: Batch): boolean => recipe.extract.some(({ form }) => form !== 'dry');
 
 /** The cautions that stand directly before an act, the first time that it comes. */
-function cautionsFor(row: TimetableRow, first: boolean, rows: readonly TimetableRow[]): readonly Caution[] {
+function cautionsFor(row: TimetableRow, first: boolean, batch: Batch): readonly Caution[] {
   if (!first) return [];
   switch (row.action) {
     case 'heat':
       return [CAUTIONS.carbonMonoxide];
     case 'stir in':
-      return hasExtract(rows) ? [CAUTIONS.closedCan] : [];
+      return hasCans(batch) ? [CAUTIONS.closedCan] : [];
     case 'boil begins':
       return [CAUTIONS.boilOver];
     case 'chill':
@@ -212,7 +212,7 @@ function stepsOf(source: StepSource, rows: readonly TimetableRow[], blanks: Blan
     const isFirst = first?.minute === row.minute && first.items[0] === row.items[0];
     const keys = keysFor(row, () => isFirst);
     const block = stepBlock(source, row, all, {
-      cautions: cautionsFor(row, isFirst, all),
+      cautions: cautionsFor(row, isFirst, source.batch),
       fields: row.action === 'add' && row.phase === 'heat' ? blanks.at('first wort') : blanks.take(...keys),
       ...(near ? { mark: null } : {}),
     });

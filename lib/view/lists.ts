@@ -166,7 +166,7 @@ export function equipment(batch: Batch, plan: Plan, units: Units): readonly List
     thing('thermometer, clock'),
     thing('kitchen scale'),
     ...(grain ? [thing('grain bag, bowl')] : []),
-    ...(recipe.extract.length > 0 ? [thing('tin opener, spatula')] : []),
+    ...(recipe.extract.some(({ form }) => form !== 'dry') ? [thing('tin opener, spatula')] : []),
     ...(setup.chill.with === 'ice bath' ? [thing('tub and ice')] : []),
     ...(setup.chill.with === 'cold-water bath' ? [thing('tub for the bath')] : []),
     ...(setup.chill.with === 'coil' ? [thing('chilling coil, hoses')] : []),

@@ -122,7 +122,7 @@ function byAction(row: TimetableRow): StepWords {
     case 'stand':
       return { act: 'Stand:', rest: followed(row, '', ' for ').replace(/ for for /, ' for ') };
     case 'chill':
-      return heatWords('Chill', row);
+      return { act: 'Chill', rest: followed(row, '') };
     case 'transfer':
       return {
         act: 'Pour',

@@ -55,13 +55,12 @@ describe('volume at the boil’s start, planned at 10.5 L', () => {
 describe('the chill, planned down to 22 °C', () => {
   const at = (t_C: number) => ({ chilled: { at: null, temperature_C: degrees(t_C) } });
 
-  it('too warm: chill on; too cold: nothing to be done', () => {
+  it('too warm: chill on; colder than it need be is fine', () => {
     expect(told(at(45), 'chilled.temperature')).toBe(
       'Chill on to 22 °C before the top-up and the yeast go in.',
     );
-    expect(told(at(8), 'chilled.temperature')).toBe(
-      'Nothing to do now: write it in the notes for the next batch.',
-    );
+    expect(told(at(8), 'chilled.temperature')).toBe('Nothing to do.');
+    expect(told(at(22), 'chilled.temperature')).toBe('Nothing to do.');
   });
 
   it('too late once it is topped up', () => {
@@ -130,7 +129,7 @@ describe('what is a little off', () => {
   });
 
   it('and with nothing where nothing follows from it', () => {
-    const readings = { chilled: { at: null, temperature_C: degrees(29) } };
+    const readings = { chilled: { at: null, temperature_C: degrees(24) } };
     expect(told(readings, 'chilled.temperature')).toBe('Nothing to do: within what the batch can bear.');
   });
 });

@@ -8,7 +8,7 @@ import { own } from './sample-plan.ts';
 
 describe('assumed figures', () => {
   const keys = (uses: { steep: boolean; mash: boolean }) =>
-    assumedFigures(sampleSetup(), uses).map(({ key }) => key);
+    assumedFigures(sampleSetup(), uses, 'metric').map(({ key }) => key);
   const ALWAYS = [
     'heat',
     'boil_off',
@@ -36,18 +36,27 @@ describe('assumed figures', () => {
 
   it('are not those that the brewer states', () => {
     const setup = sampleSetup({ heat_kW: own(2), altitude_m: own(40) });
-    const found = assumedFigures(setup, { steep: false, mash: false }).map(({ key }) => key);
+    const found = assumedFigures(setup, { steep: false, mash: false }, 'metric').map(({ key }) => key);
     expect(found).toEqual(ALWAYS.filter((key) => key !== 'heat' && key !== 'altitude'));
   });
 
   it('come with their unit and their reason, shares in percent', () => {
-    const found = assumedFigures(sampleSetup(), { steep: true, mash: false });
+    const found = assumedFigures(sampleSetup(), { steep: true, mash: false }, 'metric');
     expect(found.find(({ key }) => key === 'boil_off')).toEqual({
       key: 'boil_off',
       value: '2.5 L/h',
       reason: SETUP_DEFAULTS.boil_off.reason,
     });
     expect(found.find(({ key }) => key === 'steep_efficiency')?.value).toBe('50 %');
+  });
+
+  it('stand in the units of the brewer', () => {
+    const found = assumedFigures(sampleSetup(), { steep: true, mash: false }, 'us');
+    const text = (wanted: string) => found.find(({ key }) => key === wanted)?.value;
+    // 12 °C and 20 °C by hand: 9/5 t + 32.
+    expect(text('room_temperature')).toBe('68 °F');
+    expect(text('top_up_temperature')).toMatch(/^\d+(?:\.\d)? °F$/);
+    expect(found.map(({ value }) => value).join(' ')).not.toMatch(/ L|°C|\d\.\d{3}/);
   });
 });
 

@@ -51,12 +51,22 @@ describe('the strip for a wort that is off', () => {
     expect(fine).toMatchObject({ from: printed.low, to: printed.high });
   });
 
-  it('leaves no reading of the hydrometer out, and none to two rows', () => {
+  it('leaves no corrected reading out, and none to two rows', () => {
     const ends = rows.flatMap(({ from, to }) => [from, to]);
     expect(ends[0]).toBeNull();
     expect(ends.at(-1)).toBeNull();
+    // Corrections for temperature are in thousandths.
     for (let i = 1; i < rows.length; i++)
-      expect(rows[i]!.from! - rows[i - 1]!.to!, `after row ${i}`).toBeCloseTo(step, 9);
+      expect(rows[i]!.from! - rows[i - 1]!.to!, `after row ${i}`).toBeCloseTo(0.001, 9);
+    expect([fine?.from, fine?.to]).toEqual([printed.low, printed.high]);
+  });
+
+  it('asks for no more water than the fermenter has room for', () => {
+    const small = { ...batch, setup: { ...batch.setup, fermenter_L: { value: 14, written: '14 L' } } };
+    const c = buildCase(small as typeof batch);
+    const found = correctionRows(small as typeof batch, { ...c, intoFermenter_L: 12 }, plan.targets);
+    // 14 × 0.9 − 12
+    expect(Math.max(...found.map((row) => row.add_water_l ?? 0))).toBeCloseTo(0.6, 9);
   });
 
   it('leaves alone what is a little off: as far again as the range is wide', () => {
@@ -88,11 +98,11 @@ describe('the strip for a wort that is off', () => {
     const thin = { ...plan.targets.original_gravity!, value: 1.006, printed: { low: 1.004, high: 1.008 } };
     const found = correctionRows(batch, buildCase(batch), { ...plan.targets, original_gravity: thin });
     expect(found.map(({ meaning, from, to }) => [meaning, from, to])).toEqual([
-      ['below', 1.002, 1.002],
+      ['below', 1.002, 1.003],
       ['fine', 1.004, 1.008],
-      ['above', 1.01, 1.01],
-      ['far above', 1.012, 1.014],
-      ['far above', 1.016, null],
+      ['above', 1.009, 1.01],
+      ['far above', 1.011, 1.014],
+      ['far above', 1.015, null],
     ]);
   });
 
@@ -100,8 +110,8 @@ describe('the strip for a wort that is off', () => {
     const thin = { ...plan.targets.original_gravity!, value: 1.01, printed: { low: 1.008, high: 1.012 } };
     const found = correctionRows(batch, buildCase(batch), { ...plan.targets, original_gravity: thin });
     expect(found.slice(0, 2).map(({ meaning, from, to }) => [meaning, from, to])).toEqual([
-      ['far below', 1.002, 1.004],
-      ['below', 1.006, 1.006],
+      ['far below', 1.002, 1.005],
+      ['below', 1.006, 1.007],
     ]);
   });
 

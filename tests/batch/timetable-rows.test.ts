@@ -51,7 +51,10 @@ describe('the day before', () => {
       amount: '2.4 kg',
       minute: -1440,
     });
-    expect(row(iced, 'chill to 22 °C, lid on')?.amount).toBe('2.4 kg of ice in the bath');
+    // Tap water first, 12 °C and the 20 K by which it leaves the wort warmer; the ice is reckoned from there.
+    expect(row(iced, 'chill to 22 °C, lid on')?.amount).toBe('in water to 32 °C, then 2.4 kg ice');
+    const upwards = rowsOf({ outcome: { ice_kg: 2.31 } });
+    expect(row(upwards, 'prepare freeze')?.amount).toBe('2.4 kg');
     const none = rowsOf({ outcome: { ice_kg: 0.05 } });
     expect(row(none, 'prepare freeze')).toBeUndefined();
     expect(row(none, 'chill to')?.amount).toBeNull();

@@ -1,5 +1,6 @@
 import type { Batch } from '../../batch/batch.ts';
 import type { Plan, ReadingVerdict, TargetKey, VerdictWord } from '../../batch/plan.ts';
+import { NO_WARMER } from '../../batch/verdicts.ts';
 import { FIGURE_LABELS, figureLine, figureText } from '../../view/figures.ts';
 import type { Units } from '../../view/numbers.ts';
 import { kept } from '../../view/words.ts';
@@ -63,7 +64,7 @@ function row(
   return {
     label: FIGURE_LABELS[target],
     planned: figureLine(target, figure, units),
-    between: `${text.low} to ${text.high}`,
+    between: NO_WARMER.has(key) ? `at most ${text.number}` : `${text.low} to ${text.high}`,
     read: written === null ? reduced : kept(written),
     reduced: written === null || same ? '' : reduced,
     verdict: reading.verdict,

@@ -66,8 +66,30 @@ export function keep({ form, slug, rows, blanks }: KeepPlace, sent = false): voi
       },
     ];
   });
+  write(slug, { version: 1, rows, blanks: kept });
+}
+
+/**
+ * A page that shows what was sent keeps that, and not what was typed before it was sent: what was taken from an offer, say.
+ * Blanks that came back as the file has them need no keeping.
+ */
+export function keepSent({ form, slug, rows, blanks }: KeepPlace, textOf: TextOf): void {
+  const before = keptFor(slug);
+  const kept = blanks.flatMap((blank): readonly KeptBlank[] => {
+    const inputs = inputsOf(form, blank);
+    const values = inputs.map((input): KeptBlank['inputs'][number] => [
+      input.name.slice(blank.id.length),
+      isTick(input) ? input.checked : input.value,
+    ]);
+    if (textOf(blank, typedBefore(form, blank, values)) === blank.now) return [];
+    const was = before?.blanks.find(({ key }) => key === blank.key)?.was ?? blank.now;
+    return [{ key: blank.key, was, inputs: values }];
+  });
+  write(slug, { version: 1, rows, blanks: kept });
+}
+
+function write(slug: string, all: KeptForm): void {
   try {
-    const all: KeptForm = { version: 1, rows, blanks: kept };
     localStorage.setItem(placeOf(slug), JSON.stringify(all));
   } catch {
     // Without a place to keep it the form works all the same.

@@ -6,7 +6,7 @@ import { type Doubt, doubtsOf } from '../view/key-in-doubts.ts';
 import { lineOf, PART_NAMES, partsOf } from '../view/key-in-parts.ts';
 import { faultText, shownText } from '../view/key-in-words.ts';
 import type { KeyInData } from './key-in-data.ts';
-import { forget, type KeepPlace, keep, restore } from './key-in-kept.ts';
+import { forget, type KeepPlace, keep, keepSent, restore, type TextOf } from './key-in-kept.ts';
 import { hideMade, showMade } from './key-in-made.ts';
 import { clearProblems, element, showProblems } from './key-in-problems.ts';
 
@@ -33,13 +33,17 @@ function start(form: HTMLFormElement, data: KeyInData): void {
 function keepTyping(page: Page): void {
   const sent = page.data.keeps === 'sent';
   page.form.addEventListener('input', () => keep(placeOf(page), sent));
-  if (sent) return;
-  const { count, changed } = restore(placeOf(page), (blank, input) => {
+  const textOf: TextOf = (blank, input) => {
     const line = lineOf(blank, input);
     if (line === undefined) return '';
     const read = complete(blank, line, contextOf(page));
     return read.ok ? read.text : line;
-  });
+  };
+  if (sent) {
+    keepSent(placeOf(page), textOf);
+    return;
+  }
+  const { count, changed } = restore(placeOf(page), textOf);
   if (count > 0) tellRestored(page);
   tellChanged(page, changed);
 }

@@ -228,6 +228,54 @@ describe('the pages for keying in', () => {
     await page.context().close();
   }, 60_000);
 
+  it('have again what was taken from an offer, and not what was typed before', async () => {
+    const form = `/batches/${SLUG}/key-in/`;
+    const page = await open(form);
+    const values = async () => ({
+      a1: await page.inputValue('[id="A1"]'),
+      d2: await page.inputValue('[id="D2"]'),
+      sample: await page.inputValue('[id="D2-s"]'),
+    });
+    await page.fill('[id="A1"]', '1320');
+    await page.fill('[id="D2"]', '1084');
+    await page.fill('[id="D2-s"]', '24');
+    await page.click('.send button');
+    await Promise.all([page.waitForEvent('load'), page.click('fieldset button[name="use"]')]);
+    const taken = await values();
+    expect(taken.d2).toBe('1.084');
+    expect(taken.sample).toBe('24');
+    await page.goto('about:blank');
+    await page.goto(origin + form);
+    expect(await values()).toEqual(taken);
+    expect(await page.textContent('[data-restored]')).toContain('in the form again');
+    // Blanks that nobody touched are not kept with it.
+    const kept = await page.evaluate(
+      (slug) =>
+        JSON.parse(localStorage.getItem(`kettleside key-in ${slug}`) ?? '{}') as {
+          blanks: { key: string }[];
+        },
+      SLUG,
+    );
+    expect(kept.blanks.map(({ key }) => key)).toEqual(['heating_started', 'original_gravity']);
+    await page.context().close();
+  });
+
+  it('keep the bar of what is wrong off its words on the log’s page too', async () => {
+    const page = await open('/batches/november-fog-porter/key-in/log/');
+    await page.setViewportSize({ width: 360, height: 640 });
+    await page.locator('.next-row input[inputmode="decimal"]').first().fill('the cat');
+    await Promise.all([page.waitForEvent('load'), page.click('.send button')]);
+    const gap = await page.evaluate(() => {
+      const wrong = document.querySelector('.log-table .wrong')!;
+      const words = document.createRange();
+      words.selectNodeContents(wrong.querySelector('.error')!);
+      return words.getBoundingClientRect().left - wrong.getBoundingClientRect().left;
+    });
+    // The bar is 5 px wide.
+    expect(gap).toBeGreaterThan(12);
+    await page.context().close();
+  });
+
   it('are walked with Tab from the first blank of the paper to the last, and none is left out', async () => {
     const page = await open(`/batches/${SLUG}/key-in/`);
     const paper = await page.$$eval('[data-blank]', (all) =>

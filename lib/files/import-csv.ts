@@ -102,7 +102,7 @@ function importRow(names: readonly string[], row: CsvRow, map: ImportMap, around
     if (error === undefined) return leftOut('the kit that it names has errors of its own');
     const without = withoutCause(values, error.path);
     if (without === null) return leftOut(sentenceOf(error, values));
-    said.push(`left out: ${sentenceOf(error, values)}`);
+    said.push(`left out: ${withoutDay(error, values, without) ?? sentenceOf(error, values)}`);
     values = closedUp(without);
   }
 }
@@ -135,7 +135,7 @@ function assign(
       continue;
     }
     const value = cellValue(cell, rule, map);
-    if (value === null) said.push(`left out: column "${rule.column}": "${cell}" is no ${rule.date} date`);
+    if (value === null) said.push(`left out: column "${rule.column}": ${noDate(cell, rule)}`);
     else assigned.push({ path: rule.path, value, column: rule.column });
   }
   for (const { path, value } of map.always) {
@@ -170,6 +170,22 @@ function isoDate(cell: string, form: NonNullable<ColumnRule['date']>): string | 
   );
   if (year.length !== 4 || month.length > 2 || day.length > 2) return null;
   return `${year}-${month.padStart(2, '0')}-${day.padStart(2, '0')}`;
+}
+
+/** Why a cell is no date of its column; a year of two digits could be of any century. */
+function noDate(cell: string, { date }: ColumnRule): string {
+  const shortYear =
+    date !== null && isoDate(cell, date) === null && isoDate(withCentury(cell, date), date) !== null;
+  return shortYear
+    ? `the year in "${cell}" needs four digits, for example 2026`
+    : `"${cell}" is no ${date} date`;
+}
+
+/** A date with its year of two digits, if that is what it has, made one of four. */
+function withCentury(cell: string, form: NonNullable<ColumnRule['date']>): string {
+  return form.startsWith('year')
+    ? cell.replace(/^(\d{2})(?=\D)/, '20$1')
+    : cell.replace(/^(\d{1,2}\D\d{1,2}\D)(\d{2})(?!\d)/, '$120$2');
 }
 
 /** The list item that a path lies in, `recipe.hops[1]`; null where it lies in none. */
@@ -230,6 +246,35 @@ function withoutCause(values: readonly Assigned[], path: KeyPath): readonly Assi
     if (rest.length < values.length) return rest;
   }
   return null;
+}
+
+/** Groups of readings that say nothing without their day, by what was done on it. */
+const DAY_OF: Readonly<Record<string, string>> = {
+  pitched: 'pitching',
+  fermentation: 'the reading',
+  packaged: 'packaging',
+  tasted: 'tasting',
+  abandoned: 'giving up',
+};
+/** What a bare number of such a group counts. */
+const COUNTED: Readonly<Record<string, string>> = { bottles: 'bottles', score: 'points' };
+
+/** Cells that are left out only because the row has no day for them; null where it is something else. */
+function withoutDay(
+  error: Problem,
+  values: readonly Assigned[],
+  without: readonly Assigned[],
+): string | null {
+  const key = pathText(error.path);
+  const day = DAY_OF[String(error.path[1])];
+  const missing = error.code === 'missing-key' && error.path[0] === 'readings' && error.path.at(-1) === 'on';
+  if (!missing || day === undefined) return null;
+  const left = values.filter((one) => one.column !== null && !without.includes(one));
+  const cells = left.map(({ path, value, column }) => {
+    const counted = /^\d+([.,]\d+)?$/.test(value) ? COUNTED[String(path.at(-1))] : undefined;
+    return `${counted === undefined ? `"${value}"` : `${value} ${counted}`} (column "${column}")`;
+  });
+  return `${cells.join(', ')}: the row has no day of ${day}; give it a date in a column for ${key}`;
 }
 
 function sentenceOf(problem: Problem, values: readonly Assigned[]): string {

@@ -201,8 +201,54 @@ and a second word
     expect(found!.said).toEqual([
       expect.stringContaining('column "Date": "2019" is no day-month-year date'),
       expect.stringContaining('column "OG" (readings.original_gravity): found "1041"'),
-      expect.stringContaining('readings.tasted[0].on: found nothing'),
+      'left out: 4 points (column "Score"): the row has no day of tasting; give it a date in a column for readings.tasted[0].on',
     ]);
+  });
+
+  it.each(['1.2.26', '01/02/26', '1-2-26 18:30'])('has no year of two digits: %s', (date) => {
+    const [found] = run({ ...GOOD, Date: date });
+    expect(found!.said).toEqual([
+      `left out: column "Date": the year in "${date}" needs four digits, for example 2026`,
+    ]);
+  });
+
+  it.each(['1.2.', '1.2.226', '1.2.3.26', '30.2.x26'])('has no other date that is none: %s', (date) => {
+    expect(run({ ...GOOD, Date: date })[0]!.said).toEqual([
+      `left out: column "Date": "${date}" is no day-month-year date`,
+    ]);
+  });
+
+  it('tells every cell that is left out for want of its day', () => {
+    const read = readImportMap({
+      columns: {
+        Name: 'title',
+        Malt: 'recipe.extract[0].weight',
+        Filled: 'readings.packaged.bottles',
+        Sugar: 'readings.packaged.sugar',
+        Points: 'readings.tasted[0].score',
+        Taste: 'readings.tasted[0].note',
+      },
+      always: {
+        setup: 'stove',
+        'recipe.into_fermenter': '19 L',
+        'recipe.boil': '60 min',
+        'recipe.extract[0].name': 'pale liquid extract',
+        'readings.packaged.into': 'bottles',
+      },
+    });
+    if (!read.ok) throw new Error(read.faults.join());
+    const row = { line: 2, cells: ['Bywash', '2.4 kg', '22', '100 g', '4', 'dry'] };
+    const [found] = importRows(
+      read.map.columns.map(({ column }) => column),
+      [row],
+      read.map,
+      around(),
+    );
+    expect(found!.said).toEqual([
+      'left out: 22 bottles (column "Filled"), "100 g" (column "Sugar"): the row has no day of packaging; give it a date in a column for readings.packaged.on',
+      'left out: 4 points (column "Points"), "dry" (column "Taste"): the row has no day of tasting; give it a date in a column for readings.tasted[0].on',
+    ]);
+    expect(found!.file!.text).not.toContain('readings:');
   });
 
   it('is left out where its recipe cannot be taken whole', () => {

@@ -14,12 +14,12 @@ import { stripsBlock } from './strips.ts';
 import {
   batchLine,
   capital,
+  headVolume,
   listed,
   rowWords,
   type StepWords,
   sentence,
   words,
-  writtenParts,
 } from './words.ts';
 
 /** The sheet that hangs by the stove: everything from the day before until the lid is on. */
@@ -69,7 +69,7 @@ function headlines({ recipe }: Batch, plan: Plan, units: Units): readonly Headli
     headline('water to heat', 'water_to_heat_l', plan, units),
     { label: 'boil', number: String(Math.round(recipe.boil_min.value)), unit: 'min', range: null },
     headline('original gravity', 'original_gravity', plan, units),
-    { label: 'into the fermenter', ...writtenParts(recipe.intoFermenter_L.written), range: null },
+    { label: 'into the fermenter', ...headVolume(recipe.intoFermenter_L, units), range: null },
   ].filter((one) => one !== null);
 }
 

@@ -6,7 +6,7 @@ import { CAUTIONS, type Caution, handingOnLine } from './cautions.ts';
 import { headline } from './kettle-sheet.ts';
 import { alphaText, workOrder } from './lists.ts';
 import type { Units } from './numbers.ts';
-import { kept, listed, writtenParts } from './words.ts';
+import { headVolume, kept, listed } from './words.ts';
 
 /** What goes in at one moment of the recipe. */
 export interface CardGroup {
@@ -155,7 +155,7 @@ export function recipeCard(
     author,
     revision: plan.revision.slice(0, 8),
     headlines: [
-      { label: 'makes', ...writtenParts(batch.recipe.intoFermenter_L.written), range: null },
+      { label: 'makes', ...headVolume(batch.recipe.intoFermenter_L, units), range: null },
       bare(headline('original gravity', 'original_gravity', plan, units)),
       bare(headline('final gravity', 'final_gravity', plan, units)),
       bare(headline('alcohol', 'alcohol_volume_percent', plan, units)),

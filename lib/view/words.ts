@@ -1,5 +1,7 @@
 import type { Phase, TimetableRow } from '../batch/plan.ts';
+import { type Parts, volumeParts } from '../units/format.ts';
 import { dateText } from './measures.ts';
+import type { Units } from './numbers.ts';
 
 /** A step in two pieces, so that paper can set the act in bold: `Add` + `30 g Fuggle.` */
 export interface StepWords {
@@ -165,8 +167,20 @@ export function batchLine(batch: { readonly number: number | null; readonly brew
   return [number, day].filter((part) => part !== null).join(', ');
 }
 
+/** Signs that a number in the head of a sheet has room for. */
+const ROOM_FOR = 5;
+
+/** A volume as it was written where it is short, `12 L`; `2 11/16 gal` is worked out. */
+export function headVolume(
+  { value, written }: { readonly value: number; readonly written: string },
+  units: Units,
+): Parts {
+  const parts = writtenParts(written);
+  return parts.number.length > ROOM_FOR || /\s/.test(parts.number) ? volumeParts(value, units) : parts;
+}
+
 /** What the brewer wrote, number and unit apart: `5 us gal` as 5 and us gal. */
-export function writtenParts(written: string): { readonly number: string; readonly unit: string } {
+function writtenParts(written: string): { readonly number: string; readonly unit: string } {
   const parts = /^([\d.,/ ]*\d)\s*(.*)$/.exec(written.trim());
   return { number: parts?.[1] ?? written, unit: parts?.[2] ?? '' };
 }

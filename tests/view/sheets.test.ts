@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import type { Batch } from '../../lib/batch/batch.ts';
 import { CAUTIONS } from '../../lib/view/cautions.ts';
 import { cellarSheet } from '../../lib/view/cellar-sheet.ts';
 import { kettleSheet } from '../../lib/view/kettle-sheet.ts';
@@ -56,6 +57,46 @@ describe('kettle sheet', () => {
 
   it('names what is assumed', () => {
     expect(kettle.assumed.join()).toContain('6\u00a0L/kg');
+  });
+});
+
+describe('a kettle sheet of powder alone', () => {
+  const powder: Batch = {
+    ...batch,
+    recipe: { ...batch.recipe, extract: batch.recipe.extract.map((one) => ({ ...one, form: 'dry' })) },
+  };
+  const said = (of: Batch): string => JSON.stringify(kettleSheet(of, plan, 'metric'));
+
+  it('asks for no tin opener and warns of no can', () => {
+    expect(said(batch)).toContain('tin opener');
+    expect(said(batch)).toContain(CAUTIONS.closedCan.hazard);
+    expect(said(powder)).not.toContain('tin opener');
+    expect(said(powder)).not.toContain(CAUTIONS.closedCan.hazard);
+  });
+});
+
+describe('the volume in the head of a sheet', () => {
+  const head = (written: string, value: number, units: 'metric' | 'us') => {
+    const volume = { ...batch.recipe.intoFermenter_L, written, value } as typeof batch.recipe.intoFermenter_L;
+    const sheet = kettleSheet(
+      { ...batch, recipe: { ...batch.recipe, intoFermenter_L: volume } },
+      plan,
+      units,
+    );
+    const { number, unit } = sheet.headlines.find(({ label }) => label === 'into the fermenter')!;
+    return `${number} ${unit}`;
+  };
+
+  it.each([
+    ['19 L', 19, '19 L'],
+    ['5 us gal', 18.927, '5 us gal'],
+  ])('stands as it was written: %s', (written, value, shown) => {
+    expect(head(written, value, 'us')).toBe(shown);
+  });
+
+  it('is worked out where it is long: 3 1/6 gal are 11.987 L, or 3.17 gal', () => {
+    expect(head('3 1/6 gal', 11.987, 'us')).toBe('3.17 gal');
+    expect(head('3 1/6 gal', 11.987, 'metric')).toBe('12 L');
   });
 });
 

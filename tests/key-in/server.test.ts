@@ -48,6 +48,35 @@ async function throughAllPages(fields: Readonly<Record<string, string>>) {
   return { form, check, saved };
 }
 
+describe('wort that is too warm for the yeast', () => {
+  const day = { 'a.chilled.temperature': '40 °C', 'a.chilled.at': '17:10', 'a.original_gravity': '1.084' };
+  const saved = async (fields: Readonly<Record<string, string>>): Promise<string> => {
+    const hash = hashIn((await served.get(PAGE)).body);
+    expect((await served.post(PAGE, { do: 'save', hash, ...fields })).status).toBe(303);
+    return (await served.get(`${PAGE}saved/`)).body.replaceAll('\u00a0', ' ');
+  };
+
+  it('is to be cooled, as long as the yeast is not in', async () => {
+    expect(await saved(day)).toContain('Cool it to 18 °C before the yeast goes in');
+  });
+
+  it('is only told of once the yeast is in', async () => {
+    const body = await saved({
+      ...day,
+      'a.pitched.on': '2027-01-09 17:30',
+      'a.pitched.temperature': '24 °C',
+    });
+    expect(readings().pitched).toEqual({ on: '2027-01-09 17:30', temperature: '24 °C' });
+    expect(body).not.toContain('before the yeast goes in');
+  });
+
+  it('is not what is a few degrees off', async () => {
+    expect(await saved({ ...day, 'a.chilled.temperature': '22 °C' })).not.toContain(
+      'before the yeast goes in',
+    );
+  });
+});
+
 describe('nothing is written', () => {
   const fields = { do: 'save', 'a.boil_started': '14:50' };
   const withHash = async () => ({ ...fields, hash: hashIn((await served.get(PAGE)).body) });

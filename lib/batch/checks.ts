@@ -5,7 +5,6 @@ import type { Problem } from '../units/problem.ts';
 import type { Batch } from './batch.ts';
 import type { Brewery } from './brewery.ts';
 import type { Case } from './case.ts';
-import { checkReadings } from './check-readings.ts';
 import type { Detail } from './model.ts';
 import { type Outcome, TARGET_INDEX as T } from './outcome.ts';
 import { problem } from './problem.ts';
@@ -166,6 +165,5 @@ export function checkOutcome(
       ),
     );
   }
-  out.push(...checkReadings(batch));
   return out;
 }

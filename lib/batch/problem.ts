@@ -23,7 +23,6 @@ export const BATCH_CODES = {
   'parts-exceed-batch': 'kegs and bottles together want more beer than there is',
   'no-extract': 'nothing in the recipe gives extract',
   'reading-out-of-range': 'a reading that its formula cannot use',
-  'readings-contradict': 'readings that cannot all be right: days, clock times or gravities out of order',
 } as const;
 export type BatchCode = keyof typeof BATCH_CODES;
 

@@ -3,6 +3,7 @@ import type { Setup } from '../batch/setup.ts';
 import { nearest } from '../units/nearest.ts';
 import type { KeyPath, Problem } from '../units/problem.ts';
 import { type BatchData, batchSchema } from './batch-schema.ts';
+import { checkReadings } from './check-readings.ts';
 import { isMisspelt, keysAt, problemsOf, valueAt } from './issues.ts';
 import { quoted } from './leaf.ts';
 import type { Tables } from './names.ts';
@@ -70,7 +71,7 @@ function resolveBatch(
   const setup = chooseSetup(data.setup ?? null, written([], 'setup'), around.setups, report);
   const recipe = resolveRecipe(data.recipe, around.tables, has, report);
   if (setup === null) return null;
-  return {
+  const batch: Batch = {
     slug,
     title: data.title,
     number: data.number ?? null,
@@ -85,6 +86,8 @@ function resolveBatch(
     readings: resolveReadings(data.readings),
     notes,
   };
+  report.add(checkReadings(batch));
+  return batch;
 }
 
 const PUBLISH = { true: 'all', false: 'nothing', recipe: 'recipe' } as const;

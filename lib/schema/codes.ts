@@ -34,5 +34,7 @@ export const SCHEMA_CODES = {
   'heat-twice': 'A setup with both heat and heats.',
   'heats-backwards': 'A warming-up that ends no warmer than it began.',
   'base-malt-steeped': 'Warning: a grain that needs a mash is steeped.',
+  'readings-contradict':
+    'Warning: readings that cannot all be right, their days, clock times or gravities being out of order.',
   'unknown-batch': 'Warning: the batch that this one is based on is not in the archive.',
 } as const satisfies Readonly<Record<string, string>>;

@@ -56,7 +56,7 @@ export const USUAL = {
     0.1,
     Infinity,
     'at least 0.1 g of dry yeast a litre',
-    'at least 0.4 g of dry yeast a gallon',
+    'at least 0.013 oz of dry yeast a gallon',
   ),
 } as const;
 

@@ -8,7 +8,6 @@ import type { Setup } from '../../lib/batch/setup.ts';
 import { type Problem, pathText } from '../../lib/units/problem.ts';
 import { boilFor, extract, given, grain, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { brewery, mashAt, own, steepAt } from './sample-plan.ts';
-import { sg as readSg } from './sample-readings.ts';
 
 function problemsOf(batch: Batch, units: 'metric' | 'us' = 'metric'): readonly Problem[] {
   const result = planBatch(batch, { ...brewery, units });
@@ -252,13 +251,6 @@ const CASES: readonly (readonly [BatchCode, Batch, Problem['severity'], string, 
     'warning',
     'readings.original_gravity',
     'sample temperature in °C must be from 0 to 80, not 95 | a figure that the instrument can show | check the figure and its temperature, or write not taken',
-  ],
-  [
-    'readings-contradict',
-    withParts({}, {}, { readings: { original_gravity: readSg(1.044), final_gravity: readSg(1.049) } }),
-    'warning',
-    'readings.final_gravity',
-    '"1.049", above the original gravity of 1.044 | a final gravity below the original one | check both figures, their scales and their temperatures',
   ],
 ];
 

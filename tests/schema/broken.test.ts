@@ -43,6 +43,11 @@ describe.each([
 
 it('a batch with an error is left out, one with a warning only is not', async () => {
   const archive = await readArchive(join(here, 'broken'), { tablesDir });
-  expect(archive.batches.map(({ slug }) => slug)).toEqual(['base-malt-steeped', 'unknown-batch', 'unusual']);
-  expect(archive.failed).toHaveLength(readdirSync(join(here, 'broken/batches')).length - 3);
+  expect(archive.batches.map(({ slug }) => slug)).toEqual([
+    'base-malt-steeped',
+    'readings-contradict',
+    'unknown-batch',
+    'unusual',
+  ]);
+  expect(archive.failed).toHaveLength(readdirSync(join(here, 'broken/batches')).length - 4);
 });

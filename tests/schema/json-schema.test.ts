@@ -30,7 +30,7 @@ function frontmatter(text: string): string {
 const golden = join(root, 'tests/schema/golden/broken/batches');
 /** Slips that only show when keys are held against each other, against the tables or against the calendar. */
 const BEYOND_A_SCHEMA =
-  /^(addition-after-boil|stand|steep|mash|day|key-not|keg|divided|unknown-(setup|ingredient|batch)|setup|wrong-list|figure|not-for|base-malt|bad-slug|no-such-day|out-of-range|text-too-long|attenuation|not-a-score|units)/;
+  /^(addition-after-boil|stand|steep|mash|day|key-not|keg|divided|unknown-(setup|ingredient|batch)|setup|wrong-list|figure|not-for|base-malt|bad-slug|no-such-day|out-of-range|text-too-long|attenuation|not-a-score|units|unusual|readings-contradict)/;
 
 describe('the JSON Schema of a batch file', () => {
   it('takes a file with every key', () => {

@@ -1,11 +1,11 @@
 /** Readings that contradict each other are told; those that only look odd are not. */
 import { describe, expect, it } from 'vitest';
-import { checkReadings } from '../../lib/batch/check-readings.ts';
 import type { Readings } from '../../lib/batch/readings.ts';
+import { checkReadings } from '../../lib/schema/check-readings.ts';
 import type { GivenGravity } from '../../lib/units/given.ts';
 import { pathText } from '../../lib/units/problem.ts';
-import { given, sampleBatch, sampleRecipe } from './sample.ts';
-import { sg } from './sample-readings.ts';
+import { given, sampleBatch, sampleRecipe } from '../batch/sample.ts';
+import { sg } from '../batch/sample-readings.ts';
 
 const on = (date: string, clock: string | null = null) => ({ date, clock });
 const row = (date: string) => ({ on: on(date), gravity: null, temperature_C: null, note: null });

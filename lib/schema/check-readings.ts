@@ -1,11 +1,11 @@
 /** Readings that cannot all be right: days, clock times and gravities that contradict each other. */
+import type { Batch } from '../batch/batch.ts';
+import type { Moment, Readings } from '../batch/readings.ts';
+import { originalBrix, reduceGravity } from '../batch/reduce.ts';
+import { clockMinutes, minutesBetween } from '../batch/time.ts';
 import type { GivenGravity } from '../units/given.ts';
 import type { KeyPath, Problem } from '../units/problem.ts';
-import type { Batch } from './batch.ts';
-import { problem } from './problem.ts';
-import type { Moment, Readings } from './readings.ts';
-import { originalBrix, reduceGravity } from './reduce.ts';
-import { clockMinutes, minutesBetween } from './time.ts';
+import { quoted } from './leaf.ts';
 
 /** Two readings of the same wort may differ by this much. Common practice, no source. */
 const SAME_GRAVITY_SG = 0.004;
@@ -25,7 +25,8 @@ export function checkReadings(batch: Batch): Problem[] {
 }
 
 function contradiction(path: KeyPath, found: string, expected: string, mend: string): Problem {
-  return problem('warning', 'readings-contradict', ['readings', ...path], found, expected, mend);
+  const at = ['readings', ...path];
+  return { severity: 'warning', code: 'readings-contradict', path: at, found, expected, mend };
 }
 
 const open = <R>(reading: R | 'not taken' | undefined): R | null =>
@@ -40,7 +41,7 @@ function earlierThanBrewed({ brewed, readings }: Batch): Problem[] {
     return [
       contradiction(
         early.path,
-        `"${early.on.date}", before the batch was brewed on ${brewed}`,
+        `${quoted(early.on.date)}, before the batch was brewed on ${brewed}`,
         `a day from ${brewed} on`,
         'check this day, and that of brewed:',
       ),
@@ -81,7 +82,7 @@ function stepsByTheClock({ readings, recipe }: Batch): Problem[] {
     return [
       contradiction(
         [end],
-        `"${to}", ${order} ${start} at ${from}`,
+        `${quoted(to)}, ${order} ${start} at ${from}`,
         `the clock time when the ${step} ended, at most ${LONGEST_STEP_MIN / 60} h after it began`,
         `check ${start} and ${end}`,
       ),
@@ -101,7 +102,7 @@ function risenGravity(batch: Batch): Problem[] {
   return [
     contradiction(
       ['final_gravity'],
-      `"${final.written}", above the original gravity of ${original.written}`,
+      `${quoted(final.written)}, above the original gravity of ${original.written}`,
       'a final gravity below the original one',
       'check both figures, their scales and their temperatures',
     ),

@@ -94,7 +94,9 @@ function change(what: string, was: string | null, is: string | null): TextChange
   if (was === is) return [];
   if (was === null) return [{ what, kind: 'added', runs: [{ mark: 'new', text: is ?? '' }] }];
   if (is === null) return [{ what, kind: 'left out', runs: [{ mark: 'gone', text: was }] }];
-  return [{ what, kind: 'changed', runs: wordChanges(was, is) }];
+  const runs = wordChanges(was, is);
+  // Written in another way, it is still the same.
+  return runs.every(({ mark }) => mark === 'same') ? [] : [{ what, kind: 'changed', runs }];
 }
 
 /** Texts of the same name are compared; those that only one batch has are added or left out. */

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { comparableView } from '../../lib/site/views/comparable-view.ts';
 import { recipeWords } from '../../lib/view/comparable-words.ts';
-import { compareBatches, figureChange, recipeChanges } from '../../lib/view/compare-batches.ts';
+import { compareBatches, figureChange, recipeChanges, textChanges } from '../../lib/view/compare-batches.ts';
 import { wordChanges } from '../../lib/view/word-changes.ts';
 import { brewed, planFor } from '../site/fixture.ts';
 
@@ -32,6 +32,37 @@ describe('word by word', () => {
         expect(wordChanges(text, text).every(({ mark }) => mark === 'same')).toBe(true);
       }),
     );
+  });
+});
+
+describe('figures', () => {
+  it.each([
+    ['steeped at 68 C, then rinsed', 'steeped at 68 °C, then rinsed'],
+    ['15g', '15 g'],
+    ['add 15g.', 'add 15\u00a0g.'],
+    ['1 kg of it', '1000 g of it'],
+    ['at 154.4 °F', 'at 68 °C'],
+    ['17-22 °C', '17-22 C'],
+    ['1.5 h later', '90 min later'],
+    ['1,5 kg', '1.5 kg'],
+  ])('are no change where they mean the same: %s, %s', (was, is) => {
+    expect(wordChanges(was, is)).toEqual([{ mark: 'same', text: is }]);
+    expect(textChanges([{ what: 'x', text: was }], [{ what: 'x', text: is }])).toEqual([]);
+  });
+
+  it.each([
+    ['68 °C', '68 °F'],
+    ['15 g', '15 oz'],
+    ['15 g', '15 ml'],
+    ['15 g,', '15 g'],
+    ['17-22 °C', '17-21 °C'],
+    ['2 packs', '2 pints'],
+    ['1.048', '1.0480'],
+    ['batch 15\ng of it', 'batch 15 g of it'],
+  ])('are one where they do not: %s, %s', (was, is) => {
+    const marks = wordChanges(was, is).map(({ mark }) => mark);
+    expect(marks).toContain('gone');
+    expect(marks).toContain('new');
   });
 });
 

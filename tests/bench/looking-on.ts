@@ -28,10 +28,10 @@ export async function changeShown(content: string, output: string, rounds: numbe
   const child = spawn(process.execPath, [JITI, ...args], { cwd: ROOT });
   const ended = once(child, 'close');
   let said = '';
-  child.stdout.on('data', (bytes) => {
-    said += bytes;
-  });
-  child.stderr.resume();
+  for (const stream of [child.stdout, child.stderr])
+    stream.on('data', (bytes) => {
+      said += bytes;
+    });
   try {
     const port = await until(() => /Server at http:\/\/localhost:(\d+)/.exec(said)?.[1] ?? null);
     const names = readdirSync(join(content, 'batches'));

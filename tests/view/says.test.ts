@@ -1,6 +1,7 @@
 /** What a batch's page says of the kit agrees with what the kit's page leaves out. */
 import { describe, expect, it } from 'vitest';
 import type { Batch } from '../../lib/batch/batch.ts';
+import { createPages } from '../../lib/site/pages.ts';
 import { publish } from '../../lib/site/site.ts';
 import { kitView } from '../../lib/site/views/kit-view.ts';
 import { saysView } from '../../lib/site/views/says-view.ts';
@@ -62,4 +63,19 @@ it('a share of more than the whole is remarked on where nothing is learned from 
   ]);
   const [steep] = saysOf(evidence, 'us', () => ({ outlier: true, residual: -4.81 }));
   expect(steep!.remark).toBe('left out of what is learned: 4.8 standard uncertainties off');
+});
+
+describe('the kit’s page without a figure of the kit', () => {
+  const page = (content: typeof demo.loaded.content): string => createPages(content).file('kit/index.html');
+  const NONE = 'No batch with readings is published yet.';
+
+  it('says that nothing was read only where that is so', () => {
+    const unread = read.map((batch) => ({ ...batch, readings: {} }));
+    const silent = page({ ...demo.loaded.content, asRead: unread });
+    expect(silent).toContain('id="calibration"');
+    expect(silent).not.toContain(NONE);
+    expect(silent).toContain('What has been read so far tells nothing of the kit.');
+    expect(page({ ...demo.loaded.content, entries: [], asRead: [] })).toContain(NONE);
+    expect(page(demo.loaded.content)).not.toMatch(/No batch with readings|tells nothing of the kit/);
+  });
 });

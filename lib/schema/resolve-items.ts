@@ -14,6 +14,7 @@ import { slips } from '../units/nearest.ts';
 import type { KeyPath } from '../units/problem.ts';
 import { quoted } from './leaf.ts';
 import { findRow, nearNames, plainName, type Tables } from './names.ts';
+import { USUAL } from './possible.ts';
 import { RECTANGULAR_WIDTHS } from './quantities.ts';
 import type { RecipeData } from './recipe-schema.ts';
 import type { Report } from './report.ts';
@@ -222,6 +223,7 @@ export function resolveHop(item: Item<'hops'>, index: number, lookup: Lookup): H
   const path = ['recipe', 'hops', index];
   const row = rowOf('hops', item.name, Boolean(item.alpha), path, lookup);
   if (row === null && item.alpha) tellSlip(item.name, path, lookup);
+  lookup.report.unusual(item.alpha, USUAL.alpha, [...path, 'alpha']);
   return {
     name: item.name,
     weight_g: item.weight,

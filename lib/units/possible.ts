@@ -25,8 +25,8 @@ export const POSSIBLE = {
   time: bounds(0, 5 * 366 * 1440, '0 min to five years'),
   heating: bounds(0.5, 1440, '30 s to 24 h'),
   percent: bounds(0, 1, '0 % to 100 %'),
-  // No crop of hops holds more alpha acids. Common practice, no source.
-  alpha: bounds(0, 0.3, '0 % to 30 %'),
+  // Extracts of hops hold twice what any crop does. Common practice, no source.
+  alpha: bounds(0, 0.7, '0 % to 70 %'),
   carbonation: bounds(0, 6, '0 vol to 6 vol'),
   // A colour above any malt in the trade by a factor of two.
   colour: bounds(0, 5000, '0 EBC to 5000 EBC', '0 SRM to 2500 SRM'),
@@ -49,6 +49,8 @@ export const POSSIBLE = {
 
 /** Outside these a figure is possible and most unlikely: warnings. Common practice, no source. */
 export const USUAL = {
+  // No crop of hops holds more alpha acids. Common practice, no source.
+  alpha: bounds(0, 0.3, 'at most 30 % in hops; extracts of hops hold more'),
   bottle: bounds(0.05, 10, 'a bottle of 50 ml to 10 L', 'a bottle of 1.7 fl oz to 2.6 gal'),
   steep: bounds(40, 85, 'a steep from 40 °C to 85 °C', 'a steep from 104 °F to 185 °F'),
   steepTime: bounds(0, 180, 'a steep of at most 3 h'),

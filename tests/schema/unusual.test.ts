@@ -50,7 +50,12 @@ it.each([
   ['too long a steep', steep('68 °C', '181 min'), 'recipe.steep.time: a steep of at most 3 h'],
   ['a thimble', bottle('49 ml'), 'recipe.package.bottle: a bottle of 50 ml to 10 L'],
   ['a cask', bottle('10.1 L'), 'recipe.package.bottle: a bottle of 50 ml to 10 L'],
-  ['too strong a hop', hop('Fuggle', '30.1 %'), 'recipe.hops.0.alpha: 0 % to 30 %'],
+  [
+    'too strong a hop',
+    hop('Fuggle', '30.1 %'),
+    'recipe.hops.0.alpha: at most 30 % in hops; extracts of hops hold more',
+  ],
+  ['no hop at all', hop('Fuggle', '71 %'), 'recipe.hops.0.alpha: 0 % to 70 %'],
   ['a letter wrong', hop('Fuggla'), 'recipe.hops.0.name: Fuggle, or a hop that has this very name'],
   ['two letters swapped', hop('Fuggel'), 'recipe.hops.0.name: Fuggle, or a hop that has this very name'],
   ['too little yeast', yeast('0.99 g'), 'recipe.yeast.0.amount: at least 0.1 g of dry yeast a litre'],

@@ -9,6 +9,7 @@ import {
 } from '../units/format.ts';
 import type { Batch } from './batch.ts';
 import type { Brewery } from './brewery.ts';
+import { pitchingTemperature } from './build-case.ts';
 import type { Case } from './case.ts';
 import { correction } from './corrections.ts';
 import type { ReadingVerdict, Targets } from './plan.ts';
@@ -66,7 +67,7 @@ export function adviceOn(
   if (verdict === 'fine') return 'Nothing to do.';
   if (verdict === 'a_little_off') return littleChanges(reading, known);
   const past = isPast(reading.key, known.batch.readings);
-  const now = past ? null : toDoNow(reading, known);
+  const now = past ? stillToPitch(reading, known) : toDoNow(reading, known);
   return now ?? whatItChanges(reading, known);
 }
 
@@ -117,6 +118,18 @@ function stillWarm(read_C: number, { targets, brewery }: Known): string | null {
   if (read_C <= wanted_C) return null;
   const degrees = formatTemperature(wanted_C, brewery.units, { decimals: 0 });
   return `Chill on to ${degrees} before the top-up and the yeast go in.`;
+}
+
+/** So much warmer than planned the yeast would suffer, or the beer. Common practice, no source. */
+const WARM_K = 5;
+
+/** Wort that was topped up too warm, as long as the yeast is not in. */
+function stillToPitch({ key, value }: Observation, { batch, brewery }: Known): string | null {
+  const wanted_C = pitchingTemperature(batch.recipe);
+  if (key !== 'chilled.temperature' || value === null || value - wanted_C <= WARM_K) return null;
+  if (ORDER.slice(ORDER.indexOf('pitched')).some((later) => batch.readings[later] !== undefined)) return null;
+  const degrees = formatTemperature(wanted_C, brewery.units, { decimals: 0 });
+  return `Cool it to ${degrees} before the yeast goes in, and read its temperature once more: cold top-up water alone may not do it.`;
 }
 
 /** With the volume really read: the planned one says nothing of what is in the fermenter. */

@@ -127,7 +127,15 @@ describe('the chill', () => {
     expect(told('chilled.temperature', 30, { units: 'us' })).toMatch(/^Chill on to 72 °F /);
     expect(told('chilled.temperature', 22)).toBe(FOR_THE_NOTES);
     expect(told('chilled.temperature', 10)).toBe(FOR_THE_NOTES);
-    expect(told('chilled.temperature', 30, { readings: { chilled: NOT, top_up: NOT } })).toBe(FOR_THE_NOTES);
+  });
+
+  it('is made up for once it is topped up, until the yeast is in: by more than 5 °C', () => {
+    const topped = { chilled: NOT, top_up: NOT };
+    expect(told('chilled.temperature', 30, { readings: topped })).toMatch(
+      /^Cool it to 19 °C before the yeast/,
+    );
+    expect(told('chilled.temperature', 24, { readings: topped })).toBe(FOR_THE_NOTES);
+    expect(told('chilled.temperature', 30, { readings: { ...topped, pitched: NOT } })).toBe(FOR_THE_NOTES);
   });
 });
 

@@ -63,9 +63,11 @@ describe('the chill, planned down to 22 °C', () => {
     expect(told(at(22), 'chilled.temperature')).toBe('Nothing to do.');
   });
 
-  it('too late once it is topped up', () => {
+  it('topped up too warm: still to be cooled, as long as the yeast is not in', () => {
     const later: Readings = { ...at(45), top_up: { volume: litres(11), temperature_C: null } };
-    expect(told(later, 'chilled.temperature')).toBe(
+    expect(told(later, 'chilled.temperature')).toMatch(/^Cool it to \d+ °C before the yeast goes in/);
+    const pitched: Readings = { ...later, pitched: { on: null, temperature_C: null, yeast: null } as never };
+    expect(told(pitched, 'chilled.temperature')).toBe(
       'Nothing to do now: write it in the notes for the next batch.',
     );
   });

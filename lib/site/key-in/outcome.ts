@@ -1,7 +1,3 @@
-import type { Batch } from '../../batch/batch.ts';
-import type { Brewery } from '../../batch/brewery.ts';
-import { pitchingTemperature } from '../../batch/build-case.ts';
-import { formatTemperature } from '../../units/format.ts';
 import { type Answers, NOT_TAKEN } from '../../view/key-in.ts';
 import { correctedText } from '../../view/key-in-corrected.ts';
 import { changesInWords } from '../../view/key-in-words.ts';
@@ -46,37 +42,14 @@ export function outcomeLines(
 }
 
 /** What the plan says of a reading; one packaging has no number in it. */
-export function verdictOf({ plan, batch, brewery }: Opened, key: string): string {
+export function verdictOf({ plan }: Opened, key: string): string {
   const found = plan.readings[key] ?? plan.readings[key.replace('packaged[0]', 'packaged')];
   if (!found?.verdict || found.verdict === 'not_taken') return '';
   const word = VERDICT_WORDS[found.verdict];
   const cause = found.likeliest_cause === null ? '' : `, most likely ${found.likeliest_cause}`;
   // What is fine needs no advice.
-  const warm = key === 'chilled.temperature' ? tooWarmToPitch(found.value, batch, brewery) : null;
-  const advice = found.verdict === 'fine' ? '' : (warm ?? found.advice ?? '');
+  const advice = found.verdict === 'fine' ? '' : (found.advice ?? '');
   return `${word}${cause}${advice === '' ? '' : `. ${advice}`}`;
-}
-
-/** So much warmer than planned the yeast would suffer, or the beer. Common practice, no source. */
-const WARM_K = 5;
-/** Readings that are taken once the yeast is in. */
-const AFTER_PITCHING = [
-  'pitched',
-  'fermentation',
-  'warmest_after',
-  'final_gravity',
-  'packaged',
-  'tasted',
-  'abandoned',
-] as const satisfies readonly (keyof Batch['readings'])[];
-
-/** What to do with wort that is too warm for the yeast, as long as that is not in. */
-function tooWarmToPitch(read_C: number | null, batch: Batch, { units }: Brewery): string | null {
-  const wanted_C = pitchingTemperature(batch.recipe);
-  if (read_C === null || read_C - wanted_C <= WARM_K) return null;
-  if (AFTER_PITCHING.some((later) => batch.readings[later] !== undefined)) return null;
-  const degrees = formatTemperature(wanted_C, units, { decimals: 0 });
-  return `Cool it to ${degrees} before the yeast goes in, and read its temperature once more: cold top-up water alone may not do it.`;
 }
 
 /** Whether it is finished, and when to look next; null without a log. */

@@ -5,6 +5,7 @@ import type { Problem } from '../units/problem.ts';
 import type { Batch } from './batch.ts';
 import type { Brewery } from './brewery.ts';
 import type { Case } from './case.ts';
+import { FERMENTER_FULL } from './defaults.ts';
 import type { Detail } from './model.ts';
 import { type Outcome, TARGET_INDEX as T } from './outcome.ts';
 import { problem } from './problem.ts';
@@ -13,8 +14,6 @@ export { checkBottles } from './check-bottles.ts';
 export { checkDesign } from './check-design.ts';
 export { BATCH_CODES } from './problem.ts';
 
-/** Foam needs room: a fermenter filled further than this may push it through the airlock. Common practice, no source. */
-const FERMENTER_FULL = 0.9;
 /** Hopped extract boiled longer loses what its label promises. Common practice, no source. */
 const HOPPED_EXTRACT_BOIL_MIN = 10;
 

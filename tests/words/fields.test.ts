@@ -34,8 +34,7 @@ const READINGS: { readonly [K in keyof Required<Readings>]: readonly string[] } 
     'fermentation[].note',
   ],
   warmest_after: ['warmest_after'],
-  // Keyed only where a sample was fermented out: no blank of its own yet.
-  fermented_out: [],
+  fermented_out: ['fermented_out'],
   final_gravity: ['final_gravity'],
   packaged: [
     'packaged[].on',

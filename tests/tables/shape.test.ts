@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { allRows, figures, listOf, matched, rowsOf, TABLES, textOf } from './tables.ts';
+import { allRows, figures, isOpened, listOf, matched, rowsOf, TABLES, textOf } from './tables.ts';
 
 const KEYS = [
   'name',
@@ -97,6 +97,7 @@ describe('the reference tables', () => {
 
   it('say of every row where it comes from', () => {
     for (const { row } of rows) {
+      if (isOpened(row)) continue;
       expect(textOf(row, 'source'), textOf(row, 'name')).toMatch(/from memory|Regulation 1169\/2011/);
     }
   });

@@ -102,6 +102,23 @@ describe('the reference tables', () => {
     }
   });
 
+  it('name an opened publication in at least half of the rows that set strength and bitterness', () => {
+    for (const table of ['hops', 'grains', 'extracts', 'sugars'] as const) {
+      const all = rowsOf(table);
+      expect(all.filter(isOpened).length * 2, table).toBeGreaterThanOrEqual(all.length);
+    }
+  });
+
+  it('hold no hop to other alpha acids than its publication, within half a point', () => {
+    for (const row of rowsOf('hops').filter(isOpened)) {
+      const read = /(\d+(?:\.\d+)?(?:-\d+(?:\.\d+)?)? %)/.exec(textOf(row, 'source'));
+      const [published, upTo] = figures(read?.[1] ?? '', '%');
+      const [low, high] = figures(textOf(row, 'alpha'), '%');
+      expect(published, textOf(row, 'name')).toBeGreaterThanOrEqual(low - 0.5);
+      expect(upTo, textOf(row, 'name')).toBeLessThanOrEqual(high + 0.5);
+    }
+  });
+
   it('name allergens from a closed list', () => {
     const known = ['gluten', 'milk', 'fish', 'egg', 'sulphites', 'tree nuts', 'mustard', 'coconut'];
     const met = new Set<string>();

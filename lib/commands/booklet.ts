@@ -1,8 +1,8 @@
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { writeAtomic } from '../files/atomic-write.ts';
-import { findBrowser } from '../sheets/find-browser.ts';
-import { renderSheets } from '../sheets/render-sheets.ts';
+import { writeAtomic } from '../archive/write/atomic-write.ts';
+import { findBrowser } from '../paper/engine/find-browser.ts';
+import { renderSheets } from '../paper/engine/render-sheets.ts';
 import { writeAssets } from '../site/assets.ts';
 import { bookletOf, renderBooklet } from '../site/booklet.ts';
 import { createNunjucks } from '../site/nunjucks.ts';

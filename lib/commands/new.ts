@@ -1,12 +1,12 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Archive } from '../files/archive.ts';
-import { writeAtomic } from '../files/atomic-write.ts';
-import { readArchive } from '../files/read-archive.ts';
-import { readSlug } from '../schema/scalars.ts';
+import type { Archive } from '../archive/archive.ts';
+import { readArchive } from '../archive/read-archive.ts';
+import { readSlug } from '../archive/schema/scalars.ts';
+import { writeAtomic } from '../archive/write/atomic-write.ts';
 import { ROOT } from '../site/paths.ts';
-import { didYouMean } from '../units/nearest.ts';
-import { parseDate } from '../units/parse.ts';
+import { didYouMean } from '../units/parse/nearest.ts';
+import { parseDate } from '../units/parse/parse.ts';
 import type { Arguments } from './support/arguments.ts';
 import { brewAgainText } from './support/copy-batch.ts';
 import { newBatchText } from './support/new-batch-text.ts';

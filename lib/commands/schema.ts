@@ -1,11 +1,11 @@
 import { join } from 'node:path';
-import { writeAtomic } from '../files/atomic-write.ts';
 import {
   batchJsonSchema,
   breweryJsonSchema,
   ingredientsJsonSchema,
   setupsJsonSchema,
-} from '../schema/json-schema.ts';
+} from '../archive/schema/json-schema.ts';
+import { writeAtomic } from '../archive/write/atomic-write.ts';
 import { checkFolders, claim } from './support/folders.ts';
 import { FINE, runCommand } from './support/run-command.ts';
 import { CONTENT, type CommandSpec, OUTPUT } from './support/spec.ts';

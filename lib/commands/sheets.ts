@@ -1,9 +1,9 @@
-import { findBrowser } from '../sheets/find-browser.ts';
+import { findBrowser } from '../paper/engine/find-browser.ts';
 import type { LoadedSite } from '../site/archive.ts';
 import { writeAssets } from '../site/assets.ts';
 import { publish } from '../site/site.ts';
 import { removeStale } from '../site/stale.ts';
-import { didYouMean } from '../units/nearest.ts';
+import { didYouMean } from '../units/parse/nearest.ts';
 import type { Arguments } from './support/arguments.ts';
 import { paperOf, tellNoBrowser } from './support/build-site.ts';
 import { checkFolders, claim } from './support/folders.ts';

@@ -7,7 +7,7 @@ import {
   breweryJsonSchema,
   ingredientsJsonSchema,
   setupsJsonSchema,
-} from '../schema/json-schema.ts';
+} from '../archive/schema/json-schema.ts';
 import { bundle } from './bundle.ts';
 import { packageFolder } from './package-file.ts';
 import { TEMPLATES } from './paths.ts';
@@ -62,7 +62,7 @@ export function assetFiles(): AssetFiles {
     [
       'assets/key-in.js',
       () => {
-        keyIn ??= bundle('key-in');
+        keyIn ??= bundle('key-in/key-in');
         return keyIn;
       },
     ],

@@ -1,12 +1,12 @@
 import type { Environment } from 'nunjucks';
-import type { Brewery } from '../batch/brewery.ts';
-import { type IngredientGroup, ingredientGroups } from '../view/ingredients.ts';
-import { dateText } from '../view/measures.ts';
-import { capital } from '../view/words.ts';
+import type { Brewery } from '../batch/types/brewery.ts';
+import { type IngredientGroup, ingredientGroups } from '../words/ingredients.ts';
+import { dateText } from '../words/measures.ts';
+import { capital } from '../words/words.ts';
 import { createMarkdown } from './markdown.ts';
+import { type BatchView, batchView } from './pages/batch-view.ts';
 import { SHEET_ASSETS, sheetFonts } from './sheets.ts';
 import { publish, type SiteContent, type SiteEntry } from './site.ts';
-import { type BatchView, batchView } from './views/batch-view.ts';
 
 /** One batch in the booklet: a left page of figures, a right page of what happened. */
 export interface BookletBatch {

@@ -1,4 +1,4 @@
-import type { Figure, TargetKey } from '../batch/plan.ts';
+import type { Figure, TargetKey } from '../batch/types/plan.ts';
 import type { Published, SiteEntry } from './site.ts';
 
 /** What batches are gathered by on pages of their own. */

@@ -1,6 +1,6 @@
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { dataFiles } from './data-out/files.ts';
+import { dataFiles } from './data/files.ts';
 import { atomFeed } from './feeds/atom.ts';
 import type { FeedSource } from './feeds/entries.ts';
 import { jsonFeed } from './feeds/json-feed.ts';

@@ -1,6 +1,6 @@
 import { sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { SheetKind } from '../view/render-input.ts';
+import type { SheetKind } from '../paper/render-input.ts';
 
 /** The project's own folder, wherever it was put. */
 export const ROOT = fileURLToPath(new URL('../../', import.meta.url));

@@ -1,4 +1,4 @@
-import type { Plan } from '../batch/plan.ts';
+import type { Plan } from '../batch/types/plan.ts';
 import { published } from './plan-schema.ts';
 
 /** The plan as it is published: the same keys in the same order for the same batch. */

@@ -1,6 +1,6 @@
 import { z } from 'zod';
-import { USED_KEYS } from '../batch/learning.ts';
-import { PHASES, type Plan, type ReadingVerdict, TARGET_KEYS, type TargetKey } from '../batch/plan.ts';
+import { USED_KEYS } from '../batch/types/learning.ts';
+import { PHASES, type Plan, type ReadingVerdict, TARGET_KEYS, type TargetKey } from '../batch/types/plan.ts';
 
 const text = z.string();
 const number = z.number();

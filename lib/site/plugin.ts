@@ -1,5 +1,5 @@
 import type { Environment } from 'nunjucks';
-import { formatProblem } from '../files/problem-text.ts';
+import { formatProblem } from '../archive/problem-text.ts';
 import { createSiteMemory, loadSite, type SiteMemory } from './archive.ts';
 import { type AssetFiles, type AssetMaker, assetFiles, writeAssets } from './assets.ts';
 import { createMarkdown } from './markdown.ts';
@@ -7,9 +7,9 @@ import { createNunjucks } from './nunjucks.ts';
 import { removeOldFeeds } from './other-files.ts';
 import { createPages, type Pages, type PagesOptions } from './pages.ts';
 import { contentGlob } from './paths.ts';
+import { previewMiddleware } from './preview/middleware.ts';
+import type { Shown } from './preview/preview.ts';
 import { frameFiles, scriptFiles, writeScripts } from './scripts.ts';
-import { previewMiddleware } from './serve/middleware.ts';
-import type { Shown } from './serve/preview.ts';
 import { removeOldWays, removeStale } from './stale.ts';
 import { sourceStamp } from './stamp.ts';
 import { writeFiles } from './write-files.ts';

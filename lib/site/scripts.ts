@@ -5,10 +5,10 @@ import { printFrame } from './print-frame.ts';
 
 /** The scripts of the site's pages, by the name of their entry in `lib/browser`. */
 const SCRIPTS = {
-  'recipe-page': 'recipe.js',
-  'archive-page': 'archive.js',
-  'search-page': 'search.js',
-  'compare-page': 'compare.js',
+  'recipe/recipe-page': 'recipe.js',
+  'archive/archive-page': 'archive.js',
+  'archive/search-page': 'search.js',
+  'compare/compare-page': 'compare.js',
 } as const;
 
 /** What runs in a reader's browser. */

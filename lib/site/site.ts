@@ -1,10 +1,10 @@
-import type { Batch } from '../batch/batch.ts';
-import type { Brewery } from '../batch/brewery.ts';
-import type { Ingredient } from '../batch/ingredient.ts';
-import type { Plan } from '../batch/plan.ts';
-import type { Raw } from '../view/key-in.ts';
-import { farKitchen } from './far-kitchen.ts';
+import type { Batch } from '../batch/types/batch.ts';
+import type { Brewery } from '../batch/types/brewery.ts';
+import type { Ingredient } from '../batch/types/ingredient.ts';
+import type { Plan } from '../batch/types/plan.ts';
+import type { Raw } from '../key-in/key-in.ts';
 import { isSafeSlug } from './paths.ts';
+import { farKitchen } from './round-altitude.ts';
 
 /** A batch and the plan that was made for it, once. */
 export interface SiteEntry {

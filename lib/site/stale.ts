@@ -1,9 +1,9 @@
 import { readdir, rm, rmdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { sweepUnfinished } from '../files/atomic-write.ts';
-import { sweepParts } from '../sheets/write-whole.ts';
+import { sweepUnfinished } from '../archive/write/atomic-write.ts';
+import { sweepParts } from '../paper/engine/write-whole.ts';
+import { KIT_PATH } from './pages/kit-view.ts';
 import { SHEET_FILES } from './paths.ts';
-import { KIT_PATH } from './views/kit-view.ts';
 
 const SHEET_ENDINGS = ['.html', '.pdf', '.fields.json'];
 const CARD_FILES = SHEET_ENDINGS.map((ending) => `recipe-card${ending}`);

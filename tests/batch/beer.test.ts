@@ -1,8 +1,8 @@
 /** Bitterness, colour, alcohol, heat, gas: the plan against published tables and formulas, reckoned in the comments. */
 import { describe, expect, it } from 'vitest';
-import { TARGET_KEYS } from '../../lib/batch/plan.ts';
-import { PRINT_RULES } from '../../lib/batch/printed.ts';
-import type { FermentStep, PackageStep, Recipe } from '../../lib/batch/recipe.ts';
+import { TARGET_KEYS } from '../../lib/batch/types/plan.ts';
+import type { FermentStep, PackageStep, Recipe } from '../../lib/batch/types/recipe.ts';
+import { PRINT_RULES } from '../../lib/batch/uncertainty/printed.ts';
 import {
   boilFor,
   extract,

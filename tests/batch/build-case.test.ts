@@ -5,8 +5,8 @@ import {
   packCells,
   pitchingTemperature,
   warmestAfterFermentation,
-} from '../../lib/batch/build-case.ts';
-import type { FermentStep, HopItem, Recipe, RecipeMoment, YeastItem } from '../../lib/batch/recipe.ts';
+} from '../../lib/batch/model/build-model-input.ts';
+import type { FermentStep, HopItem, Recipe, RecipeMoment, YeastItem } from '../../lib/batch/types/recipe.ts';
 import {
   boilFor,
   extract,

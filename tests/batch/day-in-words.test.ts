@@ -1,7 +1,7 @@
 /** Whole days, row by row: what is done, in which words, how much of it, and how long it takes. `…` stands for a computed amount. */
 import { describe, expect, it } from 'vitest';
-import type { Plan } from '../../lib/batch/plan.ts';
-import type { ExtractItem, HopItem, OtherItem } from '../../lib/batch/recipe.ts';
+import type { Plan } from '../../lib/batch/types/plan.ts';
+import type { ExtractItem, HopItem, OtherItem } from '../../lib/batch/types/recipe.ts';
 import {
   boilFor,
   extract,

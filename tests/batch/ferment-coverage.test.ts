@@ -6,9 +6,9 @@
  * 1.1 % (binomial). The shares found stand in the names.
  */
 import { describe, expect, it } from 'vitest';
-import { FERMENTATION_DEFAULTS } from '../../lib/batch/defaults.ts';
-import { fermentationCurve } from '../../lib/batch/ferment-curve.ts';
-import type { FermentationCurve } from '../../lib/batch/plan.ts';
+import { fermentationCurve } from '../../lib/batch/fermentation/curve.ts';
+import { FERMENTATION_DEFAULTS } from '../../lib/batch/model/defaults.ts';
+import type { FermentationCurve } from '../../lib/batch/types/plan.ts';
 import { randomFrom } from '../learning/random.ts';
 import { type Beer, LAWS, logOf, READING_U } from './ferment-simulate.ts';
 import { sampleBatch } from './sample.ts';

@@ -1,10 +1,10 @@
 /** Figures made of a propagation that is written by hand: JCGM 100, equation 10, with nothing of the model in it. */
 import { describe, expect, it } from 'vitest';
-import { allFigures, figure, readingInstrument } from '../../lib/batch/figures.ts';
-import type { Input } from '../../lib/batch/inputs.ts';
-import { emptyOutcome, TARGET_INDEX } from '../../lib/batch/outcome.ts';
-import { TARGET_KEYS, type TargetKey } from '../../lib/batch/plan.ts';
-import type { Propagation } from '../../lib/batch/propagate.ts';
+import { emptyOutcome, TARGET_INDEX } from '../../lib/batch/model/target-vector.ts';
+import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/plan.ts';
+import { allFigures, figure, readingInstrument } from '../../lib/batch/uncertainty/figures.ts';
+import type { Input } from '../../lib/batch/uncertainty/inputs.ts';
+import type { Propagation } from '../../lib/batch/uncertainty/propagate.ts';
 import { sampleSetup } from './sample.ts';
 import { own } from './sample-plan.ts';
 

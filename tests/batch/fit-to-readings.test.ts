@@ -1,12 +1,12 @@
 /** A case brought to what was read, and inputs nudged: masses and sums worked out by hand. */
 import { describe, expect, it } from 'vitest';
-import type { Case, PackagePart } from '../../lib/batch/case.ts';
-import { fitToReadings } from '../../lib/batch/fit.ts';
-import type { Input } from '../../lib/batch/inputs.ts';
-import { TARGET_INDEX } from '../../lib/batch/outcome.ts';
-import type { TargetKey } from '../../lib/batch/plan.ts';
-import { propagate } from '../../lib/batch/propagate.ts';
-import type { Recipe } from '../../lib/batch/recipe.ts';
+import type { Case, PackagePart } from '../../lib/batch/model/model-input.ts';
+import { TARGET_INDEX } from '../../lib/batch/model/target-vector.ts';
+import { fitToReadings } from '../../lib/batch/readings/calibrate-to-readings.ts';
+import type { TargetKey } from '../../lib/batch/types/plan.ts';
+import type { Recipe } from '../../lib/batch/types/recipe.ts';
+import type { Input } from '../../lib/batch/uncertainty/inputs.ts';
+import { propagate } from '../../lib/batch/uncertainty/propagate.ts';
 import { boilFor, extract, given, sampleRecipe } from './sample.ts';
 import { modelOf, own, tight } from './sample-plan.ts';
 

@@ -1,12 +1,12 @@
 /** Energy balances of one run, with masses in whole kilograms: heating, soaking, boiling, chilling, topping up. */
 import { describe, expect, it } from 'vitest';
-import type { Case, ExtractPart } from '../../lib/batch/case.ts';
-import { fullestMoment, steepLiquor, steepWater_L } from '../../lib/batch/fullest.ts';
-import type { KettleMasses, KettleRun } from '../../lib/batch/kettle.ts';
-import { finalVolume } from '../../lib/batch/model.ts';
-import { emptyOutcome, TARGET_INDEX } from '../../lib/batch/outcome.ts';
-import type { TargetKey } from '../../lib/batch/plan.ts';
-import { heatAndCold } from '../../lib/batch/thermal.ts';
+import type { KettleMasses, KettleRun } from '../../lib/batch/model/kettle.ts';
+import { finalVolume } from '../../lib/batch/model/model.ts';
+import type { Case, ExtractPart } from '../../lib/batch/model/model-input.ts';
+import { fullestMoment, steepLiquor, steepWater_L } from '../../lib/batch/model/peak-volume.ts';
+import { emptyOutcome, TARGET_INDEX } from '../../lib/batch/model/target-vector.ts';
+import { heatAndCold } from '../../lib/batch/model/thermal.ts';
+import type { TargetKey } from '../../lib/batch/types/plan.ts';
 import { modelOf } from './sample-plan.ts';
 
 /** Water at 20 °C (IAPWS-95), and the heat capacity of wort: 4.1868 − 0.0251 P + 7.5e-5 P t kJ/(kg K). */

@@ -1,11 +1,11 @@
 /** Which inputs of a batch are uncertain, by how much, and that nudging one moves what it should and comes back. */
 import { describe, expect, it } from 'vitest';
-import type { Batch } from '../../lib/batch/batch.ts';
-import { buildCase } from '../../lib/batch/build-case.ts';
-import { INPUT_DEFAULTS } from '../../lib/batch/defaults.ts';
-import { designBoil } from '../../lib/batch/design.ts';
-import { type Input, uncertainInputs } from '../../lib/batch/inputs.ts';
-import { runModel } from '../../lib/batch/model.ts';
+import { buildCase } from '../../lib/batch/model/build-model-input.ts';
+import { INPUT_DEFAULTS } from '../../lib/batch/model/defaults.ts';
+import { designBoil } from '../../lib/batch/model/design.ts';
+import { runModel } from '../../lib/batch/model/model.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
+import { type Input, uncertainInputs } from '../../lib/batch/uncertainty/inputs.ts';
 import { extract, given, grain, hop, sampleBatch, sampleRecipe, sampleSetup, yeast } from './sample.ts';
 import { mashAt, own } from './sample-plan.ts';
 

@@ -1,11 +1,11 @@
 /** Where a warning or an error of the plan begins: a figure on either side of each limit. */
 import { describe, expect, it } from 'vitest';
-import { buildCase } from '../../lib/batch/build-case.ts';
-import { checkDesign, checkOutcome, checkRecipe } from '../../lib/batch/checks.ts';
-import { designBoil } from '../../lib/batch/design.ts';
-import { runModel } from '../../lib/batch/model.ts';
-import type { PackageStep, Recipe } from '../../lib/batch/recipe.ts';
-import type { Setup } from '../../lib/batch/setup.ts';
+import { buildCase } from '../../lib/batch/model/build-model-input.ts';
+import { designBoil } from '../../lib/batch/model/design.ts';
+import { runModel } from '../../lib/batch/model/model.ts';
+import { checkDesign, checkOutcome, checkRecipe } from '../../lib/batch/plan/checks.ts';
+import type { PackageStep, Recipe } from '../../lib/batch/types/recipe.ts';
+import type { Setup } from '../../lib/batch/types/setup.ts';
 import { type Problem, pathText } from '../../lib/units/problem.ts';
 import {
   boilFor,

@@ -1,12 +1,12 @@
 /** Pieces of one run of the model on masses written by hand, against published rows and sums in the comments. */
 import { describe, expect, it } from 'vitest';
-import { colour, ferment } from '../../lib/batch/beer.ts';
-import { bitternessOf } from '../../lib/batch/bitterness.ts';
-import type { Case, ExtractPart, HopPart, PackagePart } from '../../lib/batch/case.ts';
-import type { KettleRun } from '../../lib/batch/kettle.ts';
-import { emptyOutcome, TARGET_INDEX } from '../../lib/batch/outcome.ts';
-import { gasTemperature, packaging } from '../../lib/batch/packaging.ts';
-import type { TargetKey } from '../../lib/batch/plan.ts';
+import { colour, ferment } from '../../lib/batch/model/beer.ts';
+import { bitternessOf } from '../../lib/batch/model/bitterness.ts';
+import type { KettleRun } from '../../lib/batch/model/kettle.ts';
+import type { Case, ExtractPart, HopPart, PackagePart } from '../../lib/batch/model/model-input.ts';
+import { gasTemperature, packaging } from '../../lib/batch/model/packaging.ts';
+import { emptyOutcome, TARGET_INDEX } from '../../lib/batch/model/target-vector.ts';
+import type { TargetKey } from '../../lib/batch/types/plan.ts';
 import { modelOf } from './sample-plan.ts';
 
 const { c: sample } = modelOf({});

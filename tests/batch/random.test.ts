@@ -1,8 +1,8 @@
 /** Whatever a brewer writes gives a plan of finite figures, or problems that say where; it never gives a stack. */
 import { describe, expect, it } from 'vitest';
-import type { Brewery } from '../../lib/batch/brewery.ts';
-import { planBatch } from '../../lib/batch/plan-batch.ts';
-import { BATCH_CODES } from '../../lib/batch/problem.ts';
+import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
+import type { Brewery } from '../../lib/batch/types/brewery.ts';
+import { BATCH_CODES } from '../../lib/batch/types/problem.ts';
 import { randomBatch } from './random.ts';
 
 const COUNT = 10_000;

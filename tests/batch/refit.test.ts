@@ -1,10 +1,10 @@
 /** The same beer for another volume, kitchen, packet of hops or kind of extract. */
 import { describe, expect, it } from 'vitest';
-import type { TargetKey } from '../../lib/batch/plan.ts';
-import type { Recipe } from '../../lib/batch/recipe.ts';
-import { refit } from '../../lib/batch/refit.ts';
-import { kitchenGrams } from '../../lib/batch/resize.ts';
-import type { Setup } from '../../lib/batch/setup.ts';
+import { kitchenGrams } from '../../lib/batch/scaling/resize-items.ts';
+import { refit } from '../../lib/batch/scaling/scale-recipe.ts';
+import type { TargetKey } from '../../lib/batch/types/plan.ts';
+import type { Recipe } from '../../lib/batch/types/recipe.ts';
+import type { Setup } from '../../lib/batch/types/setup.ts';
 import { boilFor, dryRow, extract, hop, sampleBatch, sampleRecipe, sampleSetup, yeast } from './sample.ts';
 import { modelOf, own } from './sample-plan.ts';
 

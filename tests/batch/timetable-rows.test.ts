@@ -1,12 +1,12 @@
 /** Rows of the day from figures that are set by hand: which of them are there, and what they carry. */
 import { describe, expect, it } from 'vitest';
-import type { Case } from '../../lib/batch/case.ts';
-import type { Detail } from '../../lib/batch/model.ts';
-import { TARGET_INDEX as T } from '../../lib/batch/outcome.ts';
-import type { TargetKey, TimetableRow } from '../../lib/batch/plan.ts';
-import type { Recipe } from '../../lib/batch/recipe.ts';
-import type { Setup } from '../../lib/batch/setup.ts';
-import { timetable } from '../../lib/batch/timetable.ts';
+import type { Detail } from '../../lib/batch/model/model.ts';
+import type { Case } from '../../lib/batch/model/model-input.ts';
+import { TARGET_INDEX as T } from '../../lib/batch/model/target-vector.ts';
+import { timetable } from '../../lib/batch/plan/timetable.ts';
+import type { TargetKey, TimetableRow } from '../../lib/batch/types/plan.ts';
+import type { Recipe } from '../../lib/batch/types/recipe.ts';
+import type { Setup } from '../../lib/batch/types/setup.ts';
 import { boilFor, extract, given, grain, hop, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { brewery, mashAt, modelOf, steepAt } from './sample-plan.ts';
 

@@ -1,6 +1,6 @@
 /** The demo archive as its recipe pages carry it. */
 import { join } from 'node:path';
-import type { TravelData } from '../../lib/browser/changes.ts';
+import type { TravelData } from '../../lib/browser/recipe/changes.ts';
 import { type LoadedSite, loadSite } from '../../lib/site/archive.ts';
 import { type Published, publish } from '../../lib/site/site.ts';
 import { travelData } from '../../lib/site/travel-data.ts';

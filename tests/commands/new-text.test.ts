@@ -1,11 +1,11 @@
 import { mkdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { formatProblem } from '../../lib/archive/problem-text.ts';
+import { batchJsonSchema } from '../../lib/archive/schema/json-schema.ts';
 import { brewAgainText } from '../../lib/commands/support/copy-batch.ts';
 import { type NewBatch, newBatchText, yamlText } from '../../lib/commands/support/new-batch-text.ts';
 import { slugFor } from '../../lib/commands/support/slug.ts';
-import { formatProblem } from '../../lib/files/problem-text.ts';
-import { batchJsonSchema } from '../../lib/schema/json-schema.ts';
 import { loadSite } from '../../lib/site/archive.ts';
 import { place, smallBatch, write } from './run.ts';
 

@@ -4,8 +4,8 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, utimesSync, writeFileSy
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { besideOf } from '../../lib/files/beside.ts';
-import { locked, saysTaken } from '../../lib/files/lock.ts';
+import { locked, saysTaken } from '../../lib/archive/write/lock.ts';
+import { besideOf } from '../../lib/archive/write/sibling-path.ts';
 
 const JITI = join(import.meta.dirname, '../../node_modules/jiti/lib/jiti-cli.mjs');
 const WORKER = join(import.meta.dirname, 'lock-worker.ts');

@@ -5,12 +5,12 @@
  * bounds are the task's own, 85 to 95 %; five hundred draws of a true 90 % scatter by 1.3 % (binomial).
  */
 import { describe, expect, it } from 'vitest';
-import type { Batch } from '../../lib/batch/batch.ts';
-import { LEARNED_KEYS, type Learned } from '../../lib/batch/learning.ts';
-import { createLearner } from '../../lib/batch/learning-archive.ts';
-import { batchToPlan } from '../../lib/batch/learning-use.ts';
-import { planBatch } from '../../lib/batch/plan-batch.ts';
-import { DEFAULT_BREWERY } from '../../lib/schema/brewery-schema.ts';
+import { DEFAULT_BREWERY } from '../../lib/archive/schema/brewery-schema.ts';
+import { createLearner } from '../../lib/batch/learning/archive.ts';
+import { batchToPlan } from '../../lib/batch/learning/use.ts';
+import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
+import { LEARNED_KEYS, type Learned } from '../../lib/batch/types/learning.ts';
 import { randomFrom } from './random.ts';
 import { brew, drawTruth } from './simulate.ts';
 

@@ -1,8 +1,15 @@
 /** Three made-up batches and plans, typed as the model types them: pages are tested without the model. */
-import type { Batch } from '../../lib/batch/batch.ts';
-import type { Brewery } from '../../lib/batch/brewery.ts';
-import type { Figure, KettleRow, Plan, TargetKey, Targets, TimetableRow } from '../../lib/batch/plan.ts';
-import { TARGET_KEYS } from '../../lib/batch/plan.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
+import type { Brewery } from '../../lib/batch/types/brewery.ts';
+import type {
+  Figure,
+  KettleRow,
+  Plan,
+  TargetKey,
+  Targets,
+  TimetableRow,
+} from '../../lib/batch/types/plan.ts';
+import { TARGET_KEYS } from '../../lib/batch/types/plan.ts';
 import type {
   ExtractItem,
   GrainItem,
@@ -10,8 +17,8 @@ import type {
   OtherItem,
   Recipe,
   YeastItem,
-} from '../../lib/batch/recipe.ts';
-import type { Setup, SetupFigure } from '../../lib/batch/setup.ts';
+} from '../../lib/batch/types/recipe.ts';
+import type { Setup, SetupFigure } from '../../lib/batch/types/setup.ts';
 import {
   billionCells,
   celsius,
@@ -22,7 +29,7 @@ import {
   minute,
   volumes,
 } from '../../lib/units/brands.ts';
-import type { Given, GivenGravity, GivenVolume } from '../../lib/units/given.ts';
+import type { Given, GivenGravity, GivenVolume } from '../../lib/units/parse/given.ts';
 
 const given = <T extends number>(value: T, written: string): Given<T> => ({ value, u: null, written });
 const sg = (value: number, sample_C: number | null, written: string): GivenGravity => ({

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { addressOf } from '../../lib/site/serve/http.ts';
+import { addressOf } from '../../lib/site/preview/http.ts';
 
 it.each([
   ['/', '/'],

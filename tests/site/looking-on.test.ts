@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createSiteMemory, type LoadedSite, loadSite } from '../../lib/site/archive.ts';
 import { createPages, type Pages, pagePaths } from '../../lib/site/pages.ts';
-import { answerPath } from '../../lib/site/serve/preview.ts';
+import { answerPath } from '../../lib/site/preview/preview.ts';
 
 let dir: string;
 let content: string;

@@ -3,7 +3,7 @@ import { mkdir, mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, it } from 'vitest';
-import { isLocal } from '../../lib/site/serve/guard.ts';
+import { isLocal } from '../../lib/site/preview/guard.ts';
 import { removeStale } from '../../lib/site/stale.ts';
 
 /** What a run that was killed while it wrote leaves beside a form, a picture, a sheet and the booklet; no process has the number. */

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
-import { killAtMoments } from '../fuzz/kill.ts';
-import { seeded } from '../fuzz/random.ts';
+import { killAtMoments } from '../tools/fuzz/kill.ts';
+import { seeded } from '../tools/fuzz/random.ts';
 
 // A group of processes, which a command and its browser are here, can be killed at once on POSIX systems only.
 const POSIX = process.platform !== 'win32';

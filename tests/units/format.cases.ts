@@ -1,5 +1,5 @@
 /** How figures are to read on paper; the amounts behind are worked out from the units' definitions. */
-import * as f from '../../lib/units/format.ts';
+import * as f from '../../lib/units/format/format.ts';
 
 export interface FormatRow {
   readonly what: string;

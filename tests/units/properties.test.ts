@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import * as format from '../../lib/units/format.ts';
+import * as format from '../../lib/units/format/format.ts';
 import {
   DIMENSIONS,
   type Dimension,
@@ -16,7 +16,7 @@ import {
   parseVolumeReading,
   UNIT_CODES,
   type UnitSystem,
-} from '../../lib/units/parse.ts';
+} from '../../lib/units/parse/parse.ts';
 
 const systems = fc.constantFrom<UnitSystem>('metric', 'us');
 

@@ -1,5 +1,5 @@
 import { parseArgs } from 'node:util';
-import { didYouMean, slips } from '../../units/nearest.ts';
+import { didYouMean, slips } from '../../units/parse/nearest.ts';
 import { type CommandSpec, invocation, type OptionSpec } from './spec.ts';
 import { UsageError } from './usage-error.ts';
 

@@ -1,5 +1,5 @@
-import type { Brewery } from '../../batch/brewery.ts';
-import { type FoundBrowser, findBrowser, type MissingBrowser } from '../../sheets/find-browser.ts';
+import type { Brewery } from '../../batch/types/brewery.ts';
+import { type FoundBrowser, findBrowser, type MissingBrowser } from '../../paper/engine/find-browser.ts';
 import type { LoadedSite } from '../../site/archive.ts';
 import { buildSite } from '../../site/build.ts';
 import type { Arguments } from './arguments.ts';

@@ -1,7 +1,7 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { drawPictures } from '../../sheets/draw-pictures.ts';
-import type { FoundBrowser } from '../../sheets/find-browser.ts';
+import { drawPictures } from '../../paper/engine/draw-pictures.ts';
+import type { FoundBrowser } from '../../paper/engine/find-browser.ts';
 import { PICTURE_SIZE } from '../../site/feeds/open-graph.ts';
 import { pictureHtml, picturePath } from '../../site/feeds/picture.ts';
 import { ROOT } from '../../site/paths.ts';

@@ -1,10 +1,10 @@
 import type { Interface } from 'node:readline';
+import { checkTyped } from '../../key-in/check.ts';
+import { correctedText } from '../../key-in/corrected.ts';
+import { type Blank, NOT_TAKEN, onPages, pageTitle } from '../../key-in/key-in.ts';
+import { faultText, labelOf, shownText } from '../../key-in/words.ts';
 import { paperNote } from '../../site/key-in/form-view.ts';
 import { beginSession, doubtContext, type Session } from '../../site/key-in/session.ts';
-import { type Blank, NOT_TAKEN, onPages, pageTitle } from '../../view/key-in.ts';
-import { checkTyped } from '../../view/key-in-check.ts';
-import { correctedText } from '../../view/key-in-corrected.ts';
-import { faultText, labelOf, shownText } from '../../view/key-in-words.ts';
 import { doubtsAbout, save } from './key-in-save.ts';
 import { FAILED, FINE } from './run-command.ts';
 

@@ -1,4 +1,4 @@
-import { visible } from '../../files/problem-text.ts';
+import { visible } from '../../archive/problem-text.ts';
 import { type LoadedSite, loadSite } from '../../site/archive.ts';
 import { printProblems, summary } from './report.ts';
 

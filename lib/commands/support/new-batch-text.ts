@@ -1,4 +1,4 @@
-import { formatMass, formatTemperature, formatVolume } from '../../units/format.ts';
+import { formatMass, formatTemperature, formatVolume } from '../../units/format/format.ts';
 
 export interface NewBatch {
   readonly title: string;

@@ -1,6 +1,6 @@
 import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { writeAtomic } from '../../files/atomic-write.ts';
+import { writeAtomic } from '../../archive/write/atomic-write.ts';
 import { formFiles } from '../../site/key-in/site-files.ts';
 import { createNunjucks } from '../../site/nunjucks.ts';
 import { publish, type SiteContent } from '../../site/site.ts';

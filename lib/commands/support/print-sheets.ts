@@ -1,10 +1,10 @@
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Brewery } from '../../batch/brewery.ts';
-import { writeAtomic } from '../../files/atomic-write.ts';
-import type { FoundBrowser } from '../../sheets/find-browser.ts';
-import { renderSheets } from '../../sheets/render-sheets.ts';
-import type { SheetResult } from '../../sheets/sheet.ts';
+import { writeAtomic } from '../../archive/write/atomic-write.ts';
+import type { Brewery } from '../../batch/types/brewery.ts';
+import type { FoundBrowser } from '../../paper/engine/find-browser.ts';
+import { renderSheets } from '../../paper/engine/render-sheets.ts';
+import type { SheetResult } from '../../paper/engine/sheet.ts';
 import { ROOT } from '../../site/paths.ts';
 import type { SiteEntry } from '../../site/site.ts';
 import { fieldsJson } from './fields-json.ts';

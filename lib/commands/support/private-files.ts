@@ -1,7 +1,7 @@
 import { readdir, rm, rmdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import type { Brewery } from '../../batch/brewery.ts';
-import { writeAtomic } from '../../files/atomic-write.ts';
+import { writeAtomic } from '../../archive/write/atomic-write.ts';
+import type { Brewery } from '../../batch/types/brewery.ts';
 import { writeAssets } from '../../site/assets.ts';
 import { createNunjucks } from '../../site/nunjucks.ts';
 import { SHEET_FILES } from '../../site/paths.ts';

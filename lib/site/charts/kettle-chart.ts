@@ -1,7 +1,7 @@
-import type { Plan, TimetableRow } from '../../batch/plan.ts';
-import { volumeScale } from '../../view/measures.ts';
-import { amountNumber, fixedNumber, type Units } from '../../view/numbers.ts';
-import { kept, words } from '../../view/words.ts';
+import type { Plan, TimetableRow } from '../../batch/types/plan.ts';
+import { volumeScale } from '../../words/measures.ts';
+import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
+import { kept, words } from '../../words/words.ts';
 import { at, escapeText, figureSvg, linear, niceTicks, polyline } from './svg.ts';
 
 const SIZE = [400, 290] as const;

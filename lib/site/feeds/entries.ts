@@ -1,11 +1,11 @@
-import type { Batch } from '../../batch/batch.ts';
-import type { TargetKey } from '../../batch/plan.ts';
-import type { Moment, Reading } from '../../batch/readings.ts';
-import { FIGURE_LABELS, figureLine } from '../../view/figures.ts';
-import { capital } from '../../view/words.ts';
+import type { Batch } from '../../batch/types/batch.ts';
+import type { TargetKey } from '../../batch/types/plan.ts';
+import type { Moment, Reading } from '../../batch/types/readings.ts';
+import { FIGURE_LABELS, figureLine } from '../../words/figures.ts';
+import { capital } from '../../words/words.ts';
 import { escapeText } from '../charts/svg.ts';
+import { STATUS_WORDS, scoreOf, statusOf } from '../pages/status.ts';
 import type { Published, SiteEntry } from '../site.ts';
-import { STATUS_WORDS, scoreOf, statusOf } from '../views/status.ts';
 
 /** A batch as feeds tell of it. */
 export interface FeedEntry {

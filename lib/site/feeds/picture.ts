@@ -1,6 +1,6 @@
 /** The picture that a link to a batch shows: its name, its colour, its figures. */
-import { FIGURE_LABELS, figureText } from '../../view/figures.ts';
-import type { Units } from '../../view/numbers.ts';
+import { FIGURE_LABELS, figureText } from '../../words/figures.ts';
+import type { Units } from '../../words/numbers.ts';
 import { escapeText } from '../charts/svg.ts';
 import { swatchSvg } from '../charts/swatch.ts';
 import type { SiteEntry } from '../site.ts';

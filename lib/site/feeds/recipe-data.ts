@@ -1,9 +1,9 @@
 /** A recipe as search engines and recipe keepers read it: schema.org Recipe in JSON-LD. */
-import type { Recipe } from '../../batch/recipe.ts';
-import { ingredientGroups } from '../../view/ingredients.ts';
-import { methodSteps } from '../../view/method.ts';
-import { amountNumber } from '../../view/numbers.ts';
-import { words } from '../../view/words.ts';
+import type { Recipe } from '../../batch/types/recipe.ts';
+import { ingredientGroups } from '../../words/ingredients.ts';
+import { methodSteps } from '../../words/method.ts';
+import { amountNumber } from '../../words/numbers.ts';
+import { words } from '../../words/words.ts';
 import type { Published, SiteEntry } from '../site.ts';
 
 /** ISO 8601 duration of minutes. */

@@ -1,9 +1,9 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Environment } from 'nunjucks';
-import { type ArchiveMemory, createArchiveMemory } from '../../files/read-batches.ts';
+import { type ArchiveMemory, createArchiveMemory } from '../../archive/read-batches.ts';
 import { createNunjucks } from '../nunjucks.ts';
-import { isSameOrigin, isToken, mayAsk } from '../serve/guard.ts';
-import { addressOf, HTML, type Middleware, PLAIN, sendBody } from '../serve/http.ts';
+import { isSameOrigin, isToken, mayAsk } from '../preview/guard.ts';
+import { addressOf, HTML, type Middleware, PLAIN, sendBody } from '../preview/http.ts';
 import { type Body, readBody } from './body.ts';
 import { gatePage, messagePage } from './pages.ts';
 import { type Answered, answerForm, answerLog, showForm, showLog, showSaved } from './routes.ts';

@@ -1,0 +1,100 @@
+import { TARGET_INDEX } from '../model/target-vector.ts';
+import type { Figure, TargetKey, Targets } from '../types/plan.ts';
+import { TARGET_KEYS } from '../types/plan.ts';
+import type { Setup } from '../types/setup.ts';
+import type { Input } from './inputs.ts';
+import { isWhole, printedRange } from './printed.ts';
+import type { Propagation } from './propagate.ts';
+
+/** How many inputs a figure names, and from which share of the variance on. */
+const MOST_CONTRIBUTORS = 5;
+const SMALLEST_SHARE = 0.01;
+
+/** Standard uncertainty of the instrument that a target is read with, and its name; null where it is only computed. */
+export function readingInstrument(
+  key: TargetKey,
+  setup: Setup,
+): { readonly label: string; readonly u: number } | null {
+  switch (key) {
+    case 'original_gravity':
+    case 'final_gravity':
+    case 'boil_start_gravity':
+    case 'boil_end_gravity':
+      return { label: 'the hydrometer', u: setup.hydrometer.u };
+    case 'water_to_heat_l':
+    case 'boil_start_volume_l':
+    case 'boil_end_volume_l':
+    case 'boil_start_volume_hot_l':
+    case 'boil_end_volume_hot_l':
+    case 'top_up_l':
+      return { label: 'reading the kettle', u: setup.instruments.kettleMark_L.u };
+    case 'packaged_volume_l':
+      return { label: 'reading the fermenter', u: setup.instruments.fermenterMark_L.u };
+    default:
+      // A thermometer's own error is one of the inputs of the temperatures themselves.
+      return null;
+  }
+}
+
+/** Standard uncertainty of one target, the reading instrument's included where `instrument` is not null. */
+function uncertainty(
+  index: number,
+  propagation: Propagation,
+  instrument: { readonly u: number } | null,
+): number {
+  let variance = (instrument?.u ?? 0) ** 2;
+  for (const row of propagation.variances) variance += row[index] || 0;
+  return Math.sqrt(variance);
+}
+
+export function figure(
+  key: TargetKey,
+  propagation: Propagation,
+  inputs: readonly Input[],
+  setup: Setup,
+  /** False for a figure that is itself worked out from readings. */
+  { read }: { readonly read: boolean } = { read: true },
+): Figure | null {
+  const index = TARGET_INDEX[key];
+  const raw = propagation.nominal[index]!;
+  if (!Number.isFinite(raw)) return null;
+  const instrument = read ? readingInstrument(key, setup) : null;
+  const u = uncertainty(index, propagation, instrument);
+  const value = isWhole(key) ? Math.ceil(raw - 1e-9) : raw;
+  const ends = isWhole(key)
+    ? { value, low: Math.ceil(raw - 2 * u - 1e-9), high: Math.ceil(raw + 2 * u - 1e-9) }
+    : { value, low: value - 2 * u, high: value + 2 * u };
+  // Named one by one: an archive holds some ten thousand figures, and an object that is spread out takes more room.
+  return {
+    value: ends.value,
+    low: ends.low,
+    high: ends.high,
+    printed: printedRange(key, ends, setup.hydrometer.step),
+    contributors: largestShares(index, propagation, inputs, instrument, u * u),
+  };
+}
+
+function largestShares(
+  index: number,
+  propagation: Propagation,
+  inputs: readonly Input[],
+  instrument: { readonly label: string; readonly u: number } | null,
+  variance: number,
+): Figure['contributors'] {
+  const shares: { input: string; share: number }[] = [];
+  const note = (input: string, share: number) => {
+    // The one input of a figure may come out a rounding error above its whole; a share of no variance is no number.
+    if (share >= SMALLEST_SHARE) shares.push({ input, share: Math.min(share, 1) });
+  };
+  inputs.forEach((input, i) => {
+    note(input.label, (propagation.variances[i]![index] || 0) / variance);
+  });
+  if (instrument) note(instrument.label, instrument.u ** 2 / variance);
+  return shares.sort((a, b) => b.share - a.share).slice(0, MOST_CONTRIBUTORS);
+}
+
+export function allFigures(propagation: Propagation, inputs: readonly Input[], setup: Setup): Targets {
+  return Object.fromEntries(
+    TARGET_KEYS.map((key) => [key, figure(key, propagation, inputs, setup)]),
+  ) as unknown as Targets;
+}

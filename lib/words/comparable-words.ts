@@ -1,0 +1,49 @@
+import type { Batch } from '../batch/types/batch.ts';
+import type { Figure, TargetKey } from '../batch/types/plan.ts';
+import type { FigureRow, NamedText, RecipeWords } from './compare-batches.ts';
+import { FIGURE_LABELS, figureText } from './figures.ts';
+import { type IngredientLine, ingredientGroups } from './ingredients.ts';
+import { methodSteps } from './method.ts';
+import type { Units } from './numbers.ts';
+import { words } from './words.ts';
+
+const lineText = ({ amount, name, detail, when, note }: IngredientLine): string => {
+  const more = [detail, when, note ?? ''].filter((part) => part !== '');
+  return [words(amount, name), ...more].join(', ');
+};
+
+/** Extract goes by one name, whether there is sugar beside it or not. */
+const groupName = (title: string): string => (title.startsWith('Extract') ? 'Extract and sugar' : title);
+
+/** Steps whose ingredients are compared as ingredients already. */
+const BY_INGREDIENT = new Set(['Add', 'As it comes to the boil', 'Flame out', 'Pitch', 'Later']);
+
+/** A batch's kit, ingredients and method in words, to be held against another's. */
+export function recipeWords({ recipe, setup }: Batch): RecipeWords {
+  return {
+    kit: setup.title,
+    ingredients: ingredientGroups(recipe).map(({ title, lines }) => ({
+      what: groupName(title),
+      lines: lines.map((line) => ({
+        name: line.name,
+        when: line.when,
+        text: lineText(line),
+        amount: line.amount,
+      })),
+    })),
+    method: methodSteps(recipe).flatMap(({ title, text }): NamedText[] =>
+      BY_INGREDIENT.has(title) ? [] : [{ what: title, text }],
+    ),
+  };
+}
+
+/** A target as it is printed, under its own label or another. */
+export function figureRow(
+  key: TargetKey,
+  figure: Figure,
+  units: Units,
+  label: string = FIGURE_LABELS[key],
+): FigureRow {
+  const { number, unit } = figureText(key, figure, units);
+  return unit === '' ? [label, number] : [label, number, unit];
+}

@@ -34,7 +34,8 @@ const READINGS: { readonly [K in keyof Required<Readings>]: readonly string[] } 
     'fermentation[].note',
   ],
   warmest_after: ['warmest_after'],
-  fermented_out: ['fermented_out'],
+  // In the form alone: the cellar sheet has no room left.
+  fermented_out: [],
   final_gravity: ['final_gravity'],
   packaged: [
     'packaged[].on',

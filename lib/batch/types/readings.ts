@@ -1,7 +1,7 @@
 import type { Celsius, Gram, Minute } from '../../units/brands.ts';
 import type { Given, GivenAmount, GivenGravity, GivenVolume } from '../../units/parse/given.ts';
 import { AMOUNT, type Bounds, POSSIBLE } from '../../units/parse/possible.ts';
-import type { TargetKey } from './plan.ts';
+import type { TargetKey } from './targets.ts';
 
 /** `not taken` is an answer; an absent key is none. */
 export type Reading<T> = T | 'not taken';
@@ -42,7 +42,7 @@ export interface BlankSpec {
   readonly when?: 'mash' | 'steep' | 'boil' | 'bottles' | 'sugar';
   /** Its place in the block, where the paper asks in another order than the file holds. */
   readonly order?: number;
-  /** Found out long after the sheet is full: it has a place in the form alone. */
+  /** Found out when the sheet is full, or by few: it has a place in the form alone. */
   readonly formOnly?: true;
   /** Digits of a count. */
   readonly digits?: number;
@@ -280,7 +280,7 @@ export const READINGS = {
   fermented_out: one('gravity', 'Gravity of a warm sample with fresh yeast, fermented to its end.', {
     sample: '1.010 @ 20 °C',
     fermented: true,
-    blank: { block: 'G', label: 'Fermented out', away: 'Warm sample, fermented out' },
+    blank: { block: 'G', label: 'Warm sample, fermented out', formOnly: true },
   }),
   final_gravity: one('gravity', 'Gravity when fermentation had finished.', {
     sample: '1.010 @ 19 °C',

@@ -7,7 +7,6 @@ import { requireWithin } from './range.ts';
  * Source: Tinseth 1997, a published fit (from memory).
  * Range: SG 0.97 to 1.3, 0 to 1000 minutes; result a share, 0 to 0.5; RangeError outside.
  * Uncertainty: real bitterness is within about 20 %.
- * Cases: tests/formulas/bitterness.cases.ts.
  */
 export function utilisationTinseth1997(gravity_SG: number, minutes: number): number {
   requireWithin('gravity of the boiling wort', gravity_SG, 0.97, 1.3);

@@ -63,7 +63,7 @@ describe('colour', () => {
     const half = part({ colour_L: 10, weight_kg: 0.5 });
     expect(of([half, half], 1)('colour_srm')).toBeCloseTo(12.45, 2);
     expect(of([], 1)('colour_srm')).toBe(0);
-    expect(of([part({ colour_L: -1 })], 1)('colour_srm')).toBe(0);
+    expect(of([part({ colour_L: 10 })], -0.1)('colour_srm')).toBe(0);
   });
 
   it('goes with the scale and with the fit', () => {

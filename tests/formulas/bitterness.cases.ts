@@ -1,9 +1,10 @@
+import { coolingNewton } from '../../lib/formulas/cooling.ts';
 import {
   equivalentBoilMinutesAlong,
   isoAlphaShare,
   isomerisationRatio,
 } from '../../lib/formulas/isomerisation.ts';
-import { utilisationTinseth1997 } from '../../lib/formulas/tinseth.ts';
+import { minutesAt100C, utilisationTinseth1997 } from '../../lib/formulas/tinseth.ts';
 import { type CaseTable, rows, table } from './case.ts';
 
 const GRAVITIES = [1.03, 1.04, 1.05, 1.06, 1.08, 1.1];
@@ -85,6 +86,20 @@ export const tables: readonly CaseTable[] = [
     ),
   }),
   table({
+    name: 'Hop utilisation at another boiling point, over that at 100 °C',
+    formula: 'minutesAt100C, utilisationTinseth1997',
+    publication: `Tinseth 1997 (from memory); ${KINETICS}`,
+    range: '60 to 130 °C, 0 to 1000 min',
+    unit: 'ratio',
+    compute: ({ t_C, minutes }: Stay) =>
+      utilisationTinseth1997(1.05, minutesAt100C({ t_C, minutes })) / utilisationTinseth1997(1.05, minutes),
+    cases: rows({ ...KINETICS_SOURCE, tolerance: 0.0003, reason: 'quotients of shares rounded to 0.0001' }, [
+      [{ t_C: 98, minutes: 60 }, 0.4305 / 0.4759],
+      [{ t_C: 95, minutes: 60 }, 0.3623 / 0.4759],
+      [{ t_C: 90, minutes: 60 }, 0.2585 / 0.4759],
+    ]),
+  }),
+  table({
     name: 'Iso-alpha acids at a steady temperature',
     formula: 'isoAlphaShare',
     publication: KINETICS,
@@ -131,5 +146,21 @@ export const tables: readonly CaseTable[] = [
     unit: 'min',
     compute: (minutes: number) => equivalentBoilMinutesAlong({ temperature_C: SLOWLY, minutes }),
     cases: rows({ ...KINETICS_SOURCE, tolerance: 0.06, reason: 'rounded to 0.1 minute' }, [[60, 4.9]]),
+  }),
+  table({
+    name: 'Minutes at 100 °C that a chill of 40 minutes to 22 °C is worth',
+    formula: 'equivalentBoilMinutesAlong, coolingNewton',
+    publication: `${KINETICS}; Newton's law of cooling`,
+    range: KINETICS_RANGE,
+    unit: 'min',
+    compute: (cold_C: number) =>
+      equivalentBoilMinutesAlong({
+        temperature_C: coolingNewton({ from_C: 99.97, to_C: 22, cold_C, minutes: 40 }),
+        minutes: 40,
+      }),
+    cases: rows({ ...KINETICS_SOURCE, tolerance: 0.06, reason: 'rounded to 0.1 minute' }, [
+      [12, 2.7],
+      [4, 3.1],
+    ]),
   }),
 ];

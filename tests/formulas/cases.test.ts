@@ -12,7 +12,7 @@ const ROWS: Readonly<Record<string, number>> = {
   shrinkage: 8,
   heat: 17,
   boiling: 12,
-  bitterness: 52,
+  bitterness: 57,
   colour: 71,
   fermentation: 34,
   'fermentation curve': 20,

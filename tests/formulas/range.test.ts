@@ -6,6 +6,7 @@ import * as attenuation from '../../lib/formulas/attenuation.ts';
 import { boilingPoint_C } from '../../lib/formulas/boiling-point.ts';
 import * as co2 from '../../lib/formulas/co2.ts';
 import * as colour from '../../lib/formulas/colour.ts';
+import { coolingNewton } from '../../lib/formulas/cooling.ts';
 import { energyAsbc_kcal_per_L } from '../../lib/formulas/energy.ts';
 import { dayOfShareLeftSpeers2003, shareLeftSpeers2003 } from '../../lib/formulas/fermentation-curve.ts';
 import { platoFromSpecificGravity, specificGravityFromPlato } from '../../lib/formulas/gravity.ts';
@@ -18,7 +19,7 @@ import * as priming from '../../lib/formulas/priming.ts';
 import { finalGravityTerrill2011, wortPlatoFromBrix } from '../../lib/formulas/refractometer.ts';
 import { thermalVolumeRatio } from '../../lib/formulas/shrinkage.ts';
 import { beerSwatch } from '../../lib/formulas/swatch.ts';
-import { utilisationTinseth1997 } from '../../lib/formulas/tinseth.ts';
+import { minutesAt100C, utilisationTinseth1997 } from '../../lib/formulas/tinseth.ts';
 import { combine } from '../../lib/formulas/uncertainty.ts';
 import { saturationTemperature_C, waterVapourPressure_kPa } from '../../lib/formulas/water-vapour.ts';
 import { extractIn_kg } from '../../lib/formulas/wort.ts';
@@ -91,6 +92,8 @@ const CALLS = [
   named(thermalVolumeRatio, { plato_P: 12, from_C: 100, to_C: 20 }),
   placed(beerSwatch, 10, 5),
   placed(utilisationTinseth1997, 1.05, 60),
+  named(minutesAt100C, { t_C: 95, minutes: 60 }),
+  named(coolingNewton, { from_C: 100, to_C: 22, cold_C: 12, minutes: 40 }),
   placed((a, b) => combine([a!, b!]), 1, 2),
   placed(waterVapourPressure_kPa, 20),
   placed(saturationTemperature_C, 101),

@@ -104,7 +104,7 @@ export function runModel(
 
   const packed = packaging(c, out, final_L, ambient_kPa);
   const thermal = heatAndCold(c, out, { kettle, boil_C, share, topUp_kg });
-  if (c.usesIce) out[T.ice_kg] = iceForBath(c, kettle.chilled);
+  if (c.chillWith === 'ice bath') out[T.ice_kg] = iceForBath(c, kettle.chilled);
   return {
     outcome: out,
     detail: {

@@ -24,7 +24,6 @@ const input = (label: string): Input => ({
   key: 'scale',
   label,
   u: 1,
-  oneSided: false,
   movesKettle: false,
   set: () => undefined,
 });

@@ -54,7 +54,7 @@ function ratios(batch: Batch, keys: readonly TargetKey[], draws: number): Readon
   const c = buildCase(batch);
   designBoil(c);
   const nominal = runModel(c).outcome;
-  const inputs = uncertainInputs(batch, c).filter((input) => !input.oneSided);
+  const inputs = uncertainInputs(batch, c);
   const linear = propagate(c, inputs);
   const random = seeded(20261125);
   const known = keys.filter((key) => Number.isFinite(nominal[TARGET_INDEX[key]]!));

@@ -7,20 +7,11 @@ import { boilingPoint_C } from '../../formulas/boiling-point.ts';
 import { specificGravityFromPlato } from '../../formulas/gravity.ts';
 import { iceMass_kg } from '../../formulas/ice.ts';
 import { thermalVolumeRatio } from '../../formulas/shrinkage.ts';
+import { platoOf, volumeOf, WATER_KG_PER_L, type Wort, waterForVolume } from '../../formulas/wort.ts';
 import { cellsWanted_billion } from '../../formulas/yeast.ts';
 import { colour, ferment } from './beer.ts';
 import { type Bitterness, bitternessOf } from './bitterness.ts';
-import {
-  heldByHops,
-  type KettleRun,
-  platoOf,
-  runKettle,
-  volumeOf,
-  WATER_KG_PER_L,
-  type Wort,
-  waterForVolume,
-  waterToHeat,
-} from './kettle.ts';
+import { heldByHops, type KettleRun, runKettle, waterToHeat } from './kettle.ts';
 import type { Case } from './model-input.ts';
 import { type PackedPart, packaging } from './packaging.ts';
 import { fullestMoment } from './peak-volume.ts';
@@ -113,7 +104,7 @@ export function runModel(
 
   const packed = packaging(c, out, final_L, ambient_kPa);
   const thermal = heatAndCold(c, out, { kettle, boil_C, share, topUp_kg });
-  if (c.usesIce) out[T.ice_kg] = iceForBath(c, kettle.chilled);
+  if (c.chillWith === 'ice bath') out[T.ice_kg] = iceForBath(c, kettle.chilled);
   return {
     outcome: out,
     detail: {

@@ -1,8 +1,9 @@
 /** Heating, resting, chilling and topping up: energy balances of one run. */
 import { HIGHEST_EXTRACT_P } from '../../formulas/density.ts';
-import { wortHeatCapacity_kJ_per_kgK } from '../../formulas/heat.ts';
+import { heatingTime_min, wortHeatCapacity_kJ_per_kgK } from '../../formulas/heat.ts';
 import { waterTemperatureForGrain } from '../../formulas/mixing.ts';
-import { extractOf, type KettleRun, platoOf, WATER_KG_PER_L } from './kettle.ts';
+import { platoOf, WATER_KG_PER_L } from '../../formulas/wort.ts';
+import { extractOf, type KettleRun } from './kettle.ts';
 import type { Case } from './model-input.ts';
 import { steepWater_L } from './peak-volume.ts';
 import { type Outcome, TARGET_INDEX } from './target-vector.ts';
@@ -31,9 +32,9 @@ const COLDEST_WORT_C = 4;
 /** Hotter wort is not poured into a plastic fermenter. Common practice, no source. */
 const HOTTEST_POURED_C = 50;
 
-/** Minutes that the burner takes for an energy: E / (60 P). */
+/** Minutes that the burner takes for an energy. */
 const minutes = (energy_kJ: number, c: Case) =>
-  Math.max(0, energy_kJ) / Math.max(LEAST_HEAT_kW, c.heat_kW) / 60;
+  heatingTime_min({ energy_kJ: Math.max(0, energy_kJ), power_kW: Math.max(LEAST_HEAT_kW, c.heat_kW) });
 
 /** Liquid in the kettle as it is heated. */
 interface Liquid {

@@ -1,10 +1,12 @@
 /** A recipe fitted to another volume, kitchen, packet of hops or kind of extract: the same beer, not the same grams. */
+
+import { volumeOf } from '../../formulas/wort.ts';
 import type { UnitSystem } from '../../units/dimension.ts';
 import { formatVolume } from '../../units/format/format.ts';
 import { buildCase } from '../model/build-model-input.ts';
 import { FILL_WARNING } from '../model/defaults.ts';
 import { designBoil, fillFor, topUpFor } from '../model/design.ts';
-import { extractOf, heldByHops, kettleMasses, volumeOf } from '../model/kettle.ts';
+import { extractOf, heldByHops, kettleMasses } from '../model/kettle.ts';
 import { type Detail, runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';

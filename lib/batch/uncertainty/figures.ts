@@ -1,3 +1,4 @@
+import { combine } from '../../formulas/uncertainty.ts';
 import { TARGET_INDEX } from '../model/target-vector.ts';
 import type { Figure, Targets } from '../types/plan.ts';
 import type { Setup } from '../types/setup.ts';
@@ -35,9 +36,7 @@ function uncertainty(
   propagation: Propagation,
   instrument: { readonly u: number } | null,
 ): number {
-  let variance = (instrument?.u ?? 0) ** 2;
-  for (const row of propagation.variances) variance += row[index] || 0;
-  return Math.sqrt(variance);
+  return combine([instrument?.u ?? 0, ...propagation.variances.map((row) => Math.sqrt(row[index] || 0))]);
 }
 
 export function figure(

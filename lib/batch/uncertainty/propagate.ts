@@ -31,14 +31,12 @@ export function propagate(c: Case, inputs: readonly Input[]): Propagation {
     input.set(c, input.u);
     const kettle = input.movesKettle ? undefined : detail.kettle;
     runModel(c, up, kettle);
-    if (!input.oneSided) {
-      input.set(c, -input.u);
-      runModel(c, down, kettle);
-    }
+    input.set(c, -input.u);
+    runModel(c, down, kettle);
     input.set(c, 0);
     for (let i = 0; i < row.length; i++) {
-      const bend = input.oneSided ? 0 : up[i]! + down[i]! - 2 * nominal[i]!;
-      row[i] = input.oneSided ? up[i]! - nominal[i]! : (up[i]! - down[i]!) / 2;
+      const bend = up[i]! + down[i]! - 2 * nominal[i]!;
+      row[i] = (up[i]! - down[i]!) / 2;
       variance[i] = row[i]! ** 2 + bend ** 2 / 2;
     }
     variances.push(variance);

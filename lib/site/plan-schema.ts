@@ -1,6 +1,8 @@
 import { z } from 'zod';
 import { USED_KEYS } from '../batch/types/learning.ts';
 import { PHASES, type Plan, type ReadingVerdict, TARGET_KEYS, type TargetKey } from '../batch/types/plan.ts';
+import type { Voice } from '../words/numbers.ts';
+import { rowParts } from '../words/words.ts';
 
 const text = z.string();
 const number = z.number();
@@ -178,8 +180,19 @@ type Nothing<T extends never> = T;
  */
 export type EveryKeyIsDescribed = Nothing<Undescribed>;
 
-/** Holds the description to the type: a plan that no longer fits it does not compile. */
-export const published = (plan: Plan): DeepReadonly<Described> => plan;
+/** Holds the description to the type, and puts the timetable into words: a plan that no longer fits does not compile. */
+export const published = (plan: Plan, voice: Voice): DeepReadonly<Described> => ({
+  ...plan,
+  timetable: plan.timetable.map((row) => ({
+    phase: row.phase,
+    minutes_left: row.minutes_left,
+    minute: row.minute,
+    action: row.action,
+    ...rowParts(row, voice),
+    clock: row.clock,
+    items: row.items.map(({ path }) => path),
+  })),
+});
 
 /** The JSON Schema (2020-12) that is published beside the plans. */
 export function planJsonSchema(): Record<string, unknown> {

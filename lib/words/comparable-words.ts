@@ -2,7 +2,7 @@ import type { Batch } from '../batch/types/batch.ts';
 import type { Figure, TargetKey } from '../batch/types/plan.ts';
 import type { FigureRow, NamedText, RecipeWords } from './compare-batches.ts';
 import { FIGURE_LABELS, figureText } from './figures.ts';
-import { type IngredientLine, ingredientGroups } from './ingredients.ts';
+import { EXTRACT, EXTRACT_AND_SUGAR, type IngredientLine, ingredientGroups } from './ingredients.ts';
 import { methodSteps } from './method.ts';
 import type { Units } from './numbers.ts';
 import { words } from './words.ts';
@@ -12,17 +12,16 @@ const lineText = ({ amount, name, detail, when, note }: IngredientLine): string 
   return [words(amount, name), ...more].join(', ');
 };
 
-/** Extract goes by one name, whether there is sugar beside it or not. */
-const groupName = (title: string): string => (title.startsWith('Extract') ? 'Extract and sugar' : title);
+const groupName = (title: string): string => (title === EXTRACT ? EXTRACT_AND_SUGAR : title);
 
 /** Steps whose ingredients are compared as ingredients already. */
 const BY_INGREDIENT = new Set(['Add', 'As it comes to the boil', 'Flame out', 'Pitch', 'Later']);
 
 /** A batch's kit, ingredients and method in words, to be held against another's. */
-export function recipeWords({ recipe, setup }: Batch): RecipeWords {
+export function recipeWords({ recipe, setup }: Batch, units: Units): RecipeWords {
   return {
     kit: setup.title,
-    ingredients: ingredientGroups(recipe).map(({ title, lines }) => ({
+    ingredients: ingredientGroups(recipe, units).map(({ title, lines }) => ({
       what: groupName(title),
       lines: lines.map((line) => ({
         name: line.name,
@@ -31,7 +30,7 @@ export function recipeWords({ recipe, setup }: Batch): RecipeWords {
         amount: line.amount,
       })),
     })),
-    method: methodSteps(recipe).flatMap(({ title, text }): NamedText[] =>
+    method: methodSteps(recipe, units).flatMap(({ title, text }): NamedText[] =>
       BY_INGREDIENT.has(title) ? [] : [{ what: title, text }],
     ),
   };

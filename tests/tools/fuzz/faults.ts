@@ -99,7 +99,7 @@ const wordsOf = (html: string): string =>
 /** Renders a batch's pages and sheets and looks for figures that are none; `own` is what the brewer wrote. */
 export function faultsOnPages(entry: SiteEntry, archive: Archive, own: string): string[] {
   const faults: string[] = [];
-  const checked = planSchema.safeParse(published(entry.plan));
+  const checked = planSchema.safeParse(published(entry.plan, { units: 'metric', language: 'en' }));
   if (!checked.success) faults.push(`plan.json: ${JSON.stringify(checked.error.issues.slice(0, 2))}`);
   const shown: SiteEntry = { ...entry, batch: { ...entry.batch, publish: 'all' } };
   const { slug } = shown.batch;

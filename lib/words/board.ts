@@ -2,7 +2,8 @@ import type { Plan } from '../batch/types/plan.ts';
 import type { Recipe } from '../batch/types/recipe.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
 import { figureText } from './figures.ts';
-import { kept } from './words.ts';
+import { type Measure, volume } from './measures.ts';
+import { amountNumber } from './numbers.ts';
 
 /** One figure as the board shows it: large, with its range below. */
 export interface BoardCell {
@@ -31,13 +32,14 @@ export function boardCell(plan: Plan, key: TargetKey, units: 'metric' | 'us'): B
   return { label: SHORT[key] ?? text.label, number, unit, between, long: number.length > LONGEST_NUMBER };
 }
 
-/** Splits what the brewer wrote into number and unit, so that both are set like a computed figure. */
-export function writtenCell(label: string, written: string): BoardCell {
-  const match = /^([\d.,½¼¾]+)\s*(\D[^\d]*)$/u.exec(written.trim());
-  return match === null
-    ? { label, number: kept(written), unit: '', between: null, long: written.length > LONGEST_NUMBER }
-    : { label, number: match[1]!, unit: match[2]!.trim(), between: null, long: false };
-}
+/** What the brewer set, with no range. */
+const givenCell = (label: string, { number, unit }: Measure): BoardCell => ({
+  label,
+  number,
+  unit,
+  between: null,
+  long: number.length > LONGEST_NUMBER,
+});
 
 /** The colour target that the brewer's units go with. */
 export const colourKey = (units: 'metric' | 'us'): TargetKey =>
@@ -53,8 +55,8 @@ export function board(plan: Plan, recipe: Recipe, units: 'metric' | 'us', day: b
     colourKey(units),
   ];
   const beer = keys.map((key) => boardCell(plan, key, units)).filter((cell) => cell !== null);
-  const volume = writtenCell('Into the fermenter', recipe.intoFermenter_L.written);
-  const boil = writtenCell('Boil', recipe.boil_min.written);
+  const into = givenCell('Into the fermenter', volume(recipe.intoFermenter_L.value, units));
+  const boil = givenCell('Boil', { number: amountNumber(recipe.boil_min.value, 1), unit: 'min' });
   const water = day ? boardCell(plan, 'water_to_heat_l', units) : null;
-  return [...beer, ...(water === null ? [] : [water]), boil, volume];
+  return [...beer, ...(water === null ? [] : [water]), boil, into];
 }

@@ -71,7 +71,8 @@ describe('two batches', () => {
     ...brewed,
     recipe: { ...brewed.recipe, ...change },
   });
-  const changed = (was: typeof brewed, is: typeof brewed) => recipeChanges(recipeWords(was), recipeWords(is));
+  const changed = (was: typeof brewed, is: typeof brewed) =>
+    recipeChanges(recipeWords(was, 'metric'), recipeWords(is, 'metric'));
   const all = (batch: typeof brewed) => comparableView({ batch, plan: planFor(batch) }, 'metric');
 
   it('have nothing otherwise where they are the same', () => {
@@ -134,7 +135,7 @@ describe('two batches', () => {
     expect(differing('By clock and calendar')).toContainEqual({
       label: 'Boil by the clock',
       was: '60\u00a0min',
-      is: '1\u00a0h 20\u00a0min',
+      is: '1\u00a0h\u00a020\u00a0min',
       by: '+20',
     });
   });

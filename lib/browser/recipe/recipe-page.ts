@@ -106,7 +106,7 @@ function start(): void {
     shown = result;
     const fitted = asksForAmounts(changes);
     if (fitted || !plain) {
-      const view = recipeBody(result.batch, result.plan, result.brewery.units, fitted);
+      const view = recipeBody(result.batch, result.plan, result.brewery, fitted);
       board.innerHTML = environment.render('layouts/parts/recipe-board.njk', view);
       body.innerHTML = environment.render('layouts/parts/recipe-body.njk', view);
     }

@@ -1,12 +1,13 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import { TARGET_GROUPS, TARGETS, targetsIn } from '../../batch/types/targets.ts';
+import { nonBreaking } from '../../units/format/format.ts';
 import { type BoardCell, board } from '../../words/board.ts';
 import { type TimetableLine, timetableLines } from '../../words/day.ts';
 import { figureLine, figureText } from '../../words/figures.ts';
 import { itemLine } from '../../words/ingredients.ts';
 import { dateText } from '../../words/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
-import { capital, kept, sentence } from '../../words/words.ts';
+import { capital, sentence } from '../../words/words.ts';
 import { type KettleChart, kettleChart } from '../charts/kettle-chart.ts';
 import { swatchSvg } from '../charts/swatch.ts';
 import type { Published, SiteEntry } from '../site.ts';
@@ -93,11 +94,11 @@ function packagedRows({ readings }: Batch): BatchView['packaged'] {
   if (readings.packaged === undefined || readings.packaged === 'not taken') return [];
   return readings.packaged.map((row) => {
     const parts = [
-      row.volume === null ? null : kept(row.volume.written),
+      row.volume === null ? null : nonBreaking(row.volume.written),
       row.into === null ? null : row.into === 'keg' ? 'into the keg' : 'into bottles',
       row.bottles === null ? null : `${row.bottles}\u00a0bottles`,
-      row.sugar_g === null ? null : `${kept(row.sugar_g.written)} of sugar`,
-      row.temperature_C === null ? null : `at ${kept(row.temperature_C.written)}`,
+      row.sugar_g === null ? null : `${nonBreaking(row.sugar_g.written)} of sugar`,
+      row.temperature_C === null ? null : `at ${nonBreaking(row.temperature_C.written)}`,
     ].filter((part) => part !== null);
     const { iso, day } = momentView(row.on);
     return { iso, day, text: parts.join(', ') };
@@ -150,13 +151,13 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     line: lineView(entry, site),
     compare: comparedPath(batch.slug),
     board: board(plan, batch.recipe, units, true),
-    warnings: plan.warnings.map((warning) => sentence(capital(kept(warning.message)))),
+    warnings: plan.warnings.map((warning) => sentence(capital(warning.message))),
     comparison: comparison(batch, plan, units),
     targets: targetTables(entry, units),
-    timetable: timetableLines(plan),
+    timetable: timetableLines(plan, site.brewery),
     kettle: kettleChart(plan, units),
     bitterness: plan.bitterness.map((row) => ({
-      what: itemLine(batch.recipe, row.item) ?? row.what,
+      what: itemLine(batch.recipe, row.item, units) ?? row.what,
       minutes: row.equivalent_minutes === null ? '–' : amountNumber(row.equivalent_minutes, 1),
       ibu: row.ibu === null ? '–' : fixedNumber(row.ibu, 1),
       remark: row.ibu === null ? row.remark : null,
@@ -164,7 +165,11 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     fermentation: fermentationView(batch, plan),
     packaged: packagedRows(batch),
     tasted: tastings(batch),
-    assumed: plan.assumed.map((row) => ({ ...row, key: row.key.replace(/_/g, ' '), value: kept(row.value) })),
+    assumed: plan.assumed.map((row) => ({
+      ...row,
+      key: row.key.replaceAll('_', ' '),
+      value: nonBreaking(row.value),
+    })),
     notes,
     revision: plan.revision,
   };

@@ -11,6 +11,7 @@ import {
   formatMinutes,
   massParts,
   minutesParts,
+  nonBreaking,
   type Parts,
   percentParts,
   powerParts,
@@ -22,7 +23,7 @@ import { figureRow, recipeWords } from '../../words/comparable-words.ts';
 import type { Comparable, FigureGroup, FigureRow, NamedText } from '../../words/compare-batches.ts';
 import { dateText } from '../../words/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
-import { capital, kept } from '../../words/words.ts';
+import { capital } from '../../words/words.ts';
 import type { SiteEntry } from '../site.ts';
 import { writtenReading } from './readings.ts';
 
@@ -109,9 +110,9 @@ function readingRows(batch: Batch, plan: Plan, units: Units): FigureRow[] {
       const value =
         (plan.readings[key] ?? plan.readings[key.replace('packaged[0]', 'packaged')])?.value ?? null;
       const parts = value === null ? null : reduced(kind, value, units);
-      const as = kept(written);
+      const as = nonBreaking(written);
       if (parts === null) return [[label, as]];
-      const text = parts.unit === '' ? parts.number : kept(`${parts.number} ${parts.unit}`);
+      const text = parts.unit === '' ? parts.number : nonBreaking(`${parts.number} ${parts.unit}`);
       const same = Number.parseFloat(as) === Number.parseFloat(text);
       return [[label, parts.number, parts.unit, same ? as : `${as} = ${text}`]];
     });
@@ -128,7 +129,7 @@ const minutesRow = (label: string, minutes: number): FigureRow => [
   label,
   amountNumber(minutes, 1),
   'min',
-  kept(formatMinutes(minutes)),
+  nonBreaking(formatMinutes(minutes)),
 ];
 
 /** How long things took, by the clock and by the calendar. */
@@ -172,7 +173,7 @@ function kitRows(setup: Setup, units: Units): FigureRow[] {
   const known = (key: SetupDefaultKey, figure: SetupFigure, parts: Parts): FigureRow => {
     const [label, number, unit] = row(capital(SETUP_DEFAULTS[key].label), parts);
     if (!figure.assumed) return unit === undefined ? [label, number] : [label, number, unit];
-    return [label, number, unit ?? '', kept(`${number} ${unit ?? ''}, assumed`)];
+    return [label, number, unit ?? '', `${nonBreaking(`${number} ${unit ?? ''}`)}, assumed`];
   };
   const litres = (figure: SetupFigure): Parts => volumeParts(figure.value, units);
   const degrees = (figure: SetupFigure): Parts => temperatureParts(figure.value, units);
@@ -245,7 +246,7 @@ export function comparableView({ batch, plan }: SiteEntry, units: Units): Compar
       { what: 'Title', text: batch.title },
       ...(batch.style === null ? [] : [{ what: 'Style', text: batch.style }]),
     ],
-    recipe: recipeWords(batch),
+    recipe: recipeWords(batch, units),
     figures: groups.filter(({ rows }) => rows.length > 0),
     remarks: remarks(batch),
   };

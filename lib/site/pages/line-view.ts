@@ -82,7 +82,10 @@ export function lineView(entry: SiteEntry, site: Published): LineView | null {
         ? null
         : {
             title: before.batch.title,
-            changes: recipeChanges(recipeWords(before.batch), recipeWords(entry.batch)),
+            changes: recipeChanges(
+              recipeWords(before.batch, site.brewery.units),
+              recipeWords(entry.batch, site.brewery.units),
+            ),
             figures: beerChanges(before, entry, site.brewery.units),
             more: comparedPath(before.batch.slug, entry.batch.slug),
           },

@@ -32,7 +32,7 @@ export function recipeView(entry: SiteEntry, site: Published): RecipeView {
   const style = batch.style ?? 'beer';
   const data = travelData(entry, site);
   return {
-    ...recipeBody(batch, plan, units, false),
+    ...recipeBody(batch, plan, site.brewery, false),
     head: headView(
       site.brewery,
       `recipes/${batch.slug}/index.html`,

@@ -38,6 +38,35 @@ export interface RunningBrowser {
   readonly pid: number | undefined;
 }
 
+/** What a call that was under way gets when the browser ends. */
+export class BrowserGoneError extends Error {
+  constructor() {
+    super('the browser ended');
+    this.name = 'BrowserGoneError';
+  }
+}
+
+/**
+ * What the work gives, or a `BrowserGoneError` as soon as the browser ends: a call that is under way then
+ * (a page being opened, above all) may never be answered by itself.
+ */
+export async function whileRunning<T>(
+  browser: Pick<Browser, 'isConnected' | 'once' | 'off'>,
+  work: () => Promise<T>,
+): Promise<T> {
+  let end: () => void = () => undefined;
+  const gone = new Promise<never>((_, fail) => {
+    end = () => fail(new BrowserGoneError());
+  });
+  browser.once('disconnected', end);
+  try {
+    if (!browser.isConnected()) end();
+    return await Promise.race([gone, work()]);
+  } finally {
+    browser.off('disconnected', end);
+  }
+}
+
 /** Starts a browser that was found, once more where it crashes as it starts; throws the fault `browser-start`. */
 export async function launchBrowser(found: FoundBrowser): Promise<RunningBrowser> {
   try {
@@ -70,11 +99,14 @@ async function start(found: FoundBrowser): Promise<RunningBrowser> {
 
 /** Whether the browser was ended by a signal, as by a fault of its own on a busy machine: the next time it may well start. */
 const crashed = (thrown: unknown): boolean =>
-  thrown instanceof Error && /process did exit: exitCode=null, signal=SIG/.test(thrown.message);
+  thrown instanceof BrowserGoneError ||
+  (thrown instanceof Error && /process did exit: exitCode=null, signal=SIG/.test(thrown.message));
 
 async function withContext(browser: Browser): Promise<RunningBrowser> {
   try {
-    const [context, pid] = await Promise.all([openContext(browser), mainProcess(browser)]);
+    const [context, pid] = await whileRunning(browser, () =>
+      Promise.all([openContext(browser), mainProcess(browser)]),
+    );
     return { browser, context, pid };
   } catch (thrown) {
     await inTime(browser.close(), CLOSE_LIMIT_MS);

@@ -11,7 +11,7 @@ import { parse } from 'yaml';
 import { buildSite } from '../../lib/site/build.ts';
 import { keyInHandler } from '../../lib/site/key-in/handler.ts';
 import { run } from '../commands/run.ts';
-import { openBrowser } from '../site/browser.ts';
+import { openBrowser } from '../shared.ts';
 import { type Kitchen, kitchen, TOKEN } from './serving.ts';
 
 const SLUG = 'twelfth-night-old';

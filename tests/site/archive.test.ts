@@ -5,11 +5,11 @@ import { pathToFileURL } from 'node:url';
 import { gzipSync } from 'node:zlib';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type LoadedSite, loadSite } from '../../lib/site/archive.ts';
-import { buildSite } from '../../lib/site/build.ts';
+import type { LoadedSite } from '../../lib/site/archive.ts';
 import { createPages } from '../../lib/site/pages.ts';
 import type { SiteEntry } from '../../lib/site/site.ts';
-import { openBrowser } from './browser.ts';
+import { demoSite, loadDemo } from '../browser/demo.ts';
+import { openBrowser } from '../shared.ts';
 import { htmlBelow } from './files.ts';
 import { type Served, serveFolder } from './serve-folder.ts';
 
@@ -39,18 +39,12 @@ function many(entries: readonly SiteEntry[], count: number): SiteEntry[] {
 }
 
 beforeAll(async () => {
-  [browser, dir, demo] = await Promise.all([
-    openBrowser(),
-    mkdtemp(join(tmpdir(), 'kettleside-archive-')),
-    loadSite(join(import.meta.dirname, '../../content')),
-  ]);
-  await buildSite({ contentDir: 'content', outputDir: dir, data: demo });
+  [browser, dir, { loaded: demo }] = await Promise.all([openBrowser(), demoSite(), loadDemo()]);
   served = await serveFolder(dir, '/some/where/');
 });
 afterAll(async () => {
   await browser.close();
   await served.close();
-  await rm(dir, { recursive: true, force: true });
 });
 
 const file = (path: string): string => {

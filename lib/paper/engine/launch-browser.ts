@@ -1,6 +1,6 @@
 /** Starts and ends the browser that prints; how it starts is part of the cache key. */
 
-import { type Browser, type BrowserContext, chromium } from 'playwright-core';
+import { type Browser, type BrowserContext, chromium, type LaunchOptions } from 'playwright-core';
 import { ensureUnpacked } from './bundled-browser.ts';
 import { firstLine, SheetFaultError } from './faults.ts';
 import type { FoundBrowser } from './find-browser.ts';
@@ -85,16 +85,20 @@ export async function launchBrowser(found: FoundBrowser): Promise<RunningBrowser
   }
 }
 
-async function start(found: FoundBrowser): Promise<RunningBrowser> {
+/** How a browser that was found is started; the bundled one is unpacked first. */
+export async function launchOptions(found: FoundBrowser): Promise<LaunchOptions> {
   const bundled = found.source === 'bundled' ? await ensureUnpacked(found) : undefined;
-  const browser = await chromium.launch({
+  return {
     executablePath: found.path,
     args: [...LAUNCH_ARGS],
     chromiumSandbox: wantsSandbox(process.env, process.getuid?.()),
     timeout: START_LIMIT_MS,
     env: { ...definedOf(process.env), ...bundled },
-  });
-  return await withContext(browser);
+  };
+}
+
+async function start(found: FoundBrowser): Promise<RunningBrowser> {
+  return withContext(await chromium.launch(await launchOptions(found)));
 }
 
 /** Whether the browser was ended by a signal, as by a fault of its own on a busy machine: the next time it may well start. */

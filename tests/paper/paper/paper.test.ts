@@ -186,7 +186,7 @@ describe('the code on a recipe card', () => {
 describe('without scripts', () => {
   it('can still be read', async () => {
     const path = await desk.write('still', 'kettle', batch, plan, brewery);
-    const context = await bench.running.browser.newContext({ javaScriptEnabled: false });
+    const context = await bench.browser.newContext({ javaScriptEnabled: false });
     const page = await context.newPage();
     await page.goto(pathToFileURL(path).href);
     const steps = await page.locator('.step').allInnerTexts();

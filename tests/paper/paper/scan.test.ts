@@ -62,7 +62,7 @@ describe.each(['kettle', 'cellar', 'card'] as const)('a scan of the %s sheet', (
     const path = await desk.write(kind, kind, batch, plan, brewery);
     await layOut(bench.page, path);
     boxes = await measure(bench.page, '.cell.digit, .cell.letter, .tick');
-    pictures = await pagePictures(bench.running.browser, path, DPI);
+    pictures = await pagePictures(bench.browser, path, DPI);
   }, 120_000);
 
   it('has no colour', () => {

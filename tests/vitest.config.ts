@@ -1,13 +1,15 @@
 import { join } from 'node:path';
-import { defineConfig } from 'vitest/config';
+import { defineConfig, type TestProjectInlineConfiguration, type TestUserConfig } from 'vitest/config';
 
 const LONG = 'tests/**/*.long.test.ts';
 /** Folders whose tests open pages, build sites or start commands. */
 const PAGES = 'tests/{browser,commands,feeds,key-in,paper,site,trust}/**/*.test.ts';
 
-/** One process, in which a module that many tests use is loaded once. */
-const SHARED = { isolate: false, maxWorkers: 1 } as const;
-const setup = 'tests/shared.ts';
+/** Without isolation: a module that many tests use is loaded once. */
+const project = (name: string, groupOrder: number, test: TestUserConfig): TestProjectInlineConfiguration => ({
+  extends: true,
+  test: { name, ...test, isolate: false, maxWorkers: 2, sequence: { groupOrder } },
+});
 
 export default defineConfig({
   root: join(import.meta.dirname, '..'),
@@ -16,15 +18,9 @@ export default defineConfig({
     testTimeout: 300_000,
     hookTimeout: 300_000,
     projects: [
-      {
-        extends: true,
-        test: { name: 'pure', include: ['tests/**/*.test.ts'], exclude: [PAGES, LONG], ...SHARED },
-      },
-      {
-        extends: true,
-        test: { name: 'pages', include: [PAGES], exclude: [LONG], globalSetup: setup, ...SHARED },
-      },
-      { extends: true, test: { name: 'long', include: [LONG], globalSetup: setup, ...SHARED } },
+      project('pure', 0, { include: ['tests/**/*.test.ts'], exclude: [PAGES, LONG], pool: 'threads' }),
+      project('pages', 1, { include: [PAGES], exclude: [LONG], globalSetup: 'tests/shared.ts' }),
+      project('long', 2, { include: [LONG], globalSetup: 'tests/shared.ts' }),
     ],
   },
 });

@@ -109,5 +109,5 @@ describe('in a browser', () => {
     } finally {
       await browser.close();
     }
-  }, 60_000);
+  });
 });

@@ -219,7 +219,7 @@ describe('a thousand batches', () => {
       await writeFile(join(thousand, path), text);
     }
     pages = made.flatMap(([path, html]) => (path.endsWith('.html') ? [{ path, html }] : []));
-  }, 60_000);
+  });
   afterAll(() => rm(thousand, { recursive: true, force: true }));
   const big = (path: string): string => {
     const [name = '', fragment] = path.split('#');
@@ -250,36 +250,6 @@ describe('a thousand batches', () => {
         .filter((path) => path.startsWith('batches/')),
     );
     expect(found.size).toBe(1000);
-  });
-
-  it('are sorted and filtered within 50 ms', async () => {
-    const page = await open(big('index.html'));
-    // The list of all comes with the first question; from then on it is there.
-    await page.selectOption('select[name="hop"]', 'fuggle');
-    await page.waitForFunction(() => document.querySelector('.sieve-say')?.textContent?.includes('of 1000'));
-    const time = (act: string): Promise<number> =>
-      page.evaluate(async (name) => {
-        const list = document.querySelector<HTMLSelectElement>('select[name="hop"]')!;
-        const start = performance.now();
-        if (name === 'sort')
-          document.querySelector<HTMLButtonElement>('th[data-sort="alcohol"] button')!.click();
-        else {
-          list.value = name === 'filter' ? 'fuggle' : '';
-          list.dispatchEvent(new Event('change', { bubbles: true }));
-        }
-        await Promise.resolve();
-        // Until it is laid out anew.
-        void document.body.offsetHeight;
-        return performance.now() - start;
-      }, act);
-    const times: number[] = [];
-    const acts = ['filter', 'all', 'sort'] as const;
-    for (let round = 0; round < 5; round++) for (const act of acts) times.push(await time(act));
-    await page.context().close();
-    // Other tests share the machine, so the best round of each act counts.
-    acts.forEach((act, i) => {
-      expect(Math.min(...times.filter((_, n) => n % acts.length === i)), act).toBeLessThan(50);
-    });
   });
 
   it('are filtered through all pages, and shown as many as a page has until more are asked for', async () => {

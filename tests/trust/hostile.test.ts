@@ -34,7 +34,6 @@ beforeAll(async () => {
   pages = (await filesBelow(out)).filter((path) => path.endsWith('.html'));
   browser = await openBrowser();
 });
-const SLOW_MS = 90_000;
 afterAll(async () => {
   await browser.close();
   rmSync(dir, { recursive: true, force: true });
@@ -119,7 +118,7 @@ async function visit({ page, signs }: Watched, path: string, fragment = ''): Pro
   for (let at = before; at < signs.length; at += 1) signs[at] = `${path} ${signs[at]}`;
 }
 
-describe('in a browser', { timeout: SLOW_MS }, () => {
+describe('in a browser', () => {
   it('every page and sheet is quiet: nothing runs, asks or is held back by the policy', async () => {
     const watched = await watch(await browser.newContext({ offline: true }));
     for (const path of readable().filter((_, at) => at % 4 === 1)) await visit(watched, path);
@@ -246,7 +245,7 @@ const ELEMENTS = new Set(
   ),
 );
 
-describe('to a parser', { timeout: SLOW_MS }, () => {
+describe('to a parser', () => {
   it('every page is made of its own elements, with no handler, no style and no foreign address', async () => {
     const page = await (await openContext(browser)).newPage();
     for (const path of pages) {
@@ -298,7 +297,7 @@ describe('to a parser', { timeout: SLOW_MS }, () => {
   });
 });
 
-describe('what turns the direction of writing', { timeout: SLOW_MS }, () => {
+describe('what turns the direction of writing', () => {
   const CONTROLS = /[\u202a-\u202e\u2066-\u2069]/;
   const LEFTWARD = /[\u0590-\u06ff]/;
   const ENTITY = /&(?:#x20(?:2[a-e]|6[6-9])|#8(?:23[4-8]|29[4-7]));/i;
@@ -362,7 +361,7 @@ it('whatever reaches the plan of an attack is text', () => {
   }
 });
 
-describe('what other programs read', { timeout: SLOW_MS }, () => {
+describe('what other programs read', () => {
   const files = async (ending: RegExp) => (await filesBelow(out)).filter((path) => ending.test(path));
 
   it('feeds and site map are sound XML, and what a reader shows of them is as dead as the pages', async () => {

@@ -52,7 +52,7 @@ beforeAll(async () => {
       `Pages are drawn by browser ${version}, golden ones by another: compared with more tolerance.`,
     );
   }
-}, 120_000);
+});
 
 afterAll(async () => {
   await browser?.close();
@@ -86,18 +86,14 @@ function compare(name: string, drawn: Grey): string | null {
 }
 
 describe('the look of the sheets', () => {
-  it.each(CASES)(
-    '$name is as it was',
-    async ({ name, kind, paper, units }) => {
-      const path = await desk.write(name, kind, batch, plan, { ...brewery, paper, units });
-      const pages = await pagePictures(browser, path, DPI);
-      const told = pages.map((page, at) => compare(`${name}-${at + 1}`, page)).filter((one) => one !== null);
-      expect(told).toEqual([]);
-      const kept = readdirSync(GOLDEN).filter((file) => new RegExp(`^${name}-\\d+\\.png$`).test(file));
-      expect(kept).toHaveLength(pages.length);
-    },
-    120_000,
-  );
+  it.each(CASES)('$name is as it was', async ({ name, kind, paper, units }) => {
+    const path = await desk.write(name, kind, batch, plan, { ...brewery, paper, units });
+    const pages = await pagePictures(browser, path, DPI);
+    const told = pages.map((page, at) => compare(`${name}-${at + 1}`, page)).filter((one) => one !== null);
+    expect(told).toEqual([]);
+    const kept = readdirSync(GOLDEN).filter((file) => new RegExp(`^${name}-\\d+\\.png$`).test(file));
+    expect(kept).toHaveLength(pages.length);
+  });
 
   it('is told when a line of text moves by a millimetre', async () => {
     const path = await desk.write('moved', 'card', batch, plan, brewery);
@@ -107,5 +103,5 @@ describe('the look of the sheets', () => {
     const golden = readPng(readFileSync(join(GOLDEN, 'card-1.png')));
     if (!page) throw new Error('no page');
     expect(difference(golden, page).share).toBeGreaterThan(SAME_BROWSER);
-  }, 60_000);
+  });
 });

@@ -3,7 +3,10 @@ import { defineConfig, type TestProjectInlineConfiguration, type TestUserConfig 
 
 const LONG = 'tests/**/*.long.test.ts';
 /** Folders whose tests open pages, build sites or start commands. */
-const PAGES = 'tests/{browser,commands,feeds,key-in,paper,site,trust}/**/*.test.ts';
+const PAGES = [
+  'tests/{browser,commands,feeds,key-in,paper,site,trust}/**/*.test.ts',
+  'tests/capabilities.test.ts',
+];
 
 /** Without isolation: a module that many tests use is loaded once. */
 const project = (name: string, groupOrder: number, test: TestUserConfig): TestProjectInlineConfiguration => ({
@@ -18,8 +21,8 @@ export default defineConfig({
     testTimeout: 300_000,
     hookTimeout: 300_000,
     projects: [
-      project('pure', 0, { include: ['tests/**/*.test.ts'], exclude: [PAGES, LONG], pool: 'threads' }),
-      project('pages', 1, { include: [PAGES], exclude: [LONG], globalSetup: 'tests/shared.ts' }),
+      project('pure', 0, { include: ['tests/**/*.test.ts'], exclude: [...PAGES, LONG], pool: 'threads' }),
+      project('pages', 1, { include: PAGES, exclude: [LONG], globalSetup: 'tests/shared.ts' }),
       project('long', 2, { include: [LONG], globalSetup: 'tests/shared.ts' }),
     ],
   },

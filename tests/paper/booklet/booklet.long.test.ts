@@ -21,7 +21,7 @@ beforeAll(async () => {
   await writeAssets(folder);
   const loaded = await loadSite('content');
   content = loaded.content;
-}, 60_000);
+});
 
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
@@ -48,7 +48,7 @@ describe.each(['a4', 'letter'] as const)('the booklet on %s', (paper) => {
   beforeAll(async () => {
     booklet = bookletOf(content, false, paper);
     ({ result, pdf } = await printed(booklet, `book-${paper}`));
-  }, 240_000);
+  });
 
   it('loses nothing and leaves every page within its edges', () => {
     expect(result.overflow).toEqual([]);

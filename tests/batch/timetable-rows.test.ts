@@ -4,7 +4,6 @@ import type { Detail } from '../../lib/batch/model/model.ts';
 import type { Case } from '../../lib/batch/model/model-input.ts';
 import { TARGET_INDEX as T } from '../../lib/batch/model/target-vector.ts';
 import { timetable } from '../../lib/batch/plan/timetable.ts';
-import type { TimetableRow } from '../../lib/batch/types/acts.ts';
 
 import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import type { Setup } from '../../lib/batch/types/setup.ts';

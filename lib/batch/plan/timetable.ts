@@ -4,7 +4,7 @@ import { bathLeaves_C, type Detail } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { steepWater_L } from '../model/peak-volume.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
-import type { Act, Action, Phase, TimetableRow } from '../types/acts.ts';
+import type { Act, Phase, TimetableRow } from '../types/acts.ts';
 import type { Batch } from '../types/batch.ts';
 
 import { type RecipeItem, recipeItems } from '../types/recipe.ts';

@@ -1,6 +1,6 @@
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { writeAtomic } from '../archive/write/atomic-write.ts';
+import { writeWhole } from '../archive/write/write-whole.ts';
 import { findBrowser } from '../paper/engine/find-browser.ts';
 import { renderSheets } from '../paper/engine/render-sheets.ts';
 import { writeAssets } from '../site/assets.ts';
@@ -60,7 +60,7 @@ async function booklet(args: Arguments): Promise<number> {
   }
   await claim(folder);
   await writeAssets(folder);
-  await writeAtomic(htmlPath, renderBooklet(createNunjucks(), made));
+  await writeWhole(htmlPath, renderBooklet(createNunjucks(), made));
   const browser = await findBrowser();
   if ('missing' in browser) {
     await rm(pdfPath, { force: true });

@@ -5,7 +5,7 @@ import {
   ingredientsJsonSchema,
   setupsJsonSchema,
 } from '../archive/schema/json-schema.ts';
-import { writeAtomic } from '../archive/write/atomic-write.ts';
+import { writeWhole } from '../archive/write/write-whole.ts';
 import { checkFolders, claim } from './support/folders.ts';
 import { FINE, runCommand } from './support/run-command.ts';
 import { CONTENT, type CommandSpec, OUTPUT } from './support/spec.ts';
@@ -33,7 +33,7 @@ const schemaText = (name: keyof typeof SCHEMAS): string => `${JSON.stringify(SCH
 await runCommand(SPEC, async (args) => {
   const to = args.text('to');
   if (to !== undefined) {
-    await writeAtomic(to, schemaText('batch'));
+    await writeWhole(to, schemaText('batch'));
     console.log(`Written: ${to}`);
     return FINE;
   }
@@ -42,7 +42,7 @@ await runCommand(SPEC, async (args) => {
   await claim(output);
   for (const name of Object.keys(SCHEMAS) as (keyof typeof SCHEMAS)[]) {
     const path = join(output, 'schema', `${name}.schema.json`);
-    await writeAtomic(path, schemaText(name));
+    await writeWhole(path, schemaText(name));
     console.log(`Written: ${path}`);
   }
   return FINE;

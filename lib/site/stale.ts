@@ -1,7 +1,6 @@
 import { readdir, rm, rmdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { sweepUnfinished } from '../archive/write/atomic-write.ts';
-import { sweepParts } from '../paper/engine/write-whole.ts';
+import { sweepUnfinished } from '../archive/write/write-whole.ts';
 import { KIT_PATH } from './pages/kit-view.ts';
 import { SHEET_FILES } from './paths.ts';
 
@@ -26,12 +25,6 @@ async function foldersIn(folder: string): Promise<string[]> {
   }
 }
 
-/** What a run that was killed half-way left under a name of its own may be of a batch that has been withdrawn since. */
-export async function sweep(folder: string): Promise<void> {
-  await sweepUnfinished(folder);
-  await sweepParts(folder);
-}
-
 async function remove(folder: string, files: readonly string[]): Promise<void> {
   for (const file of files) await rm(join(folder, file), { force: true });
   try {
@@ -52,12 +45,12 @@ export async function removeStale(
 ): Promise<void> {
   const batches = new Set(batchSlugs);
   // A booklet from before may tell of a batch that has been withdrawn since; the next one is made on demand.
-  await sweep(outputDir);
+  await sweepUnfinished(outputDir);
   for (const file of BOOKLET_FILES) await rm(join(outputDir, file), { force: true });
   const recipes = new Set(recipeSlugs);
   for (const slug of await foldersIn(join(outputDir, 'batches'))) {
-    await sweep(join(outputDir, 'batches', slug));
-    await sweep(join(outputDir, 'batches', slug, 'key-in'));
+    await sweepUnfinished(join(outputDir, 'batches', slug));
+    await sweepUnfinished(join(outputDir, 'batches', slug, 'key-in'));
     // A form is there only as long as something can be keyed in; the build writes it again.
     await remove(join(outputDir, 'batches', slug, 'key-in'), ['index.html']);
     if (batches.has(slug)) continue;
@@ -65,7 +58,7 @@ export async function removeStale(
     await remove(join(outputDir, 'batches', slug), [...gone, `${slug}.ics`]);
   }
   for (const slug of await foldersIn(join(outputDir, 'recipes'))) {
-    await sweep(join(outputDir, 'recipes', slug));
+    await sweepUnfinished(join(outputDir, 'recipes', slug));
     if (!recipes.has(slug)) await remove(join(outputDir, 'recipes', slug), ['index.html', 'picture.png']);
   }
 }

@@ -4,10 +4,10 @@ import { type Problem, pathText } from '../../units/problem.ts';
 import { hashOf, type OpenBatch, openBatch, type ReadBatch, readBatchText } from '../open-batch.ts';
 import type { Surroundings } from '../schema/check-batch.ts';
 import { MAX_FILE_BYTES } from '../yaml/decode.ts';
-import { sweepUnfinished, writeAtomic } from './atomic-write.ts';
 import { editReadings, type ReadingChange } from './edit-readings.ts';
 import { locked } from './lock.ts';
 import { besideOf } from './sibling-path.ts';
+import { sweepUnfinished, writeWhole } from './write-whole.ts';
 
 export interface WriteRequest {
   readonly contentDir: string;
@@ -86,12 +86,12 @@ async function writeLocked(
   const bytes = encode(edited.text, file.bytes);
   if (bytes.length > MAX_FILE_BYTES) return refuse('The file would grow beyond 1 MiB.');
   await sweepUnfinished(dirname(file.path));
-  await writeAtomic(besideOf(file.path, 'before'), file.bytes);
+  await writeWhole(besideOf(file.path, 'before'), file.bytes);
   const last = openBatch(contentDir, slug);
   if (!last.ok || last.file.hash !== file.hash)
     return { kind: 'changed since', file: last.ok ? last.file : file };
   if (!held()) return refuse('Writing was interrupted for too long; nothing was changed. Save once more.');
-  await writeAtomic(file.path, bytes);
+  await writeWhole(file.path, bytes);
   await flushFolder(dirname(file.path));
   return { kind: 'written', file: { ...file, bytes, text: edited.text, hash: hashOf(bytes) }, read };
 }

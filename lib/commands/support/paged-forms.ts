@@ -1,6 +1,6 @@
 import { existsSync } from 'node:fs';
 import { dirname, join } from 'node:path';
-import { writeAtomic } from '../../archive/write/atomic-write.ts';
+import { writeWhole } from '../../archive/write/write-whole.ts';
 import { formFiles } from '../../site/key-in/site-files.ts';
 import { createNunjucks } from '../../site/nunjucks.ts';
 import { publish, type SiteContent } from '../../site/site.ts';
@@ -13,6 +13,6 @@ export async function writePagedForms(content: SiteContent, outputDir: string): 
   const forms = formFiles(publish(content), createNunjucks(), [join(outputDir, 'batches')]);
   for (const [path, form] of forms) {
     const file = join(outputDir, path);
-    if (existsSync(join(dirname(file), '../index.html'))) await writeAtomic(file, form());
+    if (existsSync(join(dirname(file), '../index.html'))) await writeWhole(file, form());
   }
 }

@@ -1,6 +1,6 @@
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { writeAtomic } from '../../archive/write/atomic-write.ts';
+import { writeWhole } from '../../archive/write/write-whole.ts';
 import type { Brewery } from '../../batch/types/brewery.ts';
 import type { FoundBrowser } from '../../paper/engine/find-browser.ts';
 import { renderSheets } from '../../paper/engine/render-sheets.ts';
@@ -63,7 +63,7 @@ async function writeFields(
   for (const [entry, sheets] of byEntry) {
     const path = join(ownFolder(entry, outputDir, privateDir), 'fields.json');
     const whole = sheets.every(({ result }) => result.status !== 'failed');
-    if (whole) await writeAtomic(path, fieldsJson(entry.plan, paper, sheets));
+    if (whole) await writeWhole(path, fieldsJson(entry.plan, paper, sheets));
     else await rm(path, { force: true });
   }
 }

@@ -1,6 +1,6 @@
 import { readdir, rm, rmdir } from 'node:fs/promises';
 import { join } from 'node:path';
-import { writeAtomic } from '../../archive/write/atomic-write.ts';
+import { sweepUnfinished, writeWhole } from '../../archive/write/write-whole.ts';
 import type { Brewery } from '../../batch/types/brewery.ts';
 import { writeAssets } from '../../site/assets.ts';
 import { createNunjucks } from '../../site/nunjucks.ts';
@@ -8,7 +8,6 @@ import { SHEET_FILES } from '../../site/paths.ts';
 import { planJson } from '../../site/plan-json.ts';
 import { renderSheetHtml } from '../../site/sheets.ts';
 import type { SiteEntry } from '../../site/site.ts';
-import { sweep } from '../../site/stale.ts';
 import { claim } from './folders.ts';
 import { ownFolder, type SheetPlace } from './sheet-places.ts';
 
@@ -36,10 +35,10 @@ export async function writeSheetPages(
       ...(published ? {} : { assets: PRIVATE_ASSETS }),
       ...(paper === undefined ? {} : { paper }),
     });
-    await writeAtomic(htmlPath, html);
+    await writeWhole(htmlPath, html);
     if (published || planned.has(entry)) continue;
     planned.add(entry);
-    await writeAtomic(join(folder, 'plan.json'), planJson(entry.plan));
+    await writeWhole(join(folder, 'plan.json'), planJson(entry.plan));
   }
 }
 
@@ -57,7 +56,7 @@ export async function removeStalePrivate(privateDir: string, places: readonly Sh
   const found = await readdir(privateDir, { withFileTypes: true }).catch(() => []);
   for (const { name } of found.filter((each) => each.isDirectory())) {
     const folder = join(privateDir, name);
-    await sweep(folder);
+    await sweepUnfinished(folder);
     for (const own of OWN_NAMES)
       if (!kept.get(folder)?.has(own)) await rm(join(folder, own), { force: true });
     if (!kept.has(folder)) await rmdir(folder).catch(() => undefined);

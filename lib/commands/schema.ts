@@ -6,7 +6,8 @@ import {
   setupsJsonSchema,
 } from '../archive/schema/json-schema.ts';
 import { writeWhole } from '../archive/write/write-whole.ts';
-import { checkFolders, claim } from './support/folders.ts';
+import { openOutput } from '../site/output.ts';
+import { checkFolders } from './support/folders.ts';
 import { FINE, runCommand } from './support/run-command.ts';
 import { CONTENT, type CommandSpec, OUTPUT } from './support/spec.ts';
 
@@ -37,13 +38,13 @@ await runCommand(SPEC, async (args) => {
     console.log(`Written: ${to}`);
     return FINE;
   }
-  const output = args.text('output') ?? '';
-  checkFolders({ content: args.text('content') ?? '', output });
-  await claim(output);
+  const folder = args.text('output') ?? '';
+  checkFolders({ content: args.text('content') ?? '', output: folder });
+  const output = openOutput(folder);
   for (const name of Object.keys(SCHEMAS) as (keyof typeof SCHEMAS)[]) {
-    const path = join(output, 'schema', `${name}.schema.json`);
-    await writeWhole(path, schemaText(name));
-    console.log(`Written: ${path}`);
+    const path = `schema/${name}.schema.json`;
+    output.write(path, schemaText(name));
+    console.log(`Written: ${join(folder, path)}`);
   }
   return FINE;
 });

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import type { Archive } from '../archive/archive.ts';
 import { readArchive } from '../archive/read-archive.ts';
 import { readSlug } from '../archive/schema/scalars.ts';
-import { writeAtomic } from '../archive/write/atomic-write.ts';
+import { writeWhole } from '../archive/write/write-whole.ts';
 import { ROOT } from '../site/paths.ts';
 import { didYouMean } from '../units/parse/nearest.ts';
 import { parseDate } from '../units/parse/parse.ts';
@@ -52,7 +52,7 @@ async function newBatch(args: Arguments): Promise<number> {
   const from = args.text('from');
   if (from === undefined) {
     const archive = await readArchive(content, { tablesDir: join(ROOT, 'shared') });
-    await writeAtomic(path, textOf(archive, title, number, brewed));
+    await writeWhole(path, textOf(archive, title, number, brewed));
   } else {
     const slugs = names.map((name) => name.replace(/\.md$/i, ''));
     const near = didYouMean(from, slugs, 1);
@@ -67,7 +67,7 @@ async function newBatch(args: Arguments): Promise<number> {
       );
       return FAILED;
     }
-    await writeAtomic(path, text);
+    await writeWhole(path, text);
   }
   console.log(`Written: ${path}`);
   console.log(`Next: open it and change what differs; then npm run check, and npm run sheets -- ${slug}`);

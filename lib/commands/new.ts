@@ -4,7 +4,8 @@ import type { Archive } from '../archive/archive.ts';
 import { readArchive } from '../archive/read-archive.ts';
 import { readSlug } from '../archive/schema/scalars.ts';
 import { writeAtomic } from '../archive/write/atomic-write.ts';
-import { ROOT } from '../site/paths.ts';
+import { commandLine } from '../site/command-line.ts';
+import { TABLES } from '../site/paths.ts';
 import { didYouMean } from '../units/parse/nearest.ts';
 import { parseDate } from '../units/parse/parse.ts';
 import type { Arguments } from './support/arguments.ts';
@@ -33,7 +34,8 @@ await runCommand(SPEC, newBatch);
 async function newBatch(args: Arguments): Promise<number> {
   const content = args.text('content') ?? '';
   const title = args.words.join(' ').replaceAll(/\s+/g, ' ').trim();
-  if (title === '') throw new UsageError('A title is missing: npm run new -- "Winding Hole Bitter"');
+  if (title === '')
+    throw new UsageError(`A title is missing: ${commandLine('new', '"Winding Hole Bitter"')}`);
   if (title.length > 200) throw new UsageError(`The title has ${title.length} characters; at most 200 fit.`);
   const brewed = dayOf(args.text('brewed'));
   if (!existsSync(content))
@@ -51,7 +53,7 @@ async function newBatch(args: Arguments): Promise<number> {
   const number = nextNumber(names.map((name) => readFileSync(join(batches, name), 'utf8')));
   const from = args.text('from');
   if (from === undefined) {
-    const archive = await readArchive(content, { tablesDir: join(ROOT, 'shared') });
+    const archive = await readArchive(content, { tablesDir: TABLES });
     await writeAtomic(path, textOf(archive, title, number, brewed));
   } else {
     const slugs = names.map((name) => name.replace(/\.md$/i, ''));
@@ -63,14 +65,16 @@ async function newBatch(args: Arguments): Promise<number> {
     const text = brewAgainText(old, { title, number, brewed, basedOn: from });
     if (text === null) {
       console.log(
-        `The recipe of ${from} cannot be copied as it is written. npm run check says what is wrong with it.`,
+        `The recipe of ${from} cannot be copied as it is written. ${commandLine('check')} says what is wrong with it.`,
       );
       return FAILED;
     }
     await writeAtomic(path, text);
   }
   console.log(`Written: ${path}`);
-  console.log(`Next: open it and change what differs; then npm run check, and npm run sheets -- ${slug}`);
+  console.log(
+    `Next: open it and change what differs; then ${commandLine('check')}, and ${commandLine('sheets', slug)}`,
+  );
   return FINE;
 }
 
@@ -110,7 +114,7 @@ function textOf(archive: Archive, title: string, number: number | null, brewed: 
   const [setup] = setups;
   if (setup === undefined) {
     throw new UsageError(
-      'There is no kit that can be used in setups.yaml: npm run check says what is wrong.',
+      `There is no kit that can be used in setups.yaml: ${commandLine('check')} says what is wrong.`,
     );
   }
   return newBatchText({

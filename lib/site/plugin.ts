@@ -1,3 +1,4 @@
+import { relative } from 'node:path';
 import type { Environment } from 'nunjucks';
 import { formatProblem } from '../archive/problem-text.ts';
 import { createSiteMemory, loadSite, type SiteMemory } from './archive.ts';
@@ -6,7 +7,7 @@ import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { type Output, openOutput } from './output.ts';
 import { createPages, type Pages, type PagesOptions, pagePaths } from './pages.ts';
-import { contentGlob } from './paths.ts';
+import { contentGlob, ROOT, withSlashes } from './paths.ts';
 import { previewMiddleware } from './preview/middleware.ts';
 import type { Shown } from './preview/preview.ts';
 import { frameFiles, scriptFiles, writeScripts } from './scripts.ts';
@@ -30,6 +31,8 @@ interface BeforeEvent {
 export interface EleventyConfig {
   setLibrary(name: string, library: unknown): void;
   readonly benchmarks: { readonly config: { setIsVerbose(verbose: boolean): void } };
+  readonly ignores: { delete(glob: string): boolean };
+  setUseGitIgnore(use: boolean): void;
   setQuietMode(quiet: boolean): void;
   setServerOptions(options: object): void;
   addGlobalData(name: string, value: () => readonly string[]): void;
@@ -107,6 +110,9 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
     assets: new Map([...(kept?.assets ?? []), ...frameFiles(pages())]),
   });
 
+  // An installed program lies where the generator would not look: what is to be ignored, no page of ours is.
+  config.ignores.delete('**/node_modules/**');
+  config.setUseGitIgnore(false);
   config.setQuietMode(true);
   config.setLibrary('md', createMarkdown());
   config.setServerOptions({
@@ -138,9 +144,10 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
   });
 
   config.addWatchTarget(contentGlob(options.contentDir ?? 'content'));
-  config.addWatchTarget('templates/**/*');
-  config.addWatchTarget('shared/**/*.yaml');
-  config.addWatchTarget('lib/**/*.ts', { resetConfig: true });
+  const own = withSlashes(relative(process.cwd(), ROOT)) || '.';
+  config.addWatchTarget(`${own}/templates/**/*`);
+  config.addWatchTarget(`${own}/shared/**/*.yaml`);
+  config.addWatchTarget(`${own}/lib/**/*.ts`, { resetConfig: true });
 }
 
 /** What is kept, with templates and assets as they are now. */

@@ -34,9 +34,11 @@ export function runAlone(
   command: string,
   args: readonly string[],
   extra: Readonly<Record<string, string>> = {},
+  typed?: string,
 ): Promise<Ran> {
   return new Promise((resolve, reject) => {
     const child = start(command, args, extra);
+    if (typed !== undefined) child.stdin?.end(typed);
     let out = '';
     let err = '';
     child.stdout?.on('data', (bytes) => {

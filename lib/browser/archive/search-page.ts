@@ -88,7 +88,8 @@ async function start(): Promise<void> {
     engine = (await import(/* @vite-ignore */ index)) as Index;
     await engine.init();
   } catch {
-    say.textContent = 'The index of words is not there: npm run build makes it with the whole site.';
+    say.textContent =
+      'The index of words is not there: it is made with the whole site, by the command build.';
     return;
   }
   box.hidden = false;

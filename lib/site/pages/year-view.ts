@@ -1,8 +1,8 @@
 import type { Plan } from '../../batch/types/plan.ts';
 import { pitchedAt_ms } from '../../words/ferment-words.ts';
 import { fixedNumber } from '../../words/numbers.ts';
+import { lockSvg } from '../charts/lock.ts';
 import { type SharedScale, type SmallCurve, sharedScale, smallFerment } from '../charts/small-ferment.ts';
-import { smallSwatch } from '../charts/swatch.ts';
 import { laterPages, type PageLink, pageLinks, rowsOfPage } from '../paging.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
@@ -30,7 +30,7 @@ export interface YearsView {
       readonly name: string;
       /** In place of too many names; else empty. */
       readonly count: string;
-      readonly batches: readonly { readonly href: string; readonly title: string; readonly swatch: string }[];
+      readonly batches: readonly { readonly href: string; readonly title: string; readonly lock: string }[];
     }[];
   }[];
 }
@@ -46,10 +46,10 @@ function byYear(site: Published): ReadonlyMap<string, readonly SiteEntry[]> {
   return years;
 }
 
-const glassOf = ({ batch, plan }: SiteEntry, root: string) => ({
+const beerOf = ({ batch, plan }: SiteEntry, root: string) => ({
   href: `${root}batches/${batch.slug}/index.html`,
   title: batch.title,
-  swatch: smallSwatch(plan.swatch?.srgb ?? null),
+  lock: lockSvg(plan.swatch?.srgb ?? null),
 });
 
 /** The months of a year, each with what was brewed in it, first to last. */
@@ -61,7 +61,7 @@ const monthsOf = (
   MONTHS.map((name, index) => {
     const own = entries.filter(({ batch }) => Number(batch.brewed?.slice(5, 7)) === index + 1);
     if (!named) return { name, count: own.length === 0 ? '' : counted(own.length), batches: [] };
-    return { name, count: '', batches: own.map((entry) => glassOf(entry, root)).reverse() };
+    return { name, count: '', batches: own.map((entry) => beerOf(entry, root)).reverse() };
   });
 
 /** The archive on a rule of years and months. */

@@ -52,7 +52,6 @@ const AS_BREWED: readonly TargetKey[] = [
   'bitterness_ibu',
   'colour_ebc',
   'colour_srm',
-  'energy_kcal_per_litre',
   'packaged_volume_l',
   'residual_co2_vol',
 ];

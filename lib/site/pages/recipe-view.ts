@@ -1,3 +1,4 @@
+import { STOVES } from '../../batch/model/stoves.ts';
 import type { Brewery } from '../../batch/types/brewery.ts';
 import { type FormField, formFields } from '../../browser/recipe/form-fields.ts';
 import { type RecipeBody, recipeBody } from '../../words/recipe-body.ts';
@@ -18,6 +19,7 @@ export interface RecipeView extends RecipeBody {
   readonly form: {
     readonly fields: readonly FormField[];
     readonly extracts: readonly ('liquid' | 'dry')[];
+    readonly stoves: readonly { readonly name: string; readonly kW: string }[];
     readonly units: Brewery['units'];
     readonly paper: Brewery['paper'];
   };
@@ -44,7 +46,13 @@ export function recipeView(entry: SiteEntry, site: Published): RecipeView {
     style: batch.style ?? '',
     lock: lockSvg(plan.swatch?.srgb ?? null),
     batchHref: batch.publish === 'all' ? `batches/${batch.slug}/index.html` : null,
-    form: { fields: formFields(data, {}), extracts: extractChoices(data), units, paper },
+    form: {
+      fields: formFields(data, {}),
+      extracts: extractChoices(data),
+      stoves: Object.entries(STOVES).map(([name, { heat_kW }]) => ({ name, kW: String(heat_kW) })),
+      units,
+      paper,
+    },
     data: dataBlock(data),
   };
 }

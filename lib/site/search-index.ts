@@ -19,7 +19,10 @@ async function pagesWithWords(outputDir: string): Promise<readonly string[]> {
       return paths.filter((path) => existsSync(join(outputDir, path))).sort();
     }),
   );
-  return found.flat();
+  const [batches = [], recipes = []] = found;
+  const brewed = new Set(batches.map((path) => path.split('/')[1]));
+  // One hit a beer: a recipe stands for itself only where its batch is not shown.
+  return [...batches, ...recipes.filter((path) => !brewed.has(path.split('/')[1]))];
 }
 
 /**

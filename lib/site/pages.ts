@@ -173,7 +173,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     ...papers(shop),
     ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH, ...listedPaths(facets)], pictureOf),
     ...calendars,
-    ...archivePages(site, facets, environment),
+    ...archivePages(site, facets, environment, notesOf),
     ...forms,
   ]);
   // How the kit's pages are parted shows when its figures are worked out.

@@ -19,6 +19,15 @@ export const wordsApart = (html: string): string =>
 /** Pages with words: batches and recipes; what only leads to them holds none of its own. */
 const HAS_WORDS = /^(?:batches|recipes)\/[^/]+\/index\.html$/;
 
+/** One page a beer: a recipe stands for itself only where its batch is not shown. */
+function pagesWithWords(paths: readonly string[]): readonly string[] {
+  const there = new Set(paths);
+  return paths
+    .filter((path) => HAS_WORDS.test(path))
+    .filter((path) => path.startsWith('batches/') || !there.has(path.replace('recipes/', 'batches/')))
+    .sort();
+}
+
 /** Writes the full-text index of batches and recipes below `pagefind/`, from the pages as they were published. */
 export async function writeSearchIndex(
   output: Output,
@@ -33,7 +42,7 @@ export async function writeSearchIndex(
   });
   if (index === undefined) throw new Error(`The search index cannot be made: ${errors.join('; ')}`);
   try {
-    for (const sourcePath of paths.filter((path) => HAS_WORDS.test(path)).sort()) {
+    for (const sourcePath of pagesWithWords(paths)) {
       const content = wordsApart(await readFile(join(output.folder, sourcePath), 'utf8'));
       const { errors: wrong } = await index.addHTMLFile({ sourcePath, content });
       if (wrong.length > 0) throw new Error(`The site cannot be indexed: ${wrong.join('; ')}`);

@@ -44,6 +44,12 @@ export function figureRow(
   units: Units,
   label: string = TARGETS[key].label,
 ): FigureRow {
-  const { number, unit } = figureText(key, figure, units);
-  return unit === '' ? [label, number] : [label, number, unit];
+  const { number, unit, low, high } = figureText(key, figure, units);
+  // The printed range is two standard uncertainties to either side.
+  const u = Number(((Number(high) - Number(low)) / 4).toPrecision(3));
+  return u > 0
+    ? [label, number, unit, unit === '' ? number : `${number}\u00a0${unit}`, u]
+    : unit === ''
+      ? [label, number]
+      : [label, number, unit];
 }

@@ -20,10 +20,11 @@ import {
   volumeRateParts,
 } from '../../units/format/format.ts';
 import { figureRow, recipeWords } from '../../words/comparable-words.ts';
-import type { Comparable, FigureGroup, FigureRow, NamedText } from '../../words/compare-batches.ts';
+import type { Comparable, FigureGroup, FigureRow } from '../../words/compare-batches.ts';
 import { dateText } from '../../words/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
 import { capital } from '../../words/words.ts';
+import { escapeText } from '../charts/svg.ts';
 import type { SiteEntry } from '../site.ts';
 import { writtenReading } from './readings.ts';
 
@@ -52,7 +53,6 @@ const AS_BREWED: readonly TargetKey[] = [
   'bitterness_ibu',
   'colour_ebc',
   'colour_srm',
-  'energy_kcal_per_litre',
   'packaged_volume_l',
   'residual_co2_vol',
 ];
@@ -210,33 +210,24 @@ function scoreRows({ readings }: Batch): FigureRow[] {
   return score === null ? [] : [['Score', amountNumber(score, 0.5), 'of 5']];
 }
 
-/** Notes are carried up to so many characters, some thousand words: what is longer is read on the batch's own page. */
-const MOST_NOTES = 8_000;
-
-function noteText(notes: string): string {
-  const text = notes.trim().replaceAll(/\n{2,}/g, '\n');
-  return text.length <= MOST_NOTES ? text : `${text.slice(0, MOST_NOTES)} … (the rest is on its own page)`;
+/** What was said of the beer, then the notes, as HTML. */
+function noteHtml({ readings }: Batch, notes: string): string {
+  const said = [
+    readings.abandoned?.why ?? '',
+    ...(taken(readings.tasted) ?? []).map(({ note }) => note ?? ''),
+  ].filter((text) => text !== '');
+  return said.map((text) => `<p>${escapeText(text)}</p>`).join('') + notes;
 }
 
-function remarks({ readings, notes }: Batch): NamedText[] {
-  const tasted = (taken(readings.tasted) ?? []).flatMap(({ note }) => note ?? []).join('\n');
-  const named: readonly NamedText[] = [
-    { what: 'Given up', text: readings.abandoned?.why ?? '' },
-    { what: 'Tasted', text: tasted },
-    { what: 'Notes', text: noteText(notes) },
-  ];
-  return named.filter(({ text }) => text !== '');
-}
-
-/** A batch as it may be held against any other; only of batches that are shown whole. */
-export function comparableView({ batch, plan }: SiteEntry, units: Units): Comparable {
+/** A batch as it may be held against any other; only of batches that are shown whole. `notes` is the HTML of its Markdown. */
+export function comparableView({ batch, plan }: SiteEntry, units: Units, notes: string): Comparable {
   if (batch.publish !== 'all') throw new Error('A batch that is not shown whole was to be compared.');
   const groups: readonly FigureGroup[] = [
     { title: 'As brewed', rows: [...brewed(plan, units), ...scoreRows(batch)] },
     ...planned(plan, units),
     { title: 'Read', rows: readingRows(batch, plan, units) },
     { title: 'By clock and calendar', rows: timeRows(batch, plan) },
-    { title: 'The kit', rows: kitRows(batch.setup, units) },
+    { title: 'My pot', rows: kitRows(batch.setup, units) },
   ];
   return {
     slug: batch.slug,
@@ -248,6 +239,6 @@ export function comparableView({ batch, plan }: SiteEntry, units: Units): Compar
     ],
     recipe: recipeWords(batch, units),
     figures: groups.filter(({ rows }) => rows.length > 0),
-    remarks: remarks(batch),
+    notes: noteHtml(batch, notes),
   };
 }

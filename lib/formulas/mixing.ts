@@ -41,6 +41,34 @@ export function mixTemperature_C(parts: readonly WortPart[]): number {
 }
 
 /**
+ * Temperature that a wort or water must have for its mix with another to land on a target, no heat lost.
+ *
+ * Formula: m h(P, t) = the heat of both at the target − the heat that the other brings; the inverse of `mixTemperature_C`.
+ * Source: conservation of energy. Derived.
+ * Range: mass above 0 (1e-6) to 1e6 kg, the rest as there; result in °C, also one that no liquid can have: the caller must
+ *   look; RangeError outside.
+ * Uncertainty: as there, times the ratio of the masses.
+ */
+export function temperatureForMix_C(of: {
+  mass_kg: number;
+  plato_P: number;
+  target_C: number;
+  other: WortPart;
+}): number {
+  const { mass_kg, plato_P, target_C, other } = of;
+  requireWithin('mass in kg', mass_kg, 1e-6, 1e6);
+  requireMass('mass of the other in kg', other.mass_kg);
+  const other_kJ =
+    other.mass_kg *
+    (wortHeat_kJ_per_kg(other.plato_P, target_C) - wortHeat_kJ_per_kg(other.plato_P, other.t_C));
+  const heat_kJ_per_kg = wortHeat_kJ_per_kg(plato_P, target_C) + other_kJ / mass_kg;
+  // h = a t + b t², as in the mix.
+  const a = wortHeatCapacity_kJ_per_kgK(plato_P, 0);
+  const b = (wortHeatCapacity_kJ_per_kgK(plato_P, 1) - a) * 0.5;
+  return (2 * heat_kJ_per_kg) / (a + Math.sqrt(Math.max(0, a * a + 4 * b * heat_kJ_per_kg)));
+}
+
+/**
  * Temperature that water must have for the mix with dry grain to land on a target, for a steep or a mash.
  *
  * Formula: target + (mg cg / (mw cw)) (target − tg), cw = 4.1868 kJ/(kg K): no heat lost, none set free by the wetting.

@@ -10,7 +10,7 @@ const ROWS: Readonly<Record<string, number>> = {
   refractometer: 7,
   mixing: 5,
   shrinkage: 8,
-  heat: 17,
+  heat: 18,
   boiling: 12,
   bitterness: 57,
   colour: 71,

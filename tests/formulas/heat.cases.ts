@@ -1,6 +1,11 @@
 import { heatingTime_min, wortHeat_kJ_per_kg, wortHeatCapacity_kJ_per_kgK } from '../../lib/formulas/heat.ts';
 import { iceMass_kg } from '../../lib/formulas/ice.ts';
-import { mixTemperature_C, type WortPart, waterTemperatureForGrain } from '../../lib/formulas/mixing.ts';
+import {
+  mixTemperature_C,
+  temperatureForMix_C,
+  type WortPart,
+  waterTemperatureForGrain,
+} from '../../lib/formulas/mixing.ts';
 import { type CaseTable, rows, table } from './case.ts';
 
 interface Wort {
@@ -147,6 +152,24 @@ export const tables: readonly CaseTable[] = [
           34.0,
         ],
       ],
+    ),
+  }),
+  table({
+    name: 'Temperature of the top-up water for a mix',
+    formula: 'temperatureForMix_C',
+    publication: 'conservation of energy',
+    range: '−5 to 110 °C',
+    unit: '°C',
+    compute: (target_C: number) =>
+      temperatureForMix_C({
+        mass_kg: 13,
+        plato_P: 0,
+        target_C,
+        other: { mass_kg: 6, plato_P: 15, t_C: 90 },
+      }),
+    cases: rows(
+      { ...BALANCE, tolerance: 0.15, reason: 'the mix is rounded to 0.1 °C, times 19 kg over 13' },
+      [[34.0, 10]],
     ),
   }),
 ];

@@ -17,7 +17,7 @@ import {
   isoAlphaShare,
   isomerisationRatio,
 } from '../../lib/formulas/isomerisation.ts';
-import { mixTemperature_C } from '../../lib/formulas/mixing.ts';
+import { mixTemperature_C, temperatureForMix_C } from '../../lib/formulas/mixing.ts';
 import { co2FromExtract_vol, co2FromSugar_vol, primingSugar_g } from '../../lib/formulas/priming.ts';
 import { thermalVolumeRatio } from '../../lib/formulas/shrinkage.ts';
 import { beerSwatch } from '../../lib/formulas/swatch.ts';
@@ -127,6 +127,22 @@ describe('inverse pairs', () => {
         const volumes = residualCo2_vol({ t_C, ambient_kPa });
         expect(Math.abs(co2Pressure_kPa_gauge({ volumes, t_C, ambient_kPa }))).toBeLessThan(1e-8);
       }),
+    );
+  });
+
+  test('a temperature for a mix, and the mix', () => {
+    fc.assert(
+      fc.property(
+        between(2, 30),
+        between(0, 25),
+        between(15, 25),
+        between(0, 30),
+        (mass_kg, plato_P, target_C, t_C) => {
+          const other = { mass_kg: 2, plato_P: 0, t_C };
+          const own_C = temperatureForMix_C({ mass_kg, plato_P, target_C, other });
+          expect(mixTemperature_C([{ mass_kg, plato_P, t_C: own_C }, other])).toBeCloseTo(target_C, 6);
+        },
+      ),
     );
   });
 

@@ -14,7 +14,11 @@ import * as heat from '../../lib/formulas/heat.ts';
 import { correctHydrometer, hydrometerReading } from '../../lib/formulas/hydrometer.ts';
 import { iceMass_kg } from '../../lib/formulas/ice.ts';
 import { isoAlphaShare, isomerisationRatio } from '../../lib/formulas/isomerisation.ts';
-import { mixTemperature_C, waterTemperatureForGrain } from '../../lib/formulas/mixing.ts';
+import {
+  mixTemperature_C,
+  temperatureForMix_C,
+  waterTemperatureForGrain,
+} from '../../lib/formulas/mixing.ts';
 import * as priming from '../../lib/formulas/priming.ts';
 import { finalGravityTerrill2011, wortPlatoFromBrix } from '../../lib/formulas/refractometer.ts';
 import { thermalVolumeRatio } from '../../lib/formulas/shrinkage.ts';
@@ -77,6 +81,11 @@ const CALLS = [
     plato_P: 12,
     t_C: 60,
   }),
+  named(
+    ({ t_C, ...rest }: { mass_kg: number; plato_P: number; target_C: number; t_C: number }) =>
+      temperatureForMix_C({ ...rest, other: { mass_kg: 10, plato_P: 0, t_C } }),
+    { mass_kg: 9, plato_P: 12, target_C: 20, t_C: 8 },
+  ),
   named(waterTemperatureForGrain, {
     water_kg: 10,
     grain_kg: 1,

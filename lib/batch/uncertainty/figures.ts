@@ -53,9 +53,9 @@ export function figure(
   const instrument = read ? readingInstrument(key, setup) : null;
   const u = uncertainty(index, propagation, instrument);
   const value = isWhole(key) ? Math.ceil(raw - 1e-9) : raw;
-  const ends = isWhole(key)
-    ? { value, low: Math.ceil(raw - 2 * u - 1e-9), high: Math.ceil(raw + 2 * u - 1e-9) }
-    : { value, low: value - 2 * u, high: value + 2 * u };
+  const bent = propagation.ends?.get(index);
+  const half = isWhole(key) ? 0 : 2 * u;
+  const ends = { value, low: bent?.low ?? value - half, high: bent?.high ?? value + half };
   // Named one by one: an archive holds some ten thousand figures, and an object that is spread out takes more room.
   return {
     value: ends.value,

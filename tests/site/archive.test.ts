@@ -5,8 +5,8 @@ import { gzipSync } from 'node:zlib';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LoadedSite } from '../../lib/site/archive.ts';
-import { demoSite, loadDemo } from '../browser/demo.ts';
-import { openBrowser } from '../shared.ts';
+import { loadDemo } from '../browser/demo.ts';
+import { demoSite, openBrowser } from '../shared.ts';
 import { htmlBelow } from './files.ts';
 import { type Served, serveFolder } from './serve-folder.ts';
 

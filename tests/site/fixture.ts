@@ -1,15 +1,7 @@
 /** Three made-up batches and plans, typed as the model types them: pages are tested without the model. */
 import type { Batch } from '../../lib/batch/types/batch.ts';
 import type { Brewery } from '../../lib/batch/types/brewery.ts';
-import type {
-  Figure,
-  KettleRow,
-  Plan,
-  TargetKey,
-  Targets,
-  TimetableRow,
-} from '../../lib/batch/types/plan.ts';
-import { TARGET_KEYS } from '../../lib/batch/types/plan.ts';
+import type { Figure, KettleRow, Plan, Targets, TimetableRow } from '../../lib/batch/types/plan.ts';
 import type {
   ExtractItem,
   GrainItem,
@@ -19,6 +11,7 @@ import type {
   YeastItem,
 } from '../../lib/batch/types/recipe.ts';
 import type { Setup, SetupFigure } from '../../lib/batch/types/setup.ts';
+import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
 import {
   billionCells,
   celsius,

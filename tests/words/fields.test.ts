@@ -34,6 +34,8 @@ const READINGS: { readonly [K in keyof Required<Readings>]: readonly string[] } 
     'fermentation[].note',
   ],
   warmest_after: ['warmest_after'],
+  // Keyed only where a sample was fermented out: no blank of its own yet.
+  fermented_out: [],
   final_gravity: ['final_gravity'],
   packaged: [
     'packaged[].on',

@@ -17,6 +17,7 @@ function packagedRow(q: Quantities) {
     temperature: part(q.temperature('Temperature of the beer.', POSSIBLE.beer, '18 °C')),
     sugar: part(q.mass('Priming sugar that went in.', POSSIBLE.massOrNone, '100 g')),
     bottles: part(count('How many bottles were filled.', 0, 100_000)),
+    burst: part(count('How many bottles burst.', 0, 100_000)),
   });
 }
 
@@ -47,9 +48,10 @@ export function readingsSchema(q: Quantities) {
         z.array(
           z.strictObject({
             at: additionName(),
+            what: line('Which of several at that moment, by its name.', 'yeast nutrient').nullish(),
             clock: z
-              .union([z.literal('not taken'), clock('Clock time when it went in.')])
-              .describe('Clock time when it went in.'),
+              .union([z.literal('not taken'), z.literal('left out'), clock('Clock time when it went in.')])
+              .describe('Clock time when it went in; `left out` where it never did.'),
           }),
         ),
         'When each addition went in.',
@@ -99,6 +101,10 @@ export function readingsSchema(q: Quantities) {
         'The warmest that the beer has been since fermentation stopped.',
         '20 °C',
         POSSIBLE.beer,
+      ),
+      fermented_out: gravity(
+        'Gravity of a warm sample with fresh yeast, fermented to its end.',
+        '1.010 @ 20 °C',
       ),
       final_gravity: gravity('Gravity when fermentation had finished.', '1.010 @ 19 °C'),
       packaged: reading(oneOrMany(packagedRow(q), 'Packaging.'), 'Packaging; a list where part was kegged.'),

@@ -27,7 +27,12 @@ export function resolveReadings(data: ReadingsData | null | undefined): Readings
     additions:
       additions &&
       taken(additions, (rows) =>
-        rows.map((row) => ({ at: row.at, minutesLeft: minutesLeft(row.at), clock: row.clock })),
+        rows.map((row) => ({
+          at: row.at,
+          minutesLeft: minutesLeft(row.at),
+          what: row.what ?? null,
+          clock: row.clock,
+        })),
       ),
     chilled: chilled && taken(chilled, (c) => ({ at: orNull(c.at), temperature_C: orNull(c.temperature) })),
     top_up:
@@ -55,6 +60,7 @@ export function resolveReadings(data: ReadingsData | null | undefined): Readings
           temperature_C: orNull(row.temperature),
           sugar_g: orNull(row.sugar),
           bottles: orNull(row.bottles),
+          burst: orNull(row.burst),
         })),
       ),
     tasted:

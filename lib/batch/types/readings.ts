@@ -29,7 +29,14 @@ export interface Readings {
   readonly boil_start_volume?: Reading<GivenVolume>;
   readonly boil_start_gravity?: Reading<GivenGravity>;
   readonly additions?: Reading<
-    readonly { readonly at: string; readonly minutesLeft: Minute | null; readonly clock: Reading<Clock> }[]
+    readonly {
+      readonly at: string;
+      readonly minutesLeft: Minute | null;
+      /** Which of several at that moment, by the name of its item; null where it stands alone. */
+      readonly what?: string | null;
+      /** `left out`: it never went in. */
+      readonly clock: Reading<Clock> | 'left out';
+    }[]
   >;
   readonly boil_ended?: Reading<Clock>;
   readonly boil_end_volume?: Reading<GivenVolume>;
@@ -48,6 +55,8 @@ export interface Readings {
   }>;
   readonly fermentation?: Reading<readonly FermentationRow[]>;
   readonly warmest_after?: Reading<Given<Celsius>>;
+  /** A warm sample with fresh yeast, fermented to its end. */
+  readonly fermented_out?: Reading<GivenGravity>;
   readonly final_gravity?: Reading<GivenGravity>;
   readonly packaged?: Reading<readonly PackagedReading[]>;
   readonly tasted?: Reading<
@@ -63,4 +72,6 @@ export interface PackagedReading {
   readonly temperature_C: Given<Celsius> | null;
   readonly sugar_g: Given<Gram> | null;
   readonly bottles: number | null;
+  /** Bottles that burst. */
+  readonly burst?: number | null;
 }

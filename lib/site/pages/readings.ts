@@ -1,7 +1,8 @@
 import { NO_WARMER } from '../../batch/judgment/verdicts.ts';
 import type { Batch } from '../../batch/types/batch.ts';
-import type { Plan, ReadingVerdict, TargetKey, VerdictWord } from '../../batch/types/plan.ts';
-import { FIGURE_LABELS, figureLine, figureText } from '../../words/figures.ts';
+import type { Plan, ReadingVerdict, VerdictWord } from '../../batch/types/plan.ts';
+import { TARGETS, type TargetKey } from '../../batch/types/targets.ts';
+import { figureLine, figureText } from '../../words/figures.ts';
 import type { Units } from '../../words/numbers.ts';
 import { kept } from '../../words/words.ts';
 import { VERDICT_WORDS } from './status.ts';
@@ -62,7 +63,7 @@ function row(
   const reduced = reading.value === null ? '' : valueLine(target, reading.value, units);
   const same = written !== null && Number.parseFloat(written) === Number.parseFloat(reduced);
   return {
-    label: FIGURE_LABELS[target],
+    label: TARGETS[target].label,
     planned: figureLine(target, figure, units),
     between: NO_WARMER.has(key) ? `at most ${text.number}` : `${text.low} to ${text.high}`,
     read: written === null ? reduced : kept(written),

@@ -9,8 +9,9 @@ import {
   setupsJsonSchema,
 } from '../lib/archive/schema/json-schema.ts';
 import { fieldPattern } from '../lib/paper/blanks.ts';
-import { demoSite, loadDemo } from './browser/demo.ts';
+import { loadDemo } from './browser/demo.ts';
 import { ROOT, run } from './commands/run.ts';
+import { demoSite } from './shared.ts';
 import { filesBelow } from './site/files.ts';
 
 /** Each line is a kind of capability, a colon, and all of that kind in the order of the alphabet. */

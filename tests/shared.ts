@@ -9,6 +9,8 @@ import { inject } from 'vitest';
 import type { TestProject } from 'vitest/node';
 import { findBrowser } from '../lib/paper/engine/find-browser.ts';
 import { launchOptions } from '../lib/paper/engine/launch-browser.ts';
+import { buildSite } from '../lib/site/build.ts';
+import { loadDemo } from './browser/demo.ts';
 
 declare module 'vitest' {
   interface ProvidedContext {
@@ -59,4 +61,13 @@ export async function builtOnce<T>(
   }
   while (!existsSync(done)) await wait(50);
   return { dir, result: JSON.parse(readFileSync(done, 'utf8')) };
+}
+
+/** The folder of the demo's built site, the same for all tests: nothing may be changed in it. */
+export async function demoSite(): Promise<string> {
+  const { dir } = await builtOnce('demo', async (outputDir) => {
+    const { loaded } = await loadDemo();
+    await buildSite({ contentDir: 'content', outputDir, data: loaded });
+  });
+  return dir;
 }

@@ -20,6 +20,7 @@ export default defineConfig({
     // Against hangs only: nothing that is asserted may depend on how busy the machine is.
     testTimeout: 300_000,
     hookTimeout: 300_000,
+    expect: { poll: { timeout: 60_000 } },
     projects: [
       project('pure', 0, { include: ['tests/**/*.test.ts'], exclude: [...PAGES, LONG], pool: 'threads' }),
       project('pages', 1, { include: PAGES, exclude: [LONG], globalSetup: 'tests/shared.ts' }),

@@ -2,10 +2,8 @@
 import { join } from 'node:path';
 import type { TravelData } from '../../lib/browser/recipe/changes.ts';
 import { type LoadedSite, loadSite } from '../../lib/site/archive.ts';
-import { buildSite } from '../../lib/site/build.ts';
 import { type Published, publish } from '../../lib/site/site.ts';
 import { travelData } from '../../lib/site/travel-data.ts';
-import { builtOnce } from '../shared.ts';
 
 export interface Demo {
   readonly loaded: LoadedSite;
@@ -19,15 +17,6 @@ let loading: Promise<Demo> | undefined;
 export function loadDemo(): Promise<Demo> {
   loading ??= readDemo();
   return loading;
-}
-
-/** The folder of its built site, the same for all tests: nothing may be changed in it. */
-export async function demoSite(): Promise<string> {
-  const { loaded } = await loadDemo();
-  const { dir } = await builtOnce('demo', async (outputDir) => {
-    await buildSite({ contentDir: 'content', outputDir, data: loaded });
-  });
-  return dir;
 }
 
 async function readDemo(): Promise<Demo> {

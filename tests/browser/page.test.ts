@@ -9,8 +9,8 @@ import { batchText } from '../../lib/browser/recipe/batch-text.ts';
 import type { Changes } from '../../lib/browser/recipe/changes.ts';
 import { type Travelled, travel } from '../../lib/browser/recipe/fit-to-kitchen.ts';
 import { toFragment } from '../../lib/browser/recipe/fragment.ts';
-import { openBrowser, textOf } from '../shared.ts';
-import { type Demo, demoSite, loadDemo } from './demo.ts';
+import { demoSite, openBrowser, textOf } from '../shared.ts';
+import { type Demo, loadDemo } from './demo.ts';
 
 let demo: Demo;
 let dir: string;

@@ -7,8 +7,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { LoadedSite } from '../../lib/site/archive.ts';
 import { createPages } from '../../lib/site/pages.ts';
 import type { SiteEntry } from '../../lib/site/site.ts';
-import { demoSite, loadDemo } from '../browser/demo.ts';
-import { openBrowser } from '../shared.ts';
+import { loadDemo } from '../browser/demo.ts';
+import { demoSite, openBrowser } from '../shared.ts';
 
 let browser: Browser;
 let dir: string;

@@ -17,7 +17,9 @@ export const wordsApart = (html: string): string =>
     .replaceAll(/\u00a0|&nbsp;/g, ' ');
 
 /** Pages with words: batches and recipes; what only leads to them holds none of its own. */
-const HAS_WORDS = /^(?:batches|recipes)\/[^/]+\/index\.html$/;
+export const hasWords = (path: string): boolean => /^(?:batches|recipes)\/[^/]+\/index\.html$/.test(path);
+/** Where the index lies. */
+export const INDEX = 'pagefind/';
 
 /** Writes the full-text index of batches and recipes below `pagefind/`, from the pages as they were published. */
 export async function writeSearchIndex(
@@ -33,14 +35,14 @@ export async function writeSearchIndex(
   });
   if (index === undefined) throw new Error(`The search index cannot be made: ${errors.join('; ')}`);
   try {
-    for (const sourcePath of paths.filter((path) => HAS_WORDS.test(path)).sort()) {
+    for (const sourcePath of paths.filter(hasWords).sort()) {
       const content = wordsApart(await readFile(join(output.folder, sourcePath), 'utf8'));
       const { errors: wrong } = await index.addHTMLFile({ sourcePath, content });
       if (wrong.length > 0) throw new Error(`The site cannot be indexed: ${wrong.join('; ')}`);
     }
     const files = (await index.getFiles()).files.filter(({ path }) => !UNUSED.test(path));
-    output.announce(files.map(({ path }) => `pagefind/${path}`));
-    for (const { path, content } of files) output.write(`pagefind/${path}`, content);
+    output.announce(files.map(({ path }) => `${INDEX}${path}`));
+    for (const { path, content } of files) output.write(`${INDEX}${path}`, content);
   } finally {
     await close();
   }

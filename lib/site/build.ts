@@ -66,8 +66,10 @@ export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildRes
   return { pages: paths, problems: data.problems, data, batches, keys };
 }
 
-/** Files of one batch; its form is not among them, which is written once more by the pages of the paper. */
-const OF_BATCH = /^(?:batches|recipes)\/([^/]+)\/[^/]+$/;
+/** Files of one batch. Its form too, though it is written once more by the pages of the paper: that comes to the same again. */
+const OF_BATCH = /^(?:batches|recipes)\/([^/]+)\/(?:key-in\/)?[^/]+$/;
+/** Files that nothing of the archive goes into: only another version of the program makes others. */
+const OF_PROGRAM = /^(?:schema\/|assets\/(?!print-sheet))/;
 
 /** Which pages an earlier build has left as they should be: those of batches for which all that they depend on is the same. */
 function whatIsDone(data: Built, pages: Pages, output: Output, { cache, ...options }: SiteBuildOptions) {
@@ -87,10 +89,10 @@ function whatIsDone(data: Built, pages: Pages, output: Output, { cache, ...optio
     }
   const isDone = (path: string): boolean => {
     const slug = OF_BATCH.exec(path)?.[1];
-    if (cache === undefined || slug === undefined) return false;
-    const left = cache.pagesOf(slug) === keys.get(slug) ? cache.asLeft(join(output.folder, path)) : null;
-    if (left === null) anew.add(slug);
-    else output.leave(path, left);
+    const same = slug === undefined ? OF_PROGRAM.test(path) : cache?.pagesOf(slug) === keys.get(slug);
+    const left = same ? (cache?.asLeft(join(output.folder, path)) ?? null) : null;
+    if (left !== null) output.leave(path, left);
+    else if (slug !== undefined && cache !== undefined) anew.add(slug);
     return left !== null;
   };
   return { keys, isDone, anew };

@@ -85,8 +85,8 @@ async function write(output: Output, pages: Pages, isDone: (path: string) => boo
   output.announce(pagePaths(pages));
   // Before anything else, so that what was withdrawn is gone whatever happens; the index of words follows once it is made anew.
   await output.removeOthers((path) => path.startsWith('pagefind/'));
-  await writeAssets(output);
-  await writeScripts(output, pages);
+  await writeAssets(output, isDone);
+  await writeScripts(output, pages, isDone);
   for (const path of pages.others) if (!isDone(path)) output.write(path, pages.file(path));
 }
 

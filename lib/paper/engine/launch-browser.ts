@@ -1,6 +1,6 @@
 /** Starts and ends the browser that prints; how it starts is part of the cache key. */
 
-import { type Browser, type BrowserContext, chromium } from 'playwright-core';
+import type { Browser, BrowserContext } from 'playwright-core';
 import { ensureUnpacked } from './bundled-browser.ts';
 import { firstLine, SheetFaultError } from './faults.ts';
 import type { FoundBrowser } from './find-browser.ts';
@@ -58,6 +58,8 @@ export async function launchBrowser(found: FoundBrowser): Promise<RunningBrowser
 
 async function start(found: FoundBrowser): Promise<RunningBrowser> {
   const bundled = found.source === 'bundled' ? await ensureUnpacked(found) : undefined;
+  // Loaded here: it takes longer than all else of a command that finds every sheet printed.
+  const { chromium } = await import('playwright-core');
   const browser = await chromium.launch({
     executablePath: found.path,
     args: [...LAUNCH_ARGS],

@@ -1,0 +1,371 @@
+import type { Grey } from '../../../lib/photo/grey.ts';
+import { type Homography, homography, project } from '../../../lib/photo/homography.ts';
+import type { Layer } from './handwriting.ts';
+import type { Random } from './random.ts';
+
+/** How a page is photographed. Angles in degrees, blur in pixels; pairs are the least and the most. */
+interface Conditions {
+  readonly tilt: number;
+  readonly turn: number;
+  readonly quarterTurn: number;
+  readonly lens: number;
+  readonly light: number;
+  readonly shadow: number;
+  readonly blur: readonly [number, number];
+  readonly shake: number;
+  readonly noise: readonly [number, number];
+  readonly jpeg: readonly [number, number];
+  readonly curl: number;
+  readonly drops: number;
+  readonly dark: number;
+  readonly cropped: number;
+}
+
+export const LEVELS = {
+  easy: {
+    tilt: 6,
+    turn: 3,
+    quarterTurn: 0.1,
+    lens: 0.01,
+    light: 0.25,
+    shadow: 0.3,
+    blur: [0.3, 0.8],
+    shake: 0.05,
+    noise: [1, 3],
+    jpeg: [80, 93],
+    curl: 0.3,
+    drops: 0.1,
+    dark: 0,
+    cropped: 0,
+  },
+  usual: {
+    tilt: 14,
+    turn: 8,
+    quarterTurn: 0.25,
+    lens: 0.03,
+    light: 0.45,
+    shadow: 0.6,
+    blur: [0.4, 1.3],
+    shake: 0.2,
+    noise: [2, 7],
+    jpeg: [65, 92],
+    curl: 0.6,
+    drops: 0.3,
+    dark: 0.1,
+    cropped: 0.02,
+  },
+  hard: {
+    tilt: 24,
+    turn: 15,
+    quarterTurn: 0.4,
+    lens: 0.05,
+    light: 0.6,
+    shadow: 0.8,
+    blur: [0.8, 2.2],
+    shake: 0.5,
+    noise: [5, 16],
+    jpeg: [45, 85],
+    curl: 0.9,
+    drops: 0.6,
+    dark: 0.4,
+    cropped: 0.1,
+  },
+} as const satisfies Record<string, Conditions>;
+export type Level = keyof typeof LEVELS;
+
+/** Side of the squares between which geometry and light are interpolated. */
+const GRID = 8;
+/** Focal length as a multiple of the picture's longer side: a phone's main camera. */
+const FOCAL = 1.25;
+
+/** A normal deviate per pixel is slow to draw: one of these is. */
+function noiseTable(random: Random): Float32Array {
+  return Float32Array.from({ length: 1 << 16 }, () => random.normal(1));
+}
+
+/** Gentle waves: what a curled or creased page, and light on it, do over the whole page. */
+function waves(random: Random, longest: number, count = 3): (x: number, y: number) => number {
+  const parts = Array.from({ length: count }, () => {
+    const [length, angle] = [longest * random.between(0.4, 1), random.between(0, 6.283)];
+    return { u: Math.cos(angle) / length, v: Math.sin(angle) / length, phase: random.between(0, 6.283) };
+  });
+  return (x, y) =>
+    parts.reduce((sum, { u, v, phase }) => sum + Math.sin(6.283 * (x * u + y * v) + phase), 0) / count;
+}
+
+/** A soft-edged shadow: what lies on the far side of a line, or within a round shape. */
+function shadowOf(random: Random, width: number, height: number): (x: number, y: number) => number {
+  const [cx, cy, angle] = [random.between(0, width), random.between(0, height), random.between(0, 6.283)];
+  const [soft, depth] = [random.between(8, 100), random.between(0.2, 0.65)];
+  const radius = random.chance(0.5) ? random.between(0.15, 0.6) * width : null;
+  return (x, y) => {
+    const away =
+      radius === null
+        ? (x - cx) * Math.cos(angle) + (y - cy) * Math.sin(angle)
+        : Math.hypot(x - cx, (y - cy) * 0.7) - radius;
+    return 1 - depth / (1 + Math.exp(away / soft));
+  };
+}
+
+/** Blurs along rows or columns: `step` from one pixel to the next, `length` pixels a line; edges stay as they are. */
+function blurLines(
+  values: Float32Array,
+  kernel: readonly number[],
+  step: number,
+  length: number,
+): Float32Array {
+  const reach = kernel.length >> 1;
+  const out = values.slice();
+  for (let at = reach * step; at < values.length - reach * step; at += 1) {
+    const along = step === 1 ? at % length : reach;
+    if (along < reach || along >= length - reach) continue;
+    let sum = 0;
+    for (let k = 0; k < kernel.length; k += 1) sum += values[at + (k - reach) * step]! * kernel[k]!;
+    out[at] = sum;
+  }
+  return out;
+}
+
+/** Linear in both directions between a value, its right and its lower neighbours. */
+function between(values: Float32Array, at: number, stride: number, fx: number, fy: number): number {
+  const top = values[at]! * (1 - fx) + values[at + 1]! * fx;
+  return top * (1 - fy) + (values[at + stride]! * (1 - fx) + values[at + stride + 1]! * fx) * fy;
+}
+
+function gaussian(sigma: number): number[] {
+  const reach = Math.max(1, Math.ceil(sigma * 2.5));
+  const raw = Array.from({ length: 2 * reach + 1 }, (_, i) =>
+    Math.exp(-((i - reach) ** 2) / (2 * sigma ** 2)),
+  );
+  const sum = raw.reduce((a, b) => a + b, 0);
+  return raw.map((value) => value / sum);
+}
+
+/** The mean along a short way in one direction: a hand that moved while the shutter was open. */
+function shaken(values: Float32Array, width: number, dx: number, dy: number): Float32Array {
+  const count = Math.max(2, Math.ceil(Math.hypot(dx, dy)));
+  const out = new Float32Array(values.length);
+  for (let i = 0; i < count; i += 1) {
+    const t = i / (count - 1) - 0.5;
+    const by = Math.round(dy * t) * width + Math.round(dx * t);
+    for (let at = 0; at < values.length; at += 1) out[at]! += (values[at + by] ?? values[at]!) / count;
+  }
+  return out;
+}
+
+/** Luminance table of ITU-T T.81, annex K.1. */
+const QUANTISATION = [
+  16, 11, 10, 16, 24, 40, 51, 61, 12, 12, 14, 19, 26, 58, 60, 55, 14, 13, 16, 24, 40, 57, 69, 56, 14, 17, 22,
+  29, 51, 87, 80, 62, 18, 22, 37, 56, 68, 109, 103, 77, 24, 35, 55, 64, 81, 104, 113, 92, 49, 64, 78, 87, 103,
+  121, 120, 101, 72, 92, 95, 98, 112, 100, 103, 99,
+];
+const COSINES = Float32Array.from({ length: 64 }, (_, i) => {
+  const [frequency, x] = [i >> 3, i & 7];
+  return Math.cos(((2 * x + 1) * frequency * Math.PI) / 16) * (frequency === 0 ? Math.sqrt(1 / 8) : 0.5);
+});
+
+/** Loses what JPEG loses at a quality of 1 to 100: cosine coefficients of each 8 by 8 block are rounded. */
+export function jpegLoss({ width, height, pixels }: Grey, quality: number): Grey {
+  const scale = quality < 50 ? 50 / quality : 2 - quality / 50;
+  const table = QUANTISATION.map((step) => Math.max(1, Math.round(step * scale)));
+  const out = pixels.slice();
+  const [block, half] = [new Float32Array(64), new Float32Array(64)];
+  const transform = (from: Float32Array, to: Float32Array, inverse: boolean): void => {
+    for (let row = 0; row < 8; row += 1)
+      for (let k = 0; k < 8; k += 1) {
+        let sum = 0;
+        for (let i = 0; i < 8; i += 1) sum += from[row * 8 + i]! * COSINES[inverse ? i * 8 + k : k * 8 + i]!;
+        to[k * 8 + row] = sum;
+      }
+  };
+  for (let y = 0; y + 8 <= height; y += 8)
+    for (let x = 0; x + 8 <= width; x += 8) {
+      for (let i = 0; i < 64; i += 1) block[i] = pixels[(y + (i >> 3)) * width + x + (i & 7)]! - 128;
+      transform(block, half, false);
+      transform(half, block, false);
+      for (let i = 0; i < 64; i += 1) block[i] = Math.round(block[i]! / table[i]!) * table[i]!;
+      transform(block, half, true);
+      transform(half, block, true);
+      for (let i = 0; i < 64; i += 1)
+        out[(y + (i >> 3)) * width + x + (i & 7)] = Math.min(255, Math.max(0, Math.round(block[i]! + 128)));
+    }
+  return { width, height, pixels: out };
+}
+
+/** From picture to paper in millimetres, for a camera over the paper that shows it whole. */
+function cameraOver(
+  random: Random,
+  paper: { readonly width: number; readonly height: number },
+  size: { readonly width: number; readonly height: number },
+  { tilt, turn, cropped }: Conditions,
+  quarters: number,
+): { readonly back: Homography; readonly isCropped: boolean } {
+  const focal = FOCAL * Math.max(size.width, size.height);
+  const angle = (degrees: number): number =>
+    (Math.min(2, Math.max(-2, random.normal(1))) * degrees * Math.PI) / 360;
+  const [tx, ty, tz] = [angle(tilt), angle(tilt), angle(turn) + (quarters * Math.PI) / 2];
+  const corners = [
+    [-1, -1],
+    [1, -1],
+    [1, 1],
+    [-1, 1],
+  ].map(([x = 0, y = 0]) => {
+    const [px, py] = [(x * paper.width) / 2, (y * paper.height) / 2];
+    const [ax, ay] = [px * Math.cos(tz) - py * Math.sin(tz), px * Math.sin(tz) + py * Math.cos(tz)];
+    const [bx, bz] = [ax * Math.cos(ty), -ax * Math.sin(ty)];
+    return { x: bx, y: ay * Math.cos(tx) - bz * Math.sin(tx), z: ay * Math.sin(tx) + bz * Math.cos(tx) };
+  });
+  const isCropped = random.chance(cropped);
+  const room = random.between(0.86, 1) * (isCropped ? 1.12 : 1);
+  const seen = (away: number): { x: number; y: number }[] =>
+    corners.map(({ x, y, z }) => ({ x: (x / (z + away)) * focal, y: (y / (z + away)) * focal }));
+  const range = (values: readonly number[]): [number, number] => [Math.min(...values), Math.max(...values)];
+  let [near, far] = [200, 5000];
+  for (let pass = 0; pass < 40; pass += 1) {
+    const away = (near + far) / 2;
+    const [[x0, x1], [y0, y1]] = [range(seen(away).map(({ x }) => x)), range(seen(away).map(({ y }) => y))];
+    if (Math.max((x1 - x0) / size.width, (y1 - y0) / size.height) > room) near = away;
+    else far = away;
+  }
+  const points = seen(far);
+  const [[x0, x1], [y0, y1]] = [range(points.map(({ x }) => x)), range(points.map(({ y }) => y))];
+  const aside = (side: number, part: number): number =>
+    side / 2 + random.normal(0.008 * side) + (isCropped ? random.pick([-1, 1]) * part * side : 0);
+  const [mx, my] = [aside(size.width, 0.1) - (x0 + x1) / 2, aside(size.height, 0.08) - (y0 + y1) / 2];
+  const back = homography(
+    points.map(({ x, y }) => ({ x: x + mx, y: y + my })),
+    [
+      [0, 0],
+      [1, 0],
+      [1, 1],
+      [0, 1],
+    ].map(([x = 0, y = 0]) => ({ x: x * paper.width, y: y * paper.height })),
+  );
+  if (back === null) throw new Error('a camera that sees the paper from its edge');
+  return { back, isCropped };
+}
+
+export interface Photograph extends Grey {
+  /** The paper sticks out of the picture. */
+  readonly cropped: boolean;
+}
+
+/** A photograph of a printed and written page on a table, `long` pixels along its longer side. */
+export function photograph(
+  printed: Layer,
+  ink: Layer,
+  random: Random,
+  level: Level,
+  long = 2048,
+): Photograph {
+  const conditions: Conditions = LEVELS[level];
+  const { perMm } = printed;
+  const paper = { width: printed.width / perMm, height: printed.height / perMm };
+  const quarters = random.chance(conditions.quarterTurn) ? 1 + random.below(3) : 0;
+  const short = Math.round((long * 3) / 4);
+  const [width, height] = quarters % 2 === 1 ? [long, short] : [short, long];
+  const { back, isCropped } = cameraOver(random, paper, { width, height }, conditions, quarters);
+
+  const white = random.between(0.86, 0.97);
+  const toner = random.between(0.04, 0.16);
+  const pencil = random.chance(0.2);
+  const pen = pencil ? random.between(0.32, 0.48) : random.pick([0.1, 0.16, 0.24, 0.3]);
+  const uneven = random.between(1, 3);
+  const page = new Float32Array(printed.values.length);
+  for (let at = 0; at < page.length; at += 1) {
+    const wrote = ink.values[at]!;
+    const pressed = wrote === 0 ? 0 : wrote * (1 - 0.12 * Math.sin((at % ink.width) / perMm / uneven) ** 2);
+    page[at] = white * (1 - printed.values[at]! * (1 - toner)) * (1 - pressed * (1 - pen));
+  }
+  const drops = Array.from({ length: random.chance(conditions.drops) ? 1 + random.below(4) : 0 }, () => ({
+    x: random.between(0, paper.width),
+    y: random.between(0, paper.height),
+    radius: random.between(3, 12),
+  }));
+
+  // Geometry and light on a grid: the page's place under each point, and how bright it is there.
+  const [columns, rows] = [Math.ceil(width / GRID) + 1, Math.ceil(height / GRID) + 1];
+  const grid = (): Float32Array => new Float32Array(columns * rows);
+  const [gridX, gridY, gridLight, gridTable] = [grid(), grid(), grid(), grid()];
+  const curled = random.chance(conditions.curl);
+  const bend = curled ? random.between(0.3, 1.3) : 0;
+  const [bendX, bendY, crease] = [waves(random, 350), waves(random, 350), waves(random, 220)];
+  const lens = random.between(-conditions.lens, conditions.lens);
+  const [lightAngle, lightDepth] = [random.between(0, 6.283), conditions.light * random.between(0.2, 1)];
+  const shadows = Array.from({ length: random.chance(conditions.shadow) ? 1 + random.below(2) : 0 }, () =>
+    shadowOf(random, width, height),
+  );
+  const dark = random.chance(conditions.dark);
+  const exposure = random.between(0.75, 1.05) * (dark ? random.between(0.3, 0.6) : 1);
+  const noise = noiseTable(random);
+  const table = random.pick([random.between(0.1, 0.8), random.between(0.25, 0.45), random.between(0.7, 0.9)]);
+  const grain = waves(random, 80, 4);
+  const things = Array.from({ length: random.below(5) }, () => ({
+    x: random.between(0, width),
+    y: random.between(0, height),
+    side: random.between(8, 120),
+    shade: random.between(0.05, 0.6),
+  }));
+  for (let row = 0; row < rows; row += 1)
+    for (let column = 0; column < columns; column += 1) {
+      const [x, y, at] = [column * GRID, row * GRID, row * columns + column];
+      const [nx, ny] = [(2 * x - width) / long, (2 * y - height) / long];
+      const radial = lens * (nx * nx + ny * ny);
+      const flat = project(back, x + (x - width / 2) * radial, y + (y - height / 2) * radial);
+      gridX[at] = flat.x + bend * bendX(flat.x, flat.y);
+      gridY[at] = flat.y + bend * bendY(flat.x, flat.y);
+      let light =
+        1 + lightDepth * (nx * Math.cos(lightAngle) + ny * Math.sin(lightAngle)) - 0.15 * (nx * nx + ny * ny);
+      for (const shadow of shadows) light *= shadow(x, y);
+      if (curled) light *= 1 + 0.08 * crease(flat.x, flat.y);
+      for (const drop of drops) {
+        const away = Math.hypot(flat.x - drop.x, flat.y - drop.y) / drop.radius;
+        light *= 1 - 0.12 * Math.exp(-(((away - 0.92) / 0.1) ** 2)) - (away < 0.9 ? 0.05 : 0);
+      }
+      gridLight[at] = light * exposure;
+      gridTable[at] = table * (1 + 0.08 * grain(x, y * 0.1));
+      for (const thing of things)
+        if (Math.abs(x - thing.x) < thing.side && Math.abs(y - thing.y) < thing.side)
+          gridTable[at] = thing.shade;
+    }
+
+  let seen: Float32Array = new Float32Array(width * height);
+  for (let y = 0; y < height; y += 1) {
+    const row = Math.floor(y / GRID);
+    const fy = (y % GRID) / GRID;
+    for (let x = 0; x < width; x += 1) {
+      const corner = row * columns + Math.floor(x / GRID);
+      const fx = (x % GRID) / GRID;
+      const px = between(gridX, corner, columns, fx, fy) * perMm - 0.5;
+      const py = between(gridY, corner, columns, fx, fy) * perMm - 0.5;
+      const i = Math.floor(px);
+      const j = Math.floor(py);
+      const value =
+        i >= 0 && j >= 0 && i < printed.width - 1 && j < printed.height - 1
+          ? between(page, j * printed.width + i, printed.width, px - i, py - j)
+          : between(gridTable, corner, columns, fx, fy) + 0.02 * noise[(x * 31 + y * 17) & 0xffff]!;
+      seen[y * width + x] = Math.min(1, Math.max(0, value * between(gridLight, corner, columns, fx, fy)));
+    }
+  }
+  const kernel = gaussian(Math.hypot(random.between(...conditions.blur), 0.35));
+  seen = blurLines(blurLines(seen, kernel, 1, width), kernel, width, height);
+  if (random.chance(conditions.shake)) {
+    const [far, angle] = [random.between(2, level === 'hard' ? 8 : 5), random.between(0, 6.283)];
+    seen = shaken(seen, width, far * Math.cos(angle), far * Math.sin(angle));
+  }
+  // A dark picture is lifted afterwards, and its noise with it.
+  const lift = dark && random.chance(0.7) ? 0.75 / exposure : 1;
+  const strength = random.between(...conditions.noise) * (dark ? 1.6 : 1);
+  const pixels = new Uint8Array(width * height);
+  let [last, offset] = [0, 0];
+  for (let at = 0; at < pixels.length; at += 1) {
+    if (at % 4096 === 0) offset = random.below(1 << 16);
+    // Neighbours share some of it, as after a camera's own smoothing.
+    last = 0.45 * last + 0.9 * noise[(at + offset) & 0xffff]!;
+    const value = seen[at]! * 255;
+    const grainy = value + last * strength * Math.sqrt(Math.min(255, Math.max(10, value)) / 160);
+    pixels[at] = Math.min(255, Math.max(0, Math.round(grainy * lift)));
+  }
+  const quality = Math.round(random.between(...conditions.jpeg));
+  return { ...jpegLoss({ width, height, pixels }, quality), cropped: isCropped };
+}

@@ -7,12 +7,19 @@ export const OTHER = 11;
 export const PLAIN_CIRCLE = 12;
 export const MARKED_CIRCLE = 13;
 
-/** Kernel of each convolution; the first one looks at every second pixel, the others at each. */
-const LAYERS = [
-  { size: 5, stride: 2, pool: false },
-  { size: 3, stride: 1, pool: true },
-  { size: 3, stride: 1, pool: false },
-  { size: 3, stride: 1, pool: true },
+/** Four convolutions, then two full layers; the first looks at every second pixel only. */
+const CONVOLUTIONS = [
+  { inputs: 1, outputs: 16, size: 5, stride: 2, pooled: false },
+  { inputs: 16, outputs: 28, size: 3, stride: 1, pooled: true },
+  { inputs: 28, outputs: 48, size: 3, stride: 1, pooled: false },
+  { inputs: 48, outputs: 56, size: 3, stride: 1, pooled: true },
+] as const;
+/** Three times halved. */
+const LAST_PLANE = (CROP.width / 8) * (CROP.height / 8);
+const SIZES = [
+  ...CONVOLUTIONS.map(({ inputs, outputs, size }) => ({ outputs, inputs: inputs * size * size })),
+  { outputs: 64, inputs: 56 * LAST_PLANE },
+  { outputs: CLASSES, inputs: 64 },
 ] as const;
 
 interface Layer {
@@ -26,34 +33,27 @@ interface Layer {
 export type Net = readonly Layer[];
 
 /**
- * Reads the weights: the number of layers, each layer's outputs and inputs per output (16 bits, low byte first),
- * then per layer a scale and a bias for each output (32-bit floats), then all weights as signed bytes.
+ * Reads the weights: per layer a scale and then a bias for each output (32-bit floats, low byte first), then all
+ * weights as signed bytes.
  *
- * Throws an Error where the length does not fit what the head says.
+ * Throws an Error where the length is another.
  */
 export function loadNet(bytes: Uint8Array): Net {
+  const wanted = SIZES.reduce((sum, { outputs, inputs }) => sum + outputs * (8 + inputs), 0);
+  if (bytes.byteLength !== wanted) throw new Error(`${bytes.byteLength} bytes of weights, not ${wanted}`);
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
-  const count = view.getUint16(0, true);
-  let at = 2;
-  const next16 = (): number => view.getUint16((at += 2) - 2, true);
-  const nextFloats = (length: number): Float32Array =>
-    Float32Array.from({ length }, () => view.getFloat32((at += 4) - 4, true));
-  const sizes = Array.from({ length: count }, () => ({ outputs: next16(), inputs: next16() }));
-  const scaled = sizes.map((size) => ({
-    ...size,
-    scale: nextFloats(size.outputs),
-    bias: nextFloats(size.outputs),
-  }));
-  const layers = scaled.map(({ outputs, inputs, scale, bias }) => {
+  let float = 0;
+  let byte = SIZES.reduce((sum, { outputs }) => sum + 8 * outputs, 0);
+  return SIZES.map(({ outputs, inputs }) => {
+    const floats = Float32Array.from({ length: 2 * outputs }, (_, i) => view.getFloat32(float + 4 * i, true));
     const weights = Float32Array.from(
       { length: outputs * inputs },
-      (_, i) => view.getInt8(at + i) * scale[Math.floor(i / inputs)]!,
+      (_, i) => view.getInt8(byte + i) * floats[Math.floor(i / inputs)]!,
     );
-    at += weights.length;
-    return { outputs, inputs, weights, bias };
+    float += 8 * outputs;
+    byte += weights.length;
+    return { outputs, inputs, weights, bias: floats.subarray(outputs) };
   });
-  if (at !== bytes.byteLength) throw new Error(`${bytes.byteLength} bytes of weights, not ${at}`);
-  return layers;
 }
 
 interface Planes {
@@ -135,11 +135,11 @@ function softmax(scores: Float32Array, first: number, end: number): number[] {
 /** How likely a crop of a box (0 to 11) or of a circle (12 and 13) shows each class. */
 export function classify(net: Net, crop: Float32Array, shows: 'box' | 'circle'): number[] {
   let planes: Planes = { count: 1, ...CROP, values: crop };
-  LAYERS.forEach(({ size, stride, pool: pooled }, i) => {
+  CONVOLUTIONS.forEach(({ size, stride, pooled }, i) => {
     const out = convolve(planes, net[i]!, size, stride);
     planes = pooled ? pool(out) : out;
   });
-  const hidden = dense(planes.values, net[LAYERS.length]!).map((value) => Math.max(0, value));
-  const scores = dense(hidden, net[LAYERS.length + 1]!);
+  const hidden = dense(planes.values, net.at(-2)!).map((value) => Math.max(0, value));
+  const scores = dense(hidden, net.at(-1)!);
   return shows === 'box' ? softmax(scores, 0, PLAIN_CIRCLE) : softmax(scores, PLAIN_CIRCLE, CLASSES);
 }

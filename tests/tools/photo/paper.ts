@@ -72,8 +72,8 @@ const SHEET_ROWS: readonly Row[] = [
 /** As many boxes as fit, to train with. */
 const DENSE_ROWS: readonly Row[] = [
   Array.from({ length: 4 }, () => ({ kind: 'count', pattern: '####' }) as const),
-  Array.from({ length: 4 }, () => ({ kind: 'count', pattern: '##.##', small: true }) as const),
-  Array.from({ length: 5 }, () => ({ kind: 'count', pattern: '#:##', small: true }) as const),
+  Array.from({ length: 4 }, () => ({ kind: 'count', pattern: '#.###', small: true }) as const),
+  Array.from({ length: 4 }, () => ({ kind: 'count', pattern: '##:#', small: true }) as const),
 ];
 
 /** A page of blanks drawn by this generator: `sheet` like the real ones, `dense` to train with. */
@@ -157,10 +157,10 @@ export function printPage(page: PhotoPage, random: Random, { print }: Hands, bat
     }
     if (circle_mm) ring(layer, circle_mm, random.between(0.2, 0.35));
     if (print.length === 0) continue;
-    const beside = { x: box_mm.x + box_mm.width + 10, y: box_mm.y + 7 };
+    const beside = { x: box_mm.x + box_mm.width + 8.7, y: box_mm.y + 7 };
     if (random.chance(0.5))
-      stamp(layer, random, random.pick(print), { ...beside, height: 3.6, widest: 6 }, UNWRITTEN, false);
-    const [x, y] = [box_mm.x + random.between(5, 25), box_mm.y - random.between(1.6, 3)];
+      stamp(layer, random, random.pick(print), { ...beside, height: 3.6, widest: 4 }, UNWRITTEN, false);
+    const [x, y] = [box_mm.x + random.between(5, 25), box_mm.y - random.between(1.7, 2.2)];
     if (random.chance(0.5))
       stamp(layer, random, random.pick(print), { x, y, height: 2.6, widest: 30 }, UNWRITTEN, false);
   }

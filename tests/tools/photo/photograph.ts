@@ -78,11 +78,6 @@ const GRID = 8;
 /** Focal length as a multiple of the picture's longer side: a phone's main camera. */
 const FOCAL = 1.25;
 
-/** A normal deviate per pixel is slow to draw: one of these is. */
-function noiseTable(random: Random): Float32Array {
-  return Float32Array.from({ length: 1 << 16 }, () => random.normal(1));
-}
-
 /** Gentle waves: what a curled or creased page, and light on it, do over the whole page. */
 function waves(random: Random, longest: number, count = 3): (x: number, y: number) => number {
   const parts = Array.from({ length: count }, () => {
@@ -107,29 +102,15 @@ function shadowOf(random: Random, width: number, height: number): (x: number, y:
   };
 }
 
-/** Blurs along rows or columns: `step` from one pixel to the next, `length` pixels a line; edges stay as they are. */
-function blurLines(
-  values: Float32Array,
-  kernel: readonly number[],
-  step: number,
-  length: number,
-): Float32Array {
+/** Blurs along rows or columns, `step` pixels from one to the next; rows run on into each other at the edge. */
+function blurLines(values: Float32Array, kernel: readonly number[], step: number): Float32Array {
   const reach = kernel.length >> 1;
-  const out = values.slice();
-  for (let at = reach * step; at < values.length - reach * step; at += 1) {
-    const along = step === 1 ? at % length : reach;
-    if (along < reach || along >= length - reach) continue;
-    let sum = 0;
-    for (let k = 0; k < kernel.length; k += 1) sum += values[at + (k - reach) * step]! * kernel[k]!;
-    out[at] = sum;
-  }
+  const out = new Float32Array(values.length);
+  kernel.forEach((weight, k) => {
+    const by = (k - reach) * step;
+    for (let at = 0; at < values.length; at += 1) out[at]! += weight * (values[at + by] ?? values[at]!);
+  });
   return out;
-}
-
-/** Linear in both directions between a value, its right and its lower neighbours. */
-function between(values: Float32Array, at: number, stride: number, fx: number, fy: number): number {
-  const top = values[at]! * (1 - fx) + values[at + 1]! * fx;
-  return top * (1 - fy) + (values[at + stride]! * (1 - fx) + values[at + stride + 1]! * fx) * fy;
 }
 
 function gaussian(sigma: number): number[] {
@@ -159,37 +140,42 @@ const QUANTISATION = [
   29, 51, 87, 80, 62, 18, 22, 37, 56, 68, 109, 103, 77, 24, 35, 55, 64, 81, 104, 113, 92, 49, 64, 78, 87, 103,
   121, 120, 101, 72, 92, 95, 98, 112, 100, 103, 99,
 ];
-const COSINES = Float32Array.from({ length: 64 }, (_, i) => {
-  const [frequency, x] = [i >> 3, i & 7];
-  return Math.cos(((2 * x + 1) * frequency * Math.PI) / 16) * (frequency === 0 ? Math.sqrt(1 / 8) : 0.5);
-});
+/** Cosines of a block's eight frequencies (ITU-T T.81, A.3.3), and the same turned over for the way back. */
+const cosines = (back: boolean): Float32Array =>
+  Float32Array.from({ length: 64 }, (_, i) => {
+    const [frequency, x] = back ? [i & 7, i >> 3] : [i >> 3, i & 7];
+    return Math.cos(((2 * x + 1) * frequency * Math.PI) / 16) * (frequency === 0 ? Math.sqrt(1 / 8) : 0.5);
+  });
+const [FORTH, BACK] = [cosines(false), cosines(true)];
 
-/** Loses what JPEG loses at a quality of 1 to 100: cosine coefficients of each 8 by 8 block are rounded. */
+/** Rows of `from` by rows of the matrix, turned over: twice is the transform of a block. */
+function multiply(from: Float32Array, matrix: Float32Array, to: Float32Array): void {
+  for (let row = 0; row < 64; row += 8)
+    for (let k = 0; k < 64; k += 8) {
+      let sum = 0;
+      for (let i = 0; i < 8; i += 1) sum += from[row + i]! * matrix[k + i]!;
+      to[k + (row >> 3)] = sum;
+    }
+}
+
+/** Loses what JPEG loses at a quality of 1 to 100: the coefficients of each 8 by 8 block are rounded. */
 export function jpegLoss({ width, height, pixels }: Grey, quality: number): Grey {
   const scale = quality < 50 ? 50 / quality : 2 - quality / 50;
-  const table = QUANTISATION.map((step) => Math.max(1, Math.round(step * scale)));
-  const out = pixels.slice();
-  const [block, half] = [new Float32Array(64), new Float32Array(64)];
-  const transform = (from: Float32Array, to: Float32Array, inverse: boolean): void => {
-    for (let row = 0; row < 8; row += 1)
-      for (let k = 0; k < 8; k += 1) {
-        let sum = 0;
-        for (let i = 0; i < 8; i += 1) sum += from[row * 8 + i]! * COSINES[inverse ? i * 8 + k : k * 8 + i]!;
-        to[k * 8 + row] = sum;
-      }
-  };
+  const table = Float32Array.from(QUANTISATION, (step) => Math.max(1, Math.round(step * scale)));
+  const out = new Uint8ClampedArray(pixels);
+  const [block, turned] = [new Float32Array(64), new Float32Array(64)];
   for (let y = 0; y + 8 <= height; y += 8)
     for (let x = 0; x + 8 <= width; x += 8) {
-      for (let i = 0; i < 64; i += 1) block[i] = pixels[(y + (i >> 3)) * width + x + (i & 7)]! - 128;
-      transform(block, half, false);
-      transform(half, block, false);
+      const corner = y * width + x;
+      for (let i = 0; i < 64; i += 1) block[i] = pixels[corner + (i >> 3) * width + (i & 7)]! - 128;
+      multiply(block, FORTH, turned);
+      multiply(turned, FORTH, block);
       for (let i = 0; i < 64; i += 1) block[i] = Math.round(block[i]! / table[i]!) * table[i]!;
-      transform(block, half, true);
-      transform(half, block, true);
-      for (let i = 0; i < 64; i += 1)
-        out[(y + (i >> 3)) * width + x + (i & 7)] = Math.min(255, Math.max(0, Math.round(block[i]! + 128)));
+      multiply(block, BACK, turned);
+      multiply(turned, BACK, block);
+      for (let i = 0; i < 64; i += 1) out[corner + (i >> 3) * width + (i & 7)] = block[i]! + 128;
     }
-  return { width, height, pixels: out };
+  return { width, height, pixels: new Uint8Array(out.buffer) };
 }
 
 /** From picture to paper in millimetres, for a camera over the paper that shows it whole. */
@@ -250,6 +236,140 @@ export interface Photograph extends Grey {
   readonly cropped: boolean;
 }
 
+/** How bright each point of the paper is: toner and ink on white. */
+function inkOnPaper(printed: Layer, ink: Layer, random: Random): Float32Array {
+  const white = random.between(0.86, 0.97);
+  const toner = 1 - random.between(0.04, 0.16);
+  // One in five writes with a pencil.
+  const pen = 1 - (random.chance(0.2) ? random.between(0.32, 0.48) : random.pick([0.1, 0.16, 0.24, 0.3]));
+  const wave = 1 / (printed.perMm * random.between(1, 3));
+  const page = new Float32Array(printed.values.length);
+  for (let at = 0; at < page.length; at += 1) {
+    let value = white * (1 - printed.values[at]! * toner);
+    const wrote = ink.values[at]!;
+    if (wrote > 0) value *= 1 - wrote * pen * (1 - 0.12 * Math.sin((at % ink.width) * wave) ** 2);
+    page[at] = value;
+  }
+  return page;
+}
+
+/** Values on a grid over the picture: which point of the paper is seen, how bright it is lit, what lies beside it. */
+interface Scene {
+  readonly columns: number;
+  readonly x_mm: Float32Array;
+  readonly y_mm: Float32Array;
+  readonly light: Float32Array;
+  readonly table: Float32Array;
+}
+
+function sceneOf(
+  random: Random,
+  back: Homography,
+  { width, height }: { readonly width: number; readonly height: number },
+  { curl, lens: lensMost, light: lightMost, shadow, drops: dropChance }: Conditions,
+  exposure: number,
+): Scene {
+  const [columns, rows] = [Math.ceil(width / GRID) + 1, Math.ceil(height / GRID) + 1];
+  const grid = (): Float32Array => new Float32Array(columns * rows);
+  const scene = { columns, x_mm: grid(), y_mm: grid(), light: grid(), table: grid() };
+  const some = <T>(count: number, make: () => T): T[] => Array.from({ length: count }, make);
+  const curled = random.chance(curl);
+  const bend = curled ? random.between(0.3, 1.3) : 0;
+  const [bendX, bendY, crease] = [waves(random, 350), waves(random, 350), waves(random, 220)];
+  const lens = random.between(-lensMost, lensMost);
+  const [angle, depth] = [random.between(0, 6.283), lightMost * random.between(0.2, 1)];
+  const shadows = some(random.chance(shadow) ? 1 + random.below(2) : 0, () =>
+    shadowOf(random, width, height),
+  );
+  const drops = some(random.chance(dropChance) ? 1 + random.below(4) : 0, () => ({
+    x: random.between(0, 210),
+    y: random.between(0, 297),
+    radius: random.between(3, 12),
+  }));
+  const table = random.pick([random.between(0.1, 0.8), random.between(0.25, 0.45), random.between(0.7, 0.9)]);
+  const grain = waves(random, 80, 4);
+  const things = some(random.below(5), () => ({
+    x: random.between(0, width),
+    y: random.between(0, height),
+    side: random.between(8, 120),
+    shade: random.between(0.05, 0.6),
+  }));
+  for (let at = 0; at < scene.light.length; at += 1) {
+    const [x, y] = [(at % columns) * GRID, Math.floor(at / columns) * GRID];
+    const [nx, ny] = [x - width / 2, y - height / 2].map((v) => (2 * v) / Math.max(width, height)) as [
+      number,
+      number,
+    ];
+    const square = nx * nx + ny * ny;
+    const flat = project(back, x + (x - width / 2) * lens * square, y + (y - height / 2) * lens * square);
+    scene.x_mm[at] = flat.x + bend * bendX(flat.x, flat.y);
+    scene.y_mm[at] = flat.y + bend * bendY(flat.x, flat.y);
+    let light = exposure * (1 + depth * (nx * Math.cos(angle) + ny * Math.sin(angle)) - 0.15 * square);
+    for (const shade of shadows) light *= shade(x, y);
+    if (curled) light *= 1 + 0.08 * crease(flat.x, flat.y);
+    for (const drop of drops) {
+      const away = Math.hypot(flat.x - drop.x, flat.y - drop.y) / drop.radius;
+      light *= 1 - 0.12 * Math.exp(-(((away - 0.92) / 0.1) ** 2)) - (away < 0.9 ? 0.05 : 0);
+    }
+    scene.light[at] = light;
+    const thing = things.find((one) => Math.abs(x - one.x) < one.side && Math.abs(y - one.y) < one.side);
+    scene.table[at] = thing?.shade ?? table * (1 + 0.08 * grain(x, y * 0.1));
+  }
+  return scene;
+}
+
+/** What falls on the sensor, 0 to 1: between the lines of the grid everything is linear. */
+function render(page: Float32Array, layer: Layer, scene: Scene, width: number, height: number): Float32Array {
+  const { columns } = scene;
+  const seen = new Float32Array(width * height);
+  const lefts = [0, 0, 0, 0];
+  const slopes = [0, 0, 0, 0];
+  const grids = [scene.x_mm, scene.y_mm, scene.light, scene.table];
+  for (let y = 0; y < height; y += 1) {
+    const fy = (y % GRID) / GRID;
+    for (let column = 0; column * GRID < width; column += 1) {
+      const corner = Math.floor(y / GRID) * columns + column;
+      for (let k = 0; k < 4; k += 1) {
+        const grid = grids[k]!;
+        const left = grid[corner]! * (1 - fy) + grid[corner + columns]! * fy;
+        lefts[k] = left;
+        slopes[k] = (grid[corner + 1]! * (1 - fy) + grid[corner + columns + 1]! * fy - left) / GRID;
+      }
+      const end = Math.min(GRID, width - column * GRID);
+      for (let step = 0; step < end; step += 1) {
+        const px = (lefts[0]! + slopes[0]! * step) * layer.perMm - 0.5;
+        const py = (lefts[1]! + slopes[1]! * step) * layer.perMm - 0.5;
+        const light = lefts[2]! + slopes[2]! * step;
+        let value = lefts[3]! + slopes[3]! * step;
+        if (px >= 0 && py >= 0 && px < layer.width - 1 && py < layer.height - 1) {
+          const [i, j] = [Math.floor(px), Math.floor(py)];
+          const [fx, fj, at] = [px - i, py - j, j * layer.width + i];
+          const top = page[at]! * (1 - fx) + page[at + 1]! * fx;
+          const bottom = page[at + layer.width]! * (1 - fx) + page[at + layer.width + 1]! * fx;
+          value = top * (1 - fj) + bottom * fj;
+        }
+        seen[y * width + column * GRID + step] = Math.min(1, Math.max(0, value * light));
+      }
+    }
+  }
+  return seen;
+}
+
+/** Eight bits a pixel, with the sensor's noise: the root of the light, shared a little by neighbours. */
+function exposed(seen: Float32Array, random: Random, strength: number, lift: number): Uint8Array {
+  const noise = Float32Array.from({ length: 1 << 16 }, () => random.normal(strength));
+  const pixels = new Uint8ClampedArray(seen.length);
+  let last = 0.5;
+  let offset = 0;
+  for (let at = 0; at < seen.length; at += 1) {
+    if (at % 4096 === 0) offset = random.below(1 << 16);
+    last = 0.45 * last + 0.9 * noise[(at + offset) & 0xffff]!;
+    const value = seen[at]! * 255;
+    pixels[at] = (value + last * Math.sqrt(Math.max(10, value) / 160)) * lift;
+  }
+  return new Uint8Array(pixels.buffer);
+}
+
 /** A photograph of a printed and written page on a table, `long` pixels along its longer side. */
 export function photograph(
   printed: Layer,
@@ -265,107 +385,21 @@ export function photograph(
   const short = Math.round((long * 3) / 4);
   const [width, height] = quarters % 2 === 1 ? [long, short] : [short, long];
   const { back, isCropped } = cameraOver(random, paper, { width, height }, conditions, quarters);
-
-  const white = random.between(0.86, 0.97);
-  const toner = random.between(0.04, 0.16);
-  const pencil = random.chance(0.2);
-  const pen = pencil ? random.between(0.32, 0.48) : random.pick([0.1, 0.16, 0.24, 0.3]);
-  const uneven = random.between(1, 3);
-  const page = new Float32Array(printed.values.length);
-  for (let at = 0; at < page.length; at += 1) {
-    const wrote = ink.values[at]!;
-    const pressed = wrote === 0 ? 0 : wrote * (1 - 0.12 * Math.sin((at % ink.width) / perMm / uneven) ** 2);
-    page[at] = white * (1 - printed.values[at]! * (1 - toner)) * (1 - pressed * (1 - pen));
-  }
-  const drops = Array.from({ length: random.chance(conditions.drops) ? 1 + random.below(4) : 0 }, () => ({
-    x: random.between(0, paper.width),
-    y: random.between(0, paper.height),
-    radius: random.between(3, 12),
-  }));
-
-  // Geometry and light on a grid: the page's place under each point, and how bright it is there.
-  const [columns, rows] = [Math.ceil(width / GRID) + 1, Math.ceil(height / GRID) + 1];
-  const grid = (): Float32Array => new Float32Array(columns * rows);
-  const [gridX, gridY, gridLight, gridTable] = [grid(), grid(), grid(), grid()];
-  const curled = random.chance(conditions.curl);
-  const bend = curled ? random.between(0.3, 1.3) : 0;
-  const [bendX, bendY, crease] = [waves(random, 350), waves(random, 350), waves(random, 220)];
-  const lens = random.between(-conditions.lens, conditions.lens);
-  const [lightAngle, lightDepth] = [random.between(0, 6.283), conditions.light * random.between(0.2, 1)];
-  const shadows = Array.from({ length: random.chance(conditions.shadow) ? 1 + random.below(2) : 0 }, () =>
-    shadowOf(random, width, height),
-  );
   const dark = random.chance(conditions.dark);
   const exposure = random.between(0.75, 1.05) * (dark ? random.between(0.3, 0.6) : 1);
-  const noise = noiseTable(random);
-  const table = random.pick([random.between(0.1, 0.8), random.between(0.25, 0.45), random.between(0.7, 0.9)]);
-  const grain = waves(random, 80, 4);
-  const things = Array.from({ length: random.below(5) }, () => ({
-    x: random.between(0, width),
-    y: random.between(0, height),
-    side: random.between(8, 120),
-    shade: random.between(0.05, 0.6),
-  }));
-  for (let row = 0; row < rows; row += 1)
-    for (let column = 0; column < columns; column += 1) {
-      const [x, y, at] = [column * GRID, row * GRID, row * columns + column];
-      const [nx, ny] = [(2 * x - width) / long, (2 * y - height) / long];
-      const radial = lens * (nx * nx + ny * ny);
-      const flat = project(back, x + (x - width / 2) * radial, y + (y - height / 2) * radial);
-      gridX[at] = flat.x + bend * bendX(flat.x, flat.y);
-      gridY[at] = flat.y + bend * bendY(flat.x, flat.y);
-      let light =
-        1 + lightDepth * (nx * Math.cos(lightAngle) + ny * Math.sin(lightAngle)) - 0.15 * (nx * nx + ny * ny);
-      for (const shadow of shadows) light *= shadow(x, y);
-      if (curled) light *= 1 + 0.08 * crease(flat.x, flat.y);
-      for (const drop of drops) {
-        const away = Math.hypot(flat.x - drop.x, flat.y - drop.y) / drop.radius;
-        light *= 1 - 0.12 * Math.exp(-(((away - 0.92) / 0.1) ** 2)) - (away < 0.9 ? 0.05 : 0);
-      }
-      gridLight[at] = light * exposure;
-      gridTable[at] = table * (1 + 0.08 * grain(x, y * 0.1));
-      for (const thing of things)
-        if (Math.abs(x - thing.x) < thing.side && Math.abs(y - thing.y) < thing.side)
-          gridTable[at] = thing.shade;
-    }
-
-  let seen: Float32Array = new Float32Array(width * height);
-  for (let y = 0; y < height; y += 1) {
-    const row = Math.floor(y / GRID);
-    const fy = (y % GRID) / GRID;
-    for (let x = 0; x < width; x += 1) {
-      const corner = row * columns + Math.floor(x / GRID);
-      const fx = (x % GRID) / GRID;
-      const px = between(gridX, corner, columns, fx, fy) * perMm - 0.5;
-      const py = between(gridY, corner, columns, fx, fy) * perMm - 0.5;
-      const i = Math.floor(px);
-      const j = Math.floor(py);
-      const value =
-        i >= 0 && j >= 0 && i < printed.width - 1 && j < printed.height - 1
-          ? between(page, j * printed.width + i, printed.width, px - i, py - j)
-          : between(gridTable, corner, columns, fx, fy) + 0.02 * noise[(x * 31 + y * 17) & 0xffff]!;
-      seen[y * width + x] = Math.min(1, Math.max(0, value * between(gridLight, corner, columns, fx, fy)));
-    }
-  }
+  const scene = sceneOf(random, back, { width, height }, conditions, exposure);
+  let seen = render(inkOnPaper(printed, ink, random), printed, scene, width, height);
   const kernel = gaussian(Math.hypot(random.between(...conditions.blur), 0.35));
-  seen = blurLines(blurLines(seen, kernel, 1, width), kernel, width, height);
+  seen = blurLines(blurLines(seen, kernel, 1), kernel, width);
   if (random.chance(conditions.shake)) {
     const [far, angle] = [random.between(2, level === 'hard' ? 8 : 5), random.between(0, 6.283)];
     seen = shaken(seen, width, far * Math.cos(angle), far * Math.sin(angle));
   }
   // A dark picture is lifted afterwards, and its noise with it.
   const lift = dark && random.chance(0.7) ? 0.75 / exposure : 1;
-  const strength = random.between(...conditions.noise) * (dark ? 1.6 : 1);
-  const pixels = new Uint8Array(width * height);
-  let [last, offset] = [0, 0];
-  for (let at = 0; at < pixels.length; at += 1) {
-    if (at % 4096 === 0) offset = random.below(1 << 16);
-    // Neighbours share some of it, as after a camera's own smoothing.
-    last = 0.45 * last + 0.9 * noise[(at + offset) & 0xffff]!;
-    const value = seen[at]! * 255;
-    const grainy = value + last * strength * Math.sqrt(Math.min(255, Math.max(10, value)) / 160);
-    pixels[at] = Math.min(255, Math.max(0, Math.round(grainy * lift)));
-  }
-  const quality = Math.round(random.between(...conditions.jpeg));
-  return { ...jpegLoss({ width, height, pixels }, quality), cropped: isCropped };
+  const pixels = exposed(seen, random, random.between(...conditions.noise) * (dark ? 1.6 : 1), lift);
+  return {
+    ...jpegLoss({ width, height, pixels }, Math.round(random.between(...conditions.jpeg))),
+    cropped: isCropped,
+  };
 }

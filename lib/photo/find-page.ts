@@ -36,6 +36,8 @@ const MARK_PIXELS = { least: 25, most: 3000 };
 const TRIED_SQUARES = 60;
 const TRIED_FRAMES = 6;
 const MAX_MISFIT = 1.4;
+/** Below this it was a page, even if its strip cannot be read. */
+const GOOD_MISFIT = 0.5;
 
 const [LEFT, RIGHT] = [MARK_MM / 2, FRAME_MM.width - MARK_MM / 2];
 const [TOP, BOTTOM] = [MARK_MM / 2, FRAME_MM.height - MARK_MM / 2];
@@ -139,9 +141,15 @@ function clockwise(squares: readonly Square[]): Square[] | null {
   return twice / 2 > wanted * 0.55 && twice / 2 < wanted * 1.7 ? ring : null;
 }
 
-/** Squares that could be the four marks, clockwise from the top left or the bottom right, best fit first. */
-function findFrames(squares: readonly Square[]): Square[][] {
-  const frames: { readonly error: number; readonly marks: Square[] }[] = [];
+/** Four squares that could be the marks, clockwise from the top left or the bottom right. */
+interface Frame {
+  readonly error: number;
+  readonly marks: readonly Square[];
+}
+
+/** The frames that squares could make, best fit first. */
+function findFrames(squares: readonly Square[]): Frame[] {
+  const frames: Frame[] = [];
   for (const [i, a] of squares.entries())
     for (const [j, b] of squares.entries()) {
       if (j <= i || !alike(a, b)) continue;
@@ -161,10 +169,7 @@ function findFrames(squares: readonly Square[]): Square[][] {
         }
       }
     }
-  return frames
-    .sort((a, b) => a.error - b.error)
-    .slice(0, TRIED_FRAMES)
-    .map(({ marks }) => marks);
+  return frames.sort((a, b) => a.error - b.error).slice(0, TRIED_FRAMES);
 }
 
 const turned = <T>(ring: readonly T[], by: number): T[] => [...ring.slice(by), ...ring.slice(0, by)];
@@ -252,7 +257,7 @@ function looksCropped({ width, height }: Grey, squares: readonly Square[]): bool
           ring !== null &&
           [ring, turned(ring, 1)].some((marks) => {
             const view = homography(MARKS_MM, marks);
-            return view !== null && misfit(view, marks) < 0.6;
+            return view !== null && misfit(view, marks) < GOOD_MISFIT;
           })
         );
       }),
@@ -274,8 +279,8 @@ export function findPage(grey: Grey, known: (strip: string) => boolean): FoundPa
   for (const { window, below } of THRESHOLDS) {
     const squares = findSquares(small, window, below);
     squareCount += squares.length;
-    for (const frame of findFrames(squares)) {
-      framed = true;
+    for (const { error, marks: frame } of findFrames(squares)) {
+      framed ||= error < GOOD_MISFIT;
       for (const marks of [frame, turned(frame, 2)]) {
         const centres = marks.map(({ x, y, area }) =>
           refine(grey, { x: (x + 0.5) * scale - 0.5, y: (y + 0.5) * scale - 0.5 }, Math.sqrt(area) * scale),

@@ -9,16 +9,16 @@ export const MARKED_CIRCLE = 13;
 
 /** Four convolutions, then two full layers; the first looks at every second pixel only. */
 const CONVOLUTIONS = [
-  { inputs: 1, outputs: 16, size: 5, stride: 2, pooled: false },
-  { inputs: 16, outputs: 28, size: 3, stride: 1, pooled: true },
-  { inputs: 28, outputs: 48, size: 3, stride: 1, pooled: false },
-  { inputs: 48, outputs: 56, size: 3, stride: 1, pooled: true },
+  { inputs: 1, outputs: 12, size: 5, stride: 2, pooled: false },
+  { inputs: 12, outputs: 20, size: 3, stride: 1, pooled: true },
+  { inputs: 20, outputs: 32, size: 3, stride: 1, pooled: false },
+  { inputs: 32, outputs: 40, size: 3, stride: 1, pooled: true },
 ] as const;
 /** Three times halved. */
 const LAST_PLANE = (CROP.width / 8) * (CROP.height / 8);
 const SIZES = [
   ...CONVOLUTIONS.map(({ inputs, outputs, size }) => ({ outputs, inputs: inputs * size * size })),
-  { outputs: 64, inputs: 56 * LAST_PLANE },
+  { outputs: 64, inputs: 40 * LAST_PLANE },
   { outputs: CLASSES, inputs: 64 },
 ] as const;
 

@@ -138,8 +138,13 @@ function ring({ width, perMm, values }: Layer, box: BoxMm, line: number): void {
 const UNWRITTEN = { slant: 0, ink: 1 };
 
 /** Marks, strip, boxes, signs and circles of a page, with printed words about where there are any. */
-export function printPage(page: PhotoPage, random: Random, { print }: Hands, batch = BATCH): Layer {
-  const layer = layerFor(page);
+export function printPage(
+  page: PhotoPage,
+  random: Random,
+  { print }: Hands,
+  { batch = BATCH, perMm = PER_MM } = {},
+): Layer {
+  const layer = layerFor(page, perMm);
   const [frame] = page.corner_marks_mm;
   for (const mark of page.corner_marks_mm) fillBox(layer, mark, 1);
   const cells = stripCells({ ...page, ...batch });
@@ -200,8 +205,14 @@ const anyValue = (random: Random, _field: PhotoField, _part: string, length: num
   Array.from({ length }, () => (random.chance(0.1) ? ' ' : random.below(10))).join('');
 
 /** Fills in a page: most blanks, some left out by their circle, some empty, some corrected; stray words beside. */
-export function fillPage(page: PhotoPage, random: Random, hands: Hands, use: 'train' | 'test'): Written {
-  const ink = layerFor(page);
+export function fillPage(
+  page: PhotoPage,
+  random: Random,
+  hands: Hands,
+  use: 'train' | 'test',
+  perMm = PER_MM,
+): Written {
+  const ink = layerFor(page, perMm);
   const truth = new Map<string, Truth>();
   const circles = new Map<string, boolean>();
   let writer = writerFrom(random, hands, use);

@@ -3,75 +3,34 @@ import { type Homography, homography, project } from '../../../lib/photo/homogra
 import type { Layer } from './handwriting.ts';
 import type { Random } from './random.ts';
 
-/** How a page is photographed. Angles in degrees, blur in pixels; pairs are the least and the most. */
-interface Conditions {
-  readonly tilt: number;
-  readonly turn: number;
-  readonly quarterTurn: number;
-  readonly lens: number;
-  readonly light: number;
-  readonly shadow: number;
-  readonly blur: readonly [number, number];
-  readonly shake: number;
-  readonly noise: readonly [number, number];
-  readonly jpeg: readonly [number, number];
-  readonly curl: number;
-  readonly drops: number;
-  readonly dark: number;
-  readonly cropped: number;
-}
+/** How a page is photographed: easy, usual, hard. Angles in degrees, blur in pixels, the others shares or chances. */
+const CONDITIONS = {
+  tilt: [6, 14, 24],
+  turn: [3, 8, 15],
+  quarterTurn: [0.1, 0.25, 0.4],
+  lens: [0.01, 0.03, 0.05],
+  light: [0.25, 0.45, 0.6],
+  shadow: [0.3, 0.6, 0.8],
+  blurLeast: [0.3, 0.4, 0.8],
+  blurMost: [0.8, 1.3, 2.2],
+  shake: [0.05, 0.2, 0.5],
+  noiseLeast: [1, 2, 5],
+  noiseMost: [3, 7, 16],
+  jpegLeast: [80, 65, 45],
+  jpegMost: [93, 92, 85],
+  curl: [0.3, 0.6, 0.9],
+  drops: [0.1, 0.3, 0.6],
+  dark: [0, 0.1, 0.4],
+  cropped: [0, 0.02, 0.1],
+} as const;
+export const LEVELS = ['easy', 'usual', 'hard'] as const;
+export type Level = (typeof LEVELS)[number];
+type Conditions = Readonly<Record<keyof typeof CONDITIONS, number>>;
 
-export const LEVELS = {
-  easy: {
-    tilt: 6,
-    turn: 3,
-    quarterTurn: 0.1,
-    lens: 0.01,
-    light: 0.25,
-    shadow: 0.3,
-    blur: [0.3, 0.8],
-    shake: 0.05,
-    noise: [1, 3],
-    jpeg: [80, 93],
-    curl: 0.3,
-    drops: 0.1,
-    dark: 0,
-    cropped: 0,
-  },
-  usual: {
-    tilt: 14,
-    turn: 8,
-    quarterTurn: 0.25,
-    lens: 0.03,
-    light: 0.45,
-    shadow: 0.6,
-    blur: [0.4, 1.3],
-    shake: 0.2,
-    noise: [2, 7],
-    jpeg: [65, 92],
-    curl: 0.6,
-    drops: 0.3,
-    dark: 0.1,
-    cropped: 0.02,
-  },
-  hard: {
-    tilt: 24,
-    turn: 15,
-    quarterTurn: 0.4,
-    lens: 0.05,
-    light: 0.6,
-    shadow: 0.8,
-    blur: [0.8, 2.2],
-    shake: 0.5,
-    noise: [5, 16],
-    jpeg: [45, 85],
-    curl: 0.9,
-    drops: 0.6,
-    dark: 0.4,
-    cropped: 0.1,
-  },
-} as const satisfies Record<string, Conditions>;
-export type Level = keyof typeof LEVELS;
+const conditionsOf = (level: Level): Conditions =>
+  Object.fromEntries(
+    Object.entries(CONDITIONS).map(([name, values]) => [name, values[LEVELS.indexOf(level)]]),
+  ) as Conditions;
 
 /** Side of the squares between which geometry and light are interpolated. */
 const GRID = 8;
@@ -378,7 +337,7 @@ export function photograph(
   level: Level,
   long = 2048,
 ): Photograph {
-  const conditions: Conditions = LEVELS[level];
+  const conditions = conditionsOf(level);
   const { perMm } = printed;
   const paper = { width: printed.width / perMm, height: printed.height / perMm };
   const quarters = random.chance(conditions.quarterTurn) ? 1 + random.below(3) : 0;
@@ -389,7 +348,7 @@ export function photograph(
   const exposure = random.between(0.75, 1.05) * (dark ? random.between(0.3, 0.6) : 1);
   const scene = sceneOf(random, back, { width, height }, conditions, exposure);
   let seen = render(inkOnPaper(printed, ink, random), printed, scene, width, height);
-  const kernel = gaussian(Math.hypot(random.between(...conditions.blur), 0.35));
+  const kernel = gaussian(Math.hypot(random.between(conditions.blurLeast, conditions.blurMost), 0.35));
   seen = blurLines(blurLines(seen, kernel, 1), kernel, width);
   if (random.chance(conditions.shake)) {
     const [far, angle] = [random.between(2, level === 'hard' ? 8 : 5), random.between(0, 6.283)];
@@ -397,9 +356,17 @@ export function photograph(
   }
   // A dark picture is lifted afterwards, and its noise with it.
   const lift = dark && random.chance(0.7) ? 0.75 / exposure : 1;
-  const pixels = exposed(seen, random, random.between(...conditions.noise) * (dark ? 1.6 : 1), lift);
+  const pixels = exposed(
+    seen,
+    random,
+    random.between(conditions.noiseLeast, conditions.noiseMost) * (dark ? 1.6 : 1),
+    lift,
+  );
   return {
-    ...jpegLoss({ width, height, pixels }, Math.round(random.between(...conditions.jpeg))),
+    ...jpegLoss(
+      { width, height, pixels },
+      Math.round(random.between(conditions.jpegLeast, conditions.jpegMost)),
+    ),
     cropped: isCropped,
   };
 }

@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Trains the network on crops and writes its weights as signed bytes, in the order that lib/photo/net.ts reads.
 
-train.py MINUTES OUT/net.bin DEVELOPMENT.bin CROPS.bin...: needs python3-torch and python3-numpy; one core. The crops
+train.py MINUTES OUT/net.bin DEVELOPMENT.bin CROPS.bin...: needs python3-torch and python3-numpy. The crops
 come from training-crops.ts. MINUTES are of the processor, so that a busy machine trains as long as a free one.
 """
 
@@ -15,7 +15,7 @@ from torch import nn
 from torch.nn import functional as F
 
 torch.manual_seed(0)
-torch.set_num_threads(1)
+torch.set_num_threads(2)
 HEIGHT, WIDTH, CLASSES, OTHER, CIRCLES = 40, 32, 14, 11, 12
 # What is no digit is drawn more often than it is met: its score is lowered by the ratio.
 OTHER_DRAWN_TO_MET = 4
@@ -28,19 +28,19 @@ def load(names):
 
 
 LAYERS = nn.ModuleList([
-    nn.Conv2d(1, 16, 5, stride=2, padding=2),
-    nn.Conv2d(16, 28, 3, padding=1),
-    nn.Conv2d(28, 48, 3, padding=1),
-    nn.Conv2d(48, 56, 3, padding=1),
-    nn.Linear(56 * 5 * 4, 64),
+    nn.Conv2d(1, 12, 5, stride=2, padding=2),
+    nn.Conv2d(12, 20, 3, padding=1),
+    nn.Conv2d(20, 32, 3, padding=1),
+    nn.Conv2d(32, 40, 3, padding=1),
+    nn.Linear(40 * 5 * 4, 64),
     nn.Linear(64, CLASSES),
-])
+]).to(memory_format=torch.channels_last)
 
 
 def scores(x, training=False):
     a, b, c, d, e, f = LAYERS
     x = F.max_pool2d(F.relu(b(F.relu(a(x)))), 2)
-    x = F.max_pool2d(F.relu(d(F.relu(c(x)))), 2).flatten(1)
+    x = F.max_pool2d(F.relu(d(F.relu(c(x)))), 2).contiguous().flatten(1)
     return f(F.relu(e(F.dropout(x, 0.2, training))))
 
 
@@ -55,7 +55,8 @@ def varied(x):
     view[:, :, 2] = torch.randn(n, 2) * 0.04
     grid = F.affine_grid(view, list(x.shape), align_corners=False)
     x = F.grid_sample(x, grid, padding_mode="border", align_corners=False)
-    return (x * (torch.rand(n, 1, 1, 1) * 0.6 + 0.7)).clamp(0, 1)
+    x = x * (torch.rand(n, 1, 1, 1) * 0.6 + 0.7) + torch.randn_like(x) * torch.rand(n, 1, 1, 1) * 0.06
+    return x.clamp(0, 1).contiguous(memory_format=torch.channels_last)
 
 
 def loss_of(z, y):
@@ -79,7 +80,7 @@ def measure(x, y):
 def export(path):
     floats, weights = b"", b""
     for layer in LAYERS:
-        flat = layer.weight.detach().reshape(layer.out_features if hasattr(layer, "out_features") else layer.out_channels, -1)
+        flat = layer.weight.detach().contiguous().flatten(1)
         scale = flat.abs().amax(1) / 127
         rounded = (flat / scale[:, None]).round()
         bias = layer.bias.detach().clone()

@@ -7,7 +7,7 @@ import { EMPTY, MARKED_CIRCLE, OTHER, PLAIN_CIRCLE } from '../../../lib/photo/ne
 import { settle } from '../../../lib/photo/settle.ts';
 import { loadHands } from './handwriting.ts';
 import { drawnPage, fillPage, printPage } from './paper.ts';
-import { LEVELS, type Level, photograph } from './photograph.ts';
+import { LEVELS, photograph } from './photograph.ts';
 import { randomFrom } from './random.ts';
 
 const [hands = '', out = '', pages = '1', seed = '1'] = process.argv.slice(2);
@@ -20,7 +20,7 @@ for (let i = 0; i < Number(pages); i += 1) {
   const page = drawnPage('dense');
   const printed = printPage(page, random, sources);
   const { ink, truth } = fillPage(page, random, sources, 'train');
-  const picture = photograph(printed, ink, random, random.pick(Object.keys(LEVELS) as Level[]));
+  const picture = photograph(printed, ink, random, random.pick(LEVELS));
   const found = findPage(picture, (strip) => strip === page.strip);
   if (typeof found === 'string') continue;
   const [frame] = page.corner_marks_mm;

@@ -75,27 +75,72 @@ function padded({ count, width, height, values }: Planes, by: number): Planes {
   return { count, width: w, height: h, values: out };
 }
 
-/** A convolution, negative sums cut off at zero. Whole rows at a time: that is what an engine makes fast. */
-function convolve(input: Planes, layer: Layer, size: number, stride: number): Planes {
+/** One kernel over one plane, added to what is there: whole rows at a time, which an engine makes fast. */
+function addKernel(
+  to: Planes,
+  o: number,
+  from: Planes,
+  c: number,
+  kernel: Float32Array,
+  size: number,
+  stride: number,
+): void {
+  for (let k = 0; k < kernel.length; k += 1) {
+    const weight = kernel[k]!;
+    for (let y = 0; y < to.height; y += 1) {
+      let source = (c * from.height + y * stride + Math.floor(k / size)) * from.width + (k % size);
+      const end = (o * to.height + y + 1) * to.width;
+      for (let at = end - to.width; at < end; at += 1, source += stride)
+        to.values[at]! += weight * from.values[source]!;
+    }
+  }
+}
+
+/** The same for a kernel of 3 by 3 at every pixel, its nine weights at hand: three times as fast, and most of the work. */
+function addKernel3(to: Planes, o: number, from: Planes, c: number, kernel: Float32Array): void {
+  const [k0, k1, k2] = [kernel[0]!, kernel[1]!, kernel[2]!];
+  const [k3, k4, k5] = [kernel[3]!, kernel[4]!, kernel[5]!];
+  const [k6, k7, k8] = [kernel[6]!, kernel[7]!, kernel[8]!];
+  const { values: v, width: w } = from;
+  for (let y = 0; y < to.height; y += 1) {
+    const end = (o * to.height + y + 1) * to.width;
+    let p = (c * from.height + y) * w;
+    for (let at = end - to.width; at < end; at += 1, p += 1)
+      to.values[at]! +=
+        k0 * v[p]! +
+        k1 * v[p + 1]! +
+        k2 * v[p + 2]! +
+        k3 * v[p + w]! +
+        k4 * v[p + w + 1]! +
+        k5 * v[p + w + 2]! +
+        k6 * v[p + 2 * w]! +
+        k7 * v[p + 2 * w + 1]! +
+        k8 * v[p + 2 * w + 2]!;
+  }
+}
+
+/** A convolution, negative sums cut off at zero. */
+function convolve(
+  input: Planes,
+  { weights, bias, inputs, outputs }: Layer,
+  size: number,
+  stride: number,
+): Planes {
   const source = padded(input, size >> 1);
   const [width, height] = [Math.ceil(input.width / stride), Math.ceil(input.height / stride)];
-  const values = new Float32Array(layer.outputs * width * height);
-  for (let o = 0; o < layer.outputs; o += 1) {
-    const base = o * width * height;
-    values.fill(layer.bias[o]!, base, base + width * height);
-    for (let k = 0; k < layer.inputs; k += 1) {
-      const weight = layer.weights[o * layer.inputs + k]!;
-      const [c, ky, kx] = [Math.floor(k / (size * size)), Math.floor(k / size) % size, k % size];
-      for (let y = 0; y < height; y += 1) {
-        let from = (c * source.height + y * stride + ky) * source.width + kx;
-        const end = base + (y + 1) * width;
-        for (let to = end - width; to < end; to += 1, from += stride)
-          values[to]! += weight * source.values[from]!;
-      }
+  const out: Planes = { count: outputs, width, height, values: new Float32Array(outputs * width * height) };
+  const { values } = out;
+  for (let o = 0; o < outputs; o += 1) {
+    values.fill(bias[o]!, o * width * height, (o + 1) * width * height);
+    for (let c = 0; c < input.count; c += 1) {
+      const first = o * inputs + c * size * size;
+      const kernel = weights.subarray(first, first + size * size);
+      if (size === 3 && stride === 1) addKernel3(out, o, source, c, kernel);
+      else addKernel(out, o, source, c, kernel, size, stride);
     }
   }
   for (let i = 0; i < values.length; i += 1) if (values[i]! < 0) values[i] = 0;
-  return { count: layer.outputs, width, height, values };
+  return out;
 }
 
 /** The largest of each two by two. */

@@ -1,18 +1,21 @@
 /**
- * `measure.ts [PHOTOGRAPHS] [SEED] [HANDS.json]`: reads synthetic photographs and prints how often it was right.
+ * `measure.ts [PHOTOGRAPHS] [SEED] [HANDS.json] [PAGES]`: reads synthetic photographs and prints how often it was right.
  *
  * Without HANDS.json (see `hands.py`) all is written by the generator's pen, in whose forms the network was trained:
- * the figures then say little about strangers' hands.
+ * the figures then say little about strangers' hands. PAGES is a folder with pictures of printed pages, `NAME.png` of
+ * 8 pixels a millimetre, and a `PhotoPage` each, `NAME.json`; without it the generator draws pages of its own.
  */
-import { readFileSync } from 'node:fs';
+import { readdirSync, readFileSync } from 'node:fs';
 import { loadNet } from '../../../lib/photo/net.ts';
 import { type BlankReading, type GroupReading, readPage } from '../../../lib/photo/read-page.ts';
-import { loadHands, PEN_ONLY } from './handwriting.ts';
-import { drawnPage, fillPage, printPage, type Truth } from './paper.ts';
+import type { PhotoPage } from '../../../lib/photo/strip.ts';
+import { readPng } from '../../sheets/paper/pictures.ts';
+import { type Layer, loadHands, PEN_ONLY } from './handwriting.ts';
+import { drawnPage, fillPage, layerOf, printPage, type Truth } from './paper.ts';
 import { type Level, photograph } from './photograph.ts';
-import { randomFrom } from './random.ts';
+import { type Random, randomFrom } from './random.ts';
 
-const [count = '120', seed = String(Date.now() % 1_000_000), handsFile] = process.argv.slice(2);
+const [count = '120', seed = String(Date.now() % 1_000_000), handsFile, folder] = process.argv.slice(2);
 const hands = handsFile === undefined ? PEN_ONLY : loadHands(handsFile);
 const net = loadNet(readFileSync(new URL('../../../lib/photo/net.bin', import.meta.url)));
 /** Fixed before any of these seeds was drawn. */
@@ -77,22 +80,39 @@ function compareBlank(blank: BlankReading, truth: Truth, level: Level, writer: s
   else share('plain circle taken for marked').add(blank.leftOut >= CIRCLE_THRESHOLD);
 }
 
+/** Pages that were printed. */
+const printed = (folder === undefined ? [] : readdirSync(folder))
+  .filter((name) => name.endsWith('.json'))
+  .map((name) => ({
+    page: JSON.parse(readFileSync(`${folder}/${name}`, 'utf8')) as PhotoPage,
+    picture: readPng(readFileSync(`${folder}/${name.replace(/json$/, 'png')}`)),
+  }));
+
+/** A page to write on, what is printed there, and the pages at hand when it is read. */
+function aPage(i: number, random: Random): { page: PhotoPage; layer: Layer; atHand: readonly PhotoPage[] } {
+  if (printed.length > 0) {
+    const { page, picture } = random.pick(printed);
+    return { page, layer: layerOf(picture, page), atHand: printed.map((one) => one.page) };
+  }
+  const batch = { slug: `batch-${i}`, revision: seed };
+  const page = drawnPage('sheet', 1 + (i % 4), batch);
+  const atHand = [1, 2, 3, 4].flatMap((at) => [
+    drawnPage('sheet', at, batch),
+    drawnPage('sheet', at, { ...batch, revision: 'another' }),
+  ]);
+  return { page, layer: printPage(page, random, hands, { batch }), atHand };
+}
+
 const refused = new Map<string, number>();
 const seconds: number[] = [];
 for (let i = 0; i < Number(count); i += 1) {
   const random = randomFrom(Number(seed) * 1009 + i);
   const level = MIX[i % MIX.length]!;
-  const batch = { slug: `batch-${i}`, revision: seed };
-  const page = drawnPage('sheet', 1 + (i % 4), batch);
+  const { page, layer, atHand } = aPage(i, random);
   const { ink, truth, writer } = fillPage(page, random, hands, 'test');
-  const picture = photograph(printPage(page, random, hands, { batch }), ink, random, level);
-  // The batch's other pages, and another batch's, are at hand too.
-  const pages = [1, 2, 3, 4].flatMap((at) => [
-    drawnPage('sheet', at, batch),
-    drawnPage('sheet', at, { ...batch, revision: 'another' }),
-  ]);
+  const picture = photograph(layer, ink, random, level);
   const start = process.cpuUsage();
-  const reading = readPage(picture, pages, net);
+  const reading = readPage(picture, atHand, net);
   seconds.push(process.cpuUsage(start).user / 1e6);
   const known = reading.kind === 'read' && reading.page.strip === page.strip;
   const whole = picture.cropped ? 'cropped' : level === 'hard' ? 'hard' : 'easy and usual';

@@ -1,3 +1,4 @@
+import type { Grey } from '../../../lib/photo/grey.ts';
 import {
   type BoxMm,
   CELL_MM,
@@ -36,6 +37,16 @@ export const layerFor = (
   perMm,
   values: new Float32Array(Math.round(width * perMm) * Math.round(height * perMm)),
 });
+
+/** What a picture of a printed page shows, at `PER_MM`. */
+export function layerOf({ width, pixels }: Grey, page: PhotoPage): Layer {
+  const layer = layerFor(page);
+  for (let at = 0; at < layer.values.length; at += 1) {
+    const y = Math.floor(at / layer.width);
+    layer.values[at] = 1 - (pixels[y * width + (at % layer.width)] ?? 255) / 255;
+  }
+  return layer;
+}
 
 const A4_MM = { width: 210, height: 297 };
 /** A batch of the tests' own. */

@@ -1,7 +1,7 @@
 #!/usr/bin/python3
 """Trains the network on crops and writes its weights as signed bytes, in the order that lib/photo/net.ts reads.
 
-train.py MINUTES OUT/net.bin DEVELOPMENT.bin CROPS.bin...: needs python3-torch and python3-numpy. The crops
+train.py MINUTES OUT/net.bin DEVELOPMENT.bin CROPS.bin...: needs python3-torch and python3-numpy; one core. The crops
 come from training-crops.ts. MINUTES are of the processor, so that a busy machine trains as long as a free one.
 """
 
@@ -15,7 +15,7 @@ from torch import nn
 from torch.nn import functional as F
 
 torch.manual_seed(0)
-torch.set_num_threads(2)
+torch.set_num_threads(1)
 HEIGHT, WIDTH, CLASSES, OTHER, CIRCLES = 40, 32, 14, 11, 12
 # What is no digit is drawn more often than it is met: its score is lowered by the ratio.
 OTHER_DRAWN_TO_MET = 4
@@ -113,7 +113,7 @@ def main(minutes, out, development, *names):
         loss.backward()
         optimiser.step()
         step += 1
-        if step % 300 == 0:
+        if step % 200 == 0:
             print(step, "%.0f s" % time.process_time(), measure(dev_x[:3000], dev_y[:3000]), flush=True)
             export(out)
     print(measure(dev_x, dev_y))

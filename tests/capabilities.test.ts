@@ -8,7 +8,6 @@ import {
   ingredientsJsonSchema,
   setupsJsonSchema,
 } from '../lib/archive/schema/json-schema.ts';
-import { fieldPattern } from '../lib/paper/blanks.ts';
 import { loadDemo } from './browser/demo.ts';
 import { ROOT, run } from './commands/run.ts';
 import { demoSite } from './shared.ts';

@@ -11,7 +11,7 @@ import { calendarFiles, formFiles, keyInLinks } from './key-in/site-files.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { otherFiles } from './other-files.ts';
-import { aboutView, missingView } from './pages/about-view.ts';
+import { aboutView, messagesView, missingView } from './pages/about-view.ts';
 import { batchView } from './pages/batch-view.ts';
 import { DATA_PATH, dataView } from './pages/data-view.ts';
 import { facetPath } from './pages/facet-view.ts';
@@ -24,6 +24,7 @@ import {
   ABOUT_PATH,
   batchPath,
   LIST_PATH,
+  MESSAGES_PATH,
   MISSING_PATH,
   recipePath,
   SHEET_FILES,
@@ -180,6 +181,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
   const forms: Files = options.preview ? new Map() : formFiles(site, environment);
   const calendars = calendarFiles(site);
   const others: Files = new Map([
+    [MESSAGES_PATH, () => render('messages', messagesView(site))] as const,
     ...papers(shop),
     ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH, ...listedPaths(facets)], pictureOf),
     ...calendars,

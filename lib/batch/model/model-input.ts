@@ -110,9 +110,14 @@ export interface Case {
   warmest_C: number;
   co2Yield: number;
   beerSolubility: number;
+  /** Added to the share of water's gas that beer holds at a keg's temperature. */
+  kegSolubility: number;
   pitchingRate: number;
   readonly rate_million_per_mL_P: number;
   readonly packCells_billion: number;
+  /** Grams in a pack of dry yeast, which goes by weight; NaN where the yeast is none. */
+  readonly dryPack_g: number;
+  readonly lager: boolean;
   /** Gravity that the beer ended at, where it was read; NaN: as the yeast's attenuation has it. */
   finalRead_SG: number;
   /** Beer that was packaged, where it was read; NaN: what the losses leave. */

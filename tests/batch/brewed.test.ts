@@ -238,7 +238,7 @@ describe('a plan', () => {
     const stirred = { boil_min: given(0), boilVolume_L: null, steep: null, grain: [], hops: [], stand: null };
     const lossOf = (over: Partial<Recipe>) =>
       planWith({ ...stirred, ...over } as never).assumed.find(({ key }) => key === 'kettle_loss')?.value;
-    expect(lossOf({})).toBe('0.05 L');
+    expect(lossOf({})).toBe('50 ml');
     expect(lossOf({ boil_min: given(10) })).toBe('0.5 L');
     expect(lossOf({ hops: [hop(10, { at: 'flameout' })] })).toBe('0.5 L');
     expect(planWith({}).assumed[0]!.key).toBe('kettle_loss');

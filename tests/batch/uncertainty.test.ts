@@ -87,7 +87,7 @@ describe('propagation of uncertainty', () => {
     }
   });
 
-  it('does so for every batch of the demo archive and every smooth target', { timeout: 60_000 }, async () => {
+  it('does so for every batch of the demo archive and every smooth target', async () => {
     const archive = await readArchive('content', { tablesDir: 'shared' });
     expect(archive.batches.length).toBeGreaterThan(10);
     const off: string[] = [];

@@ -52,14 +52,19 @@ export function assumedFigures(
   ];
   const known = figures
     .filter(([key, figure]) => figure.assumed && matters(key))
-    .map(([key, { value }]) => {
-      const { unit, reason } = SETUP_DEFAULTS[key];
-      return { key, value: WRITTEN[unit](value, units), reason };
-    });
+    .map(([key, { value }]) => ({
+      key,
+      value: writtenAs(key, value, units),
+      reason: SETUP_DEFAULTS[key].reason,
+    }));
   return setup.chill.assumed ? [...known, { key: 'chill.with', ...ASSUMED_CHILL(setup.chill.with) }] : known;
 }
 
 const ASSUMED_CHILL = (value: string) => ({ value, reason: 'what most kitchens can do without more kit' });
+
+/** A figure of the kit in the brewer's units. */
+export const writtenAs = (key: SetupDefaultKey, value: number, units: Brewery['units']): string =>
+  WRITTEN[SETUP_DEFAULTS[key].unit](value, units);
 
 type Unit = (typeof SETUP_DEFAULTS)[SetupDefaultKey]['unit'];
 

@@ -29,6 +29,7 @@ export function buildCase(batch: Batch): Case {
     boil_min,
     boilVolume_L: recipe.boilVolume_L?.value ?? Number.NaN,
     waterToHeat_L: Number.NaN,
+    keepsSurplus: false,
     times_min,
     parts,
     hops: hopParts(recipe, indexOf),

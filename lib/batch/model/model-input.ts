@@ -62,6 +62,8 @@ export interface Case {
   boilVolume_L: number;
   /** Water on the stove, litres as if at 20 °C: designed once, then held; NaN before. */
   waterToHeat_L: number;
+  /** The plan leaves wort in the pot; a whole boil is poured out whole, whatever it comes to. Designed once, then held. */
+  keepsSurplus: boolean;
   /** Minutes left, from the boil's length down to 0: every whole minute and every addition. */
   readonly times_min: Float64Array;
   readonly parts: readonly ExtractPart[];

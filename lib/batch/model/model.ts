@@ -134,7 +134,8 @@ export function runModel(
 
 /** Share of the chilled wort that is poured off its trub and hops; what the fermenter is not to hold stays in the pot. */
 export function pouredShare(c: Case, chilled_L: number): number {
-  return Math.min(chilled_L - c.kettleLoss_L - heldByHops(c), finalVolume(c)) / chilled_L;
+  const free_L = chilled_L - c.kettleLoss_L - heldByHops(c);
+  return (c.keepsSurplus ? Math.min(free_L, finalVolume(c)) : free_L) / chilled_L;
 }
 
 /** Packs of dry yeast, to be rounded up: up to a tenth more wort than the pack's lower dose serves opens no second one. */

@@ -14,5 +14,4 @@ it.runIf(POSIX)(
     expect(each).toEqual({ build: 2, sheets: 2, 'key-in': 2 });
     expect(early).toBeGreaterThan(1);
   },
-  300_000,
 );

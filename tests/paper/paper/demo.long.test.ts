@@ -39,7 +39,7 @@ beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'demo-paper-'));
   desk = await openDesk(folder);
   bench = await openBench();
-}, 120_000);
+});
 
 afterAll(async () => {
   await bench?.close();
@@ -51,24 +51,20 @@ describe('the archive on paper', () => {
     expect(cases.length).toBeGreaterThan(20);
   });
 
-  it.each(cases)(
-    '$slug',
-    async ({ slug, batch, units }) => {
-      const result = planBatch(batch, { ...brewery, units });
-      if (!result.ok)
-        throw new Error(`${slug} has no plan: ${result.problems.map(({ found }) => found).join('; ')}`);
-      for (const paper of ['a4', 'letter'] as const) {
-        for (const kind of ['kettle', 'cellar', 'card'] as const) {
-          const path = await desk.write(slug, kind, batch, result.plan, { ...brewery, units, paper });
-          const pages = await layOut(bench.page, path);
-          expect(pages, `${kind} on ${paper}`).toBeLessThanOrEqual(most(kind, batch));
-          expect(await bench.page.locator('html').getAttribute('data-sheet')).toBe('ready');
-          const wide = await measure(bench.page, '.pagedjs_page_content *');
-          for (const part of wide.filter(({ width }) => width > 0))
-            expect(part.x + part.width, `${kind} on ${paper}: ${part.text}`).toBeLessThanOrEqual(198.3);
-        }
+  it.each(cases)('$slug', async ({ slug, batch, units }) => {
+    const result = planBatch(batch, { ...brewery, units });
+    if (!result.ok)
+      throw new Error(`${slug} has no plan: ${result.problems.map(({ found }) => found).join('; ')}`);
+    for (const paper of ['a4', 'letter'] as const) {
+      for (const kind of ['kettle', 'cellar', 'card'] as const) {
+        const path = await desk.write(slug, kind, batch, result.plan, { ...brewery, units, paper });
+        const pages = await layOut(bench.page, path);
+        expect(pages, `${kind} on ${paper}`).toBeLessThanOrEqual(most(kind, batch));
+        expect(await bench.page.locator('html').getAttribute('data-sheet')).toBe('ready');
+        const wide = await measure(bench.page, '.pagedjs_page_content *');
+        for (const part of wide.filter(({ width }) => width > 0))
+          expect(part.x + part.width, `${kind} on ${paper}: ${part.text}`).toBeLessThanOrEqual(198.3);
       }
-    },
-    120_000,
-  );
+    }
+  });
 });

@@ -9,6 +9,7 @@ import { loadSite } from '../../../lib/site/archive.ts';
 import { writeAssets } from '../../../lib/site/assets.ts';
 import { type Booklet, bookletOf, renderBooklet } from '../../../lib/site/booklet.ts';
 import { createNunjucks } from '../../../lib/site/nunjucks.ts';
+import { openOutput } from '../../../lib/site/output.ts';
 import type { SiteContent } from '../../../lib/site/site.ts';
 import { type ReadPdf, readPdf } from '../engine/pdf-reading.ts';
 
@@ -18,10 +19,10 @@ let content: SiteContent;
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'booklet-'));
   await mkdir(folder, { recursive: true });
-  await writeAssets(folder);
+  await writeAssets(openOutput(folder));
   const loaded = await loadSite('content');
   content = loaded.content;
-}, 60_000);
+});
 
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
@@ -48,7 +49,7 @@ describe.each(['a4', 'letter'] as const)('the booklet on %s', (paper) => {
   beforeAll(async () => {
     booklet = bookletOf(content, false, paper);
     ({ result, pdf } = await printed(booklet, `book-${paper}`));
-  }, 240_000);
+  });
 
   it('loses nothing and leaves every page within its edges', () => {
     expect(result.overflow).toEqual([]);

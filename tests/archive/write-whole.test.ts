@@ -1,4 +1,4 @@
-import { spawnSync } from 'node:child_process';
+import { execFile, spawnSync } from 'node:child_process';
 import {
   chmodSync,
   mkdirSync,
@@ -12,7 +12,7 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { renameInto, sweepUnfinished, writeAtomic } from '../../lib/archive/write/atomic-write.ts';
+import { DISK, renameInto, sweepUnfinished, writeWhole } from '../../lib/archive/write/write-whole.ts';
 
 let folder = '';
 beforeEach(() => {
@@ -21,7 +21,7 @@ beforeEach(() => {
 afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
 it('writes a new file, its folders and nothing else', async () => {
-  await writeAtomic(join(folder, 'a/b/x.md'), 'Brühe °C\r\n');
+  await writeWhole(join(folder, 'a/b/x.md'), 'Brühe °C\r\n');
   expect(readFileSync(join(folder, 'a/b/x.md'), 'utf8')).toBe('Brühe °C\r\n');
   expect(readdirSync(join(folder, 'a/b'))).toEqual(['x.md']);
 });
@@ -30,7 +30,7 @@ it('replaces a file and keeps its mode', async () => {
   const path = join(folder, 'x.md');
   writeFileSync(path, 'old');
   chmodSync(path, 0o640);
-  await writeAtomic(path, new Uint8Array([1, 2, 3]));
+  await writeWhole(path, new Uint8Array([1, 2, 3]));
   expect([...readFileSync(path)]).toEqual([1, 2, 3]);
   expect(statSync(path).mode & 0o777).toBe(0o640);
 });
@@ -39,16 +39,50 @@ it('leaves the old state and no scraps where it fails', async () => {
   const path = join(folder, 'x.md');
   mkdirSync(path);
   writeFileSync(join(path, 'inside'), 'kept');
-  await expect(writeAtomic(path, 'new')).rejects.toThrow();
+  await expect(writeWhole(path, 'new')).rejects.toThrow();
   expect(readdirSync(folder)).toEqual(['x.md']);
   expect(readFileSync(join(path, 'inside'), 'utf8')).toBe('kept');
+});
+
+it('keeps the old file and leaves no part when the last step fails', async () => {
+  const path = join(folder, 'sheet.pdf');
+  await writeWhole(path, 'old');
+  const rename = () => Promise.reject(new Error('the file is open elsewhere'));
+  await expect(writeWhole(path, 'new', { ...DISK, rename })).rejects.toThrow('open elsewhere');
+  expect(readFileSync(path, 'utf8')).toBe('old');
+  expect(readdirSync(folder)).toEqual(['sheet.pdf']);
+});
+
+it('leaves no part when the process is told to end in the middle', async () => {
+  const [jiti, lib] = ['jiti', '../../lib/archive/write/write-whole.ts'].map((name) =>
+    import.meta.resolve(name),
+  );
+  const into = join(folder, 'into');
+  mkdirSync(into);
+  const script = join(folder, 'ending.mjs');
+  writeFileSync(
+    script,
+    `import { readdirSync, writeFileSync } from 'node:fs';
+    import { createJiti } from ${JSON.stringify(jiti)};
+    const { writeWhole } = await createJiti(import.meta.url).import(${JSON.stringify(lib)});
+    const fill = async (part) => {
+      writeFileSync(part, 'half');
+      console.log(readdirSync(${JSON.stringify(into)}).length);
+      process.exit(130);
+    };
+    await writeWhole(${JSON.stringify(join(into, 'sheet.pdf'))}, 'whole', { fill, rename: fill });`,
+  );
+  const { code, said } = await new Promise<{ code: unknown; said: string }>((tell) => {
+    execFile(process.execPath, [script], (fault, said) => tell({ code: fault?.code, said }));
+  });
+  expect([code, said.trim(), readdirSync(into)]).toEqual([130, '1', []]);
 });
 
 it('is never seen half written, whoever reads and writes at the same time', async () => {
   const path = join(folder, 'x.md');
   const versions = Array.from({ length: 20 }, (_, i) => String(i).repeat(200_000 / String(i).length));
-  await writeAtomic(path, versions[0] ?? '');
-  const writing = Promise.all(versions.map((version) => writeAtomic(path, version)));
+  await writeWhole(path, versions[0] ?? '');
+  const writing = Promise.all(versions.map((version) => writeWhole(path, version)));
   let done = false;
   const reading = (async () => {
     while (!done) {

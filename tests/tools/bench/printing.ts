@@ -2,10 +2,10 @@
 
 import { readFile } from 'node:fs/promises';
 import { pathToFileURL } from 'node:url';
-import { type FoundBrowser, findBrowser } from './find-browser.ts';
-import { endBrowser, launchBrowser } from './launch-browser.ts';
-import type { Paper } from './sheet.ts';
-import { PDF_OPTIONS, SheetTab } from './tab.ts';
+import { type FoundBrowser, findBrowser } from '../../../lib/paper/engine/find-browser.ts';
+import { endBrowser, launchBrowser } from '../../../lib/paper/engine/launch-browser.ts';
+import type { Paper } from '../../../lib/paper/engine/sheet.ts';
+import { PDF_OPTIONS, SheetTab } from '../../../lib/paper/engine/tab.ts';
 
 export interface PrintingTimes {
   readonly browser: string;

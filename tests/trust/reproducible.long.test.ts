@@ -62,7 +62,7 @@ beforeAll(async () => {
     for (const path of await filesBelow(site)) tree.set(path, readFileSync(join(site, path)));
     trees.push(tree);
   }
-}, 240_000);
+});
 afterAll(() => rmSync(dir, { recursive: true, force: true }));
 
 it('there is something to compare', () => {

@@ -8,6 +8,7 @@ import { createNunjucks } from './nunjucks.ts';
 import { removeOldFeeds } from './other-files.ts';
 import { createPages, type Pages, type PagesOptions } from './pages.ts';
 import { contentGlob, ROOT, withSlashes } from './paths.ts';
+import { pictureFiles, writePictures } from './pictures.ts';
 import { previewMiddleware } from './preview/middleware.ts';
 import type { Shown } from './preview/preview.ts';
 import { frameFiles, scriptFiles, writeScripts } from './scripts.ts';
@@ -77,6 +78,7 @@ function tell(found: readonly string[], told: Set<string>): void {
 
 async function write(output: string, pages: Pages): Promise<void> {
   await removeStale(output, pages.batchSlugs, pages.recipeSlugs);
+  await writePictures(output, pages.site.photographs);
   await removeOldFeeds(output, pages.others);
   await removeOldWays(output, pages.others);
   await writeAssets(output);
@@ -103,7 +105,11 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
   };
   const shown = (): Shown => ({
     pages: pages(),
-    assets: new Map([...(kept?.assets ?? []), ...frameFiles(pages())]),
+    assets: new Map([
+      ...(kept?.assets ?? []),
+      ...frameFiles(pages()),
+      ...pictureFiles(pages().site.photographs),
+    ]),
   });
 
   // An installed program lies where the generator would not look: what is to be ignored, no page of ours is.

@@ -4,6 +4,7 @@ import { sweepUnfinished } from '../archive/write/atomic-write.ts';
 import { sweepParts } from '../paper/engine/write-whole.ts';
 import { KIT_PATH } from './pages/kit-view.ts';
 import { SHEET_FILES } from './paths.ts';
+import { isPublishedPicture } from './pictures.ts';
 
 const SHEET_ENDINGS = ['.html', '.pdf', '.fields.json'];
 const CARD_FILES = SHEET_ENDINGS.map((ending) => `recipe-card${ending}`);
@@ -62,7 +63,9 @@ export async function removeStale(
     await remove(join(outputDir, 'batches', slug, 'key-in'), ['index.html']);
     if (batches.has(slug)) continue;
     const gone = recipes.has(slug) ? BATCH_FILES.filter((file) => !CARD_FILES.includes(file)) : BATCH_FILES;
-    await remove(join(outputDir, 'batches', slug), [...gone, `${slug}.ics`]);
+    const names = await readdir(join(outputDir, 'batches', slug));
+    const pictures = names.filter(isPublishedPicture);
+    await remove(join(outputDir, 'batches', slug), [...gone, ...pictures, `${slug}.ics`]);
   }
   for (const slug of await foldersIn(join(outputDir, 'recipes'))) {
     await sweep(join(outputDir, 'recipes', slug));

@@ -32,6 +32,7 @@ function many(entries: readonly SiteEntry[], count: number): SiteEntry[] {
         number: i,
         brewed: `${year}${batch.brewed?.slice(4) ?? '-01-01'}`,
         basedOn: null,
+        pictures: [],
       },
       plan: { ...plan, slug },
     };

@@ -58,6 +58,7 @@ export const batch: Batch = {
   style: 'Brown ale',
   tags: [],
   basedOn: null,
+  pictures: [],
   publish: 'all',
   notes: '',
   setup: {

@@ -26,7 +26,7 @@ export function pageData(
     keeps,
     slug,
     units: brewery.units,
-    batch: { ...batch, notes: '', tags: [], basedOn: null },
+    batch: { ...batch, notes: '', tags: [], basedOn: null, pictures: [] },
     targets: Object.fromEntries(
       Object.entries(plan.targets).map(([key, figure]) => [
         key,

@@ -22,7 +22,8 @@ export function parseClock(text: string): Parsed<string> {
   const [, digits = '', minutes, half = ''] = CLOCK.exec(plainText(text)) ?? [];
   const hour = Number(digits);
   const pm = half.toLowerCase() === 'p';
-  const known = digits !== '' && (half === '' ? minutes !== undefined && hour < 24 : hour >= 1 && hour <= (pm ? 23 : 12));
+  const known =
+    digits !== '' && (half === '' ? minutes !== undefined && hour < 24 : hour >= 1 && hour <= (pm ? 23 : 12));
   if (!known || Number(minutes ?? 0) > 59) {
     return fault('clock-form', text, CLOCK_EXPECTED, 'write hours and minutes as "13:35"');
   }

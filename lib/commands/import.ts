@@ -4,7 +4,7 @@ import { type CsvRow, readCsv } from '../archive/import/csv-read.ts';
 import { headerFaults, type Imported, importRows, unusedColumns } from '../archive/import/import-csv.ts';
 import { type ImportMap, readImportMap } from '../archive/import/import-map.ts';
 import { readArchive } from '../archive/read-archive.ts';
-import { writeAtomic } from '../archive/write/atomic-write.ts';
+import { writeWhole } from '../archive/write/write-whole.ts';
 import { decode } from '../archive/yaml/decode.ts';
 import { placeAt } from '../archive/yaml/located.ts';
 import { readYamlWithProblems } from '../archive/yaml/problems.ts';
@@ -137,7 +137,7 @@ async function write(
     for (const one of said) console.log(`${csvPath}:${line}  ${one}`);
     if (file === null) continue;
     const path = join(batches, `${file.slug}.md`);
-    if (!dry) await writeAtomic(path, file.text);
+    if (!dry) await writeWhole(path, file.text);
     done++;
     console.log(`${csvPath}:${line}  ${dry ? 'would write' : 'written'} ${path}`);
   }

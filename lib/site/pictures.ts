@@ -1,15 +1,15 @@
 /** The brewer's photographs, made small and without a word of where and with what they were taken. */
 import { createHash } from 'node:crypto';
-import { lstat, readdir, readFile, rm } from 'node:fs/promises';
+import { lstat, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { Archive } from '../archive/archive.ts';
 import { unusablePicture } from '../archive/schema/picture-file.ts';
-import { writeAtomic } from '../archive/write/atomic-write.ts';
+import { writeWhole } from '../archive/write/write-whole.ts';
 import type { LocatedProblem } from '../archive/yaml/located.ts';
 import { locateProblem } from '../archive/yaml/source.ts';
 import type { Picture } from '../batch/types/batch.ts';
 import { quoted } from '../units/parse/parsed.ts';
-import { type AssetFiles, writeAssetFiles } from './assets.ts';
+import type { AssetFiles } from './assets.ts';
 import { cacheFolder, safeSlug } from './paths.ts';
 
 /** Widths that are published, in pixels of the picture, each with the most bytes that it may take. */
@@ -111,8 +111,6 @@ async function measured(path: string, file: string): Promise<Looked> {
 const fileName = (number: number, width: number): string => `picture-${number}-${width}.jpg`;
 const pathOf = ({ slug, number }: Photograph, width: number): string =>
   `batches/${safeSlug(slug)}/${fileName(number, width)}`;
-/** Whether a file in the folder of a batch is a picture that a build has put there. */
-export const isPublishedPicture = (name: string): boolean => /^picture-\d+-\d+\.jpg$/.test(name);
 
 /** Width and height of a picture that is made to fit a width. */
 function fitted(
@@ -152,18 +150,6 @@ export const pictureFiles = (photographs: Photographs): AssetFiles =>
       ),
   );
 
-/** Writes the published pictures, and takes away those of an earlier build that are not among them. */
-export async function writePictures(outputDir: string, photographs: Photographs): Promise<void> {
-  const files = pictureFiles(photographs);
-  const batches = join(outputDir, 'batches');
-  for (const slug of await readdir(batches).catch(() => [])) {
-    const names = await readdir(join(batches, slug)).catch(() => []);
-    for (const name of names.filter(isPublishedPicture))
-      if (!files.has(`batches/${slug}/${name}`)) await rm(join(batches, slug, name), { force: true });
-  }
-  await writeAssetFiles(outputDir, files);
-}
-
 /** One picture in one size, out of the cache where it was made before. */
 async function made(path: string, size: (typeof SIZES)[number]): Promise<Uint8Array> {
   const bytes = await readFile(path);
@@ -172,7 +158,7 @@ async function made(path: string, size: (typeof SIZES)[number]): Promise<Uint8Ar
   const before = await readFile(cached).catch(() => null);
   if (before !== null) return before;
   const small = await shrunk(bytes, size);
-  await writeAtomic(cached, small);
+  await writeWhole(cached, small);
   return small;
 }
 

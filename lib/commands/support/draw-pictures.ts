@@ -9,6 +9,12 @@ import { publish, type SiteContent } from '../../site/site.ts';
 
 const CACHE = cacheFolder('pictures');
 
+/** Where the pictures go, below the top folder; none where the site has no address. */
+export function picturePaths(content: SiteContent): readonly string[] {
+  const { brewery, recipes } = publish(content);
+  return brewery.url === null ? [] : recipes.map(({ batch }) => picturePath(batch.slug));
+}
+
 /** Draws the pictures that links show, where the site has an address; true where every one was drawn. */
 export async function makePictures(
   content: SiteContent,

@@ -3,10 +3,12 @@ import { example } from '../../archive/schema/examples.ts';
 import { writtenAs } from '../../batch/model/assumed.ts';
 import { SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
 import { STOVES, type Stove } from '../../batch/model/stoves.ts';
-import { boilOffPower_kW } from '../../formulas/heat.ts';
 import { formatVolumeRate } from '../../units/format/format.ts';
 import { yamlText } from '../../units/yaml-text.ts';
 import { at, plain } from './new-batch-text.ts';
+
+/** Heat that takes a kilogram of boiling water away: 2256.5 kJ/kg at 1 atm, IAPWS-IF97. */
+const BOIL_OFF_kWh_per_kg = 2256.5 / 3600;
 
 /** What the questions of the first evening bring. */
 export interface Kitchen {
@@ -79,7 +81,7 @@ export function setupsText({ units, pot, stove, fermenter, chilling, height }: K
 
 /** A ring cannot boil away more than its heat turns into steam: a weak one is given that, others the usual figure. */
 function boilOffLine(heat_kW: number, units: Kitchen['units']): string {
-  const most_L_per_h = Math.floor((10 * heat_kW) / boilOffPower_kW(1)) / 10;
+  const most_L_per_h = Math.floor((10 * heat_kW) / BOIL_OFF_kWh_per_kg) / 10;
   const { value, reason } = SETUP_DEFAULTS.boil_off;
   const text = (rate: number): string => plain(formatVolumeRate(rate, units));
   if (most_L_per_h >= value - 0.4) return at(`  # boil_off: ${text(value)}`, reason);

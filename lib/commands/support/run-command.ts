@@ -1,5 +1,6 @@
 import { inspect } from 'node:util';
 import { commandLine } from '../../site/command-line.ts';
+import { capital } from '../../words/words.ts';
 import { type Arguments, readArguments } from './arguments.ts';
 import { type CommandSpec, helpText } from './spec.ts';
 import { UsageError } from './usage-error.ts';
@@ -58,14 +59,17 @@ const ON_WINDOWS: Readonly<Record<string, string>> = { EACCES: HELD, EPERM: HELD
 
 /** What the system refused, in words, or null where it is none of the things that a user can mend. */
 export function systemFault(thrown: unknown, platform: NodeJS.Platform = process.platform): string | null {
-  for (let error = thrown; error instanceof Error; error = error.cause) {
+  for (let error = thrown; error instanceof Error; error = error.cause ?? behind(error)) {
     const { code, path } = error as NodeJS.ErrnoException;
     const said =
       code === undefined ? undefined : ((platform === 'win32' ? ON_WINDOWS[code] : null) ?? SAID[code]);
-    if (said !== undefined) return `${path ?? error.message}: ${said}.`;
+    if (said !== undefined) return path === undefined ? `${capital(said)}.` : `${path}: ${said}.`;
   }
   return null;
 }
+
+/** What the site generator says that an error of its own comes from. */
+const behind = (error: Error): unknown => ('originalError' in error ? error.originalError : undefined);
 
 /** A reader such as `head` that has seen enough is no fault. */
 function endQuietly(error: NodeJS.ErrnoException): void {

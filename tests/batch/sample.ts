@@ -187,6 +187,7 @@ export function sampleBatch(over: Partial<Batch> = {}): Batch {
     style: 'Bitter',
     tags: [],
     basedOn: null,
+    pictures: [],
     publish: 'all',
     recipe: sampleRecipe(),
     readings: {},

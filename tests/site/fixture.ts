@@ -341,6 +341,7 @@ export const brewed: Batch = {
   style: 'Brown ale',
   tags: ['regatta'],
   basedOn: 'unseen-barge',
+  pictures: [],
   publish: 'all',
   recipe,
   readings: {
@@ -396,6 +397,7 @@ export const hostile: Batch = {
   number: 13,
   style: '"><img src=x onerror=alert(1)>',
   basedOn: 'winding-hole-bitter',
+  pictures: [],
   readings: {},
   notes: [
     '<script>alert(2)</script>',
@@ -433,6 +435,7 @@ export const planned: Batch = {
   title: 'Not Yet',
   number: 14,
   basedOn: null,
+  pictures: [],
   readings: {},
   notes: '',
 };
@@ -447,6 +450,7 @@ export const wordy: Batch = {
   style: `${LONG}${LONG}`,
   tags: [LONG, LONG],
   basedOn: null,
+  pictures: [],
   recipe: {
     ...recipe,
     boil_min: given(minute(75), '1 h 15 min'),

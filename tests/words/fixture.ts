@@ -59,6 +59,7 @@ export const batch: Batch = {
   style: 'Brown ale',
   tags: [],
   basedOn: null,
+  pictures: [],
   publish: 'all',
   notes: '',
   setup: {

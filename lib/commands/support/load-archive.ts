@@ -18,8 +18,8 @@ export async function loadArchive(contentDir: string, memory?: SiteMemory): Prom
   return null;
 }
 
-/** Doubts that are told on every build, because somebody may get hurt. */
-const LOUD = new Set(['bottle-danger', 'bottle-too-weak']);
+/** Doubts that are told on every build, because somebody may get hurt, or something is left out. */
+const LOUD = new Set(['bottle-danger', 'bottle-too-weak', 'picture-unusable']);
 
 /**
  * Prints what is wrong, what may hurt somebody, and how many batches were left out; true where a file has an error.

@@ -26,7 +26,7 @@ export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
     mode,
     slug,
     units: brewery.units,
-    batch: { ...batch, notes: '', tags: [], basedOn: null },
+    batch: { ...batch, notes: '', tags: [], basedOn: null, pictures: [] },
     targets: Object.fromEntries(targets) as KeyInData['targets'],
     raw: { readings: raw.readings ?? {} },
     ranges: Object.fromEntries(

@@ -7,7 +7,7 @@ import { writeAssets } from '../site/assets.ts';
 import { bookletOf, renderBooklet } from '../site/booklet.ts';
 import { createNunjucks } from '../site/nunjucks.ts';
 import { openOutput } from '../site/output.ts';
-import { ROOT } from '../site/paths.ts';
+import { cacheFolder } from '../site/paths.ts';
 import type { Arguments } from './support/arguments.ts';
 import { paperOf, tellNoBrowser } from './support/build-site.ts';
 import { checkFolders } from './support/folders.ts';
@@ -71,7 +71,7 @@ async function booklet(args: Arguments): Promise<number> {
   }
   progress.say(`laying out ${counted(made.batches.length, 'batch', 'batches')}`);
   const job = { id: 'booklet', htmlPath, pdfPath, paper: made.paper };
-  const cacheDir = join(ROOT, '.cache', 'sheets');
+  const cacheDir = cacheFolder('sheets');
   const { results } = await renderSheets([job], { browser, cacheDir, timeout_ms: LIMIT_MS });
   progress.end();
   const [result] = results;

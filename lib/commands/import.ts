@@ -8,7 +8,8 @@ import { writeWhole } from '../archive/write/write-whole.ts';
 import { decode } from '../archive/yaml/decode.ts';
 import { placeAt } from '../archive/yaml/located.ts';
 import { readYamlWithProblems } from '../archive/yaml/problems.ts';
-import { ROOT } from '../site/paths.ts';
+import { commandLine } from '../site/command-line.ts';
+import { TABLES } from '../site/paths.ts';
 import type { Arguments } from './support/arguments.ts';
 import { counted, printProblems } from './support/report.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
@@ -47,7 +48,7 @@ async function importBatches(args: Arguments): Promise<number> {
   const content = args.text('content') ?? '';
   const [csvPath, ...more] = args.words;
   if (csvPath === undefined || more.length > 0) {
-    throw new UsageError('One CSV file is wanted: npm run import -- old.csv --map map.yaml');
+    throw new UsageError(`One CSV file is wanted: ${commandLine('import', 'old.csv --map map.yaml')}`);
   }
   const mapPath = args.text('map');
   if (mapPath === undefined) throw new UsageError('The map of the columns is missing: --map map.yaml');
@@ -62,7 +63,7 @@ async function importBatches(args: Arguments): Promise<number> {
     for (const fault of faults) console.log(`${csvPath}:1  ${fault}`);
     return FAILED;
   }
-  const archive = await readArchive(content, { tablesDir: join(ROOT, 'shared') });
+  const archive = await readArchive(content, { tablesDir: TABLES });
   const newer = archive.problems.filter(({ code }) => code === 'newer-format');
   if (newer.length > 0) {
     printProblems(newer);

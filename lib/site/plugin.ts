@@ -7,7 +7,7 @@ import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { type Output, openOutput } from './output.ts';
 import { createPages, type Pages, type PagesOptions, pagePaths } from './pages.ts';
-import { batchPath, contentGlob, PAGES, recipePath, withSlashes } from './paths.ts';
+import { batchPath, contentGlob, PAGES, ROOT, recipePath, withSlashes } from './paths.ts';
 import { previewMiddleware } from './preview/middleware.ts';
 import type { Shown } from './preview/preview.ts';
 import { running } from './preview/running.ts';
@@ -35,6 +35,7 @@ export interface EleventyConfig {
   readonly ignores: Set<string>;
   setLibrary(name: string, library: unknown): void;
   readonly benchmarks: { readonly config: { setIsVerbose(verbose: boolean): void } };
+  setUseGitIgnore(use: boolean): void;
   setQuietMode(quiet: boolean): void;
   setServerOptions(options: object): void;
   addGlobalData(name: string, value: () => readonly string[]): void;
@@ -115,6 +116,9 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
 
   // Looking on needs no page template, and the generator would load each anew at every change and never let go of it.
   if (running() !== null) config.ignores.add(`${withSlashes(relative(process.cwd(), PAGES))}/**`);
+  // An installed program lies where the generator would not look: what is to be ignored, no page of ours is.
+  config.ignores.delete('**/node_modules/**');
+  config.setUseGitIgnore(false);
   config.setQuietMode(true);
   config.setLibrary('md', createMarkdown());
   config.setServerOptions({
@@ -148,9 +152,10 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
   });
 
   config.addWatchTarget(contentGlob(options.contentDir ?? 'content'));
-  config.addWatchTarget('templates/**/*');
-  config.addWatchTarget('shared/**/*.yaml');
-  config.addWatchTarget('lib/**/*.ts', { resetConfig: true });
+  const own = withSlashes(relative(process.cwd(), ROOT)) || '.';
+  config.addWatchTarget(`${own}/templates/**/*`);
+  config.addWatchTarget(`${own}/shared/**/*.yaml`);
+  config.addWatchTarget(`${own}/lib/**/*.ts`, { resetConfig: true });
 }
 
 /** What is kept, with templates and assets as they are now. */

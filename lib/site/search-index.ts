@@ -17,9 +17,18 @@ export const wordsApart = (html: string): string =>
     .replaceAll(/\u00a0|&nbsp;/g, ' ');
 
 /** Pages with words: batches and recipes; what only leads to them holds none of its own. */
-export const hasWords = (path: string): boolean => /^(?:batches|recipes)\/[^/]+\/index\.html$/.test(path);
+const hasWords = (path: string): boolean => /^(?:batches|recipes)\/[^/]+\/index\.html$/.test(path);
 /** Where the index lies. */
 export const INDEX = 'pagefind/';
+
+/** One page a beer: a recipe stands for itself only where its batch is not shown. */
+export function pagesWithWords(paths: readonly string[]): readonly string[] {
+  const there = new Set(paths);
+  return paths
+    .filter(hasWords)
+    .filter((path) => path.startsWith('batches/') || !there.has(path.replace('recipes/', 'batches/')))
+    .sort();
+}
 
 /** Writes the full-text index of batches and recipes below `pagefind/`, from the pages as they were published. */
 export async function writeSearchIndex(
@@ -35,7 +44,7 @@ export async function writeSearchIndex(
   });
   if (index === undefined) throw new Error(`The search index cannot be made: ${errors.join('; ')}`);
   try {
-    for (const sourcePath of paths.filter(hasWords).sort()) {
+    for (const sourcePath of pagesWithWords(paths)) {
       const content = wordsApart(await readFile(join(output.folder, sourcePath), 'utf8'));
       const { errors: wrong } = await index.addHTMLFile({ sourcePath, content });
       if (wrong.length > 0) throw new Error(`The site cannot be indexed: ${wrong.join('; ')}`);

@@ -55,8 +55,8 @@ describe('a batch with every key', () => {
     expect(batch?.readings).not.toHaveProperty('final_gravity');
     expect(batch?.readings.mash_in).toBe('not taken');
     expect(batch?.readings.additions).toEqual([
-      { at: '60 min', minutesLeft: 60, clock: '14:50' },
-      { at: 'flameout', minutesLeft: null, clock: 'not taken' },
+      { at: '60 min', minutesLeft: 60, what: null, clock: '14:50' },
+      { at: 'flameout', minutesLeft: null, what: null, clock: 'not taken' },
     ]);
   });
 

@@ -73,7 +73,7 @@ async function writeLocked(
   const { file } = opened;
   if (hash !== null && hash !== file.hash) return { kind: 'changed since', file };
   const now = readBatchText(slug, file.text, around);
-  if (now === null) return refuse('The file of the batch has errors: npm run check says which.');
+  if (now === null) return refuse('The file of the batch has errors: the command check says which.');
   const wanted = changes(now);
   if (wanted.length === 0) return { kind: 'unchanged', file, read: now };
   const edited = editReadings(file.text, wanted);

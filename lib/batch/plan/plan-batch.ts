@@ -9,7 +9,8 @@ import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Brewery } from '../types/brewery.ts';
 import type { BitternessRow, KettleRow, Plan, PlanResult, Targets } from '../types/plan.ts';
-import { TARGET_KEYS } from '../types/plan.ts';
+import { TARGET_KEYS } from '../types/targets.ts';
+
 import { allFigures } from '../uncertainty/figures.ts';
 import { uncertainInputs } from '../uncertainty/inputs.ts';
 import { propagate } from '../uncertainty/propagate.ts';
@@ -75,7 +76,7 @@ function computePlan(batch: Batch, brewery: Brewery, read: typeof readBack): Pla
   const propagation = propagate(c, inputs);
   const targets = allFigures(propagation, inputs, batch.setup);
   found.push(...checkBottles(batch, brewery, targets, detail.packed, detail.ambient_kPa));
-  const day = timetable(batch, brewery, c, outcome, detail);
+  const day = timetable(batch, c, outcome, detail);
   const back = read({ batch, brewery, c, outcome, detail, inputs, propagation, targets });
   found.push(...back.found);
   const plan: Plan = {

@@ -9,8 +9,8 @@ import type { KeyPath } from '../../units/problem.ts';
 import { pitchingTemperature } from '../model/build-model-input.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
-import type { TargetKey } from '../types/plan.ts';
 import type { Readings } from '../types/readings.ts';
+import type { TargetKey } from '../types/targets.ts';
 
 export interface Observation {
   /** Key below `readings`, `packaged.volume`. */

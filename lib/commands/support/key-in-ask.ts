@@ -6,6 +6,7 @@ import { faultText, labelOf, shownText } from '../../key-in/words.ts';
 import { paperNote } from '../../site/key-in/form-view.ts';
 import { beginSession, doubtContext, type Session } from '../../site/key-in/session.ts';
 import { doubtsAbout, save } from './key-in-save.ts';
+import { readerOf } from './questions.ts';
 import { FAILED, FINE } from './run-command.ts';
 
 export interface AskOptions {
@@ -74,15 +75,6 @@ function headingOf({ blanks, printed }: Session, { key }: Blank): string {
     if (group) return `${pageTitle(where, printed?.counts[where.sheet] ?? 1)}: ${group.title}`;
   }
   return '';
-}
-
-/** Lines as they come, whether or not somebody waits for one; null at the end. */
-function readerOf(input: Interface): () => Promise<string | null> {
-  const lines = input[Symbol.asyncIterator]();
-  return async () => {
-    const { value, done } = await lines.next();
-    return done ? null : String(value);
-  };
 }
 
 const checked = (session: Session, waiting: ReadonlyMap<string, string>) =>

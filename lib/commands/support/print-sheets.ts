@@ -1,18 +1,17 @@
 import { readFile, rm } from 'node:fs/promises';
-import { join } from 'node:path';
 import { writeWhole } from '../../archive/write/write-whole.ts';
 import type { Brewery } from '../../batch/types/brewery.ts';
 import type { FoundBrowser } from '../../paper/engine/find-browser.ts';
 import { renderSheets } from '../../paper/engine/render-sheets.ts';
 import type { SheetResult } from '../../paper/engine/sheet.ts';
-import { ROOT } from '../../site/paths.ts';
+import { cacheFolder } from '../../site/paths.ts';
 import type { SiteEntry } from '../../site/site.ts';
 import { fieldsJson } from './fields-json.ts';
 import type { Progress } from './progress.ts';
 import { counted } from './report.ts';
 import type { SheetPlace } from './sheet-places.ts';
 
-const CACHE = join(ROOT, '.cache', 'sheets');
+const CACHE = cacheFolder('sheets');
 
 export interface PrintOrder {
   readonly places: readonly SheetPlace[];

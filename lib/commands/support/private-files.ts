@@ -57,6 +57,6 @@ export async function writeSheetPages(
     output?.write(output.pathOf(htmlPath), html);
     if (published || planned.has(entry)) continue;
     planned.add(entry);
-    output?.write(output.pathOf(join(folder, 'plan.json')), planJson(entry.plan));
+    output?.write(output.pathOf(join(folder, 'plan.json')), planJson(entry.plan, brewery));
   }
 }

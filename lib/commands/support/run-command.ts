@@ -1,7 +1,8 @@
 import { inspect } from 'node:util';
+import { commandLine } from '../../site/command-line.ts';
 import { capital } from '../../words/words.ts';
 import { type Arguments, readArguments } from './arguments.ts';
-import { type CommandSpec, helpText, invocation } from './spec.ts';
+import { type CommandSpec, helpText } from './spec.ts';
 import { UsageError } from './usage-error.ts';
 
 export const FINE = 0;
@@ -28,7 +29,7 @@ export async function runCommand(
 function tell(spec: CommandSpec, thrown: unknown): number {
   if (thrown instanceof UsageError) {
     console.error(thrown.message);
-    console.error(`What it takes: ${invocation(spec)} -- --help`);
+    console.error(`What it takes: ${commandLine(spec.name, '--help')}`);
     return USED_WRONGLY;
   }
   const fault = systemFault(thrown);
@@ -36,7 +37,7 @@ function tell(spec: CommandSpec, thrown: unknown): number {
     console.error(fault);
     return FAILED;
   }
-  console.error(`${invocation(spec)} stopped because of a fault in the program, not in your files.`);
+  console.error(`${commandLine(spec.name)} stopped because of a fault in the program, not in your files.`);
   console.error(inspect(thrown));
   return FAILED;
 }

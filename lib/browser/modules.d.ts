@@ -8,6 +8,6 @@ declare module 'nunjucks/src/runtime.js' {
 
 /** Templates as the bundler compiles them: functions by name, nothing to compile in the reader's browser. */
 declare module 'kettleside:templates' {
-  const templates: Readonly<Record<string, import('./templates.ts').CompiledTemplate>>;
+  const templates: Readonly<Record<string, import('./recipe/templates.ts').CompiledTemplate>>;
   export default templates;
 }

@@ -1,5 +1,5 @@
-import { newerContent } from '../files/read-archive.ts';
-import { serveSite } from '../site/serve/serve.ts';
+import { newerContent } from '../archive/read-archive.ts';
+import { serveSite } from '../site/preview/serve.ts';
 import { checkFolders } from './support/folders.ts';
 import { printProblems } from './support/report.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';

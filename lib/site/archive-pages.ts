@@ -1,17 +1,17 @@
 import type { Environment } from 'nunjucks';
-import { comparableName, ROWS } from '../browser/page-data.ts';
+import { comparableName, ROWS } from '../browser/archive/page-data.ts';
 import { dataScript } from './data-script.ts';
 import { FACET_KINDS, type Facets } from './facets.ts';
+import { comparableView } from './pages/comparable-view.ts';
+import { COMPARE_PATH, compareView } from './pages/compare-view.ts';
+import { facetPath, facetView, GATHERED_PATH, gatheredView } from './pages/facet-view.ts';
+import { olderPath, olderView } from './pages/list-view.ts';
+import { ROWS_PATH, rowsView } from './pages/rows-view.ts';
+import { SEARCH_PATH, searchView } from './pages/search-view.ts';
+import { YEARS_PATH, yearPages, yearPath, yearsView, yearView } from './pages/year-view.ts';
 import { laterPages } from './paging.ts';
 import { safeSlug } from './paths.ts';
-import type { Published } from './site.ts';
-import { comparableView } from './views/comparable-view.ts';
-import { COMPARE_PATH, compareView } from './views/compare-view.ts';
-import { facetPath, facetView, GATHERED_PATH, gatheredView } from './views/facet-view.ts';
-import { olderPath, olderView } from './views/list-view.ts';
-import { ROWS_PATH, rowsView } from './views/rows-view.ts';
-import { SEARCH_PATH, searchView } from './views/search-view.ts';
-import { YEARS_PATH, yearPages, yearPath, yearsView, yearView } from './views/year-view.ts';
+import type { Published, SiteEntry } from './site.ts';
 
 /** What a batch is held against others by. */
 export const comparablePath = (slug: string): string => `${comparableName(safeSlug(slug))}.js`;
@@ -21,6 +21,7 @@ export function archivePages(
   site: Published,
   facets: Facets,
   environment: Environment,
+  notesOf: (entry: SiteEntry) => string,
 ): ReadonlyMap<string, () => string> {
   const render = (layout: string, view: object): string => environment.render(`layouts/${layout}.njk`, view);
   return new Map([
@@ -46,7 +47,8 @@ export function archivePages(
     ),
     ...site.batches.map((entry) => {
       const { slug } = entry.batch;
-      const text = () => dataScript(comparableName(slug), comparableView(entry, site.brewery.units));
+      const text = () =>
+        dataScript(comparableName(slug), comparableView(entry, site.brewery.units, notesOf(entry)));
       return [comparablePath(slug), text] as const;
     }),
   ]);

@@ -1,15 +1,14 @@
-import { join } from 'node:path';
-import { createLearner } from '../batch/learning-archive.ts';
-import { batchToPlan } from '../batch/learning-use.ts';
-import type { Archive } from '../files/archive.ts';
-import { inOrder, type LocatedProblem } from '../files/located.ts';
-import { readArchive } from '../files/read-archive.ts';
-import { type ArchiveMemory, createArchiveMemory } from '../files/read-batches.ts';
-import { locateProblems, type Source } from '../files/source.ts';
-import { readYaml } from '../files/yaml-read.ts';
+import type { Archive } from '../archive/archive.ts';
+import { readArchive } from '../archive/read-archive.ts';
+import { type ArchiveMemory, createArchiveMemory } from '../archive/read-batches.ts';
+import { inOrder, type LocatedProblem } from '../archive/yaml/located.ts';
+import { readYaml } from '../archive/yaml/read.ts';
+import { locateProblems, type Source } from '../archive/yaml/source.ts';
+import { createLearner } from '../batch/learning/archive.ts';
+import { batchToPlan } from '../batch/learning/use.ts';
+import { groupAt, type Raw } from '../key-in/key-in.ts';
 import type { Problem } from '../units/problem.ts';
-import { groupAt, type Raw } from '../view/key-in.ts';
-import { ROOT } from './paths.ts';
+import { TABLES } from './paths.ts';
 import { createPlanMemory, type PlanMemory, planAnew } from './plan-memo.ts';
 import type { SiteContent, SiteEntry } from './site.ts';
 
@@ -93,7 +92,7 @@ export async function loadSite(
 ): Promise<LoadedSite> {
   const { memory } = options;
   const archive = await readArchive(contentDir, {
-    tablesDir: options.tablesDir ?? join(ROOT, 'shared'),
+    tablesDir: options.tablesDir ?? TABLES,
     ...(memory === undefined ? {} : { memory: memory.reads }),
   });
   return planArchive(archive, memory?.plans);

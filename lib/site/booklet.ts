@@ -1,12 +1,13 @@
 import type { Environment } from 'nunjucks';
-import type { Brewery } from '../batch/brewery.ts';
-import { type IngredientGroup, ingredientGroups } from '../view/ingredients.ts';
-import { dateText } from '../view/measures.ts';
-import { capital } from '../view/words.ts';
+import type { Brewery } from '../batch/types/brewery.ts';
+import { echoed } from '../units/format/format.ts';
+import { type IngredientGroup, ingredientGroups } from '../words/ingredients.ts';
+import { dateText } from '../words/measures.ts';
+import { capital } from '../words/words.ts';
 import { createMarkdown } from './markdown.ts';
+import { type BatchView, batchView } from './pages/batch-view.ts';
 import { SHEET_ASSETS, sheetFonts } from './sheets.ts';
 import { publish, type SiteContent, type SiteEntry } from './site.ts';
-import { type BatchView, batchView } from './views/batch-view.ts';
 
 /** One batch in the booklet: a left page of figures, a right page of what happened. */
 export interface BookletBatch {
@@ -103,8 +104,8 @@ export function bookletOf(content: SiteContent, all: boolean, paper?: Brewery['p
     batches: entries.map((entry) => ({
       id: idOf(entry),
       view: batchView(entry, site, entry.batch.notes.trim() === '' ? '' : markdown.render(entry.batch.notes)),
-      makes: entry.batch.recipe.intoFermenter_L.written,
-      ingredients: ingredientGroups(entry.batch.recipe),
+      makes: echoed(entry.batch.recipe.intoFermenter_L.written, brewery.units),
+      ingredients: ingredientGroups(entry.batch.recipe, brewery.units),
     })),
     styles: indexOf(entries, ({ batch }) => (batch.style === null ? [] : [batch.style])),
     ingredients: indexOf(entries, namesOf),

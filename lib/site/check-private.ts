@@ -1,8 +1,8 @@
-import type { Setup } from '../batch/setup.ts';
-import type { Archive } from '../files/archive.ts';
-import { readYaml } from '../files/yaml-read.ts';
+import type { Archive } from '../archive/archive.ts';
+import { readYaml } from '../archive/yaml/read.ts';
+import type { Setup } from '../batch/types/setup.ts';
 import type { SiteFault } from './check-links.ts';
-import { isFar } from './far-kitchen.ts';
+import { isFar } from './round-altitude.ts';
 
 /** What must not be met on the site: single words, and phrases as they were written. */
 export interface Secrets {

@@ -1,6 +1,6 @@
 import { readdir, readFile } from 'node:fs/promises';
 import { extname, join, relative } from 'node:path';
-import type { Archive } from '../files/archive.ts';
+import type { Archive } from '../archive/archive.ts';
 import {
   brokenLinks,
   foreignRequests,

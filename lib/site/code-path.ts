@@ -1,5 +1,5 @@
 import qrcode from 'qrcode';
-import type { CodePath } from '../view/render-input.ts';
+import type { CodePath } from '../paper/render-input.ts';
 
 /** Modules of white around a code (ISO/IEC 18004). */
 const QUIET_ZONE = 4;

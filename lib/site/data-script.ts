@@ -1,4 +1,4 @@
-import { HOLDER } from '../browser/page-data.ts';
+import { HOLDER } from '../browser/archive/page-data.ts';
 
 /** JSON that is a JavaScript expression wherever it stands. */
 const expression = (data: unknown): string =>

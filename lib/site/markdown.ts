@@ -1,5 +1,5 @@
 import MarkdownItClass, { type MarkdownIt } from 'markdown-it';
-import { withoutControls } from '../schema/plain-text.ts';
+import { withoutControls } from '../archive/schema/plain-text.ts';
 
 const SAFE_SCHEME = /^(?:https?:|mailto:)/i;
 const ANY_SCHEME = /^[a-z][a-z0-9+.-]*:/i;

@@ -1,6 +1,6 @@
 import type { Environment } from 'nunjucks';
-import type { Batch } from '../batch/batch.ts';
-import { type Says, usedLines } from '../view/learning-view.ts';
+import type { Batch } from '../batch/types/batch.ts';
+import { type Says, usedLines } from '../words/learning-view.ts';
 import { archivePages, listedPaths } from './archive-pages.ts';
 import { type Facets, facetsOf, facetsOfBatch } from './facets.ts';
 import { openGraph } from './feeds/open-graph.ts';
@@ -10,6 +10,15 @@ import { calendarFiles, formFiles, keyInLinks } from './key-in/site-files.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { otherFiles } from './other-files.ts';
+import { aboutView, missingView } from './pages/about-view.ts';
+import { batchView } from './pages/batch-view.ts';
+import { DATA_PATH, dataView } from './pages/data-view.ts';
+import { facetPath } from './pages/facet-view.ts';
+import type { HeadView } from './pages/head.ts';
+import { KIT_PATH, kitView } from './pages/kit-view.ts';
+import { listView } from './pages/list-view.ts';
+import { recipeView } from './pages/recipe-view.ts';
+import { saysView } from './pages/says-view.ts';
 import {
   ABOUT_PATH,
   batchPath,
@@ -23,15 +32,6 @@ import {
 import { planJson } from './plan-json.ts';
 import { renderSheetHtml, type SheetOptions } from './sheets.ts';
 import { type Published, publish, type SiteContent, type SiteEntry } from './site.ts';
-import { aboutView, missingView } from './views/about-view.ts';
-import { batchView } from './views/batch-view.ts';
-import { DATA_PATH, dataView } from './views/data-view.ts';
-import { facetPath } from './views/facet-view.ts';
-import type { HeadView } from './views/head.ts';
-import { KIT_PATH, kitView } from './views/kit-view.ts';
-import { listView } from './views/list-view.ts';
-import { recipeView } from './views/recipe-view.ts';
-import { saysView } from './views/says-view.ts';
 
 export interface PagesOptions extends SheetOptions {
   /** True where the build makes the PDFs too: only then do pages link to them. */
@@ -145,7 +145,7 @@ function papers({ site, environment, options }: Workshop): Files {
     ] as const;
   return new Map([
     ...site.batches.flatMap((entry) => [
-      [`batches/${safeSlug(entry.batch.slug)}/plan.json`, () => planJson(entry.plan)] as const,
+      [`batches/${safeSlug(entry.batch.slug)}/plan.json`, () => planJson(entry.plan, site.brewery)] as const,
       ...SHEET_FILES.map((file) => sheet(entry, file)),
     ]),
     ...site.recipesAlone.map((entry) => sheet(entry, 'recipe-card')),
@@ -173,7 +173,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     ...papers(shop),
     ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH, ...listedPaths(facets)], pictureOf),
     ...calendars,
-    ...archivePages(site, facets, environment),
+    ...archivePages(site, facets, environment, notesOf),
     ...forms,
   ]);
   // How the kit's pages are parted shows when its figures are worked out.

@@ -1,7 +1,7 @@
-import type { Batch } from '../batch/batch.ts';
-import type { Brewery } from '../batch/brewery.ts';
-import type { UsedFigure } from '../batch/learning.ts';
-import { planBatch } from '../batch/plan-batch.ts';
+import { planBatch } from '../batch/plan/plan-batch.ts';
+import type { Batch } from '../batch/types/batch.ts';
+import type { Brewery } from '../batch/types/brewery.ts';
+import type { UsedFigure } from '../batch/types/learning.ts';
 import type { Problem } from '../units/problem.ts';
 import type { SiteEntry } from './site.ts';
 

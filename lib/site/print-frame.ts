@@ -1,5 +1,5 @@
 import type { Environment } from 'nunjucks';
-import type { Brewery } from '../batch/brewery.ts';
+import type { Brewery } from '../batch/types/brewery.ts';
 
 const SCRIPT = /<script src="[^"]*"><\/script>\n/g;
 

@@ -1,14 +1,15 @@
 import { type AssetFiles, writeAssetFiles } from './assets.ts';
 import { bundle } from './bundle.ts';
+import type { Output } from './output.ts';
 import type { Pages } from './pages.ts';
 import { printFrame } from './print-frame.ts';
 
 /** The scripts of the site's pages, by the name of their entry in `lib/browser`. */
 const SCRIPTS = {
-  'recipe-page': 'recipe.js',
-  'archive-page': 'archive.js',
-  'search-page': 'search.js',
-  'compare-page': 'compare.js',
+  'recipe/recipe-page': 'recipe.js',
+  'archive/archive-page': 'archive.js',
+  'archive/search-page': 'search.js',
+  'compare/compare-page': 'compare.js',
 } as const;
 
 /** What runs in a reader's browser. */
@@ -24,5 +25,5 @@ export const frameFiles = ({ environment, site }: Pick<Pages, 'environment' | 's
     ]),
   );
 
-export const writeScripts = (outputDir: string, pages: Pick<Pages, 'environment' | 'site'>): Promise<void> =>
-  writeAssetFiles(outputDir, new Map([...scriptFiles(), ...frameFiles(pages)]));
+export const writeScripts = (output: Output, pages: Pick<Pages, 'environment' | 'site'>): Promise<void> =>
+  writeAssetFiles(output, new Map([...scriptFiles(), ...frameFiles(pages)]));

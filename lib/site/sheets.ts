@@ -1,6 +1,6 @@
 import type { Environment } from 'nunjucks';
-import type { Brewery } from '../batch/brewery.ts';
-import { SHEET_TEMPLATES, sheetContext, type SheetOptions as ViewOptions } from '../view/render-input.ts';
+import type { Brewery } from '../batch/types/brewery.ts';
+import { SHEET_TEMPLATES, sheetContext, type SheetOptions as ViewOptions } from '../paper/render-input.ts';
 import { codePath } from './code-path.ts';
 import { type SheetFile, sheetKindOf } from './paths.ts';
 import type { SiteEntry } from './site.ts';

@@ -1,8 +1,8 @@
-import type { Batch } from '../batch/batch.ts';
-import type { Ingredient } from '../batch/ingredient.ts';
-import type { TravelData } from '../browser/changes.ts';
-import { offersExtract } from '../browser/form-fields.ts';
-import { plainName } from '../schema/names.ts';
+import { plainName } from '../archive/schema/names.ts';
+import type { Batch } from '../batch/types/batch.ts';
+import type { Ingredient } from '../batch/types/ingredient.ts';
+import type { TravelData } from '../browser/recipe/changes.ts';
+import { offersExtract } from '../browser/recipe/form-fields.ts';
 import type { Published, SiteEntry } from './site.ts';
 
 /** Extracts that stand for a colour and for nothing else: no hops in them, no other grain. */

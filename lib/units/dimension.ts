@@ -15,7 +15,7 @@ import type {
   Minute,
   Volumes,
 } from './brands.ts';
-import type { BaseDimension } from './unit-table.ts';
+import type { BaseDimension } from './table.ts';
 
 /** The internal unit of each thing that can be asked for. */
 export interface DimensionBrand {

@@ -1,4 +1,4 @@
-/** What is wrong with something a brewer wrote, as data; `lib/files` adds file, line and column. */
+/** What is wrong with something a brewer wrote, as data; `lib/archive` adds file, line and column. */
 
 export type KeyPath = readonly (string | number)[];
 

@@ -1,7 +1,7 @@
 /** What a brewer is told of each reading, in whole sentences, with the figures worked out by hand. */
 import { describe, expect, it } from 'vitest';
-import type { Batch } from '../../lib/batch/batch.ts';
-import type { PackagedReading, Readings } from '../../lib/batch/readings.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
+import type { PackagedReading, Readings } from '../../lib/batch/types/readings.ts';
 import { extract, given, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { own, planOf } from './sample-plan.ts';
 import { litres, sg } from './sample-readings.ts';

@@ -1,8 +1,8 @@
 /** What is marked as assumed on the sheet, and what a plan is called. */
 import { describe, expect, it } from 'vitest';
-import { assumedFigures } from '../../lib/batch/assumed.ts';
-import { SETUP_DEFAULTS } from '../../lib/batch/defaults.ts';
-import { revisionOf } from '../../lib/batch/revision.ts';
+import { assumedFigures } from '../../lib/batch/model/assumed.ts';
+import { SETUP_DEFAULTS } from '../../lib/batch/model/defaults.ts';
+import { revisionOf } from '../../lib/batch/plan/revision.ts';
 import { sampleSetup } from './sample.ts';
 import { own } from './sample-plan.ts';
 

@@ -1,14 +1,14 @@
 /** Bottles against what they are made for, with gases from published tables: no head space, 30 °C, at sea level. */
 import { describe, expect, it } from 'vitest';
-import type { Batch } from '../../lib/batch/batch.ts';
-import { checkReadBottles, limitOf } from '../../lib/batch/bottle-safety.ts';
-import { checkBottles } from '../../lib/batch/check-bottles.ts';
-import type { PackedPart } from '../../lib/batch/packaging.ts';
-import type { Fermentation, Figure, TargetKey, Targets } from '../../lib/batch/plan.ts';
-import { TARGET_KEYS } from '../../lib/batch/plan.ts';
-import type { PackagedReading, Readings } from '../../lib/batch/readings.ts';
-import type { PackageStep } from '../../lib/batch/recipe.ts';
-import type { Observation } from '../../lib/batch/reduce.ts';
+import { checkReadBottles, limitOf } from '../../lib/batch/judgment/bottle-safety.ts';
+import { checkBottles } from '../../lib/batch/judgment/check-bottles.ts';
+import type { PackedPart } from '../../lib/batch/model/packaging.ts';
+import type { Observation } from '../../lib/batch/readings/normalise-readings.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
+import type { Fermentation, Figure, Targets } from '../../lib/batch/types/plan.ts';
+import type { PackagedReading, Readings } from '../../lib/batch/types/readings.ts';
+import type { PackageStep } from '../../lib/batch/types/recipe.ts';
+import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
 import { pathText } from '../../lib/units/problem.ts';
 import { given, sampleBatch, sampleRecipe } from './sample.ts';
 import { brewery } from './sample-plan.ts';

@@ -1,11 +1,11 @@
 /** What a plan is put together of: the batch as brewed, its rows of hops, yeast and minutes, and what nobody has read yet. */
 import { describe, expect, it } from 'vitest';
-import { asBrewed } from '../../lib/batch/as-brewed.ts';
-import type { Plan } from '../../lib/batch/plan.ts';
-import { planBatch, planUnread } from '../../lib/batch/plan-batch.ts';
-import type { Readings } from '../../lib/batch/readings.ts';
-import type { Recipe } from '../../lib/batch/recipe.ts';
-import type { Observation } from '../../lib/batch/reduce.ts';
+import { planBatch, planUnread } from '../../lib/batch/plan/plan-batch.ts';
+import { asBrewed } from '../../lib/batch/readings/as-brewed.ts';
+import type { Observation } from '../../lib/batch/readings/normalise-readings.ts';
+import type { Plan } from '../../lib/batch/types/plan.ts';
+import type { Readings } from '../../lib/batch/types/readings.ts';
+import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import {
   boilFor,
   extract,
@@ -190,7 +190,7 @@ describe('a plan', () => {
   it('has a row for each hop and each kit, with the key of its item', () => {
     const label = { ibu: 24 as never, in_L: 23 as never, labelWeight_g: null, written: '24 IBU in 23 L' };
     const rows = planWith({
-      hops: [hop(30, boilFor(60)), hop(10, { at: 'flameout' })],
+      hops: [hop(30, boilFor(60)), hop(10, { at: 'steep' })],
       extract: [extract(1000), extract(1700, { bitterness: label, add: { at: 'flameout' } })],
     }).bitterness;
     expect(rows.map(({ what, item, remark }) => [what, item, remark])).toEqual([

@@ -5,8 +5,8 @@ import {
   packCells,
   pitchingTemperature,
   warmestAfterFermentation,
-} from '../../lib/batch/build-case.ts';
-import type { FermentStep, HopItem, Recipe, RecipeMoment, YeastItem } from '../../lib/batch/recipe.ts';
+} from '../../lib/batch/model/build-model-input.ts';
+import type { FermentStep, HopItem, Recipe, RecipeMoment, YeastItem } from '../../lib/batch/types/recipe.ts';
 import {
   boilFor,
   extract,
@@ -284,7 +284,7 @@ it('takes the kit’s figures each for what it is', () => {
     topUp_C: 23,
     room_C: 24,
     altitude_m: 25,
-    usesIce: true,
+    chillWith: 'ice bath',
   });
-  expect(buildCase(sampleBatch()).usesIce).toBe(false);
+  expect(buildCase(sampleBatch()).chillWith).toBe('cold-water bath');
 });

@@ -1,9 +1,9 @@
 /** What brings a wort to its target, by hand: mass of extract and mass of water are conserved. */
 import { describe, expect, it } from 'vitest';
-import { buildCase } from '../../lib/batch/build-case.ts';
-import { correctingExtract, correction } from '../../lib/batch/corrections.ts';
-import type { Recipe } from '../../lib/batch/recipe.ts';
-import type { Setup } from '../../lib/batch/setup.ts';
+import { buildCase } from '../../lib/batch/model/build-model-input.ts';
+import { correctingExtract, correction } from '../../lib/batch/readings/corrections.ts';
+import type { Recipe } from '../../lib/batch/types/recipe.ts';
+import type { Setup } from '../../lib/batch/types/setup.ts';
 import { specificGravityFromPlato } from '../../lib/formulas/gravity.ts';
 import { extract, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { own } from './sample-plan.ts';

@@ -1,10 +1,10 @@
 /** Every reading of a day: under which key it is kept, what it is held against, and how well it is known. */
 import { describe, expect, it } from 'vitest';
-import { buildCase } from '../../lib/batch/build-case.ts';
-import { designBoil } from '../../lib/batch/design.ts';
-import { runModel } from '../../lib/batch/model.ts';
-import type { PackagedReading, Readings } from '../../lib/batch/readings.ts';
-import { type Observation, observations, originalBrix } from '../../lib/batch/reduce.ts';
+import { buildCase } from '../../lib/batch/model/build-model-input.ts';
+import { designBoil } from '../../lib/batch/model/design.ts';
+import { runModel } from '../../lib/batch/model/model.ts';
+import { type Observation, observations, originalBrix } from '../../lib/batch/readings/normalise-readings.ts';
+import type { PackagedReading, Readings } from '../../lib/batch/types/readings.ts';
 import { given, sampleBatch, sampleSetup } from './sample.ts';
 import { own, planOf } from './sample-plan.ts';
 import { litres, sg } from './sample-readings.ts';

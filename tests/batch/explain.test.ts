@@ -1,10 +1,11 @@
 /** The likeliest cause from a propagation that is written by hand: linear Gaussian conditioning, solved in the comments. */
 import { describe, expect, it } from 'vitest';
-import { explain } from '../../lib/batch/explain.ts';
-import type { Input } from '../../lib/batch/inputs.ts';
-import { emptyOutcome, TARGET_INDEX } from '../../lib/batch/outcome.ts';
-import type { TargetKey } from '../../lib/batch/plan.ts';
-import type { Observation } from '../../lib/batch/reduce.ts';
+import { explain } from '../../lib/batch/judgment/likely-cause.ts';
+import { emptyOutcome, TARGET_INDEX } from '../../lib/batch/model/target-vector.ts';
+import type { Observation } from '../../lib/batch/readings/normalise-readings.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
+
+import type { Input } from '../../lib/batch/uncertainty/inputs.ts';
 
 /** Three targets, each planned at 100. */
 const TARGETS = ['boil_start_volume_l', 'boil_end_volume_l', 'colour_ebc'] as const satisfies TargetKey[];
@@ -14,7 +15,6 @@ const input = (label: string, key: Input['key'] = 'scale', u = 1): Input => ({
   key,
   label,
   u,
-  oneSided: false,
   movesKettle: false,
   set: () => undefined,
 });

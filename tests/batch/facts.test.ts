@@ -2,11 +2,11 @@
  * What practitioners state as facts of the trade. Common practice, no source; each tolerance has its reason.
  */
 import { describe, expect, it } from 'vitest';
-import type { Brewery } from '../../lib/batch/brewery.ts';
-import type { Plan } from '../../lib/batch/plan.ts';
-import { planBatch } from '../../lib/batch/plan-batch.ts';
-import { verdict } from '../../lib/batch/verdicts.ts';
-import { readArchive } from '../../lib/files/read-archive.ts';
+import { readArchive } from '../../lib/archive/read-archive.ts';
+import { verdict } from '../../lib/batch/judgment/verdicts.ts';
+import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
+import type { Brewery } from '../../lib/batch/types/brewery.ts';
+import type { Plan } from '../../lib/batch/types/plan.ts';
 import type { Celsius } from '../../lib/units/brands.ts';
 import { boilFor, extract, given, grain, hop, sampleBatch, sampleRecipe } from './sample.ts';
 

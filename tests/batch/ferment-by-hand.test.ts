@@ -1,12 +1,21 @@
 /** The fitted fermentation in cases with a known answer: a flat end against what was expected, and what is left out of a log. */
 import { describe, expect, it } from 'vitest';
-import { fermentationCurve } from '../../lib/batch/ferment-curve.ts';
-import { type Expected, fitCourse, type Sample } from '../../lib/batch/ferment-fit.ts';
-import { dayOfEnd, END, gravityOf, HALF, nudged, SHAPE, START, TAIL } from '../../lib/batch/ferment-model.ts';
-import type { LogRow } from '../../lib/batch/log-rows.ts';
-import type { FermentationCurve } from '../../lib/batch/plan.ts';
-import type { Observation } from '../../lib/batch/reduce.ts';
-import { lowerTriangle, solved } from '../../lib/batch/symmetric.ts';
+import { fermentationCurve } from '../../lib/batch/fermentation/curve.ts';
+import {
+  dayOfEnd,
+  END,
+  gravityOf,
+  HALF,
+  nudged,
+  SHAPE,
+  START,
+  TAIL,
+} from '../../lib/batch/fermentation/curve-model.ts';
+import { type Expected, fitCourse, type Sample } from '../../lib/batch/fermentation/fit-curve.ts';
+import type { LogRow } from '../../lib/batch/readings/log-rows.ts';
+import type { Observation } from '../../lib/batch/readings/normalise-readings.ts';
+import type { FermentationCurve } from '../../lib/batch/types/plan.ts';
+import { lowerTriangle, solved } from '../../lib/batch/uncertainty/cholesky.ts';
 import { given, sampleBatch, sampleRecipe } from './sample.ts';
 import { planOf } from './sample-plan.ts';
 

@@ -2,15 +2,23 @@
 import fc from 'fast-check';
 import { all, create, type Matrix } from 'mathjs';
 import { describe, expect, it } from 'vitest';
-import { fermentationCurve } from '../../lib/batch/ferment-curve.ts';
-import { type Expected, fitCourse, type Sample } from '../../lib/batch/ferment-fit.ts';
-import { dayOfEnd, END, gravityOf, HALF, SHAPE, START, TAIL } from '../../lib/batch/ferment-model.ts';
-import { fermentationState } from '../../lib/batch/finished.ts';
-import { logRows } from '../../lib/batch/log-rows.ts';
-import type { FermentationCurve, Plan } from '../../lib/batch/plan.ts';
-import type { FermentationRow, Readings } from '../../lib/batch/readings.ts';
-import { lowerTriangle, solved } from '../../lib/batch/symmetric.ts';
-import type { GivenGravity } from '../../lib/units/given.ts';
+import { fermentationCurve } from '../../lib/batch/fermentation/curve.ts';
+import {
+  dayOfEnd,
+  END,
+  gravityOf,
+  HALF,
+  SHAPE,
+  START,
+  TAIL,
+} from '../../lib/batch/fermentation/curve-model.ts';
+import { type Expected, fitCourse, type Sample } from '../../lib/batch/fermentation/fit-curve.ts';
+import { fermentationState } from '../../lib/batch/judgment/finished.ts';
+import { logRows } from '../../lib/batch/readings/log-rows.ts';
+import type { FermentationCurve, Plan } from '../../lib/batch/types/plan.ts';
+import type { FermentationRow, Readings } from '../../lib/batch/types/readings.ts';
+import { lowerTriangle, solved } from '../../lib/batch/uncertainty/cholesky.ts';
+import type { GivenGravity } from '../../lib/units/parse/given.ts';
 import { given, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { own, planOf } from './sample-plan.ts';
 import { sg } from './sample-readings.ts';

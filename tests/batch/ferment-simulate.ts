@@ -1,6 +1,6 @@
 /** Beers that ferment by a law that is known, and the logs that a brewer would keep of them. */
-import { FERMENTATION_DEFAULTS as D } from '../../lib/batch/defaults.ts';
-import type { LogRow } from '../../lib/batch/log-rows.ts';
+import { FERMENTATION_DEFAULTS as D } from '../../lib/batch/model/defaults.ts';
+import type { LogRow } from '../../lib/batch/readings/log-rows.ts';
 import type { randomFrom } from '../learning/random.ts';
 
 export type Random = ReturnType<typeof randomFrom>;

@@ -1,8 +1,8 @@
 /** When a beer is finished, and when bottles are not safe. */
 import { describe, expect, it } from 'vitest';
-import type { Fermentation } from '../../lib/batch/plan.ts';
-import type { FermentationRow, Readings } from '../../lib/batch/readings.ts';
-import type { PackageStep } from '../../lib/batch/recipe.ts';
+import type { Fermentation } from '../../lib/batch/types/plan.ts';
+import type { FermentationRow, Readings } from '../../lib/batch/types/readings.ts';
+import type { PackageStep } from '../../lib/batch/types/recipe.ts';
 import { given, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { own, planOf } from './sample-plan.ts';
 import { litres, sg } from './sample-readings.ts';

@@ -1,9 +1,9 @@
 /** What a plan says would fit the kettle does fit it. */
 import { describe, expect, it } from 'vitest';
-import { buildCase } from '../../lib/batch/build-case.ts';
-import { designBoil, fillFor, largestBoil, smallestBoil, topUpFor } from '../../lib/batch/design.ts';
-import { whatFits } from '../../lib/batch/fits.ts';
-import { planBatch } from '../../lib/batch/plan-batch.ts';
+import { buildCase } from '../../lib/batch/model/build-model-input.ts';
+import { designBoil, fillFor, largestBoil, smallestBoil, topUpFor } from '../../lib/batch/model/design.ts';
+import { whatFits } from '../../lib/batch/model/kettle-limits.ts';
+import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
 import { boilFor, extract, given, grain, hop, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { brewery, mashAt, modelOf, own, planOf, steepAt, tight } from './sample-plan.ts';
 

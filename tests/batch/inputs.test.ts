@@ -1,11 +1,11 @@
 /** Which inputs of a batch are uncertain, by how much, and that nudging one moves what it should and comes back. */
 import { describe, expect, it } from 'vitest';
-import type { Batch } from '../../lib/batch/batch.ts';
-import { buildCase } from '../../lib/batch/build-case.ts';
-import { INPUT_DEFAULTS } from '../../lib/batch/defaults.ts';
-import { designBoil } from '../../lib/batch/design.ts';
-import { type Input, uncertainInputs } from '../../lib/batch/inputs.ts';
-import { runModel } from '../../lib/batch/model.ts';
+import { buildCase } from '../../lib/batch/model/build-model-input.ts';
+import { INPUT_DEFAULTS } from '../../lib/batch/model/defaults.ts';
+import { designBoil } from '../../lib/batch/model/design.ts';
+import { runModel } from '../../lib/batch/model/model.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
+import { type Input, uncertainInputs } from '../../lib/batch/uncertainty/inputs.ts';
 import { extract, given, grain, hop, sampleBatch, sampleRecipe, sampleSetup, yeast } from './sample.ts';
 import { mashAt, own } from './sample-plan.ts';
 
@@ -55,10 +55,10 @@ describe('the uncertain inputs', () => {
         'pale liquid extract: yield',
         'pale liquid extract: colour',
         'Fuggle: alpha acids',
+        'how long it chills',
         "the yeast's attenuation",
         ...defaults(
           'maltHeat',
-          'chillMinutes',
           'tinseth',
           'morey',
           'fermentability',
@@ -117,17 +117,6 @@ describe('the uncertain inputs', () => {
     );
     expect(labels).not.toContain('the heat');
     expect(labels).not.toContain('the altitude');
-  });
-
-  it('hops after the boil bring the doubt of the chill, which only adds', () => {
-    const { inputs } = inputsOf(sampleBatch());
-    expect(inputs.filter(({ oneSided }) => oneSided).map(({ label }) => label)).toEqual(
-      defaults('chillMinutes'),
-    );
-    const early = sampleBatch({
-      recipe: sampleRecipe({ hops: [hop(30, { at: 'boil', minutesLeft: 60 as never, written: '60' })] }),
-    });
-    expect(inputsOf(early).inputs.some(({ oneSided }) => oneSided)).toBe(false);
   });
 });
 

@@ -1,11 +1,11 @@
 /** What a gravity is worth, by the instrument that it was read with. */
 import { describe, expect, it } from 'vitest';
-import { buildCase } from '../../lib/batch/build-case.ts';
-import { designBoil } from '../../lib/batch/design.ts';
-import { runModel } from '../../lib/batch/model.ts';
-import type { Readings } from '../../lib/batch/readings.ts';
-import { observations } from '../../lib/batch/reduce.ts';
-import type { GivenGravity } from '../../lib/units/given.ts';
+import { buildCase } from '../../lib/batch/model/build-model-input.ts';
+import { designBoil } from '../../lib/batch/model/design.ts';
+import { runModel } from '../../lib/batch/model/model.ts';
+import { observations } from '../../lib/batch/readings/normalise-readings.ts';
+import type { Readings } from '../../lib/batch/types/readings.ts';
+import type { GivenGravity } from '../../lib/units/parse/given.ts';
 import { sampleBatch } from './sample.ts';
 
 const on = { date: '2026-02-14', clock: null };

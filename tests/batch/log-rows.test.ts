@@ -1,8 +1,8 @@
 /** The log's gravities in order, each with the beer's temperature, read or planned. */
 import { describe, expect, it } from 'vitest';
-import { logRows } from '../../lib/batch/log-rows.ts';
-import type { FermentationRow } from '../../lib/batch/readings.ts';
-import type { Recipe } from '../../lib/batch/recipe.ts';
+import { logRows } from '../../lib/batch/readings/log-rows.ts';
+import type { FermentationRow } from '../../lib/batch/types/readings.ts';
+import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import { given, sampleBatch, sampleRecipe, yeast } from './sample.ts';
 
 /** Days from 1970 to 14 February 2026, the day of the brew. */

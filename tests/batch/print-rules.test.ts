@@ -1,7 +1,8 @@
 /** How every target is rounded on paper: gravity to the hydrometer's step, volume 0.1 L, temperature 1 °C, masses as scales go. */
 import { expect, it } from 'vitest';
-import { TARGET_KEYS, type TargetKey } from '../../lib/batch/plan.ts';
-import { isWhole, printedRange } from '../../lib/batch/printed.ts';
+import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
+
+import { isWhole, printedRange } from '../../lib/batch/uncertainty/printed.ts';
 
 /** Step in the unit of the key; whether nothing below 0 is printed. */
 const RULES: Readonly<Record<TargetKey, readonly [step: number, never_below_0: boolean]>> = {

@@ -1,8 +1,9 @@
 /** Ranges as the sheet prints them: the rule of each kind of figure, and its ends. */
 import { describe, expect, it } from 'vitest';
-import type { TargetKey } from '../../lib/batch/plan.ts';
-import { isWhole, printedRange } from '../../lib/batch/printed.ts';
-import { littleOff, verdict } from '../../lib/batch/verdicts.ts';
+import { littleOff, verdict } from '../../lib/batch/judgment/verdicts.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
+
+import { isWhole, printedRange } from '../../lib/batch/uncertainty/printed.ts';
 
 describe('printed ranges', () => {
   it.each<[TargetKey, number, number, number, number, number]>([

@@ -1,10 +1,10 @@
 /** Every code of the plan is reached, at its key and in its words. */
 import { describe, expect, it } from 'vitest';
-import type { Batch } from '../../lib/batch/batch.ts';
-import { planBatch } from '../../lib/batch/plan-batch.ts';
-import { BATCH_CODES, type BatchCode } from '../../lib/batch/problem.ts';
-import type { Recipe } from '../../lib/batch/recipe.ts';
-import type { Setup } from '../../lib/batch/setup.ts';
+import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
+import { BATCH_CODES, type BatchCode } from '../../lib/batch/types/problem.ts';
+import type { Recipe } from '../../lib/batch/types/recipe.ts';
+import type { Setup } from '../../lib/batch/types/setup.ts';
 import { type Problem, pathText } from '../../lib/units/problem.ts';
 import { boilFor, extract, given, grain, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { brewery, mashAt, own, steepAt } from './sample-plan.ts';

@@ -1,8 +1,8 @@
 /** Recipes, kits and readings at random, from a seed: ordinary ones, and ones that no kitchen has seen. */
-import type { Batch } from '../../lib/batch/batch.ts';
-import type { Readings } from '../../lib/batch/readings.ts';
-import type { Recipe, RecipeMoment } from '../../lib/batch/recipe.ts';
-import type { SetupFigure } from '../../lib/batch/setup.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
+import type { Readings } from '../../lib/batch/types/readings.ts';
+import type { Recipe, RecipeMoment } from '../../lib/batch/types/recipe.ts';
+import type { SetupFigure } from '../../lib/batch/types/setup.ts';
 import { extract, figure, given, grain, hop, sampleBatch, sampleSetup, yeast } from './sample.ts';
 
 /** Mulberry32: a small seeded generator, so that the check is the same every time. */

@@ -1,19 +1,19 @@
 /** Readings: reduced, held against the range, explained, and put in the place of what was planned. */
 import { describe, expect, it } from 'vitest';
-import { buildCase } from '../../lib/batch/build-case.ts';
-import { correction } from '../../lib/batch/corrections.ts';
-import { designBoil } from '../../lib/batch/design.ts';
-import { explain } from '../../lib/batch/explain.ts';
-import { uncertainInputs } from '../../lib/batch/inputs.ts';
-import { runModel } from '../../lib/batch/model.ts';
-import { TARGET_INDEX } from '../../lib/batch/outcome.ts';
-import type { TargetKey } from '../../lib/batch/plan.ts';
-import { roundOutward } from '../../lib/batch/printed.ts';
-import { propagate } from '../../lib/batch/propagate.ts';
-import type { Readings } from '../../lib/batch/readings.ts';
-import { observations, readingPath } from '../../lib/batch/reduce.ts';
-import { littleOff, verdict } from '../../lib/batch/verdicts.ts';
-import type { GivenGravity, GivenVolume } from '../../lib/units/given.ts';
+import { explain } from '../../lib/batch/judgment/likely-cause.ts';
+import { littleOff, verdict } from '../../lib/batch/judgment/verdicts.ts';
+import { buildCase } from '../../lib/batch/model/build-model-input.ts';
+import { designBoil } from '../../lib/batch/model/design.ts';
+import { runModel } from '../../lib/batch/model/model.ts';
+import { TARGET_INDEX } from '../../lib/batch/model/target-vector.ts';
+import { correction } from '../../lib/batch/readings/corrections.ts';
+import { observations, readingPath } from '../../lib/batch/readings/normalise-readings.ts';
+import type { Readings } from '../../lib/batch/types/readings.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
+import { uncertainInputs } from '../../lib/batch/uncertainty/inputs.ts';
+import { roundOutward } from '../../lib/batch/uncertainty/printed.ts';
+import { propagate } from '../../lib/batch/uncertainty/propagate.ts';
+import type { GivenGravity, GivenVolume } from '../../lib/units/parse/given.ts';
 import { extract, given, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { own, planOf } from './sample-plan.ts';
 

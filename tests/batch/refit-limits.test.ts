@@ -1,7 +1,7 @@
 /** Where a recipe cannot be kept as it was: what is said of it, and what is taken instead. */
 import { describe, expect, it } from 'vitest';
-import type { Ingredient } from '../../lib/batch/ingredient.ts';
-import { refit } from '../../lib/batch/refit.ts';
+import { refit } from '../../lib/batch/scaling/scale-recipe.ts';
+import type { Ingredient } from '../../lib/batch/types/ingredient.ts';
 import {
   boilFor,
   dryRow,

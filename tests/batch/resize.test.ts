@@ -1,8 +1,8 @@
 /** Weights times factors and whole packs, each worked out by hand. */
 import { describe, expect, it } from 'vitest';
-import type { Ingredient } from '../../lib/batch/ingredient.ts';
-import type { OtherItem, Recipe, YeastItem } from '../../lib/batch/recipe.ts';
-import { amountOf, resized, roundedForKitchen, withExtract } from '../../lib/batch/resize.ts';
+import { amountOf, resized, roundedForKitchen, withExtract } from '../../lib/batch/scaling/resize-items.ts';
+import type { Ingredient } from '../../lib/batch/types/ingredient.ts';
+import type { OtherItem, Recipe, YeastItem } from '../../lib/batch/types/recipe.ts';
 import { dryRow, extract, given, grain, hop, sampleRecipe, yeast } from './sample.ts';
 import { steepAt } from './sample-plan.ts';
 

@@ -1,15 +1,19 @@
+import type { TimetableRow } from '../../lib/batch/types/acts.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
 /** Plans of hand-built batches, and the model's own run of them. */
-import type { Batch } from '../../lib/batch/batch.ts';
-import type { Brewery } from '../../lib/batch/brewery.ts';
-import { buildCase } from '../../lib/batch/build-case.ts';
-import type { Case } from '../../lib/batch/case.ts';
-import { designBoil } from '../../lib/batch/design.ts';
-import { type Detail, runModel } from '../../lib/batch/model.ts';
-import { type Outcome, TARGET_INDEX } from '../../lib/batch/outcome.ts';
-import type { Plan, TargetKey } from '../../lib/batch/plan.ts';
-import { planBatch } from '../../lib/batch/plan-batch.ts';
-import type { Recipe } from '../../lib/batch/recipe.ts';
-import type { Setup, SetupFigure } from '../../lib/batch/setup.ts';
+
+import { buildCase } from '../../lib/batch/model/build-model-input.ts';
+import { designBoil } from '../../lib/batch/model/design.ts';
+import { type Detail, runModel } from '../../lib/batch/model/model.ts';
+import type { Case } from '../../lib/batch/model/model-input.ts';
+import { type Outcome, TARGET_INDEX } from '../../lib/batch/model/target-vector.ts';
+import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
+import type { Brewery } from '../../lib/batch/types/brewery.ts';
+import type { Plan } from '../../lib/batch/types/plan.ts';
+import type { Recipe } from '../../lib/batch/types/recipe.ts';
+import type { Setup, SetupFigure } from '../../lib/batch/types/setup.ts';
+import { rowParts } from '../../lib/words/words.ts';
 import { given, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 
 export const brewery: Brewery = {
@@ -27,6 +31,14 @@ export const own = (value: number, u = 0): SetupFigure => ({
   written: String(value),
   assumed: false,
 });
+
+/** Rows as `plan.json` says them: thing and amount in words, items by their paths. */
+export const worded = (rows: readonly TimetableRow[], units: Brewery['units'] = 'metric') =>
+  rows.map((row) => ({
+    ...row,
+    ...rowParts(row, { ...brewery, units }),
+    items: row.items.map(({ path }) => path),
+  }));
 
 export function planOf(batch: Batch, units: Brewery['units'] = 'metric'): Plan {
   const result = planBatch(batch, { ...brewery, units });

@@ -1,5 +1,5 @@
 /** Readings as a brewer keys them in, for tests that need no file. */
-import type { GivenGravity, GivenVolume } from '../../lib/units/given.ts';
+import type { GivenGravity, GivenVolume } from '../../lib/units/parse/given.ts';
 
 /** A hydrometer's, at 20 °C where nothing else is said. */
 export const sg = (value: number, sample_C: number | null = 20, u: number | null = null): GivenGravity => ({

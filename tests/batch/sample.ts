@@ -1,10 +1,22 @@
 /** A batch built by hand, for tests of the planner that need no file. */
-import type { Batch } from '../../lib/batch/batch.ts';
-import { hydrometerUncertainty, SETUP_DEFAULTS, type SetupDefaultKey } from '../../lib/batch/defaults.ts';
-import type { Ingredient } from '../../lib/batch/ingredient.ts';
-import type { ExtractItem, GrainItem, HopItem, Looked, Recipe, YeastItem } from '../../lib/batch/recipe.ts';
-import type { Setup, SetupFigure } from '../../lib/batch/setup.ts';
-import type { Given } from '../../lib/units/given.ts';
+
+import {
+  hydrometerUncertainty,
+  SETUP_DEFAULTS,
+  type SetupDefaultKey,
+} from '../../lib/batch/model/defaults.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
+import type { Ingredient } from '../../lib/batch/types/ingredient.ts';
+import type {
+  ExtractItem,
+  GrainItem,
+  HopItem,
+  Looked,
+  Recipe,
+  YeastItem,
+} from '../../lib/batch/types/recipe.ts';
+import type { Setup, SetupFigure } from '../../lib/batch/types/setup.ts';
+import type { Given } from '../../lib/units/parse/given.ts';
 
 export const given = <T extends number>(value: number, written = String(value)): Given<T> => ({
   value: value as T,

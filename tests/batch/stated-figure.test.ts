@@ -1,6 +1,6 @@
 /** How well a stated figure of the kit is known: half the default's share of it, unless it says so itself. */
 import { describe, expect, it } from 'vitest';
-import { brimFigure, statedFigure } from '../../lib/batch/stated-figure.ts';
+import { brimFigure, statedFigure } from '../../lib/batch/model/stated-figure.ts';
 
 const said = (value: number, u: number | null = null) => ({ value, u, written: `${value}` });
 

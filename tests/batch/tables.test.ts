@@ -1,9 +1,9 @@
 /** The small tables of the paper: corrections of a sample, the strip for a wort that is off, and the sugar. */
 import { describe, expect, it } from 'vitest';
-import { buildCase } from '../../lib/batch/build-case.ts';
-import type { CorrectionRow } from '../../lib/batch/plan.ts';
-import type { PackageStep } from '../../lib/batch/recipe.ts';
-import { correctionRows, primingTable, sampleCorrections } from '../../lib/batch/tables.ts';
+import { buildCase } from '../../lib/batch/model/build-model-input.ts';
+import { correctionRows, primingTable, sampleCorrections } from '../../lib/batch/plan/tables.ts';
+import type { CorrectionRow } from '../../lib/batch/types/plan.ts';
+import type { PackageStep } from '../../lib/batch/types/recipe.ts';
 import { given, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { brewery, modelOf, own, planOf } from './sample-plan.ts';
 

@@ -1,6 +1,12 @@
 /** Clock and calendar: expected values counted by hand, days from 1970 by the proleptic calendar of ECMA-262. */
 import { describe, expect, it } from 'vitest';
-import { clockAfter, clockMinutes, dateOfDay, dayNumber, minutesBetween } from '../../lib/batch/time.ts';
+import {
+  clockAfter,
+  clockMinutes,
+  dateOfDay,
+  dayNumber,
+  minutesBetween,
+} from '../../lib/batch/types/time.ts';
 
 describe('the kitchen clock', () => {
   it.each([

@@ -1,9 +1,9 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { FAILSAFE_SCHEMA, load } from 'js-yaml';
-import type { Ingredient } from '../../lib/batch/ingredient.ts';
-import { type Checked, checkBatch } from '../../lib/schema/check-batch.ts';
-import { checkBrewery, checkSetups, checkTable } from '../../lib/schema/check-tables.ts';
-import { type Tables, tablesOf } from '../../lib/schema/names.ts';
+import { type Checked, checkBatch } from '../../lib/archive/schema/check-batch.ts';
+import { checkBrewery, checkSetups, checkTable } from '../../lib/archive/schema/check-tables.ts';
+import { type Tables, tablesOf } from '../../lib/archive/schema/names.ts';
+import type { Ingredient } from '../../lib/batch/types/ingredient.ts';
 import type { Problem } from '../../lib/units/problem.ts';
 import { TABLES } from '../tables/tables.ts';
 

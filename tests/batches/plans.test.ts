@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { Plan } from '../../lib/batch/plan.ts';
-import { planBatch } from '../../lib/batch/plan-batch.ts';
-import { DEFAULT_BREWERY } from '../../lib/schema/brewery-schema.ts';
+import { DEFAULT_BREWERY } from '../../lib/archive/schema/brewery-schema.ts';
+import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
+import type { Plan } from '../../lib/batch/types/plan.ts';
 import { batchFiles, checkArchive } from './archive.ts';
 
 function plansOf(files: ReturnType<typeof checkArchive>['files'], units: 'metric' | 'us'): Map<string, Plan> {

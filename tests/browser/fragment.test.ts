@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Changes, FIGURES, LIMITS, settled } from '../../lib/browser/changes.ts';
-import { fromFragment, LONGEST_LINK, toFragment } from '../../lib/browser/fragment.ts';
+import { type Changes, FIGURES, LIMITS, settled } from '../../lib/browser/recipe/changes.ts';
+import { fromFragment, LONGEST_LINK, toFragment } from '../../lib/browser/recipe/fragment.ts';
 
 const PACKETS = 60;
 

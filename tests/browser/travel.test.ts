@@ -3,16 +3,17 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { TargetKey } from '../../lib/batch/plan.ts';
-import { planBatch, planUnread } from '../../lib/batch/plan-batch.ts';
-import { batchText, KNOWN_PRIMERS } from '../../lib/browser/batch-text.ts';
-import type { Changes, TravelData } from '../../lib/browser/changes.ts';
-import { formFields, readForm } from '../../lib/browser/form-fields.ts';
-import { friendsSetup } from '../../lib/browser/kitchen.ts';
-import { type Travelled, travel } from '../../lib/browser/travel.ts';
-import { whyNot } from '../../lib/browser/why-not.ts';
-import { checkSetups } from '../../lib/schema/check-tables.ts';
-import { plainName } from '../../lib/schema/names.ts';
+import { checkSetups } from '../../lib/archive/schema/check-tables.ts';
+import { plainName } from '../../lib/archive/schema/names.ts';
+import { planBatch, planUnread } from '../../lib/batch/plan/plan-batch.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
+
+import { batchText, KNOWN_PRIMERS } from '../../lib/browser/recipe/batch-text.ts';
+import type { Changes, TravelData } from '../../lib/browser/recipe/changes.ts';
+import { type Travelled, travel } from '../../lib/browser/recipe/fit-to-kitchen.ts';
+import { formFields, readForm } from '../../lib/browser/recipe/form-fields.ts';
+import { friendsSetup } from '../../lib/browser/recipe/kitchen.ts';
+import { whyNot } from '../../lib/browser/recipe/why-not.ts';
 import { loadSite } from '../../lib/site/archive.ts';
 import { type Demo, loadDemo } from './demo.ts';
 

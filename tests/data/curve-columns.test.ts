@@ -1,6 +1,6 @@
 /** What the fitted curve of a fermentation says, in the table of batches. */
 import { expect, it } from 'vitest';
-import { dataFiles } from '../../lib/site/data-out/files.ts';
+import { dataFiles } from '../../lib/site/data/files.ts';
 import { published } from '../feeds/site.ts';
 
 const site = published();

@@ -1,10 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { TARGET_KEYS } from '../../lib/batch/plan.ts';
-import { unitOf } from '../../lib/site/data-out/batch-table.ts';
-import { csvCell, csvText } from '../../lib/site/data-out/csv.ts';
-import { dataFiles } from '../../lib/site/data-out/files.ts';
-import { archiveTables } from '../../lib/site/data-out/tables.ts';
+import { TARGET_KEYS } from '../../lib/batch/types/targets.ts';
+
+import { unitOf } from '../../lib/site/data/batch-table.ts';
+import { csvCell, csvText } from '../../lib/site/data/csv.ts';
+import { dataFiles } from '../../lib/site/data/files.ts';
+import { archiveTables } from '../../lib/site/data/tables.ts';
 import { HIDDEN, published, RECIPE_ONLY } from '../feeds/site.ts';
 import { readCsv } from './rfc4180.ts';
 

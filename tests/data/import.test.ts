@@ -4,12 +4,17 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterAll, beforeEach, describe, expect, it } from 'vitest';
+import { readCsv } from '../../lib/archive/import/csv-read.ts';
+import {
+  headerFaults,
+  type ImportAround,
+  importRows,
+  unusedColumns,
+} from '../../lib/archive/import/import-csv.ts';
+import { type ImportMap, keyPath, readImportMap } from '../../lib/archive/import/import-map.ts';
+import { readArchive } from '../../lib/archive/read-archive.ts';
 import { slugFor } from '../../lib/commands/support/slug.ts';
-import { readCsv } from '../../lib/files/csv-read.ts';
-import { headerFaults, type ImportAround, importRows, unusedColumns } from '../../lib/files/import-csv.ts';
-import { type ImportMap, keyPath, readImportMap } from '../../lib/files/import-map.ts';
-import { readArchive } from '../../lib/files/read-archive.ts';
-import { csvText } from '../../lib/site/data-out/csv.ts';
+import { csvText } from '../../lib/site/data/csv.ts';
 import { ROOT } from '../../lib/site/paths.ts';
 
 const archive = await readArchive(join(ROOT, 'content'), { tablesDir: join(ROOT, 'shared') });

@@ -2,7 +2,7 @@ import { Ajv } from 'ajv';
 import { describe, expect, it } from 'vitest';
 import { openGraph } from '../../lib/site/feeds/open-graph.ts';
 import { dataBlock, recipeData } from '../../lib/site/feeds/recipe-data.ts';
-import { headView } from '../../lib/site/views/head.ts';
+import { headView } from '../../lib/site/pages/head.ts';
 import { published, RECIPE_ONLY } from './site.ts';
 
 /** schema.org/Recipe and the properties of it that are used here, with the types that their pages expect. */

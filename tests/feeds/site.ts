@@ -1,7 +1,7 @@
 /** The demo archive as it is published, with a hidden batch and a recipe alone beside it. */
 import { fileURLToPath } from 'node:url';
-import type { Batch } from '../../lib/batch/batch.ts';
-import { planBatch } from '../../lib/batch/plan-batch.ts';
+import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
 import { loadSite } from '../../lib/site/archive.ts';
 import type { FeedSource } from '../../lib/site/feeds/entries.ts';
 import { createMarkdown } from '../../lib/site/markdown.ts';

@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import ICAL from 'ical.js';
 import { describe, expect, it } from 'vitest';
-import type { Batch } from '../../lib/batch/batch.ts';
-import { planBatch } from '../../lib/batch/plan-batch.ts';
+import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
 import { beginSession, readKit } from '../../lib/site/key-in/session.ts';
-import { batchCalendar } from '../../lib/view/calendar.ts';
-import { calendarText } from '../../lib/view/calendar-text.ts';
+import { batchCalendar } from '../../lib/words/calendar.ts';
+import { calendarText } from '../../lib/words/calendar-text.ts';
 
 const kit = await readKit('content');
 const SLUGS = [
@@ -26,7 +26,7 @@ function calendarOf(slug: string, change: (batch: Batch) => Batch = (batch) => b
   const batch = change(opened(slug).batch);
   const planned = planBatch(batch, kit.brewery);
   if (!planned.ok) throw new Error('no plan');
-  return batchCalendar(batch, planned.plan, 'example.org') ?? '';
+  return batchCalendar(batch, planned.plan, 'example.org', kit.brewery) ?? '';
 }
 
 const eventsOf = (text: string) =>

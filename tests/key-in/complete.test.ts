@@ -1,18 +1,18 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
+import { changesOf } from '../../lib/key-in/changes.ts';
+import { checkTyped } from '../../lib/key-in/check.ts';
+import { complete } from '../../lib/key-in/complete.ts';
+import { correctedGravity } from '../../lib/key-in/corrected.ts';
+import { completeClock, completeMoment } from '../../lib/key-in/dates.ts';
+import { doubtsOf } from '../../lib/key-in/doubts.ts';
+import type { Blank } from '../../lib/key-in/key-in.ts';
+import { blanksOf } from '../../lib/key-in/key-in.ts';
+import { lineOf, partsOf } from '../../lib/key-in/parts.ts';
 import { loadSite } from '../../lib/site/archive.ts';
 import { beginSession, doubtContext, readKit, type Session } from '../../lib/site/key-in/session.ts';
 import { publish } from '../../lib/site/site.ts';
-import type { Blank } from '../../lib/view/key-in.ts';
-import { blanksOf } from '../../lib/view/key-in.ts';
-import { changesOf } from '../../lib/view/key-in-changes.ts';
-import { checkTyped } from '../../lib/view/key-in-check.ts';
-import { complete } from '../../lib/view/key-in-complete.ts';
-import { correctedGravity } from '../../lib/view/key-in-corrected.ts';
-import { completeClock, completeMoment } from '../../lib/view/key-in-dates.ts';
-import { doubtsOf } from '../../lib/view/key-in-doubts.ts';
-import { lineOf, partsOf } from '../../lib/view/key-in-parts.ts';
 
 const kit = await readKit('content');
 const ctx = { units: 'metric', brewed: '2026-02-14' } as const;

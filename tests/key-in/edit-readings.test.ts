@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import { editReadings, type ReadingChange } from '../../lib/files/edit-readings.ts';
-import { pathOf } from '../../lib/view/key-in-changes.ts';
+import { editReadings, type ReadingChange } from '../../lib/archive/write/edit-readings.ts';
+import { pathOf } from '../../lib/key-in/changes.ts';
 import { generatedChanges, generatedFile } from './generated-files.ts';
 
 /** The YAML between the hyphens, read by the other parser, every value as text. */

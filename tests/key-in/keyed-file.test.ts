@@ -2,11 +2,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
+import { changesOf } from '../../lib/key-in/changes.ts';
+import { keyedFile, mergeKeyed, readKeyedFile, rowsNeeded } from '../../lib/key-in/file.ts';
+import { blanksOf, type Raw } from '../../lib/key-in/key-in.ts';
+import { readingsLines } from '../../lib/key-in/lines.ts';
 import { beginSession, readKit } from '../../lib/site/key-in/session.ts';
-import { blanksOf, type Raw } from '../../lib/view/key-in.ts';
-import { changesOf } from '../../lib/view/key-in-changes.ts';
-import { keyedFile, mergeKeyed, readKeyedFile, rowsNeeded } from '../../lib/view/key-in-file.ts';
-import { readingsLines } from '../../lib/view/key-in-lines.ts';
 
 const begun = beginSession(await readKit('content'), 'twelfth-night-old');
 if (!begun.ok) throw new Error(begun.why);

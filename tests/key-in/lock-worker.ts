@@ -1,8 +1,8 @@
 /** One of many processes that take a lock again and again, and leave one behind each time as if they had been killed. */
 import { closeSync, openSync, readFileSync, rmSync, utimesSync, writeFileSync } from 'node:fs';
 import { setTimeout as wait } from 'node:timers/promises';
-import { besideOf } from '../../lib/files/beside.ts';
-import { locked } from '../../lib/files/lock.ts';
+import { locked } from '../../lib/archive/write/lock.ts';
+import { besideOf } from '../../lib/archive/write/sibling-path.ts';
 
 const [, , path = '', rounds = '1'] = process.argv;
 const inside = `${path}.inside`;

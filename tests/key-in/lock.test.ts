@@ -4,8 +4,8 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, utimesSync, writeFileSy
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { besideOf } from '../../lib/files/beside.ts';
-import { locked, saysTaken } from '../../lib/files/lock.ts';
+import { locked, saysTaken } from '../../lib/archive/write/lock.ts';
+import { besideOf } from '../../lib/archive/write/sibling-path.ts';
 
 const JITI = join(import.meta.dirname, '../../node_modules/jiti/lib/jiti-cli.mjs');
 const WORKER = join(import.meta.dirname, 'lock-worker.ts');
@@ -43,7 +43,7 @@ describe('a lock that was left behind', () => {
     expect(ended).toEqual(Array.from({ length: PROCESSES }, () => ({ code: 0, said: '' })));
     // Two inside at once would both have added one to the same number.
     expect(readFileSync(file, 'utf8')).toBe(String(PROCESSES * ROUNDS));
-  }, 120_000);
+  });
 
   it('is taken away, with claims to it that were left behind too', async () => {
     longAgo('lock');

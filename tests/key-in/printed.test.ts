@@ -5,9 +5,9 @@ import { createInterface } from 'node:readline';
 import { Readable } from 'node:stream';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { askBlanks } from '../../lib/commands/support/key-in-ask.ts';
+import { onPages } from '../../lib/key-in/key-in.ts';
 import { emptyState, formPages, paperNote } from '../../lib/site/key-in/form-view.ts';
 import { beginSession, readKit, type Session } from '../../lib/site/key-in/session.ts';
-import { onPages } from '../../lib/view/key-in.ts';
 import { type Kitchen, kitchen } from './serving.ts';
 
 const SLUG = 'november-fog-porter';

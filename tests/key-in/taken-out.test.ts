@@ -2,11 +2,11 @@
 import { readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import { editReadings } from '../../lib/files/edit-readings.ts';
+import { editReadings } from '../../lib/archive/write/edit-readings.ts';
+import { changesOf } from '../../lib/key-in/changes.ts';
+import { blanksOf, type Raw } from '../../lib/key-in/key-in.ts';
+import { readingsLines } from '../../lib/key-in/lines.ts';
 import { beginSession, readKit, type Session } from '../../lib/site/key-in/session.ts';
-import { blanksOf, type Raw } from '../../lib/view/key-in.ts';
-import { changesOf } from '../../lib/view/key-in-changes.ts';
-import { readingsLines } from '../../lib/view/key-in-lines.ts';
 
 const kit = await readKit('content');
 const slugs = readdirSync('content/batches').map((name) => name.replace(/\.md$/, ''));

@@ -10,9 +10,9 @@ import {
 } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { besideOf } from '../../lib/files/beside.ts';
-import { hashOf } from '../../lib/files/open-batch.ts';
-import { type Written, writeReadings } from '../../lib/files/write-readings.ts';
+import { hashOf } from '../../lib/archive/open-batch.ts';
+import { besideOf } from '../../lib/archive/write/sibling-path.ts';
+import { type Written, writeReadings } from '../../lib/archive/write/write-readings.ts';
 import { type Kit, readKit } from '../../lib/site/key-in/session.ts';
 import { type Kitchen, kitchen } from './serving.ts';
 

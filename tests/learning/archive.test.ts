@@ -1,10 +1,15 @@
 /** Which batches a learner looks at, in which order, and what a plan makes of what it says. */
 import { describe, expect, it } from 'vitest';
-import type { Batch } from '../../lib/batch/batch.ts';
-import { LEARNED_KEYS, type Learned, type LearnedKey, type LearnedSetup } from '../../lib/batch/learning.ts';
-import { createLearner, LATEST_BATCHES, type Learner } from '../../lib/batch/learning-archive.ts';
-import { batchToPlan, isShown } from '../../lib/batch/learning-use.ts';
-import type { Recipe } from '../../lib/batch/recipe.ts';
+import { createLearner, LATEST_BATCHES, type Learner } from '../../lib/batch/learning/archive.ts';
+import { batchToPlan, isShown } from '../../lib/batch/learning/use.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
+import {
+  LEARNED_KEYS,
+  type Learned,
+  type LearnedKey,
+  type LearnedSetup,
+} from '../../lib/batch/types/learning.ts';
+import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import {
   extract,
   given,

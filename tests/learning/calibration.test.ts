@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { calibration, shareInterval } from '../../lib/batch/learning-calibration.ts';
-import type { Plan, ReadingVerdict } from '../../lib/batch/plan.ts';
+import { calibration, shareInterval } from '../../lib/batch/learning/calibration.ts';
+import type { Plan, ReadingVerdict } from '../../lib/batch/types/plan.ts';
 
 describe('the interval of a share', () => {
   it.each([

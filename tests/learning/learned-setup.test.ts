@@ -1,9 +1,14 @@
 /** Which figure of a setup is which, and learned ones held to what is possible. */
 import { describe, expect, it } from 'vitest';
-import { LEARNED_KEYS, type Learned, type LearnedKey, type LearnedSetup } from '../../lib/batch/learning.ts';
-import { createLearner, setupFigure } from '../../lib/batch/learning-archive.ts';
-import { batchToPlan, setupWithLearned, usable, usedFigures } from '../../lib/batch/learning-use.ts';
-import type { Setup } from '../../lib/batch/setup.ts';
+import { createLearner, setupFigure } from '../../lib/batch/learning/archive.ts';
+import { batchToPlan, setupWithLearned, usable, usedFigures } from '../../lib/batch/learning/use.ts';
+import {
+  LEARNED_KEYS,
+  type Learned,
+  type LearnedKey,
+  type LearnedSetup,
+} from '../../lib/batch/types/learning.ts';
+import type { Setup } from '../../lib/batch/types/setup.ts';
 import { grain, hop, sampleBatch, sampleRecipe, sampleSetup } from '../batch/sample.ts';
 import { own } from '../batch/sample-plan.ts';
 import { randomFrom } from './random.ts';

@@ -1,8 +1,8 @@
 /** A result and its doubts from readings, by functions whose slopes are known. */
 import { describe, expect, it } from 'vitest';
-import type { Input } from '../../lib/batch/inputs.ts';
-import { elapsed } from '../../lib/batch/learning-evidence.ts';
-import { measure } from '../../lib/batch/learning-measure.ts';
+import { elapsed } from '../../lib/batch/learning/evidence.ts';
+import { measure } from '../../lib/batch/learning/measure.ts';
+import type { Input } from '../../lib/batch/uncertainty/inputs.ts';
 import { modelOf } from '../batch/sample-plan.ts';
 
 const { c } = modelOf({});
@@ -12,7 +12,7 @@ const input = (key: 'scale' | 'heat_kW', u: number): Input => {
   const set: Input['set'] = (now, change) => {
     now[key] = nominal + change;
   };
-  return { key, label: `the ${key}`, u, oneSided: false, movesKettle: false, set };
+  return { key, label: `the ${key}`, u, movesKettle: false, set };
 };
 
 describe('a measured result', () => {

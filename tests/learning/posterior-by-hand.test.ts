@@ -1,7 +1,7 @@
 /** The posterior of a figure in cases small enough for pencil and paper: what is left out, what scatters, what is shared. */
 import { describe, expect, it } from 'vitest';
-import type { Doubt, Observed } from '../../lib/batch/learning.ts';
-import { learn, learnByShares } from '../../lib/batch/learning-posterior.ts';
+import { learn, learnByShares } from '../../lib/batch/learning/posterior.ts';
+import type { Doubt, Observed } from '../../lib/batch/types/learning.ts';
 
 const own = (u: number): Doubt => ({ input: 'mark', effect: u, shared: false });
 const together = (effect: number, input = 'scale'): Doubt => ({ input, effect, shared: true });

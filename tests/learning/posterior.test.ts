@@ -1,7 +1,7 @@
 import { inv, type Matrix, matrix, multiply, transpose } from 'mathjs';
 import { describe, expect, it } from 'vitest';
-import type { Doubt, Observed } from '../../lib/batch/learning.ts';
-import { learn, learnByShares } from '../../lib/batch/learning-posterior.ts';
+import { learn, learnByShares } from '../../lib/batch/learning/posterior.ts';
+import type { Doubt, Observed } from '../../lib/batch/types/learning.ts';
 import { randomFrom } from './random.ts';
 
 const own = (u: number): Doubt => ({ input: 'mark', effect: u, shared: false });

@@ -2,14 +2,15 @@
  * Brew days of a kit whose figures are known: a forward mass balance of its own, independent of the plan's, read with
  * instruments that err as the setup says they do.
  */
-import type { Batch } from '../../lib/batch/batch.ts';
-import { buildCase } from '../../lib/batch/build-case.ts';
-import { ASSUMED_STIR_MIN, INPUT_DEFAULTS, SETUP_DEFAULTS } from '../../lib/batch/defaults.ts';
-import { designBoil } from '../../lib/batch/design.ts';
-import type { LearnedKey } from '../../lib/batch/learning.ts';
-import { runModel } from '../../lib/batch/model.ts';
-import { TARGET_INDEX as T } from '../../lib/batch/outcome.ts';
-import type { Readings } from '../../lib/batch/readings.ts';
+
+import { buildCase } from '../../lib/batch/model/build-model-input.ts';
+import { ASSUMED_STIR_MIN, INPUT_DEFAULTS, SETUP_DEFAULTS } from '../../lib/batch/model/defaults.ts';
+import { designBoil } from '../../lib/batch/model/design.ts';
+import { runModel } from '../../lib/batch/model/model.ts';
+import { TARGET_INDEX as T } from '../../lib/batch/model/target-vector.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
+import type { LearnedKey } from '../../lib/batch/types/learning.ts';
+import type { Readings } from '../../lib/batch/types/readings.ts';
 import { boilingPoint_C } from '../../lib/formulas/boiling-point.ts';
 import { sucroseDensity_kgm3, sucroseDensity20_kgm3 } from '../../lib/formulas/density.ts';
 import type { Celsius } from '../../lib/units/brands.ts';

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import type { Batch } from '../../lib/batch/batch.ts';
-import { createLearner, LATEST_BATCHES } from '../../lib/batch/learning-archive.ts';
-import { batchToPlan } from '../../lib/batch/learning-use.ts';
-import { planBatch } from '../../lib/batch/plan-batch.ts';
-import { DEFAULT_BREWERY } from '../../lib/schema/brewery-schema.ts';
+import { DEFAULT_BREWERY } from '../../lib/archive/schema/brewery-schema.ts';
+import { createLearner, LATEST_BATCHES } from '../../lib/batch/learning/archive.ts';
+import { batchToPlan } from '../../lib/batch/learning/use.ts';
+import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
 import { sampleBatch, sampleSetup } from '../batch/sample.ts';
 import { randomFrom } from './random.ts';
 import { brew, drawTruth } from './simulate.ts';

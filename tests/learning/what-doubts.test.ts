@@ -1,10 +1,10 @@
 /** What each figure worked back from a day is uncertain by, and days that tell nothing of it. */
 import { describe, expect, it } from 'vitest';
-import type { Batch } from '../../lib/batch/batch.ts';
-import type { LearnedKey } from '../../lib/batch/learning.ts';
-import { evidenceOf } from '../../lib/batch/learning-observe.ts';
-import type { Readings } from '../../lib/batch/readings.ts';
-import type { Recipe } from '../../lib/batch/recipe.ts';
+import { evidenceOf } from '../../lib/batch/learning/observe.ts';
+import type { Batch } from '../../lib/batch/types/batch.ts';
+import type { LearnedKey } from '../../lib/batch/types/learning.ts';
+import type { Readings } from '../../lib/batch/types/readings.ts';
+import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import {
   boilFor,
   extract,

@@ -1,8 +1,8 @@
 import { FAILSAFE_SCHEMA, load } from 'js-yaml';
 import { describe, expect, it } from 'vitest';
-import { createLearner } from '../../lib/batch/learning-archive.ts';
-import { usedFigures } from '../../lib/batch/learning-use.ts';
-import { checkSetups } from '../../lib/schema/check-tables.ts';
+import { checkSetups } from '../../lib/archive/schema/check-tables.ts';
+import { createLearner } from '../../lib/batch/learning/archive.ts';
+import { usedFigures } from '../../lib/batch/learning/use.ts';
 import { learningChart } from '../../lib/site/charts/learning-chart.ts';
 import {
   calibrationView,
@@ -11,7 +11,7 @@ import {
   usedLines,
   usedOnPaper,
   yeastViews,
-} from '../../lib/view/learning-view.ts';
+} from '../../lib/words/learning-view.ts';
 import { readXml } from '../feeds/xml.ts';
 import { randomFrom } from './random.ts';
 import { brew, drawTruth } from './simulate.ts';

@@ -1,9 +1,9 @@
 /** The other ways in which a day tells of its kit: each answer worked out with pencil and paper. */
 import { describe, expect, it } from 'vitest';
-import { evidenceOf } from '../../lib/batch/learning-observe.ts';
-import type { Readings } from '../../lib/batch/readings.ts';
-import type { Recipe } from '../../lib/batch/recipe.ts';
-import type { Setup } from '../../lib/batch/setup.ts';
+import { evidenceOf } from '../../lib/batch/learning/observe.ts';
+import type { Readings } from '../../lib/batch/types/readings.ts';
+import type { Recipe } from '../../lib/batch/types/recipe.ts';
+import type { Setup } from '../../lib/batch/types/setup.ts';
 import {
   boilFor,
   extract,

@@ -1,8 +1,8 @@
 /** Figures worked back from readings that were made up so that pencil and paper give the answer. */
 import { describe, expect, it } from 'vitest';
-import { evidenceOf } from '../../lib/batch/learning-observe.ts';
-import type { Readings } from '../../lib/batch/readings.ts';
-import type { Recipe } from '../../lib/batch/recipe.ts';
+import { evidenceOf } from '../../lib/batch/learning/observe.ts';
+import type { Readings } from '../../lib/batch/types/readings.ts';
+import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import {
   boilFor,
   extract,

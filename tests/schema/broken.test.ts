@@ -1,9 +1,9 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { Archive } from '../../lib/files/archive.ts';
-import { formatProblem } from '../../lib/files/problem-text.ts';
-import { readArchive } from '../../lib/files/read-archive.ts';
+import type { Archive } from '../../lib/archive/archive.ts';
+import { formatProblem } from '../../lib/archive/problem-text.ts';
+import { readArchive } from '../../lib/archive/read-archive.ts';
 
 const here = join(import.meta.dirname, 'golden');
 const tablesDir = join(here, 'tables');

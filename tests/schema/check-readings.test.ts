@@ -1,8 +1,8 @@
 /** Readings that contradict each other are told; those that only look odd are not. */
 import { describe, expect, it } from 'vitest';
-import type { Readings } from '../../lib/batch/readings.ts';
-import { checkReadings } from '../../lib/schema/check-readings.ts';
-import type { GivenGravity } from '../../lib/units/given.ts';
+import { checkReadings } from '../../lib/archive/schema/check-readings.ts';
+import type { Readings } from '../../lib/batch/types/readings.ts';
+import type { GivenGravity } from '../../lib/units/parse/given.ts';
 import { pathText } from '../../lib/units/problem.ts';
 import { given, sampleBatch, sampleRecipe } from '../batch/sample.ts';
 import { sg } from '../batch/sample-readings.ts';

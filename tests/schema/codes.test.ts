@@ -1,9 +1,9 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { FILE_CODES } from '../../lib/files/codes.ts';
-import { SCHEMA_CODES } from '../../lib/schema/codes.ts';
-import { UNIT_CODES } from '../../lib/units/parse.ts';
+import { FILE_CODES } from '../../lib/archive/codes.ts';
+import { SCHEMA_CODES } from '../../lib/archive/schema/codes.ts';
+import { UNIT_CODES } from '../../lib/units/parse/parse.ts';
 
 const root = join(import.meta.dirname, '../..');
 const listed = [...Object.keys(SCHEMA_CODES), ...Object.keys(FILE_CODES)];
@@ -17,7 +17,7 @@ function textOf(folder: string): string {
 
 /** Codes as the source writes them, as the first argument of what reports, or as a property. */
 function emitted(): string[] {
-  const source = textOf('lib/schema') + textOf('lib/files');
+  const source = textOf('lib/archive');
   const written = source.matchAll(
     /(?:\b(?:fault|error|warn|slip|refuse)\(\s*|code: |\? )'([a-z]+(?:-[a-z0-9]+)+)'/g,
   );
@@ -33,12 +33,12 @@ it('no code is listed twice', () => {
 it('every code that the source reports is listed, and every listed code is reported', () => {
   const codes = emitted();
   expect(codes.filter((code) => !listed.includes(code))).toEqual([]);
-  const source = textOf('lib/schema') + textOf('lib/files');
+  const source = textOf('lib/archive');
   expect(listed.filter((code) => !codes.includes(code) && !source.includes(`'${code}',`))).toEqual([]);
 });
 
 it('every code has a test of its exact text', () => {
-  const tested = textOf('tests/schema') + textOf('tests/files');
+  const tested = textOf('tests/schema') + textOf('tests/archive');
   expect(listed.filter((code) => !tested.includes(`[${code}]`))).toEqual([]);
 });
 

@@ -3,15 +3,15 @@ import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import { splitFrontmatter } from '../../lib/files/frontmatter.ts';
-import { batchSchema } from '../../lib/schema/batch-schema.ts';
+import { batchSchema } from '../../lib/archive/schema/batch-schema.ts';
 import {
   batchJsonSchema,
   breweryJsonSchema,
   ingredientsJsonSchema,
   type JsonSchema,
   setupsJsonSchema,
-} from '../../lib/schema/json-schema.ts';
+} from '../../lib/archive/schema/json-schema.ts';
+import { splitFrontmatter } from '../../lib/archive/yaml/frontmatter.ts';
 import { FULL_BATCH, FULL_SETUPS } from './full-batch.ts';
 
 const root = join(import.meta.dirname, '../..');

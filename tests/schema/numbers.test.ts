@@ -1,9 +1,9 @@
 /** Plain numbers with a decimal comma, which YAML keeps whole in a line of its own and in quotes. */
 import { expect, it } from 'vitest';
-import { batchSchema } from '../../lib/schema/batch-schema.ts';
-import { rowSchema } from '../../lib/schema/ingredients-schema.ts';
-import { valueAt } from '../../lib/schema/issues.ts';
-import { setupSchema } from '../../lib/schema/setups-schema.ts';
+import { batchSchema } from '../../lib/archive/schema/batch-schema.ts';
+import { rowSchema } from '../../lib/archive/schema/ingredients-schema.ts';
+import { valueAt } from '../../lib/archive/schema/issues.ts';
+import { setupSchema } from '../../lib/archive/schema/setups-schema.ts';
 
 const setup = (more: object) => setupSchema('metric').safeParse({ kettle: '15 L', ...more }).data;
 

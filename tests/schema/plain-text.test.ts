@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { plainText, withoutControls } from '../../lib/schema/plain-text.ts';
-import { quoted } from '../../lib/units/parsed.ts';
+import { plainText, withoutControls } from '../../lib/archive/schema/plain-text.ts';
+import { quoted } from '../../lib/units/parse/parsed.ts';
 
 const HEBREW = '\u05e4\u05d5\u05d2\u05dc';
 const ARABIC = '\u062c\u0646\u062c\u0644';

@@ -1,13 +1,13 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { SETUP_DEFAULTS } from '../../lib/batch/defaults.ts';
-import type { Setup } from '../../lib/batch/setup.ts';
-import { splitFrontmatter } from '../../lib/files/frontmatter.ts';
-import { readYaml } from '../../lib/files/yaml-read.ts';
-import { checkBatch } from '../../lib/schema/check-batch.ts';
-import { checkSetups, checkTable } from '../../lib/schema/check-tables.ts';
-import { findRow, plainName, tablesOf } from '../../lib/schema/names.ts';
+import { checkBatch } from '../../lib/archive/schema/check-batch.ts';
+import { checkSetups, checkTable } from '../../lib/archive/schema/check-tables.ts';
+import { findRow, plainName, tablesOf } from '../../lib/archive/schema/names.ts';
+import { splitFrontmatter } from '../../lib/archive/yaml/frontmatter.ts';
+import { readYaml } from '../../lib/archive/yaml/read.ts';
+import { SETUP_DEFAULTS } from '../../lib/batch/model/defaults.ts';
+import type { Setup } from '../../lib/batch/types/setup.ts';
 import { FULL_BATCH, FULL_SETUPS } from './full-batch.ts';
 
 function yaml(text: string): unknown {
@@ -55,8 +55,8 @@ describe('a batch with every key', () => {
     expect(batch?.readings).not.toHaveProperty('final_gravity');
     expect(batch?.readings.mash_in).toBe('not taken');
     expect(batch?.readings.additions).toEqual([
-      { at: '60 min', minutesLeft: 60, clock: '14:50' },
-      { at: 'flameout', minutesLeft: null, clock: 'not taken' },
+      { at: '60 min', minutesLeft: 60, what: null, clock: '14:50' },
+      { at: 'flameout', minutesLeft: null, what: null, clock: 'not taken' },
     ]);
   });
 

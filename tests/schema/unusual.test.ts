@@ -1,8 +1,8 @@
 /** The edges of what is usual: no word at the limit itself, one just beyond. */
 import { expect, it } from 'vitest';
-import { checkBatch } from '../../lib/schema/check-batch.ts';
-import { checkTable } from '../../lib/schema/check-tables.ts';
-import { tablesOf } from '../../lib/schema/names.ts';
+import { checkBatch } from '../../lib/archive/schema/check-batch.ts';
+import { checkTable } from '../../lib/archive/schema/check-tables.ts';
+import { tablesOf } from '../../lib/archive/schema/names.ts';
 
 const rows = [
   { name: 'English ale', kind: 'yeast', attenuation: '72-77 %', temperature: '17-21 °C' },

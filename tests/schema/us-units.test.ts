@@ -1,12 +1,12 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { splitFrontmatter } from '../../lib/files/frontmatter.ts';
-import { readYaml } from '../../lib/files/yaml-read.ts';
-import { checkBatch } from '../../lib/schema/check-batch.ts';
-import { checkSetups, checkTable } from '../../lib/schema/check-tables.ts';
-import { example } from '../../lib/schema/examples.ts';
-import { tablesOf } from '../../lib/schema/names.ts';
+import { checkBatch } from '../../lib/archive/schema/check-batch.ts';
+import { checkSetups, checkTable } from '../../lib/archive/schema/check-tables.ts';
+import { example } from '../../lib/archive/schema/examples.ts';
+import { tablesOf } from '../../lib/archive/schema/names.ts';
+import { splitFrontmatter } from '../../lib/archive/yaml/frontmatter.ts';
+import { readYaml } from '../../lib/archive/yaml/read.ts';
 
 // Worked by hand from 1 gal = 3.7854 L, 1 lb = 453.59 g, 1 ft = 0.3048 m and °F = 1.8 °C + 32, to two figures.
 it.each([

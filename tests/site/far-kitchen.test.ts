@@ -1,9 +1,10 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { TARGET_KEYS } from '../../lib/batch/plan.ts';
+import { TARGET_KEYS } from '../../lib/batch/types/targets.ts';
+
 import { type LoadedSite, loadSite } from '../../lib/site/archive.ts';
 import { privateFigures } from '../../lib/site/check-private.ts';
-import { farHeight, farKitchen, isFar } from '../../lib/site/far-kitchen.ts';
 import { createPages } from '../../lib/site/pages.ts';
+import { farHeight, farKitchen, isFar } from '../../lib/site/round-altitude.ts';
 import type { SiteEntry } from '../../lib/site/site.ts';
 
 let demo: LoadedSite;

@@ -1,7 +1,7 @@
 /** The drawing of a fitted fermentation: what stands in it, told apart without colour, and read out. */
 import { SaxesParser } from 'saxes';
 import { describe, expect, it } from 'vitest';
-import type { FermentationCurve } from '../../lib/batch/plan.ts';
+import type { FermentationCurve } from '../../lib/batch/types/plan.ts';
 import { fermentCurveChart } from '../../lib/site/charts/ferment-chart.ts';
 import { sharedScale, smallFerment } from '../../lib/site/charts/small-ferment.ts';
 

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { createSiteMemory, type LoadedSite, loadSite } from '../../lib/site/archive.ts';
 import { createPages, type Pages, pagePaths } from '../../lib/site/pages.ts';
-import { answerPath } from '../../lib/site/serve/preview.ts';
+import { answerPath } from '../../lib/site/preview/preview.ts';
 
 let dir: string;
 let content: string;
@@ -131,7 +131,7 @@ describe('what the preview answers', () => {
       expect([path, answer.status]).toEqual([path, 200]);
       expect(answer).toMatchObject({ type: expect.not.stringContaining('octet-stream') });
     }
-  }, 60_000);
+  });
 
   it.each([
     ['/', 'index.html'],

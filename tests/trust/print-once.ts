@@ -1,6 +1,6 @@
 /** Prints the sheets of a site with a cache of its own: `jiti print-once.ts <site folder> <cache folder> <slug/sheet …>`. */
 import { join } from 'node:path';
-import { renderSheets } from '../../lib/sheets/render-sheets.ts';
+import { renderSheets } from '../../lib/paper/engine/render-sheets.ts';
 
 const [site = '', cacheDir = '', ...names] = process.argv.slice(2);
 const jobs = names.map((id) => {

@@ -2,7 +2,7 @@ import { mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSyn
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { formatProblem } from '../../lib/files/problem-text.ts';
+import { formatProblem } from '../../lib/archive/problem-text.ts';
 import { type LoadedSite, loadSite } from '../../lib/site/archive.ts';
 import { buildSite } from '../../lib/site/build.ts';
 import { filesBelow } from '../site/files.ts';

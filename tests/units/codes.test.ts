@@ -9,7 +9,7 @@ import {
   parseQuantity,
   parseRange,
   UNIT_CODES,
-} from '../../lib/units/parse.ts';
+} from '../../lib/units/parse/parse.ts';
 import { FAULT_CASES, RANGE_FAULT_CASES } from './fault.cases.ts';
 import { AMOUNT_FAULT_CASES, CLOCK_FAULT_CASES, DATE_CASES, GRAVITY_FAULT_CASES } from './reading.cases.ts';
 

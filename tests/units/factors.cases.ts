@@ -1,4 +1,4 @@
-import type { Dimension } from '../../lib/units/parse.ts';
+import type { Dimension } from '../../lib/units/parse/parse.ts';
 
 /** Units that mathjs knows as well, with its own name for the unit and for our internal one. */
 export interface FactorRow {

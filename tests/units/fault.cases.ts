@@ -1,4 +1,4 @@
-import type { Dimension, UnitCode, UnitSystem } from '../../lib/units/parse.ts';
+import type { Dimension, UnitCode, UnitSystem } from '../../lib/units/parse/parse.ts';
 
 export interface FaultRow {
   readonly text: string;

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
-import * as format from '../../lib/units/format.ts';
-import { massParts, minutesParts, quantityParts } from '../../lib/units/format.ts';
-import { DIMENSIONS, type Dimension } from '../../lib/units/parse.ts';
+import * as format from '../../lib/units/format/format.ts';
+import { massParts, minutesParts, quantityParts } from '../../lib/units/format/format.ts';
+import { DIMENSIONS, type Dimension } from '../../lib/units/parse/parse.ts';
 import { FORMAT_CASES } from './format.cases.ts';
 
 test('figures read on paper as they should', () => {

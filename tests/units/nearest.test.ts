@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { didYouMean, nearest, slips } from '../../lib/units/nearest.ts';
+import { didYouMean, nearest, slips } from '../../lib/units/parse/nearest.ts';
 
 /** Distances counted by hand, one slip at a time; kitten and sitting is Levenshtein's textbook pair. */
 const SLIPS: readonly (readonly [string, string, number])[] = [

@@ -1,4 +1,4 @@
-import type { Dimension, UnitSystem } from '../../lib/units/parse.ts';
+import type { Dimension, UnitSystem } from '../../lib/units/parse/parse.ts';
 
 export interface QuantityRow {
   readonly text: string;

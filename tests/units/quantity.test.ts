@@ -1,6 +1,6 @@
 import { unit } from 'mathjs';
 import { expect, test } from 'vitest';
-import { type ParseContext, parseQuantity, parseRange } from '../../lib/units/parse.ts';
+import { type ParseContext, parseQuantity, parseRange } from '../../lib/units/parse/parse.ts';
 import { FACTOR_CASES } from './factors.cases.ts';
 import { FAULT_CASES, RANGE_FAULT_CASES } from './fault.cases.ts';
 import { QUANTITY_CASES, RANGE_CASES } from './quantity.cases.ts';

@@ -1,4 +1,4 @@
-import type { UnitCode } from '../../lib/units/parse.ts';
+import type { UnitCode } from '../../lib/units/parse/parse.ts';
 
 /** The values are the figures as written; nothing is computed. */
 export const GRAVITY_CASES: readonly {

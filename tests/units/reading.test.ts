@@ -9,7 +9,7 @@ import {
   parseKitBitterness,
   parseMoment,
   parseVolumeReading,
-} from '../../lib/units/parse.ts';
+} from '../../lib/units/parse/parse.ts';
 import {
   AMOUNT_CASES,
   AMOUNT_FAULT_CASES,

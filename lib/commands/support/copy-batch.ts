@@ -1,6 +1,6 @@
 import { isDeepStrictEqual } from 'node:util';
 import { isMap, isScalar, type Pair, parseDocument, visit } from 'yaml';
-import { splitFrontmatter } from '../../files/frontmatter.ts';
+import { splitFrontmatter } from '../../archive/yaml/frontmatter.ts';
 import { yamlText } from './new-batch-text.ts';
 
 export interface BrewAgain {

@@ -1,6 +1,6 @@
-import type { Brewery } from '../../batch/brewery.ts';
-import type { Plan } from '../../batch/plan.ts';
-import type { SheetResult } from '../../sheets/sheet.ts';
+import type { Brewery } from '../../batch/types/brewery.ts';
+import type { Plan } from '../../batch/types/plan.ts';
+import type { SheetResult } from '../../paper/engine/sheet.ts';
 import type { SheetFile } from '../../site/paths.ts';
 
 /** ISO 216 and, for Letter, 8.5 × 11 in. */

@@ -1,11 +1,12 @@
 import type { Interface } from 'node:readline';
+import { checkTyped } from '../../key-in/check.ts';
+import { correctedText } from '../../key-in/corrected.ts';
+import { type Blank, NOT_TAKEN, onPages, pageTitle } from '../../key-in/key-in.ts';
+import { faultText, labelOf, shownText } from '../../key-in/words.ts';
 import { paperNote } from '../../site/key-in/form-view.ts';
 import { beginSession, doubtContext, type Session } from '../../site/key-in/session.ts';
-import { type Blank, NOT_TAKEN, onPages, pageTitle } from '../../view/key-in.ts';
-import { checkTyped } from '../../view/key-in-check.ts';
-import { correctedText } from '../../view/key-in-corrected.ts';
-import { faultText, labelOf, shownText } from '../../view/key-in-words.ts';
 import { doubtsAbout, save } from './key-in-save.ts';
+import { readerOf } from './questions.ts';
 import { FAILED, FINE } from './run-command.ts';
 
 export interface AskOptions {
@@ -74,15 +75,6 @@ function headingOf({ blanks, printed }: Session, { key }: Blank): string {
     if (group) return `${pageTitle(where, printed?.counts[where.sheet] ?? 1)}: ${group.title}`;
   }
   return '';
-}
-
-/** Lines as they come, whether or not somebody waits for one; null at the end. */
-function readerOf(input: Interface): () => Promise<string | null> {
-  const lines = input[Symbol.asyncIterator]();
-  return async () => {
-    const { value, done } = await lines.next();
-    return done ? null : String(value);
-  };
 }
 
 const checked = (session: Session, waiting: ReadonlyMap<string, string>) =>

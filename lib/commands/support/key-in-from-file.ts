@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
+import { type Collision, mergeKeyed, readKeyedFile, rowsNeeded } from '../../key-in/file.ts';
+import { blanksOf } from '../../key-in/key-in.ts';
+import { labelOf, shownText } from '../../key-in/words.ts';
 import type { Session } from '../../site/key-in/session.ts';
-import { blanksOf } from '../../view/key-in.ts';
-import { type Collision, mergeKeyed, readKeyedFile, rowsNeeded } from '../../view/key-in-file.ts';
-import { labelOf, shownText } from '../../view/key-in-words.ts';
 import { UsageError } from './usage-error.ts';
 
 export interface FromFile {

@@ -1,3 +1,8 @@
+import { checkTyped } from '../../key-in/check.ts';
+import { type Doubt, doubtsOf } from '../../key-in/doubts.ts';
+import { findNamed } from '../../key-in/file.ts';
+import { type Answers, type Blank, groupAt, listOf } from '../../key-in/key-in.ts';
+import { labelOf } from '../../key-in/words.ts';
 import { fermentationWords, outcomeLines } from '../../site/key-in/outcome.ts';
 import {
   beginSession,
@@ -7,11 +12,6 @@ import {
   saveAnswers,
 } from '../../site/key-in/session.ts';
 import { pathText } from '../../units/problem.ts';
-import { type Answers, type Blank, groupAt, listOf } from '../../view/key-in.ts';
-import { checkTyped } from '../../view/key-in-check.ts';
-import { type Doubt, doubtsOf } from '../../view/key-in-doubts.ts';
-import { findNamed } from '../../view/key-in-file.ts';
-import { labelOf } from '../../view/key-in-words.ts';
 import { UsageError } from './usage-error.ts';
 
 export interface Keyed {

@@ -1,5 +1,5 @@
-import type { LocatedProblem } from '../../files/located.ts';
-import { formatProblem } from '../../files/problem-text.ts';
+import { formatProblem } from '../../archive/problem-text.ts';
+import type { LocatedProblem } from '../../archive/yaml/located.ts';
 import type { LoadedSite } from '../../site/archive.ts';
 
 /** `1 warning`, `3 warnings`. */

@@ -1,4 +1,4 @@
-import { readSlug } from '../../schema/scalars.ts';
+import { readSlug } from '../../archive/schema/scalars.ts';
 
 /** Letters that do not come apart into a plain one and an accent. */
 const WRITTEN_AS: Readonly<Record<string, string>> = {

@@ -1,7 +1,7 @@
-import type { FermentationCurve } from '../../batch/plan.ts';
-import { pitchedAt_ms } from '../../view/ferment-words.ts';
-import { dateText } from '../../view/measures.ts';
-import { fixedNumber } from '../../view/numbers.ts';
+import type { FermentationCurve } from '../../batch/types/plan.ts';
+import { pitchedAt_ms } from '../../words/ferment-words.ts';
+import { dateText } from '../../words/measures.ts';
+import { fixedNumber } from '../../words/numbers.ts';
 import { at, figureSvg, linear, niceTicks, polyline } from './svg.ts';
 
 const SIZE = [400, 240] as const;

@@ -1,5 +1,5 @@
-import type { LearnedView } from '../../view/learning-view.ts';
-import { amountNumber } from '../../view/numbers.ts';
+import type { LearnedView } from '../../words/learning-view.ts';
+import { amountNumber } from '../../words/numbers.ts';
 import { at, escapeText, figureSvg, linear, niceTicks } from './svg.ts';
 
 const WIDTH = 400;

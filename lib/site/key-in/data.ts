@@ -1,5 +1,5 @@
-import type { Plan } from '../../batch/plan.ts';
-import type { KeyInData } from '../../browser/key-in-data.ts';
+import type { Plan } from '../../batch/types/plan.ts';
+import type { KeyInData } from '../../browser/key-in/data.ts';
 import { formBlanks } from './form-view.ts';
 import type { Opened } from './session.ts';
 

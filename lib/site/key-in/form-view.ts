@@ -1,10 +1,10 @@
-import { fieldView } from '../../view/field-view.ts';
-import { type Answers, type Blank, logOf, NOT_TAKEN, onPages, pageTitle } from '../../view/key-in.ts';
-import type { BlankFault } from '../../view/key-in-check.ts';
-import { correctedText } from '../../view/key-in-corrected.ts';
-import type { Doubt } from '../../view/key-in-doubts.ts';
-import { hasClock, PART_NAMES, type Parts, partsOf } from '../../view/key-in-parts.ts';
-import { faultText, labelOf, shownText } from '../../view/key-in-words.ts';
+import type { BlankFault } from '../../key-in/check.ts';
+import { correctedText } from '../../key-in/corrected.ts';
+import type { Doubt } from '../../key-in/doubts.ts';
+import { type Answers, type Blank, logOf, NOT_TAKEN, onPages, pageTitle } from '../../key-in/key-in.ts';
+import { hasClock, PART_NAMES, type Parts, partsOf } from '../../key-in/parts.ts';
+import { faultText, labelOf, shownText } from '../../key-in/words.ts';
+import { fieldView } from '../../paper/field-view.ts';
 import { doubtContext, type Opened } from './session.ts';
 
 export interface Choice {

@@ -1,9 +1,9 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Environment } from 'nunjucks';
-import { type ArchiveMemory, createArchiveMemory } from '../../files/read-batches.ts';
+import { type ArchiveMemory, createArchiveMemory } from '../../archive/read-batches.ts';
 import { createNunjucks } from '../nunjucks.ts';
-import { isSameOrigin, isToken, mayAsk } from '../serve/guard.ts';
-import { addressOf, HTML, type Middleware, PLAIN, sendBody } from '../serve/http.ts';
+import { isSameOrigin, isToken, mayAsk } from '../preview/guard.ts';
+import { addressOf, HTML, type Middleware, PLAIN, sendBody } from '../preview/http.ts';
 import { type Body, readBody } from './body.ts';
 import { gatePage, messagePage } from './pages.ts';
 import { type Answered, answerForm, answerLog, showForm, showLog, showSaved } from './routes.ts';
@@ -38,6 +38,8 @@ export function keyInHandler(options: HandlerOptions): Middleware {
     answer({ options, environment: kept().environment, kit, request, url, route }).then(
       (answered) => send(response, answered),
       (error: unknown) => {
+        // Whoever broke off is not there any more to be told, and nothing of it was a fault here.
+        if (request.socket.destroyed) return;
         console.error(error);
         send(response, {
           status: 500,

@@ -1,9 +1,9 @@
-import { type Answers, NOT_TAKEN } from '../../view/key-in.ts';
-import { correctedText } from '../../view/key-in-corrected.ts';
-import { changesInWords } from '../../view/key-in-words.ts';
-import { dateText } from '../../view/measures.ts';
-import { sentence } from '../../view/words.ts';
-import { VERDICT_WORDS } from '../views/status.ts';
+import { correctedText } from '../../key-in/corrected.ts';
+import { type Answers, NOT_TAKEN } from '../../key-in/key-in.ts';
+import { changesInWords } from '../../key-in/words.ts';
+import { dateText } from '../../words/measures.ts';
+import { sentence } from '../../words/words.ts';
+import { VERDICT_WORDS } from '../pages/status.ts';
 import { doubtContext, type Opened, type Session } from './session.ts';
 
 /** One answer that was keyed in, and what it means. */

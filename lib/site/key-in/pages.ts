@@ -1,9 +1,9 @@
 import type { Environment } from 'nunjucks';
-import type { BlankFault } from '../../view/key-in-check.ts';
-import type { Doubt } from '../../view/key-in-doubts.ts';
-import { PART_NAMES } from '../../view/key-in-parts.ts';
-import { faultText, labelOf, shownText } from '../../view/key-in-words.ts';
-import { headView } from '../views/head.ts';
+import type { BlankFault } from '../../key-in/check.ts';
+import type { Doubt } from '../../key-in/doubts.ts';
+import { PART_NAMES } from '../../key-in/parts.ts';
+import { faultText, labelOf, shownText } from '../../key-in/words.ts';
+import { headView } from '../pages/head.ts';
 import { pageData } from './data.ts';
 import {
   answerRows,

@@ -1,8 +1,8 @@
 import { readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Field } from '../../view/fields.ts';
-import { FERMENTATION_ROWS } from '../../view/fields.ts';
-import type { Blank } from '../../view/key-in.ts';
+import type { Blank } from '../../key-in/key-in.ts';
+import type { Field } from '../../paper/blanks.ts';
+import { FERMENTATION_ROWS } from '../../paper/blanks.ts';
 import { isSafeSlug } from '../paths.ts';
 
 /** What is known of the paper that a batch was last printed on. */

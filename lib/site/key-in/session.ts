@@ -1,19 +1,19 @@
-import { join } from 'node:path';
-import type { Batch } from '../../batch/batch.ts';
-import type { Brewery } from '../../batch/brewery.ts';
-import { createLearner, type Learner } from '../../batch/learning-archive.ts';
-import { batchToPlan } from '../../batch/learning-use.ts';
-import type { Plan } from '../../batch/plan.ts';
-import { editReadings } from '../../files/edit-readings.ts';
-import { type OpenBatch, openBatch, readBatchText, surroundingsOf } from '../../files/open-batch.ts';
-import { readArchive } from '../../files/read-archive.ts';
-import { type ArchiveMemory, createArchiveMemory } from '../../files/read-batches.ts';
-import { type Written, writeReadings } from '../../files/write-readings.ts';
-import type { Surroundings } from '../../schema/check-batch.ts';
-import { type Answers, type Blank, blanksOf, type Raw } from '../../view/key-in.ts';
-import { changesOf } from '../../view/key-in-changes.ts';
-import type { DoubtContext } from '../../view/key-in-corrected.ts';
-import { ROOT } from '../paths.ts';
+import { type OpenBatch, openBatch, readBatchText, surroundingsOf } from '../../archive/open-batch.ts';
+import { readArchive } from '../../archive/read-archive.ts';
+import { type ArchiveMemory, createArchiveMemory } from '../../archive/read-batches.ts';
+import type { Surroundings } from '../../archive/schema/check-batch.ts';
+import { editReadings } from '../../archive/write/edit-readings.ts';
+import { type Written, writeReadings } from '../../archive/write/write-readings.ts';
+import { createLearner, type Learner } from '../../batch/learning/archive.ts';
+import { batchToPlan } from '../../batch/learning/use.ts';
+import type { Batch } from '../../batch/types/batch.ts';
+import type { Brewery } from '../../batch/types/brewery.ts';
+import type { Plan } from '../../batch/types/plan.ts';
+import { changesOf } from '../../key-in/changes.ts';
+import type { DoubtContext } from '../../key-in/corrected.ts';
+import { type Answers, type Blank, blanksOf, type Raw } from '../../key-in/key-in.ts';
+import { commandLine } from '../command-line.ts';
+import { TABLES } from '../paths.ts';
 import { planAnew } from '../plan-memo.ts';
 import { type Printed, readPrinted } from './printed.ts';
 
@@ -56,7 +56,7 @@ export async function readKit(
   printedTo: readonly string[] = [],
   memory: ArchiveMemory = createArchiveMemory(),
 ): Promise<Kit> {
-  const archive = await readArchive(contentDir, { tablesDir: join(ROOT, 'shared'), memory });
+  const archive = await readArchive(contentDir, { tablesDir: TABLES, memory });
   const learner = createLearner(archive.batches);
   return { contentDir, brewery: archive.brewery, around: surroundingsOf(archive), learner, printedTo };
 }
@@ -73,7 +73,7 @@ function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
   const learned = read?.batch ? batchToPlan(read.batch, kit.learner) : null;
   const entry = learned ? planAnew(learned.batch, learned.used, kit.brewery).entry : null;
   if (read === null || read.batch === null || entry === null) {
-    const why = 'The file of this batch has errors that have to be mended first: npm run check says which.';
+    const why = `The file of this batch has errors that have to be mended first: ${commandLine('check')} says which.`;
     return { ok: false, missing: false, why };
   }
   const { batch, raw } = read;

@@ -1,9 +1,9 @@
 import type { Environment } from 'nunjucks';
-import { batchCalendar, hasCalendar } from '../../view/calendar.ts';
-import { blanksOf } from '../../view/key-in.ts';
+import { blanksOf } from '../../key-in/key-in.ts';
+import { batchCalendar, hasCalendar } from '../../words/calendar.ts';
+import { statusOf } from '../pages/status.ts';
 import { safeSlug } from '../paths.ts';
 import type { Published, SiteEntry } from '../site.ts';
-import { statusOf } from '../views/status.ts';
 import { emptyState } from './form-view.ts';
 import { offlinePage } from './pages.ts';
 import { readPrinted } from './printed.ts';
@@ -19,7 +19,10 @@ export function calendarFiles(site: Published): ReadonlyMap<string, () => string
       .filter(({ batch }) => hasCalendar(batch))
       .map(({ batch, plan }) => {
         const slug = safeSlug(batch.slug);
-        return [`batches/${slug}/${slug}.ics`, () => batchCalendar(batch, plan, host) ?? ''] as const;
+        return [
+          `batches/${slug}/${slug}.ics`,
+          () => batchCalendar(batch, plan, host, site.brewery) ?? '',
+        ] as const;
       }),
   );
 }

@@ -1,0 +1,141 @@
+import { createHash } from 'node:crypto';
+import { basename } from 'node:path';
+import type { Batch } from '../batch/types/batch.ts';
+import type { BatchSource } from './archive.ts';
+import { createReadMemory, type ReadMemory } from './read-memory.ts';
+import { below, isNames, listBelow, readKept, shownPath } from './safe-read.ts';
+import { checkBatch, type Surroundings } from './schema/check-batch.ts';
+import { readSlug } from './schema/scalars.ts';
+import { shapeOf } from './schema/value-fault.ts';
+import { takenFrom } from './write/sibling-path.ts';
+import { splitFrontmatter } from './yaml/frontmatter.ts';
+import type { LocatedProblem, TextProblem } from './yaml/located.ts';
+import { readYamlWithProblems } from './yaml/problems.ts';
+import { locateProblems, locateText } from './yaml/source.ts';
+
+/** A batch file and all that was found wrong with it. */
+export interface BatchRead {
+  readonly slug: string;
+  readonly problems: readonly LocatedProblem[];
+  readonly batch: Batch | null;
+  readonly source: BatchSource | null;
+  readonly basedOn: string | null;
+}
+
+/** What is kept of batch files from one reading to the next. */
+export type ArchiveMemory = ReadMemory<BatchRead>;
+export const createArchiveMemory = (): ArchiveMemory => createReadMemory();
+
+const isBatchFile = (name: string): boolean => /\.md$/i.test(name) && !name.startsWith('.');
+
+/** Reads all batch files of a content folder; what is wrong with the folder itself goes to `problems`. */
+export function readBatches(
+  content: string,
+  around: Surroundings,
+  problems: LocatedProblem[],
+  memory?: ArchiveMemory,
+): readonly BatchRead[] {
+  const folder = below(content, 'batches');
+  const names = listBelow(folder, content);
+  if (names === null) return [];
+  if (!isNames(names)) {
+    problems.push(locateText(shownPath(folder), '', names));
+    return [];
+  }
+  const files = new Set(names.map((name) => takenFrom(name) ?? name).filter(isBatchFile));
+  const paths = [...files].sort().map((name) => below(folder, name));
+  memory?.keepOnly(new Set(paths));
+  return paths.map((path) => readBatch(path, content, around, memory));
+}
+
+const slugOf = (path: string): string => basename(path).replace(/\.md$/i, '');
+
+const failedRead = (path: string, problems: readonly LocatedProblem[]): BatchRead => ({
+  slug: slugOf(path),
+  problems,
+  batch: null,
+  source: null,
+  basedOn: null,
+});
+
+function readBatch(path: string, content: string, around: Surroundings, memory?: ArchiveMemory): BatchRead {
+  const read = readKept(path, content);
+  if (read.kind === 'text') {
+    const make = () => readBatchFile(path, read, around);
+    return memory === undefined ? make() : memory.file(path, read.bytes, around, make);
+  }
+  const problems = nameProblems(path);
+  if (read.kind === 'problem') problems.push(locateText(shownPath(path), '', read.problem));
+  return failedRead(path, problems);
+}
+
+const slugRead = (path: string) => readSlug(path.endsWith('.md') ? slugOf(path) : basename(path));
+
+function nameProblems(path: string): LocatedProblem[] {
+  const named = slugRead(path);
+  if (named.ok) return [];
+  const { code, found, expected, mend } = named;
+  const problem = { code, path: [], offset: 0, found, expected, mend: fileMend(mend) };
+  return [locateText(shownPath(path), '', problem)];
+}
+
+/** A file that could be opened: it depends on nothing but its name, its bytes and what is around it. */
+function readBatchFile(
+  path: string,
+  read: { readonly text: string; readonly bytes: Uint8Array },
+  around: Surroundings,
+): BatchRead {
+  const file = shownPath(path);
+  const slug = slugOf(path);
+  const problems = nameProblems(path);
+  const failed = failedRead(path, problems);
+  const split = splitFrontmatter(read.text);
+  if (!split.ok) {
+    problems.push(locateText(file, read.text, split.problem));
+    return failed;
+  }
+  const yaml = readYamlWithProblems(split.yaml);
+  for (const problem of yaml.problems) problems.push(locateText(file, read.text, problem, split.start));
+  if (yaml.value === undefined) return failed;
+  const raw = yaml.value ?? {};
+  if (typeof raw !== 'object' || Array.isArray(raw)) {
+    problems.push(locateText(file, read.text, notKeys(raw), split.start + leadingSpace(split.yaml)));
+    return failed;
+  }
+  const hash = createHash('sha256').update(read.bytes).digest('hex');
+  const source: BatchSource = {
+    file,
+    text: read.text,
+    yaml: split.yaml,
+    start: split.start,
+    slug,
+    path,
+    hash,
+  };
+  const checked = checkBatch(slug, raw as Record<string, unknown>, split.notes, around);
+  problems.push(...locateProblems(source, checked.problems));
+  const sound = slugRead(path).ok && yaml.problems.length === 0;
+  const batch = sound ? checked.batch : null;
+  return { slug, problems, batch, source, basedOn: checked.batch?.basedOn ?? null };
+}
+
+/** What to do about a name that stands outside the file rather than in it. */
+function fileMend(mend: string): string {
+  return mend.startsWith('write ') ? `rename the file to ${mend.slice(6)}.md` : `${mend} for the file`;
+}
+
+const leadingSpace = (text: string): number => text.length - text.trimStart().length;
+
+function notKeys(raw: unknown): TextProblem {
+  const joined = typeof raw === 'string' && /^[A-Za-z_]+:\S/.test(raw);
+  return {
+    code: joined ? 'yaml-no-space' : 'yaml-not-keys',
+    path: [],
+    offset: 0,
+    found: shapeOf(raw),
+    expected: joined ? 'a space after the colon' : 'the keys of a batch, beginning with title:',
+    mend: joined
+      ? 'write title: and then, after a space, the title'
+      : 'write each key with a colon and a space',
+  };
+}

@@ -1,0 +1,128 @@
+import type { Batch } from '../../batch/types/batch.ts';
+import type { Setup } from '../../batch/types/setup.ts';
+import { nearest } from '../../units/parse/nearest.ts';
+import type { KeyPath, Problem } from '../../units/problem.ts';
+import { type BatchData, batchSchema } from './batch-schema.ts';
+import { checkReadings } from './check-readings.ts';
+import { isMisspelt, keysAt, problemsOf, valueAt } from './issues.ts';
+import type { Tables } from './names.ts';
+import type { Units } from './quantities.ts';
+import { Report } from './report.ts';
+import { resolveReadings } from './resolve-readings.ts';
+import { resolveRecipe } from './resolve-recipe.ts';
+import { listed } from './scalars.ts';
+import { soundPart } from './valid-subset.ts';
+import { quoted } from './value-fault.ts';
+
+/** What a batch file leans on. A setup with an error of its own is null: it is known, and already reported. */
+export interface Surroundings {
+  readonly units: Units;
+  readonly setups: ReadonlyMap<string, Setup | null>;
+  readonly tables: Tables;
+}
+
+export interface Checked {
+  /** Null where anything is an error, here or in the setup. */
+  readonly batch: Batch | null;
+  readonly problems: readonly Problem[];
+}
+
+/** Validates one frontmatter, looks up what it names and reports everything that is wrong with it. */
+export function checkBatch(
+  slug: string,
+  raw: Readonly<Record<string, unknown>>,
+  notes: string,
+  around: Surroundings,
+): Checked {
+  const schema = batchSchema(around.units);
+  const parsed = schema.safeParse(raw);
+  const report = new Report(around.units);
+  if (parsed.success) {
+    const batch = resolveBatch(slug, parsed.data, raw, notes, around, report);
+    return { batch: report.failed ? null : batch, problems: report.problems };
+  }
+  report.add(problemsOf(parsed.error.issues, raw, schema));
+  const sound = soundPart(schema, raw);
+  if (sound !== null) {
+    const rest = new Report(around.units);
+    resolveBatch(slug, sound.data, raw, notes, around, rest);
+    report.add(rest.problems.map((problem) => ({ ...problem, path: sound.original(problem.path) })));
+  }
+  return { batch: null, problems: report.problems };
+}
+
+function resolveBatch(
+  slug: string,
+  data: BatchData,
+  raw: Readonly<Record<string, unknown>>,
+  notes: string,
+  around: Surroundings,
+  report: Report,
+): Batch | null {
+  const schema = batchSchema(around.units);
+  // A key that stands there misspelt has been told as such, and is not told again as missing.
+  const written = (parent: KeyPath, key: string) => {
+    const value = valueAt(raw, [...parent, key]);
+    return (
+      (value !== undefined && value !== null) || isMisspelt(key, valueAt(raw, parent), keysAt(schema, parent))
+    );
+  };
+  const has = (key: string) => written(['recipe'], key);
+  const setup = chooseSetup(data.setup ?? null, written([], 'setup'), around.setups, report);
+  const recipe = resolveRecipe(data.recipe, around.tables, has, report);
+  if (setup === null) return null;
+  const batch: Batch = {
+    slug,
+    title: data.title,
+    number: data.number ?? null,
+    brewed: data.brewed ?? null,
+    start: data.start ?? null,
+    setup,
+    style: data.style ?? null,
+    tags: data.tags ?? [],
+    basedOn: data.based_on ?? null,
+    publish: PUBLISH[data.publish ?? 'true'],
+    recipe,
+    readings: resolveReadings(data.readings),
+    notes,
+  };
+  report.add(checkReadings(batch));
+  return batch;
+}
+
+const PUBLISH = { true: 'all', false: 'nothing', recipe: 'recipe' } as const;
+
+function chooseSetup(
+  key: string | null,
+  written: boolean,
+  setups: ReadonlyMap<string, Setup | null>,
+  report: Report,
+): Setup | null {
+  const known = [...setups.keys()];
+  if (key !== null) {
+    const setup = setups.get(key);
+    if (setup === undefined && known.length > 0) {
+      const near = nearest(key, known)[0];
+      report.error(
+        'unknown-setup',
+        ['setup'],
+        quoted(key),
+        `a setup of content/setups.yaml: ${listed(known)}`,
+        near === undefined ? 'write one of these, or add the setup to the file' : `write ${near}`,
+      );
+    }
+    return setup ?? null;
+  }
+  if (known.length === 1) return setups.get(known[0] ?? '') ?? null;
+  // A setup that cannot be read has been reported as such.
+  if (known.length > 1 && !written) {
+    report.error(
+      'setup-missing',
+      ['setup'],
+      'nothing',
+      `one of the setups of content/setups.yaml: ${listed(known)}`,
+      `add setup: ${known[0]}`,
+    );
+  }
+  return null;
+}

@@ -1,0 +1,263 @@
+import type { z } from 'zod';
+import { nearest } from '../../units/parse/nearest.ts';
+import type { KeyPath, Problem } from '../../units/problem.ts';
+import { yamlText } from '../../units/yaml-text.ts';
+import { listed } from './scalars.ts';
+import { type Fault, quoted, shapeOf } from './value-fault.ts';
+
+type Issue = z.core.$ZodIssue;
+
+/** In one group; a file with more of them is no file of ours, and saying so once more helps nobody. */
+const MOST_UNKNOWN_KEYS = 50;
+/** In one file; each is looked for among all keys of its group. */
+const MOST_COMMA_DECIMALS = 20;
+const NOT_TAKEN = 'not taken';
+/** How the mend of a misspelt key begins; the right key follows. */
+const WRITE = 'write ';
+
+/** Every issue of a failed parse as a problem; `root` is the path of the value that was parsed. */
+export function problemsOf(
+  issues: readonly Issue[],
+  raw: unknown,
+  schema: z.ZodType,
+  root: KeyPath = [],
+): Problem[] {
+  const problems = issues.flatMap((issue) => fromIssue(issue, raw, schema, [], root));
+  return withoutTwins(joinCommaDecimals(problems, raw, schema, root), raw, root);
+}
+
+function fromIssue(
+  issue: Issue,
+  raw: unknown,
+  schema: z.ZodType,
+  base: KeyPath,
+  root: KeyPath,
+  alternative = '',
+): Problem[] {
+  const path = [...base, ...issue.path.map((part) => (typeof part === 'symbol' ? String(part) : part))];
+  const at = [...root, ...path];
+  const fault = faultOf(issue);
+  if (fault !== null) {
+    const { code, found, expected } = fault;
+    const meant = alternative !== '' && nearest(found.replaceAll('"', ''), [NOT_TAKEN]).length > 0;
+    const absent = code === 'missing-key' && valueAt(raw, path) === undefined;
+    const mend = meant ? `write ${NOT_TAKEN}` : absent ? addKey(path, fault.sample) : fault.mend;
+    return [{ severity: 'error', code, path: at, found, expected: expected + alternative, mend }];
+  }
+  if (issue.code === 'unrecognized_keys') {
+    const known = keysAt(schema, path);
+    return issue.keys.slice(0, MOST_UNKNOWN_KEYS).map((key) => unknownKey(at, key, known));
+  }
+  if (issue.code === 'invalid_union') {
+    const value = valueAt(raw, path);
+    const branch = chosenBranch(issue.errors, value);
+    const also = issue.errors.some((errors) => errors[0]?.code === 'invalid_value')
+      ? `, or ${NOT_TAKEN}`
+      : '';
+    return branch.flatMap((inner) =>
+      fromIssue(inner, raw, schema, path, root, inner.path.length === 0 ? also : ''),
+    );
+  }
+  return [shapeProblem(issue, valueAt(raw, path), at, keysAt(schema, path), alternative)];
+}
+
+/** The mend for a key that is not there: whole lines only near the top, below they may stand in braces. */
+function addKey(path: KeyPath, sample: string | undefined): string {
+  const key = String(path[path.length - 1] ?? '');
+  if (sample === undefined) return `add ${key}: with its value`;
+  const nested = path.length > 2 || path.some((part) => typeof part === 'number');
+  return `add ${nested ? 'for example' : 'the line'} ${key}: ${yamlText(sample)}`;
+}
+
+function faultOf(issue: Issue): Fault | null {
+  if (issue.code !== 'custom') return null;
+  const fault: unknown = issue.params?.fault;
+  return typeof fault === 'object' && fault !== null ? (fault as Fault) : null;
+}
+
+/** Of the forms that a key may take, the one that the brewer meant: the first whose outer shape fits. */
+function chosenBranch(branches: readonly (readonly Issue[])[], value: unknown): readonly Issue[] {
+  const shapeFits = (branch: readonly Issue[]) =>
+    !branch.some((issue) => issue.path.length === 0 && /^invalid_(type|value)$/.test(issue.code ?? ''));
+  const fitting = branches.filter(shapeFits);
+  if (fitting.length > 0) return fitting[0] ?? [];
+  const wantsList = Array.isArray(value);
+  const last = branches[branches.length - 1] ?? [];
+  return wantsList ? (branches[0] ?? last) : last;
+}
+
+function shapeProblem(
+  issue: Issue,
+  value: unknown,
+  path: KeyPath,
+  known: readonly string[],
+  also: string,
+): Problem {
+  const list = issue.code === 'too_small' || (issue.code === 'invalid_type' && issue.expected === 'array');
+  const keys = known.slice(0, 4).join(', ');
+  const expected = list
+    ? 'a list'
+    : `a group of keys${keys === '' ? '' : `: ${keys}${known.length > 4 ? ', …' : ''}`}`;
+  if (value === undefined || value === null) {
+    return {
+      severity: 'error',
+      code: 'missing-key',
+      path,
+      found: 'nothing',
+      expected: expected + also,
+      mend:
+        value === undefined
+          ? `add ${String(path[path.length - 1])}: and write its ${list ? 'list' : 'keys'} below it`
+          : list
+            ? 'write the list below the key'
+            : 'write its keys below it',
+    };
+  }
+  return {
+    severity: 'error',
+    code: 'wrong-shape',
+    path,
+    found: Array.isArray(value) && value.length === 0 ? 'an empty list' : shapeOf(value),
+    expected: expected + also,
+    mend: list
+      ? 'begin each item with "- "'
+      : 'write its keys below it, indented, each with a colon and a space',
+  };
+}
+
+/** An unknown key, with the nearest known one. */
+function unknownKey(parent: KeyPath, key: string, known: readonly string[]): Problem {
+  const path = [...parent, key];
+  const near = nearest(key, known)[0];
+  return {
+    severity: 'error',
+    code: 'unknown-key',
+    path,
+    found: quoted(key),
+    expected: listed(known),
+    mend: near === undefined ? 'remove the key, or move it to the notes' : `${WRITE}${near}`,
+  };
+}
+
+/** Whether a group has a key that it may not have, and that most likely stands for this one. */
+export function isMisspelt(key: string, group: unknown, known: readonly string[]): boolean {
+  if (typeof group !== 'object' || group === null) return false;
+  const unknown = Object.keys(group).filter((name) => !known.includes(name));
+  return unknown.slice(0, MOST_UNKNOWN_KEYS).some((name) => nearest(name, known)[0] === key);
+}
+
+/**
+ * `{ weight: 1,5 kg }` is read as a weight of `1` and a key `5 kg`. The two problems that follow are told as the
+ * one slip that they are, at the value.
+ */
+function joinCommaDecimals(
+  problems: readonly Problem[],
+  raw: unknown,
+  schema: z.ZodType,
+  root: KeyPath,
+): Problem[] {
+  const joined: Problem[] = [];
+  const settled = new Set<string>();
+  for (const { code, path } of problems) {
+    const rest = String(path[path.length - 1] ?? '');
+    if (joined.length >= MOST_COMMA_DECIMALS) break;
+    if (code !== 'unknown-key' || !/^[0-9]+(\D.*)?$/.test(rest)) continue;
+    const parent = path.slice(0, -1);
+    const key = wholeNumberKey(valueAt(raw, parent.slice(root.length)), rest);
+    if (key === null) continue;
+    const whole = String(valueAt(raw, [...parent.slice(root.length), key]));
+    const at = [...parent, key];
+    const counted = typeAt(schema, at.slice(root.length)) === 'integer';
+    joined.push({
+      severity: 'error',
+      code: 'comma-decimal',
+      path: at,
+      found: `${whole},${rest} without quotes`,
+      expected: counted ? 'a whole number' : 'a decimal comma in quotes, or a decimal point',
+      mend: counted
+        ? `write ${key}: in digits, without decimals`
+        : `write ${key}: "${whole},${rest}" or ${key}: ${whole}.${rest}`,
+    });
+    settled.add(JSON.stringify(path)).add(JSON.stringify(at));
+  }
+  return [...problems.filter(({ path }) => !settled.has(JSON.stringify(path))), ...joined];
+}
+
+/**
+ * A key that is needed and stands there misspelt is one slip: the misspelt key is told with its mend, and not that
+ * the right one is missing.
+ */
+function withoutTwins(problems: readonly Problem[], raw: unknown, root: KeyPath): Problem[] {
+  const meant = new Set<string>();
+  for (const { code, path, mend } of problems) {
+    if (code !== 'unknown-key' || !mend.startsWith(WRITE)) continue;
+    meant.add(JSON.stringify([...path.slice(0, -1), mend.slice(WRITE.length)]));
+  }
+  return problems.filter(
+    ({ code, path }) =>
+      code !== 'missing-key' ||
+      !meant.has(JSON.stringify(path)) ||
+      valueAt(raw, path.slice(root.length)) !== undefined,
+  );
+}
+
+/** The key whose value is the part before the comma: the one before it, else the only whole number there is. */
+function wholeNumberKey(group: unknown, rest: string): string | null {
+  if (typeof group !== 'object' || group === null || Array.isArray(group)) return null;
+  const keys = Object.keys(group);
+  const isWhole = (key: string | undefined): key is string => {
+    const value = key === undefined || key === rest ? null : (group as Record<string, unknown>)[key];
+    return typeof value === 'string' && /^[0-9]+$/.test(value);
+  };
+  const before = keys[keys.indexOf(rest) - 1];
+  if (isWhole(before)) return before;
+  const whole = keys.filter(isWhole);
+  return whole.length === 1 ? (whole[0] ?? null) : null;
+}
+
+interface Def {
+  readonly innerType?: z.core.$ZodType;
+  readonly element?: z.core.$ZodType;
+  readonly options?: readonly z.core.$ZodType[];
+  readonly shape?: Readonly<Record<string, z.core.$ZodType>>;
+}
+
+/** Keys that a schema knows at a path, through lists, unions and optional parts. */
+export function keysAt(schema: z.core.$ZodType, path: KeyPath): string[] {
+  const def = schema._zod.def as unknown as Def;
+  if (def.innerType !== undefined) return keysAt(def.innerType, path);
+  if (def.options !== undefined) {
+    return [...new Set(def.options.flatMap((option) => keysAt(option, path)))];
+  }
+  const [head, ...rest] = path;
+  if (def.element !== undefined) return typeof head === 'number' ? keysAt(def.element, rest) : [];
+  if (def.shape === undefined) return [];
+  if (head === undefined) return Object.keys(def.shape);
+  const next = Object.hasOwn(def.shape, head) ? def.shape[head] : undefined;
+  return next === undefined ? [] : keysAt(next, rest);
+}
+
+/** What an editor is told that the value at a path is, through lists, unions and optional parts. */
+function typeAt(schema: z.core.$ZodType, path: KeyPath): unknown {
+  const def = schema._zod.def as unknown as Def;
+  const own = path.length === 0 ? (schema as z.ZodType).meta()?.type : undefined;
+  if (own !== undefined) return own;
+  if (def.innerType !== undefined) return typeAt(def.innerType, path);
+  if (def.options !== undefined) {
+    return def.options.map((option) => typeAt(option, path)).find((type) => type !== undefined);
+  }
+  const [head, ...rest] = path;
+  if (head === undefined) return undefined;
+  if (def.element !== undefined) return typeof head === 'number' ? typeAt(def.element, rest) : undefined;
+  const next = def.shape !== undefined && Object.hasOwn(def.shape, head) ? def.shape[head] : undefined;
+  return next === undefined ? undefined : typeAt(next, rest);
+}
+
+export function valueAt(raw: unknown, path: KeyPath): unknown {
+  let value = raw;
+  for (const part of path) {
+    if (typeof value !== 'object' || value === null || !Object.hasOwn(value, part)) return undefined;
+    value = (value as Record<string | number, unknown>)[part];
+  }
+  return value;
+}

@@ -1,0 +1,1 @@
+export { AMOUNT, type Bounds, POSSIBLE, USUAL } from '../../units/parse/possible.ts';

@@ -1,0 +1,73 @@
+import { z } from 'zod';
+import { type Group, type One, READINGS, type Rows } from '../../batch/types/readings.ts';
+import type { Quantities } from './quantities.ts';
+import { choice, clock, count, line, moment, score } from './scalars.ts';
+import { oneOrMany, reading } from './shapes.ts';
+
+/** Nobody has so many bottles. */
+const MOST = 100_000;
+
+function valueSchema(q: Quantities, { kind, says, sample = '', bounds }: One): z.ZodType {
+  const possible = () => {
+    if (bounds === undefined) throw new Error(`A ${kind} has no bounds: ${says}`);
+    return bounds;
+  };
+  switch (kind) {
+    case 'clock':
+      return clock(says);
+    case 'addition':
+      return z.union([z.literal('not taken'), z.literal('left out'), clock(says)]).describe(says);
+    case 'date':
+      return moment(says);
+    case 'gravity':
+      return q.gravity(says, sample);
+    case 'volume':
+      return q.volumeReading(says, possible(), sample);
+    case 'temperature':
+      return q.temperature(says, possible(), sample);
+    case 'mass':
+      return q.mass(says, possible(), sample);
+    case 'amount':
+      return q.amount(says, sample);
+    case 'count':
+      return count(says, 0, MOST);
+    case 'score':
+      return score(says);
+    case 'text':
+      return line(says, ...(sample === '' ? [] : [sample]));
+    case 'container':
+      return choice(['bottles', 'keg'], says);
+  }
+}
+
+function partsSchema(q: Quantities, parts: Group['parts']): z.ZodType {
+  return z.strictObject(
+    Object.fromEntries(
+      Object.entries(parts).map(([name, part]) => {
+        const value = valueSchema(q, part);
+        if (part.needed) return [name, value];
+        const wordless = part.kind !== 'text' && part.kind !== 'container';
+        return [name, wordless ? reading(value, part.says) : value.nullish()];
+      }),
+    ),
+  );
+}
+
+function readingSchema(q: Quantities, spec: One | Group | Rows): z.ZodType {
+  if (!('shape' in spec)) return reading(valueSchema(q, spec), spec.says);
+  const parts = partsSchema(q, spec.parts);
+  if (spec.shape === 'group')
+    return spec.refusable ? reading(parts, spec.says) : parts.nullish().describe(spec.says);
+  return reading(spec.single ? oneOrMany(parts, spec.says) : z.array(parts), spec.says);
+}
+
+/** The `readings:` of a batch file: what was written on the sheets, by the table of readings. */
+export function readingsSchema(q: Quantities) {
+  return z
+    .strictObject(
+      Object.fromEntries(Object.entries(READINGS).map(([key, spec]) => [key, readingSchema(q, spec)])),
+    )
+    .describe('What was written on the sheets; each may be `not taken`.');
+}
+
+export type ReadingsData = z.output<ReturnType<typeof readingsSchema>>;

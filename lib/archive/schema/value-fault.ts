@@ -1,0 +1,76 @@
+import { z } from 'zod';
+import { quoted } from '../../units/parse/parsed.ts';
+
+export { quoted };
+
+/** What a reader of one value returns: the value, or what is wrong with it in the words of a problem. */
+export type Read<T> = { readonly ok: true; readonly value: T } | Fault;
+
+export interface Fault {
+  readonly ok: false;
+  readonly code: string;
+  readonly found: string;
+  readonly expected: string;
+  readonly mend: string;
+  /** Of a value that is missing: one that would do. */
+  readonly sample?: string;
+}
+
+/** What the editor's JSON Schema says of a key. */
+export interface LeafMeta {
+  readonly description: string;
+  readonly samples?: readonly string[];
+  readonly type?: string | readonly string[];
+  readonly pattern?: string;
+  readonly choices?: readonly string[];
+}
+
+export type Leaf<T> = z.ZodPipe<z.ZodUnknown, z.ZodTransform<T, unknown>>;
+
+export const fault = (code: string, found: string, expected: string, mend: string): Fault => ({
+  ok: false,
+  code,
+  found,
+  expected,
+  mend,
+});
+
+/** The name of a value's shape, for `found`. */
+export function shapeOf(value: unknown): string {
+  if (value === null || value === undefined) return 'nothing';
+  if (Array.isArray(value)) return 'a list';
+  return typeof value === 'object' ? 'a group of keys' : quoted(String(value));
+}
+
+/**
+ * A zod schema for one value that is written as text in the file.
+ *
+ * Values reach it as text whatever they look like, because `1.050` and `1.5 kg` must be kept as written; the
+ * reader decides the type. A fault becomes a zod issue that carries code, found, expected and mend.
+ */
+export function leaf<T>(read: (text: string) => Read<T>, meta: LeafMeta): Leaf<T> {
+  return z
+    .unknown()
+    .transform((raw, context): T => {
+      const result = readRaw(raw, read, meta);
+      if (result.ok) return result.value;
+      context.issues.push({ code: 'custom', input: raw, message: result.code, params: { fault: result } });
+      return z.NEVER;
+    })
+    .meta({ ...meta });
+}
+
+function readRaw<T>(raw: unknown, read: (text: string) => Read<T>, meta: LeafMeta): Read<T> {
+  if (raw === null || raw === undefined) {
+    const missing = fault('missing-key', 'nothing', sampleOf(meta), 'write the value after the colon');
+    return meta.samples?.[0] === undefined ? missing : { ...missing, sample: meta.samples[0] };
+  }
+  if (typeof raw === 'object') {
+    return fault('wrong-shape', shapeOf(raw), `one value, ${sampleOf(meta)}`, 'write a single value');
+  }
+  return read(String(raw));
+}
+
+function sampleOf({ samples, description }: LeafMeta): string {
+  return samples?.[0] === undefined ? description.toLowerCase() : `${quoted(samples[0])} or the like`;
+}

@@ -1,0 +1,266 @@
+import { isAlias, isMap, isScalar, isSeq, type Pair, parseDocument, type Scalar, type YAMLMap } from 'yaml';
+import type { KeyPath } from '../../units/problem.ts';
+import { yamlText } from '../../units/yaml-text.ts';
+import { endOf, endOfPair, lineEnd, lineStart, rangeOf } from './places.ts';
+import { quotedAs } from './written.ts';
+
+/** Keys of a group in the order of the format; null where a new key simply goes last. */
+export type OrderOf = (path: KeyPath) => readonly string[] | null;
+
+/** One value as text, or the values of a new group by their keys, which is then written in braces. */
+export type NewValue = string | Readonly<Record<string, string>>;
+
+interface Splice {
+  readonly start: number;
+  readonly end: number;
+  readonly text: string;
+}
+
+/** Where a value stands, or would stand. */
+interface Slot {
+  readonly start: number;
+  readonly end: number;
+  /** Inside braces or brackets. */
+  readonly flow: boolean;
+  /** Column of the key or hyphen that the value hangs on. */
+  readonly indent: number;
+  /** Where a line below the key may be put; null for an item of a list. */
+  readonly below: number | null;
+}
+
+interface Context {
+  readonly text: string;
+  readonly newline: string;
+  readonly orderOf: OrderOf;
+  /** The whole path that is set. */
+  readonly path: KeyPath;
+}
+
+/**
+ * Sets one value in a YAML text by changing as few bytes as can be: a value that is there is replaced, a key that is
+ * not is inserted in the order of the format, with the indentation and line ends around it.
+ * Returns null where the text cannot be edited so: aliases, doubled keys, a list item beyond the end.
+ */
+export function setYamlValue(text: string, path: KeyPath, value: NewValue, orderOf: OrderOf): string | null {
+  const document = parseDocument(text, {
+    schema: 'failsafe',
+    uniqueKeys: false,
+    logLevel: 'silent',
+    keepSourceTokens: true,
+  });
+  if (document.errors.length > 0) return null;
+  const newline = /\r\n/.test(text) ? '\r\n' : '\n';
+  const root = { start: 0, end: text.length, flow: false, indent: -2, below: 0 };
+  const splices = change({ text, newline, orderOf, path }, document.contents, root, 0, value);
+  if (splices === null) return null;
+  return [...splices]
+    .sort((a, b) => b.start - a.start)
+    .reduce((edited, { start, end, text: by }) => edited.slice(0, start) + by + edited.slice(end), text);
+}
+
+function change(
+  ctx: Context,
+  node: unknown,
+  slot: Slot,
+  depth: number,
+  value: NewValue,
+): readonly Splice[] | null {
+  const head = ctx.path[depth];
+  if (isAlias(node)) return null;
+  if (head === undefined) return replace(ctx, node, slot, value);
+  if (isMap(node)) {
+    if (typeof head === 'number') return inList(ctx, node, slot, depth, value, head);
+    const pairs = (node.items as Pair[]).filter(({ key }) => isScalar(key) && String(key.value) === head);
+    if (pairs.length > 1) return null;
+    const [pair] = pairs;
+    if (pair === undefined) return insertPair(ctx, node, slot, depth, head, value);
+    return change(ctx, pair.value, slotOf(ctx, pair, node, slot), depth + 1, value);
+  }
+  if (isSeq(node)) {
+    if (typeof head !== 'number' || head > node.items.length) return null;
+    if (head === node.items.length) return append(ctx, node, depth, value);
+    const item = node.items[head];
+    const [start, end] = rangeOf(item) ?? [0, 0];
+    const below = null;
+    return change(
+      ctx,
+      item,
+      { start, end, flow: node.flow === true, indent: columnOf(node), below },
+      depth + 1,
+      value,
+    );
+  }
+  return begin(ctx, node, slot, depth, value);
+}
+
+/** A single value, or nothing, gives way to another one. */
+function replace(ctx: Context, node: unknown, slot: Slot, value: NewValue): readonly Splice[] | null {
+  if (node !== null && node !== undefined && !isScalar(node)) return null;
+  const scalar = node as Scalar | null | undefined;
+  const { start, end } = slot;
+  const block = scalar?.type === 'BLOCK_LITERAL' || scalar?.type === 'BLOCK_FOLDED';
+  const text = typeof value === 'string' ? quotedAs(scalar?.type, value) : writtenValue(value);
+  const before = text !== '' && /[:-]/.test(ctx.text[start - 1] ?? '') ? ' ' : '';
+  return [{ start, end, text: before + text + (block ? ctx.newline : '') }];
+}
+
+/** `packaged: { … }` is the first of a list of one; a second one makes a list of it. */
+function inList(
+  ctx: Context,
+  node: YAMLMap,
+  slot: Slot,
+  depth: number,
+  value: NewValue,
+  index: number,
+): readonly Splice[] | null {
+  if (index === 0) return change(ctx, node, slot, depth + 1, value);
+  if (index > 1) return null;
+  const more = inBraces(ctx.path.slice(depth + 1), value);
+  const [start, end] = rangeOf(node) ?? [0, 0];
+  if (node.flow) {
+    return [
+      { start, end: start, text: '[ ' },
+      { start: end, end, text: `, ${more} ]` },
+    ];
+  }
+  const first = lineStart(ctx.text, start);
+  const last = lineEnd(ctx.text, endOf(node));
+  const lines = ctx.text.slice(first, last).split(/(?<=\n)/);
+  const column = ' '.repeat(columnOf(node));
+  const listed = lines.map((line, i) =>
+    i === 0 ? line.replace(/^ */, `${column}- `) : /^\s*$/.test(line) ? line : `  ${line}`,
+  );
+  return [{ start: first, end: last, text: `${listed.join('')}${column}- ${more}${ctx.newline}` }];
+}
+
+function slotOf(ctx: Context, pair: Pair, map: YAMLMap, outer: Slot): Slot {
+  const keyEnd = rangeOf(pair.key)?.[1] ?? 0;
+  const colon = /^[ \t]*:/.exec(ctx.text.slice(keyEnd))?.[0].length ?? 0;
+  // An empty value is where its comment begins for the parser, and right behind the colon for us.
+  const empty = pair.value === null || (isScalar(pair.value) && pair.value.source === '');
+  const [start, end] = (empty ? undefined : rangeOf(pair.value)) ?? [keyEnd + colon, keyEnd + colon];
+  const flow = outer.flow || map.flow === true;
+  return { start, end, flow, indent: columnOf(map), below: flow ? null : lineEnd(ctx.text, keyEnd) };
+}
+
+/** A key that the group does not have yet. */
+function insertPair(
+  ctx: Context,
+  map: YAMLMap,
+  slot: Slot,
+  depth: number,
+  key: string,
+  value: NewValue,
+): readonly Splice[] | null {
+  const rest = ctx.path.slice(depth + 1);
+  const pairs = map.items as Pair[];
+  const before = pairBefore(pairs, key, ctx.orderOf(ctx.path.slice(0, depth)));
+  if (map.flow) {
+    const text = `${key}: ${inBraces(rest, value)}`;
+    const [start, end] = rangeOf(map) ?? [0, 0];
+    if (pairs.length === 0) {
+      return /#/.test(ctx.text.slice(start, end)) ? null : [{ start, end, text: `{ ${text} }` }];
+    }
+    if (before === undefined) {
+      const at = rangeOf(pairs[0]?.key)?.[0] ?? 0;
+      return [{ start: at, end: at, text: `${text}, ` }];
+    }
+    const at = endOfPair(before);
+    return [{ start: at, end: at, text: `${ctx.text[at - 1] === ':' ? ' ' : ''}, ${text}` }];
+  }
+  const inItem = slot.below === null;
+  const after = before ?? (inItem ? pairs[0] : undefined);
+  const column = columnOf(map);
+  const inside = after === undefined ? (slot.below ?? 0) : lineEnd(ctx.text, endOfPair(after));
+  const at = depth === 0 ? ctx.text.length : inside;
+  return [line(ctx, at, `${' '.repeat(column)}${key}:${underKey(ctx, rest, value, column)}`)];
+}
+
+/** The last key that stands before a new one in the order of the format, or simply the last. */
+function pairBefore(pairs: readonly Pair[], key: string, order: readonly string[] | null): Pair | undefined {
+  if (order === null) return pairs.at(-1);
+  const rank = order.indexOf(key);
+  return pairs.findLast((pair) => isScalar(pair.key) && order.indexOf(String(pair.key.value)) < rank);
+}
+
+/** One more item of a list. */
+function append(
+  ctx: Context,
+  list: { readonly items: readonly unknown[]; readonly flow?: boolean | undefined },
+  depth: number,
+  value: NewValue,
+): readonly Splice[] | null {
+  const more = inBraces(ctx.path.slice(depth + 1), value);
+  const last = list.items.at(-1);
+  const [start, end] = rangeOf(list) ?? [0, 0];
+  if (list.flow) {
+    if (last === undefined) {
+      return /#/.test(ctx.text.slice(start, end)) ? null : [{ start, end, text: `[ ${more} ]` }];
+    }
+    const at = endOf(last);
+    return [{ start: at, end: at, text: `, ${more}` }];
+  }
+  const at = lineEnd(ctx.text, endOf(last));
+  return [line(ctx, at, `${' '.repeat(columnOf(list))}- ${more}`)];
+}
+
+/** The first thing of a group or list that has been empty, or a single word such as `not taken`, until now. */
+function begin(
+  ctx: Context,
+  node: unknown,
+  slot: Slot,
+  depth: number,
+  value: NewValue,
+): readonly Splice[] | null {
+  const scalar = isScalar(node) ? node : null;
+  if (scalar?.type?.startsWith('BLOCK')) return null;
+  const rest = ctx.path.slice(depth);
+  const { start, end } = slot;
+  if (depth === 0) {
+    const at = ctx.text.length;
+    return [line(ctx, at, `${rest[0]}:${underKey(ctx, rest.slice(1), value, 0)}`)];
+  }
+  // The readings themselves and lists stand on lines of their own, small groups in braces behind their key.
+  const spreads = depth === 1 || typeof rest[0] === 'number';
+  if (slot.flow || slot.below === null || !spreads) {
+    const before = /[:-]/.test(ctx.text[start - 1] ?? '') ? ' ' : '';
+    return [{ start, end, text: before + inBraces(rest, value) }];
+  }
+  const lines = underKey(ctx, rest, value, slot.indent).replace(/^\r?\n/, '');
+  return [{ start, end, text: '' }, line(ctx, slot.below, lines)];
+}
+
+/** What stands behind `key:`, the space or line end included. */
+function underKey(ctx: Context, rest: KeyPath, value: NewValue, indent: number): string {
+  const [head, ...more] = rest;
+  if (head === undefined) return ` ${writtenValue(value)}`;
+  const column = ' '.repeat(indent + 2);
+  if (typeof head === 'number') return `${ctx.newline}${column}- ${inBraces(more, value)}`;
+  const top = ctx.path.length - rest.length === 1;
+  if (!top) return ` ${inBraces(rest, value)}`;
+  return `${ctx.newline}${column}${head}:${underKey(ctx, more, value, indent + 2)}`;
+}
+
+function inBraces(rest: KeyPath, value: NewValue): string {
+  const [head, ...more] = rest;
+  if (head === undefined) return writtenValue(value);
+  return typeof head === 'number' ? `[ ${inBraces(more, value)} ]` : `{ ${head}: ${inBraces(more, value)} }`;
+}
+
+function writtenValue(value: NewValue): string {
+  if (typeof value === 'string') return yamlText(value);
+  return `{ ${Object.entries(value)
+    .map(([key, text]) => `${key}: ${yamlText(text)}`)
+    .join(', ')} }`;
+}
+
+function line(ctx: Context, at: number, text: string): Splice {
+  const joined = at > 0 && ctx.text[at - 1] !== '\n';
+  return { start: at, end: at, text: `${joined ? ctx.newline : ''}${text}${ctx.newline}` };
+}
+
+/** Column of the keys of a group, or of the hyphens of a list. */
+function columnOf(node: unknown): number {
+  const token = (node as { readonly srcToken?: { readonly indent?: number } }).srcToken;
+  return token?.indent ?? 0;
+}

@@ -1,0 +1,264 @@
+import { isAlias, isCollection, isScalar, visit } from 'yaml';
+import { quoted } from '../schema/value-fault.ts';
+import { placesIn, type TextProblem } from './located.ts';
+import { duplicateKeys, type Positions, positionsOf } from './positions.ts';
+import { MAX_DEPTH, MAX_VALUES, readYaml, type YamlResult } from './read.ts';
+
+/** Beyond this the parser that knows positions is not asked: on broken text it takes the square of the length. */
+const LONGEST_FOR_POSITIONS = 48 * 1024;
+
+/** Duplicates that are told one by one. */
+const MOST_DUPLICATES = 50;
+
+export interface YamlRead {
+  /** The document as far as it can be read; undefined where nothing can. */
+  readonly value: unknown;
+  readonly problems: readonly TextProblem[];
+}
+
+/** Reads YAML and says in plain words what is wrong with it; offsets are those of the text. */
+export function readYamlWithProblems(text: string): YamlRead {
+  const quick = readYaml(text);
+  if (quick.ok) return { value: quick.value, problems: [] };
+  if (quick.reason === 'too large') return { value: undefined, problems: [tooLarge(quick.offset)] };
+  if (text.length > LONGEST_FOR_POSITIONS) {
+    return { value: undefined, problems: [translate(quick.message, quick.offset, text)] };
+  }
+  const positions = positionsOf(text);
+  const syntax = firstError(positions, text);
+  if (syntax !== null) return { value: undefined, problems: [syntax] };
+  const duplicates = duplicateProblems(positions, text);
+  const again = readYaml(text, true);
+  if (again.ok && duplicates.length > 0) return { value: again.value, problems: duplicates };
+  const rest: Extract<YamlResult, { ok: false }> = again.ok ? quick : again;
+  const other =
+    rest.reason === 'too large' ? tooLarge(rest.offset) : translate(rest.message, rest.offset, text);
+  return { value: undefined, problems: [...duplicates, other] };
+}
+
+function tooLarge(offset: number): TextProblem {
+  return {
+    code: 'yaml-too-large',
+    path: [],
+    offset,
+    found: 'YAML that is too deep, too long or too much folded together by aliases',
+    expected: `at most ${MAX_VALUES} values, ${MAX_DEPTH} levels deep`,
+    mend: 'write the values out, without anchors (&) and aliases (*)',
+  };
+}
+
+function duplicateProblems({ document }: Positions, text: string): TextProblem[] {
+  if (document === null) return [];
+  const placeOf = placesIn(text);
+  return duplicateKeys(document)
+    .slice(0, MOST_DUPLICATES)
+    .map(({ path, key, offset, firstOffset }) => ({
+      code: 'yaml-duplicate-key',
+      path,
+      offset,
+      found: `${quoted(key)} a second time, after line ${placeOf(firstOffset).line}`,
+      expected: 'each key once in its group',
+      mend: 'remove one of the two',
+    }));
+}
+
+/** The first slip; what a parser reports after it is mostly its echo. */
+function firstError({ document }: Positions, text: string): TextProblem | null {
+  if (document === null) return null;
+  const [error] = document.errors;
+  if (error === undefined) return firstForeign(document, text);
+  const at = /closing|end with a/i.test(error.message) ? openingBefore(document, error.pos[0]) : error.pos[0];
+  return translate(error.message, at, text, error.code);
+}
+
+/** Where the quote, brace or bracket begins that is still open at an offset. */
+function openingBefore(document: NonNullable<Positions['document']>, offset: number): number {
+  let opening = offset;
+  visit(document, {
+    Node: (_, node) => {
+      const [start, end] = node.range ?? [0, 0];
+      const delimited = isScalar(node) ? /^QUOTE/.test(node.type ?? '') : isCollection(node) && node.flow;
+      if (delimited && start < offset && end >= offset - 1) opening = start;
+    },
+  });
+  return opening;
+}
+
+/** The first thing that YAML allows and these files do not: a tag, a key that is no word, an alias to nothing. */
+function firstForeign(document: NonNullable<Positions['document']>, text: string): TextProblem | null {
+  let found: TextProblem | null = null;
+  const anchors = new Set<string>();
+  visit(document, {
+    Node: (key, node) => {
+      const offset = node.range?.[0] ?? 0;
+      if (!isAlias(node) && node.anchor !== undefined) anchors.add(node.anchor);
+      if (isAlias(node)) {
+        if (!anchors.has(node.source)) found = aliasToNothing(offset, text);
+      } else if (key === 'key' && !isScalar(node)) {
+        found = slip(
+          'yaml-key',
+          offset,
+          'a list or a group as a key',
+          'a word as a key',
+          'write the key as one word',
+        );
+      } else if (node.tag !== undefined && !OWN_TAGS.test(node.tag)) {
+        const at = text.slice(0, offset).search(/![^\s,[\]{}]*\s*(&\S+\s*)?$/);
+        found = slip(
+          'yaml-tag',
+          at < 0 ? offset : at,
+          quoted(node.tag),
+          'a value without a tag',
+          'remove the word with the !',
+        );
+      }
+      return found === null ? undefined : visit.BREAK;
+    },
+  });
+  return found;
+}
+
+/** What plain YAML gives every value by itself. */
+const OWN_TAGS = /^tag:yaml\.org,2002:(str|map|seq|null)$/;
+
+function aliasToNothing(offset: number, text: string): TextProblem {
+  return slip(
+    'yaml-alias',
+    offset,
+    quoted(lineAt(text, offset)),
+    'a value',
+    'put a value that begins with * into quotes',
+  );
+}
+
+function slip(code: string, offset: number, found: string, expected: string, mend: string): TextProblem {
+  return { code, path: [], offset, found, expected, mend };
+}
+
+/** What a parser says, in the brewer's words. `kind` is the code of the parser with positions, if it spoke. */
+function translate(message: string, at: number, text: string, kind = ''): TextProblem {
+  const offset = afterIndent(text, Math.min(at, text.length));
+  const line = lineAt(text, offset);
+  if (/tab/i.test(message) || kind === 'TAB_AS_INDENT') {
+    return slip(
+      'yaml-tab',
+      offset,
+      'a tab',
+      'spaces, since YAML indents by spaces',
+      'replace the tab by two spaces',
+    );
+  }
+  if (kind === 'MULTIPLE_DOCS' || /single document/.test(message)) {
+    return slip(
+      'yaml-documents',
+      Math.max(0, text.search(/^(\.\.\.|---)/m)),
+      'a second document',
+      'one document in a file',
+      'remove the line of dots or hyphens',
+    );
+  }
+  if (/duplicat/i.test(message)) {
+    return slip(
+      'yaml-duplicate-key',
+      offset,
+      quoted(line),
+      'each key once in its group',
+      'remove one of the two',
+    );
+  }
+  if (/alias/i.test(message)) return aliasToNothing(offset, text);
+  if (kind === 'BLOCK_AS_IMPLICIT_KEY') {
+    return slip(
+      'yaml-colon-in-value',
+      offset,
+      quoted(line),
+      'quotes around a value that has a colon and a space in it',
+      'write it as key: "the value: all of it"',
+    );
+  }
+  if (kind === 'BAD_SCALAR_START') {
+    return slip(
+      'yaml-reserved',
+      offset,
+      quoted(line),
+      'a value that begins with a letter or a digit, or stands in quotes',
+      'put the value into quotes',
+    );
+  }
+  if (/closing|end with a|unexpected end of the stream within/i.test(message))
+    return unclosed(message, offset);
+  const colon = noColon(line, offset, message, kind);
+  if (colon !== null) return colon;
+  if (kind === 'BAD_INDENT' || /indent/i.test(message)) {
+    return slip(
+      'yaml-indent',
+      offset,
+      quoted(line),
+      'the same number of spaces as the keys beside it',
+      'line the key up with its neighbours',
+    );
+  }
+  return slip(
+    'yaml-syntax',
+    offset,
+    quoted(line),
+    'YAML: a key, a colon, a space and a value',
+    'compare the line with its neighbours; put odd characters into quotes',
+  );
+}
+
+function unclosed(message: string, offset: number): TextProblem {
+  const double = /double|"/.test(message);
+  const [what, mark] = /quote/.test(message)
+    ? ['a quoted value', double ? '"' : "'"]
+    : /map|\}/.test(message)
+      ? ['a group in braces', '}']
+      : ['a list or group in brackets', ']'];
+  return slip(
+    'yaml-unclosed',
+    offset,
+    `${what} that is not closed`,
+    `${mark} at its end`,
+    `write ${mark} where the value ends`,
+  );
+}
+
+function noColon(line: string, offset: number, message: string, kind: string): TextProblem | null {
+  if (
+    !/implicit|map value|expected ':'|end of the stream or a document/i.test(message) &&
+    kind !== 'MISSING_CHAR'
+  ) {
+    return null;
+  }
+  const joined = /^\s*(?:- )?([A-Za-z_]+):(\S.*)$/.exec(line);
+  if (joined !== null) {
+    return slip(
+      'yaml-no-space',
+      offset,
+      quoted(line),
+      'a space after the colon',
+      `write ${joined[1]}: ${joined[2]}`,
+    );
+  }
+  return slip(
+    'yaml-no-colon',
+    offset,
+    quoted(line),
+    'a key with a colon and a space, or an item that begins with "- "',
+    'add the colon, or indent the line so that it goes on with the value above',
+  );
+}
+
+/** The first character of a line, where an offset is in the spaces before it. */
+function afterIndent(text: string, offset: number): number {
+  const start = text.lastIndexOf('\n', offset - 1) + 1;
+  return /^ *$/.test(text.slice(start, offset))
+    ? offset + (/^ */.exec(text.slice(offset))?.[0].length ?? 0)
+    : offset;
+}
+
+function lineAt(text: string, offset: number): string {
+  const start = text.lastIndexOf('\n', Math.max(0, offset - 1)) + 1;
+  const end = text.indexOf('\n', start);
+  return text.slice(start, end === -1 ? text.length : end).trim();
+}

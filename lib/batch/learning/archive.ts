@@ -1,0 +1,181 @@
+/** Learning over an archive: each batch is looked at once, and every question is answered from that. */
+
+import { INPUT_DEFAULTS } from '../model/defaults.ts';
+import type { Batch } from '../types/batch.ts';
+import {
+  type Estimate,
+  LEARNED_KEYS,
+  type Learned,
+  type LearnedKey,
+  type LearnedSetup,
+  type Observed,
+} from '../types/learning.ts';
+import type { YeastItem } from '../types/recipe.ts';
+import type { Setup, SetupFigure } from '../types/setup.ts';
+import { type BatchEvidence, evidenceOf } from './observe.ts';
+import { learn, learnByShares } from './posterior.ts';
+
+/** The latest batches that count: kit wears, moves and is replaced. */
+export const LATEST_BATCHES = 40;
+
+export interface LearnedYeast {
+  /** As the latest batch writes it. */
+  readonly name: string;
+  readonly attenuation: Learned;
+}
+
+export interface Whose {
+  /** Only batches brewed before this day count; null: all. */
+  readonly before: string | null;
+  /** What may be looked at; a page for others must not tell of what is not published. */
+  readonly counts: (batch: Batch) => boolean;
+}
+
+export interface Learner {
+  setup(setup: Setup, whose: Whose): LearnedSetup;
+  /** What batches say of a yeast's attenuation, beginning with what is stated of it here; null where they say nothing. */
+  yeast(stated: YeastItem, whose: Whose): Learned | null;
+  /** By name, those that were fermented alone at least once with both gravities read. */
+  yeasts(whose: Whose): readonly LearnedYeast[];
+}
+
+/** Which figure of a setup a learned one stands for. */
+export function setupFigure(setup: Setup, key: LearnedKey): SetupFigure {
+  switch (key) {
+    case 'heat':
+      return setup.heat_kW;
+    case 'steep_efficiency':
+      return setup.steepEfficiency;
+    case 'mash_efficiency':
+      return setup.mashEfficiency;
+    case 'boil_off':
+      return setup.boilOff_L_per_h;
+    case 'chill.in':
+      return setup.chill.in_min;
+    case 'kettle_loss':
+      return setup.kettleLoss_L;
+    case 'hop_absorption':
+      return setup.hopAbsorption_L_per_kg;
+    case 'fermenter_loss':
+      return setup.fermenterLoss_L;
+  }
+}
+
+/** A stated figure without doubt would never learn: it is given a thousandth. */
+const LEAST_PRIOR_SHARE = 1e-3;
+const prior = ({ value, u }: { readonly value: number; readonly u: number }) => ({
+  value,
+  u: Math.max(u, LEAST_PRIOR_SHARE * Math.abs(value), 1e-6),
+});
+
+/** Figures whose doubts are shares of them. */
+const BY_SHARES: ReadonlySet<LearnedKey> = new Set<LearnedKey>(['heat', 'chill.in']);
+
+const sameName = (name: string): string => name.toLowerCase().replaceAll(/[\s-]/g, '');
+
+type Brewed = Batch & { readonly brewed: string };
+const wasBrewed = (batch: Batch): batch is Brewed => batch.brewed !== null;
+
+/** Looks at each batch at most once, when it is first asked for. Batches without a day, given up, or that cannot be planned tell nothing. */
+export function createLearner(batches: readonly Batch[]): Learner {
+  const all = batches.filter(wasBrewed).sort(byDay);
+  const bySetup = grouped(all, ({ setup }) => setup.key);
+  const byYeast = grouped(all, ({ recipe }) =>
+    recipe.yeast[0] === undefined ? null : sameName(recipe.yeast[0].name),
+  );
+  return {
+    setup: (setup, whose) => {
+      const entries = (bySetup.get(setup.key) ?? []).filter((batch) => allowed(batch, whose));
+      const learned = LEARNED_KEYS.map((key) => {
+        const by = BY_SHARES.has(key) ? learnByShares : learn;
+        const observed = latest(entries, ({ kit }) => kit[key] ?? null);
+        return [key, learnedOnce(by, prior(setupFigure(setup, key)), observed)];
+      });
+      return Object.fromEntries(learned) as Record<LearnedKey, Learned | null>;
+    },
+    yeast: (stated, whose) => {
+      const group = (byYeast.get(sameName(stated.name)) ?? []).filter((batch) => allowed(batch, whose));
+      return learnedOnce(
+        learn,
+        statedAttenuation(stated),
+        latest(group, ({ attenuation }) => attenuation),
+      );
+    },
+    yeasts: (whose) =>
+      [...byYeast.values()]
+        .flatMap((group) => learnedYeast(group.filter((batch) => allowed(batch, whose))) ?? [])
+        .sort((a, b) => a.name.localeCompare(b.name, 'en')),
+  };
+}
+
+interface Kept {
+  readonly by: typeof learn;
+  readonly prior: Estimate;
+  readonly observed: readonly Observed[];
+  readonly learned: Learned;
+}
+
+/** What was learned last of figures, by the latest observation: batches of one week learn the same from the same. */
+const kept = new WeakMap<Observed, Kept>();
+
+function learnedOnce(by: typeof learn, prior: Estimate, observed: readonly Observed[]): Learned | null {
+  const last = observed.at(-1);
+  if (last === undefined) return null;
+  const known = kept.get(last);
+  if (
+    known?.by === by &&
+    known.prior.value === prior.value &&
+    known.prior.u === prior.u &&
+    known.observed.length === observed.length &&
+    known.observed.every((one, i) => one === observed[i])
+  )
+    return known.learned;
+  const learned = by(prior, observed);
+  kept.set(last, { by, prior, observed, learned });
+  return learned;
+}
+
+function grouped(
+  entries: readonly Brewed[],
+  by: (batch: Brewed) => string | null,
+): ReadonlyMap<string, readonly Brewed[]> {
+  const groups = new Map<string, Brewed[]>();
+  for (const entry of entries) {
+    const key = by(entry);
+    if (key === null) continue;
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [entry]);
+    else group.push(entry);
+  }
+  return groups;
+}
+
+const byDay = (a: Brewed, b: Brewed): number =>
+  a.brewed.localeCompare(b.brewed, 'en') || a.slug.localeCompare(b.slug, 'en');
+
+const allowed = (batch: Brewed, { before, counts }: Whose): boolean =>
+  (before === null || batch.brewed < before) && counts(batch);
+
+/** What the latest batches say, by day; older ones are not even looked at. */
+function latest(
+  entries: readonly Brewed[],
+  tells: (evidence: BatchEvidence) => Observed | null,
+): readonly Observed[] {
+  const found: Observed[] = [];
+  for (let i = entries.length - 1; i >= 0 && found.length < LATEST_BATCHES; i--) {
+    const one = tells(evidenceOf(entries[i]!));
+    if (one !== null) found.push(one);
+  }
+  return found.reverse();
+}
+
+function learnedYeast(group: readonly Brewed[]): LearnedYeast | null {
+  const observed = latest(group, ({ attenuation }) => attenuation);
+  const named = group.findLast((batch) => evidenceOf(batch).attenuation !== null)?.recipe.yeast[0];
+  if (named === undefined) return null;
+  const attenuation = learnedOnce(learn, statedAttenuation(named), observed);
+  return attenuation === null ? null : { name: named.name, attenuation };
+}
+
+const statedAttenuation = ({ attenuation: { value, u } }: YeastItem) =>
+  prior({ value, u: u ?? INPUT_DEFAULTS.attenuation.u });

@@ -1,0 +1,86 @@
+/** What a batch's readings say of the kit that it was brewed with, worked back one figure at a time. */
+
+import { buildCase } from '../model/build-model-input.ts';
+import { designBoil } from '../model/design.ts';
+import { type Detail, runModel } from '../model/model.ts';
+import type { Case } from '../model/model-input.ts';
+import type { Outcome } from '../model/target-vector.ts';
+import { observations } from '../readings/normalise-readings.ts';
+import type { Batch } from '../types/batch.ts';
+import { LEARNED_KEYS, type LearnedKey, type Observed } from '../types/learning.ts';
+import { uncertainInputs } from '../uncertainty/inputs.ts';
+import { attenuationOf } from './beer.ts';
+import type { Evidence } from './evidence.ts';
+import { chillMinutes, heatPower } from './heat.ts';
+import { boilOff, efficiency, fermenterLoss, hopAbsorption, kettleLoss } from './kettle.ts';
+import type { Measured } from './measure.ts';
+
+export interface BatchEvidence {
+  readonly kit: Readonly<Partial<Record<LearnedKey, Observed>>>;
+  /** Apparent attenuation of the batch's only yeast, 0 to 1, as it would be in all-malt wort. */
+  readonly attenuation: (Observed & { readonly yeast: string }) | null;
+}
+
+const NOTHING: BatchEvidence = { kit: {}, attenuation: null };
+
+const known = new WeakMap<Batch, BatchEvidence>();
+
+/**
+ * Everything that a batch's readings tell of its kit and its yeast; nothing where it was not brewed, or given up. Worked back once
+ * a batch: plans, the kit's page and the batch's own ask for it.
+ *
+ * Never throws for what was read: readings that physics forbids give no observation.
+ */
+export function evidenceOf(batch: Batch): BatchEvidence {
+  const { brewed, readings } = batch;
+  if (brewed === null || readings.abandoned !== undefined || Object.keys(readings).length === 0)
+    return NOTHING;
+  const before = known.get(batch);
+  if (before !== undefined) return before;
+  const found = workedBack(batch, brewed);
+  known.set(batch, found);
+  return found;
+}
+
+function workedBack(batch: Batch, brewed: string): BatchEvidence {
+  const evidence = gather(batch);
+  if (evidence === null) return NOTHING;
+  const observed = (found: Measured | null): Observed | null =>
+    found === null ? null : { slug: batch.slug, brewed, ...found };
+  const results: Readonly<Record<LearnedKey, (from: Evidence) => Measured | null>> = {
+    heat: heatPower,
+    steep_efficiency: (from) => efficiency(from, 'steep'),
+    mash_efficiency: (from) => efficiency(from, 'mash'),
+    boil_off: boilOff,
+    'chill.in': chillMinutes,
+    kettle_loss: kettleLoss,
+    hop_absorption: hopAbsorption,
+    fermenter_loss: fermenterLoss,
+  };
+  const kit: Partial<Record<LearnedKey, Observed>> = {};
+  for (const key of LEARNED_KEYS) {
+    const found = observed(results[key](evidence));
+    if (found !== null) kit[key] = found;
+  }
+  const [yeast, ...others] = batch.recipe.yeast;
+  const attenuation = yeast && others.length === 0 ? observed(attenuationOf(evidence)) : null;
+  return { kit, attenuation: attenuation && yeast ? { ...attenuation, yeast: yeast.name } : null };
+}
+
+/** The batch designed as it was planned, with its readings reduced; null where the plan itself is impossible. */
+function gather(batch: Batch): Evidence | null {
+  try {
+    const c: Case = buildCase(batch);
+    designBoil(c);
+    const { outcome, detail }: { outcome: Outcome; detail: Detail } = runModel(c);
+    const read = new Map(
+      observations(batch, outcome).flatMap((one) =>
+        one.value === null ? [] : [[one.key, { value: one.value, u: one.u }] as const],
+      ),
+    );
+    return { batch, c, outcome, detail, read, inputs: uncertainInputs(batch, c) };
+  } catch (error) {
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
+}

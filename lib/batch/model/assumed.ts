@@ -1,0 +1,79 @@
+/** Which figures of the kit are defaults: the sheet marks them, and says why they are what they are. */
+import {
+  formatAbsorption,
+  formatAltitude,
+  formatGravity,
+  formatMinutes,
+  formatPercent,
+  formatPower,
+  formatTemperature,
+  formatTemperatureDifference,
+  formatVolume,
+  formatVolumeRate,
+} from '../../units/format/format.ts';
+import type { Brewery } from '../types/brewery.ts';
+import type { Plan } from '../types/plan.ts';
+import type { Setup, SetupFigure } from '../types/setup.ts';
+import { SETUP_DEFAULTS, type SetupDefaultKey } from './defaults.ts';
+
+type Soak = 'steep' | 'mash';
+
+/** Figures that matter only where grain is soaked in one of these ways. */
+const ONLY_WITH: Partial<Readonly<Record<SetupDefaultKey, readonly Soak[]>>> = {
+  grain_absorption: ['steep', 'mash'],
+  steep_efficiency: ['steep'],
+  mash_efficiency: ['mash'],
+};
+
+/** Figures whose default matters to this batch, by their key in `setups.yaml`. */
+export function assumedFigures(
+  setup: Setup,
+  uses: Readonly<Record<Soak, boolean>>,
+  units: Brewery['units'],
+): Plan['assumed'] {
+  const matters = (key: SetupDefaultKey) => ONLY_WITH[key]?.some((soak) => uses[soak]) ?? true;
+  const figures: readonly (readonly [SetupDefaultKey, SetupFigure])[] = [
+    ['heat', setup.heat_kW],
+    ['boil_off', setup.boilOff_L_per_h],
+    ['kettle_loss', setup.kettleLoss_L],
+    ['hop_absorption', setup.hopAbsorption_L_per_kg],
+    ['grain_absorption', setup.grainAbsorption_L_per_kg],
+    ['fermenter_loss', setup.fermenterLoss_L],
+    ['steep_efficiency', setup.steepEfficiency],
+    ['mash_efficiency', setup.mashEfficiency],
+    ['chill.to', setup.chill.to_C],
+    ['chill.in', setup.chill.in_min],
+    ['water_temperature', setup.waterTemperature_C],
+    ['top_up_temperature', setup.topUpTemperature_C],
+    ['room_temperature', setup.roomTemperature_C],
+    ['altitude', setup.altitude_m],
+    ['hydrometer.at', setup.hydrometer.at_C],
+  ];
+  return figures
+    .filter(([key, figure]) => figure.assumed && matters(key))
+    .map(([key, { value }]) => ({
+      key,
+      value: writtenAs(key, value, units),
+      reason: SETUP_DEFAULTS[key].reason,
+    }));
+}
+
+/** A figure of the kit in the brewer's units. */
+export const writtenAs = (key: SetupDefaultKey, value: number, units: Brewery['units']): string =>
+  WRITTEN[SETUP_DEFAULTS[key].unit](value, units);
+
+type Unit = (typeof SETUP_DEFAULTS)[SetupDefaultKey]['unit'];
+
+/** A default in the brewer's units, by the unit that it is kept in. */
+const WRITTEN: { readonly [U in Unit]: (value: number, units: Brewery['units']) => string } = {
+  kW: (value) => formatPower(value),
+  L: (value, units) => formatVolume(value, units),
+  'L/h': (value, units) => formatVolumeRate(value, units),
+  'L/kg': (value, units) => formatAbsorption(value, units),
+  '°C': (value, units) => formatTemperature(value, units),
+  min: (value) => formatMinutes(value),
+  m: (value, units) => formatAltitude(value, units),
+  K: (value, units) => formatTemperatureDifference(value, units),
+  SG: (value) => formatGravity(value),
+  '1': (value) => formatPercent(value),
+};

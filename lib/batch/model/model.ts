@@ -1,0 +1,163 @@
+/**
+ * The model: one case in, every target out. Pure arithmetic, run some hundred times a plan by the uncertainty
+ * analysis, so results go into a flat array and nothing is allocated that need not be.
+ */
+import { airPressure_kPa } from '../../formulas/air.ts';
+import { boilingPoint_C } from '../../formulas/boiling-point.ts';
+import { specificGravityFromPlato } from '../../formulas/gravity.ts';
+import { iceMass_kg } from '../../formulas/ice.ts';
+import { thermalVolumeRatio } from '../../formulas/shrinkage.ts';
+import { platoOf, volumeOf, WATER_KG_PER_L, type Wort, waterForVolume } from '../../formulas/wort.ts';
+import { cellsWanted_billion } from '../../formulas/yeast.ts';
+import { colour, ferment } from './beer.ts';
+import { type Bitterness, bitternessOf } from './bitterness.ts';
+import { heldByHops, type KettleRun, runKettle, waterToHeat } from './kettle.ts';
+import type { Case } from './model-input.ts';
+import { type PackedPart, packaging } from './packaging.ts';
+import { fullestMoment } from './peak-volume.ts';
+import { emptyOutcome, type Outcome, TARGET_INDEX } from './target-vector.ts';
+import { heatAndCold, type Thermal } from './thermal.ts';
+
+/** What else one run found out, for the timetable, the tables and the checks. */
+export interface Detail extends Omit<Bitterness, 'ibu'> {
+  readonly kettle: KettleRun;
+  /** Water's boiling point at the altitude, °C; a wort's is 0.2 K higher, which the weather drowns. */
+  readonly boil_C: number;
+  /** Share of the chilled wort that reaches the fermenter. */
+  readonly share: number;
+  /** Wort after boil and stand, L at 20 °C. */
+  readonly end_L: number;
+  /** Of it, what stays with the trub and in the hops. */
+  readonly lost_L: number;
+  readonly topUp_kg: number;
+  readonly inFermenter: Wort;
+  readonly fullest_L: number;
+  readonly realAttenuation: number;
+  readonly ambient_kPa: number;
+  readonly thermal: Thermal;
+  readonly packed: readonly PackedPart[];
+}
+
+// Names of this module: an imported one is looked up anew at each use, and this runs some hundred times a plan.
+const T = TARGET_INDEX;
+const hotVolume = thermalVolumeRatio;
+const KG_PER_L = WATER_KG_PER_L;
+const pressureAt = airPressure_kPa;
+const boilingAt = boilingPoint_C;
+const gravityOf = specificGravityFromPlato;
+const extractShare = platoOf;
+const litresOf = volumeOf;
+
+/** Less than a drop. */
+const NOTHING_KG = 1e-6;
+
+/** No bath leaves a wort hotter than it came off the boil. */
+const HOTTEST_BATH_C = 100;
+/** Altitudes of the air-pressure formula: a nudged one stays inside. */
+const LOWEST_m = -500;
+
+/**
+ * Runs the model on a case whose water is designed.
+ *
+ * @param out where the targets go; NaN where one does not apply
+ * @param kettle the boil of this very case, where it has been run already
+ */
+export function runModel(
+  c: Case,
+  out: Outcome = emptyOutcome(),
+  kettle: KettleRun = runKettle(c),
+): { outcome: Outcome; detail: Detail } {
+  const altitude_m = Math.max(LOWEST_m, c.altitude_m);
+  const ambient_kPa = pressureAt(altitude_m);
+  const boil_C = boilingAt(altitude_m);
+
+  // From the kettle to the fermenter.
+  const end_L = litresOf(kettle.chilled);
+  const lost_L = c.kettleLoss_L + heldByHops(c);
+  const share = (end_L - lost_L) / end_L;
+  const extract_kg = kettle.chilled.extract_kg * share;
+  const final_L = finalVolume(c);
+  const water_kg = waterForVolume(extract_kg, final_L);
+  const topUp_kg = water_kg - kettle.chilled.water_kg * share;
+  const inFermenter = { extract_kg, water_kg };
+  const original_P = extractShare(inFermenter);
+  out[T.original_extract_plato] = original_P;
+  out[T.original_gravity] = gravityOf(original_P);
+  // A whole-volume boil leaves nothing to top up, but for the arithmetic.
+  out[T.top_up_l] = Math.abs(topUp_kg) < NOTHING_KG ? 0 : topUp_kg / KG_PER_L;
+
+  kettleFigures(c, out, kettle, boil_C);
+  const fullest_L = fullestMoment(c, kettle, boil_C);
+  out[T.kettle_fill_percent] = (100 * fullest_L) / c.kettle_L;
+
+  const { ibu, hopRows, kitBitterness } = bitternessOf(c, kettle, { boil_C, final_L, share });
+  out[T.bitterness_ibu] = ibu;
+  colour(c, out, { final_L, share });
+  const realAttenuation = ferment(c, out, { wort: inFermenter, share });
+
+  const rate_million_per_mL_P = c.rate_million_per_mL_P;
+  if (!Number.isNaN(rate_million_per_mL_P)) {
+    const wanted = cellsWanted_billion({ volume_L: final_L, plato_P: original_P, rate_million_per_mL_P });
+    out[T.yeast_cells_billion] = c.pitchingRate * wanted;
+    out[T.yeast_packs] = (c.pitchingRate * wanted) / c.packCells_billion;
+  }
+
+  const packed = packaging(c, out, final_L, ambient_kPa);
+  const thermal = heatAndCold(c, out, { kettle, boil_C, share, topUp_kg });
+  if (c.chillWith === 'ice bath') out[T.ice_kg] = iceForBath(c, kettle.chilled, out[T.chill_to_c]!);
+  return {
+    outcome: out,
+    detail: {
+      kettle,
+      boil_C,
+      share,
+      end_L,
+      lost_L,
+      topUp_kg,
+      inFermenter,
+      fullest_L,
+      realAttenuation,
+      hopRows,
+      kitBitterness,
+      ambient_kPa,
+      thermal,
+      packed,
+    },
+  };
+}
+
+/** A mark that is wrong by more than the batch is large leaves a tenth of it: only a nudged input comes here. */
+export const finalVolume = (c: Case): number =>
+  Math.max(0.1 * c.intoFermenter_L, c.intoFermenter_L + c.fermenterMark_L);
+
+/** Volumes at 20 °C and, where there is a boil, at boiling point; gravities of the boil's start and end. */
+function kettleFigures(c: Case, out: Outcome, kettle: KettleRun, boil_C: number): void {
+  const last = kettle.volume_L.length - 1;
+  const start_L = kettle.volume_L[0]!;
+  const end_L = kettle.volume_L[last]!;
+  out[T.water_to_heat_l] = waterToHeat(c);
+  out[T.boil_start_volume_l] = start_L;
+  out[T.boil_start_gravity] = kettle.gravity_SG[0]!;
+  out[T.boil_end_volume_l] = end_L;
+  out[T.boil_end_gravity] = kettle.gravity_SG[last]!;
+  if (c.boil_min <= 0) return;
+  const startRatio = hotVolume({ plato_P: extractShare(kettle.start), from_C: 20, to_C: boil_C });
+  const endRatio = hotVolume({ plato_P: extractShare(kettle.end), from_C: 20, to_C: boil_C });
+  out[T.boil_start_volume_hot_l] = start_L * startRatio;
+  out[T.boil_end_volume_hot_l] = end_L * endRatio;
+}
+
+/** How warm a bath of tap water leaves the wort, °C: from there on it takes ice. */
+export const bathLeaves_C = (c: Case): number => Math.min(HOTTEST_BATH_C, c.water_C + c.bathApproach_K);
+
+/**
+ * Ice at 0 °C for the bath, kg: the heat from where a bath of tap water leaves the wort down to what is needed, the
+ * top-up counted, divided by the bath's effectiveness.
+ */
+function iceForBath(c: Case, wort: Wort, shown_C: number): number {
+  const from_C = bathLeaves_C(c);
+  const to_C = shown_C - c.thermometer_K;
+  if (!(from_C > to_C) || to_C < 0) return 0;
+  const wort_kg = Math.max(0, wort.extract_kg + wort.water_kg);
+  return iceMass_kg({ wort_kg, plato_P: extractShare(wort), from_C, to_C, ice_C: 0 }) / c.bathEffectiveness;
+}

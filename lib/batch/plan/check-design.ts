@@ -1,0 +1,214 @@
+/** Whether the boil fits the kettle, and what does where it does not. */
+
+import { platoOf, volumeOf, WATER_KG_PER_L } from '../../formulas/wort.ts';
+import { formatVolume } from '../../units/format/format.ts';
+import type { KeyPath, Problem } from '../../units/problem.ts';
+import { FILL_LIMIT, FILL_WARNING } from '../model/defaults.ts';
+import { fillFor, largestBoil, topUpFor } from '../model/design.ts';
+import { extractOf, heldByHops, kettleMasses } from '../model/kettle.ts';
+import { type WhatFits, whatFits } from '../model/kettle-limits.ts';
+import type { Case, ExtractPart } from '../model/model-input.ts';
+import { steepLiquor, steepWater_L } from '../model/peak-volume.ts';
+import type { Batch } from '../types/batch.ts';
+import type { Brewery } from '../types/brewery.ts';
+import { problem } from '../types/problem.ts';
+
+/** A loss below this is not worth a word, L. */
+const LEAST_NAMED_L = 0.01;
+/** Extract above this share is a syrup that no stove boils and no yeast ferments: more extract than water. */
+const MOST_EXTRACT_P = 50;
+/** Less water than this soaks nothing. */
+const LEAST_SOAK_KG = 0.01;
+/** More extract than this to a litre of the batch is no beer: the weight is out of scale, not the boil. Common practice, no source. */
+const MOST_EXTRACT_KG_PER_L = 0.4;
+
+/** Errors of a case whose boil has been designed; run before the model, which needs a kettle that holds wort. */
+export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] {
+  const out: Problem[] = [];
+  const volume = (litres: number) => formatVolume(Math.max(0, litres), brewery.units);
+  const boilKey: KeyPath = ['recipe', batch.recipe.boilVolume_L ? 'boil_volume' : 'into_fermenter'];
+  const soaks_L =
+    (c.mash ? c.mash.water_L : 0) +
+    (c.mash || c.steep ? c.rinse_L : 0) +
+    (c.steep && !Number.isNaN(c.steep.water_L) ? c.steep.water_L : 0);
+  if (!(c.waterToHeat_L > 0)) {
+    const { path, from } = extractInKettle(batch, c, boilKey);
+    out.push(
+      problem(
+        'error',
+        'more-extract-than-water',
+        path,
+        `the extract alone fills the boil volume${from}: there is no water left to heat`,
+        'water to dissolve the extract in',
+        'check the weights, raise boil_volume, or move extract to a later addition',
+      ),
+    );
+    return out;
+  }
+  if (soaks_L > c.waterToHeat_L + 0.005) {
+    out.push(
+      problem(
+        'error',
+        'water-parts-exceed-total',
+        ['recipe', c.mash ? 'mash' : 'steep'],
+        `${volume(soaks_L)} for soaking and rinsing, of ${volume(c.waterToHeat_L)} to heat in all`,
+        `parts that add up to at most ${volume(c.waterToHeat_L)}`,
+        'use less water for the soak or the rinse, or a larger boil_volume',
+      ),
+    );
+  }
+  if (c.steep && steepLiquor(c).water_kg < LEAST_SOAK_KG) {
+    out.push(
+      problem(
+        'error',
+        'soak-too-hot',
+        ['recipe', 'steep'],
+        `${volume(steepWater_L(c))} of water, which no heat would be enough for`,
+        'water that covers the grain',
+        Number.isNaN(c.steep.water_L)
+          ? 'use less water for the mash or the rinse, or a larger boil_volume'
+          : 'use more water for the steep, or leave its water out',
+      ),
+    );
+  }
+  const kettle = kettleMasses(c);
+  const lost_L = c.kettleLoss_L + heldByHops(c);
+  const { chilled } = kettle;
+  if (!(chilled.water_kg > 0) || !(volumeOf(chilled) > lost_L)) {
+    const evaporated_L = (c.boilOff_L_per_h * c.boil_min) / 60;
+    if (!(chilled.water_kg > 0) && evaporated_L + lost_L < c.boilVolume_L) {
+      return [
+        ...out,
+        noRoomForWater(batch, c, boilKey, kettle.start.water_kg / WATER_KG_PER_L, evaporated_L, volume),
+      ];
+    }
+    const evaporation = `evaporation (${volume(evaporated_L)})`;
+    const takers =
+      lost_L < LEAST_NAMED_L
+        ? `${evaporation} takes`
+        : `${evaporation}, trub and hops (${volume(lost_L)}) take`;
+    out.push(
+      problem(
+        'error',
+        'boils-dry',
+        ['recipe', 'boil'],
+        `${takers} all of the ${volume(c.boilVolume_L)} boil`,
+        'wort left to ferment',
+        'boil a larger volume, or for a shorter time',
+      ),
+    );
+    return out;
+  }
+  const strongest_P = Math.max(platoOf(kettle.start), platoOf(kettle.end), platoOf(chilled));
+  if (strongest_P > MOST_EXTRACT_P) {
+    const { path, from } = extractInKettle(batch, c, boilKey);
+    out.push(
+      problem(
+        'error',
+        'more-extract-than-water',
+        path,
+        `a wort of ${Math.round(strongest_P)} °P in the kettle${from.replace('of it', 'of its extract')}`,
+        `at most ${MOST_EXTRACT_P} °P, half extract and half water`,
+        'check the weights, raise boil_volume, or move sugar to the fermenter',
+      ),
+    );
+    return out;
+  }
+  const topUp_L = topUpFor(c, c.boilVolume_L);
+  if (topUp_L < -0.005) {
+    const largest_L = Math.floor(largestBoil(c, FILL_LIMIT) * 10) / 10;
+    out.push(
+      problem(
+        'error',
+        'boil-too-large',
+        boilKey,
+        `a boil of ${volume(c.boilVolume_L)} leaves ${volume(-topUp_L)} more than the ${batch.recipe.intoFermenter_L.written} that go into the fermenter`,
+        `a boil of at most ${volume(largest_L)}`,
+        `lower boil_volume to ${volume(largest_L)}, or leave it out, or boil for longer`,
+      ),
+    );
+  }
+  const fill = fillFor(c, c.boilVolume_L);
+  if (fill <= FILL_WARNING + 1e-6) return out;
+  const fits = whatFits(c);
+  const pot = batch.setup.kettle_L.written ?? volume(c.kettle_L);
+  const percent = `${Math.round(fill * 100)} %`;
+  const most =
+    fits.boil_L === null
+      ? 'at most 85 %, which no boil of this recipe keeps to'
+      : `at most 85 %: ${volume(fits.boil_L)} of boil`;
+  const over = fill > FILL_LIMIT;
+  out.push(
+    problem(
+      over ? 'error' : 'warning',
+      over ? 'kettle-overflows' : 'kettle-nearly-full',
+      boilKey,
+      `a kettle of ${pot} that is ${percent} full at its fullest, hot`,
+      most,
+      `${over ? '' : 'watch it closely, or '}${waysOut(fits, volume)}`,
+    ),
+  );
+  return out;
+}
+
+/** A boil that is dry because extract fills most of it: its sum is of extract and water, not of losses. */
+function noRoomForWater(
+  batch: Batch,
+  c: Case,
+  boilKey: KeyPath,
+  water_L: number,
+  evaporated_L: number,
+  volume: (litres: number) => string,
+): Problem {
+  const { path, from } = extractInKettle(batch, c, boilKey);
+  const boil = `the ${volume(c.boilVolume_L)} boil`;
+  return problem(
+    'error',
+    'boils-dry',
+    path,
+    water_L > LEAST_NAMED_L
+      ? `extract takes all but ${volume(water_L)} of ${boil}${from}; evaporation takes ${volume(evaporated_L)}`
+      : `extract alone fills ${boil}${from}`,
+    'wort left to ferment',
+    'check the weights, boil a larger volume, or move extract to a later addition',
+  );
+}
+
+/**
+ * Where most of the extract in the kettle comes from, in words, and the key to look at: its weight where that is out
+ * of scale with the batch, else the key that is given.
+ */
+function extractInKettle(
+  batch: Batch,
+  c: Case,
+  otherwise: KeyPath,
+): { readonly path: KeyPath; readonly from: string } {
+  const parts = c.parts.filter(({ stage }) => stage !== 'fermenter');
+  const total_kg = parts.reduce((sum, part) => sum + extractOf(part, c), 0);
+  const most = parts.find((part) => extractOf(part, c) > total_kg / 2);
+  if (most === undefined) return { path: otherwise, from: '' };
+  const [list, index] = placeOf(most);
+  const written = batch.recipe[list][index]?.weight_g.written;
+  const tooMuch = total_kg > MOST_EXTRACT_KG_PER_L * c.intoFermenter_L;
+  return {
+    path: tooMuch ? ['recipe', list, index, 'weight'] : otherwise,
+    from: written === undefined ? '' : `, most of it from ${written} of ${most.name}`,
+  };
+}
+
+/** `extract[0]` taken apart. */
+function placeOf({ item }: ExtractPart): readonly ['grain' | 'extract' | 'sugar', number] {
+  const list = (['grain', 'extract', 'sugar'] as const).find((key) => item.startsWith(key)) ?? 'extract';
+  return [list, Number(/\[(\d+)\]/.exec(item)?.[1] ?? 0)];
+}
+
+const PARTS = ['two', 'three', 'four'];
+
+/** The ways out of a kettle that is too small, in words. */
+function waysOut(fits: WhatFits, volume: (litres: number) => string): string {
+  const ways: string[] = [];
+  if (fits.boil_L !== null) ways.push(`lower boil_volume to ${volume(fits.boil_L)} and top up`);
+  if (fits.boils !== null) ways.push(`boil it in ${PARTS[fits.boils - 2]} equal parts, one after another`);
+  if (fits.batch_L !== null) ways.push(`make a batch of at most ${volume(fits.batch_L)}`);
+  return ways.length > 0 ? ways.join(', or ') : 'use a larger kettle';
+}

@@ -1,0 +1,177 @@
+import { beerSwatch } from '../../formulas/swatch.ts';
+import { type Problem, pathText } from '../../units/problem.ts';
+import { assumedFigures } from '../model/assumed.ts';
+import { buildCase, packCells } from '../model/build-model-input.ts';
+import { designBoil } from '../model/design.ts';
+import { type Detail, runModel } from '../model/model.ts';
+import type { Case } from '../model/model-input.ts';
+import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
+import type { Batch } from '../types/batch.ts';
+import type { Brewery } from '../types/brewery.ts';
+import type { BitternessRow, KettleRow, Plan, PlanResult, Targets } from '../types/plan.ts';
+import { TARGET_KEYS } from '../types/targets.ts';
+
+import { allFigures } from '../uncertainty/figures.ts';
+import { uncertainInputs } from '../uncertainty/inputs.ts';
+import { propagate } from '../uncertainty/propagate.ts';
+import { checkBottles, checkDesign, checkOutcome, checkRecipe } from './checks.ts';
+import { type ReadBack, readBack } from './compare-with-readings.ts';
+import { revisionOf } from './revision.ts';
+import { correctionRows, primingTable, sampleCorrections } from './tables.ts';
+import { timetable } from './timetable.ts';
+
+/** The glass that the swatch is poured into, cm. */
+const GLASS_CM = 5;
+
+/**
+ * Everything that is computed for a batch, once: targets with their ranges, timetable, tables, verdicts, warnings.
+ *
+ * Pure. A recipe that physics forbids gives problems by key path and no plan; doubts are warnings of the plan.
+ * Never throws for a brewer's mistake: a figure that leaves the range of its formula is a problem too.
+ */
+export function planBatch(batch: Batch, brewery: Brewery): PlanResult {
+  return planWith(batch, brewery, readBack);
+}
+
+/** What a batch says that nobody has brewed yet. */
+const UNREAD: ReadBack = {
+  found: [],
+  plan: { readings: {}, as_brewed: null, fermentation: null },
+};
+
+/** The same for a recipe that nobody has brewed yet: a page that plans recipes need not carry what is done with readings. */
+export function planUnread(batch: Batch, brewery: Brewery): PlanResult {
+  return planWith(batch, brewery, () => UNREAD);
+}
+
+function planWith(batch: Batch, brewery: Brewery, read: typeof readBack): PlanResult {
+  try {
+    return computePlan(batch, brewery, read);
+  } catch (error) {
+    if (!(error instanceof RangeError)) throw error;
+    const problem: Problem = {
+      severity: 'error',
+      code: 'figure-out-of-range',
+      path: ['recipe'],
+      found: error.message,
+      expected: 'figures that a kitchen can reach',
+      mend: 'check the weights, volumes, temperatures and times of the recipe',
+    };
+    return { ok: false, problems: [problem] };
+  }
+}
+
+function computePlan(batch: Batch, brewery: Brewery, read: typeof readBack): PlanResult {
+  const c = buildCase(batch);
+  const found = checkRecipe(batch, brewery, c);
+  if (hasErrors(found)) return { ok: false, problems: found };
+  designBoil(c);
+  found.push(...checkDesign(batch, brewery, c));
+  if (hasErrors(found)) return { ok: false, problems: found };
+  const { outcome, detail } = runModel(c);
+  found.push(...checkOutcome(batch, brewery, c, outcome, detail));
+  if (hasErrors(found)) return { ok: false, problems: found };
+
+  const inputs = uncertainInputs(batch, c);
+  const propagation = propagate(c, inputs);
+  const targets = allFigures(propagation, inputs, batch.setup);
+  found.push(...checkBottles(batch, brewery, targets, detail.packed, detail.ambient_kPa));
+  const day = timetable(batch, c, outcome, detail);
+  const back = read({ batch, brewery, c, outcome, detail, inputs, propagation, targets });
+  found.push(...back.found);
+  const plan: Plan = {
+    version: 1,
+    slug: batch.slug,
+    title: batch.title,
+    revision: revisionOf([batch.recipe, batch.setup, onPaper(targets)]),
+    setup: { key: batch.setup.key, title: batch.setup.title },
+    targets,
+    timetable: day.rows,
+    bitterness: bitternessRows(c, detail),
+    kettle: kettleRows(c, detail),
+    pauses: day.pauses,
+    corrections: correctionRows(batch, c, targets),
+    sample_corrections: sampleCorrections(batch, outcome[T.original_gravity]!),
+    priming: primingTable(batch, brewery, outcome, detail.ambient_kPa),
+    yeast: yeastRows(batch, outcome),
+    assumed: assumedFigures(batch.setup, { steep: c.steep !== null, mash: c.mash !== null }, brewery.units),
+    ...back.plan,
+    swatch: Number.isFinite(outcome[T.colour_srm]!)
+      ? { srgb: beerSwatch(Math.min(outcome[T.colour_srm]!, 80), GLASS_CM).hex }
+      : null,
+    warnings: found.map(({ code, path, found: what, expected, mend }) => ({
+      code,
+      key: pathText(path),
+      message: `${what}; expected ${expected}; ${mend}`,
+    })),
+  };
+  return { ok: true, plan, warnings: found };
+}
+
+/** What a sheet says of the targets: values and ranges, not which inputs they owe them to. */
+const onPaper = (targets: Targets) =>
+  TARGET_KEYS.map((key) => targets[key] && [targets[key].value, targets[key].printed]);
+
+const hasErrors = (problems: readonly Problem[]) => problems.some(({ severity }) => severity === 'error');
+
+function bitternessRows(c: Case, detail: Detail): BitternessRow[] {
+  const hops = c.hops.map((hop): BitternessRow => {
+    const row = detail.hopRows.find((candidate) => candidate.hop === hop);
+    if (!row) return noBitterness(hop.name, hop.item, 'dry hops: no bitterness counted');
+    if (row.equivalent_min <= 0) return noBitterness(hop.name, hop.item, 'little, not counted');
+    return {
+      what: hop.name,
+      item: hop.item,
+      equivalent_minutes: row.equivalent_min,
+      mean_gravity: row.meanGravity_SG,
+      utilisation: row.utilisation,
+      ibu: row.ibu,
+      remark: null,
+    };
+  });
+  const kits = detail.kitBitterness.map(
+    ({ part, ibu }): BitternessRow => ({
+      what: part.name,
+      item: part.item,
+      equivalent_minutes: null,
+      mean_gravity: null,
+      utilisation: null,
+      ibu,
+      remark: "from the extract's label",
+    }),
+  );
+  return [...hops, ...kits];
+}
+
+const noBitterness = (what: string, item: string, remark: string): BitternessRow => ({
+  what,
+  item,
+  equivalent_minutes: null,
+  mean_gravity: null,
+  utilisation: null,
+  ibu: null,
+  remark,
+});
+
+/** One row a minute; additions between whole minutes are in the row of the next whole minute. */
+function kettleRows(c: Case, detail: Detail): KettleRow[] {
+  const rows: KettleRow[] = [];
+  c.times_min.forEach((minutes_left, i) => {
+    if (i !== 0 && !Number.isInteger(minutes_left)) return;
+    rows.push({ minutes_left, volume_l: detail.kettle.volume_L[i]!, gravity: detail.kettle.gravity_SG[i]! });
+  });
+  return rows;
+}
+
+function yeastRows(batch: Batch, outcome: Outcome): Plan['yeast'] {
+  const { yeast } = batch.recipe;
+  return yeast.map((item) => {
+    const wanted_billion = outcome[T.yeast_cells_billion]! / yeast.length;
+    return {
+      name: item.name,
+      wanted_billion,
+      packs: Math.ceil(wanted_billion / packCells(item) - 1e-9),
+      pack: item.pack?.written ?? (item.form === 'dry' ? item.amount.written : 'pack'),
+    };
+  });
+}

@@ -1,0 +1,164 @@
+import type { TargetKey } from '../types/targets.ts';
+/** The batch as it really was: the model run again with what was read in the place of what was planned. */
+
+import { runModel } from '../model/model.ts';
+import type { Case } from '../model/model-input.ts';
+import { emptyOutcome, type Outcome } from '../model/target-vector.ts';
+import type { Batch } from '../types/batch.ts';
+import type { Figure, Targets } from '../types/plan.ts';
+import { figure } from '../uncertainty/figures.ts';
+import { type Input, uncertainInputs } from '../uncertainty/inputs.ts';
+import { printedRange } from '../uncertainty/printed.ts';
+import { fitToReadings, type Values } from './calibrate-to-readings.ts';
+import type { Observation } from './normalise-readings.ts';
+
+/** Readings that stand in for a planned number, whose own uncertainty no longer counts. */
+const REPLACES: Readonly<Record<string, Input['key'] | null>> = {
+  boil_start_volume: 'kettleMark_L',
+  boil_start_gravity: null,
+  boil_end_volume: 'boilOff_L_per_h',
+  boil_end_gravity: null,
+  original_gravity: null,
+  fermenter_volume: 'fermenterMark_L',
+  warmest_after: 'warmest_C',
+  final_gravity: 'attenuation',
+  'packaged.volume': 'fermenterLoss_L',
+  'packaged.sugar': null,
+};
+
+/** Inputs that move nothing of what is worked out again here. */
+const BEFORE_THE_BEER: ReadonlySet<Input['key']> = new Set<Input['key']>([
+  'heat_kW',
+  'thermometer_K',
+  'chillTo_C',
+  'water_C',
+  'topUp_C',
+  'room_C',
+  'maltHeat_kJ_per_kgK',
+  'bathEffectiveness',
+  'bathApproach_K',
+  'pitchingRate',
+]);
+
+/** Targets that a batch with readings is recomputed for. */
+const AS_BREWED_KEYS: readonly TargetKey[] = [
+  'original_gravity',
+  'final_gravity',
+  'original_extract_plato',
+  'alcohol_volume_percent',
+  'alcohol_mass_percent',
+  'bitterness_ibu',
+  'colour_ebc',
+  'colour_srm',
+  'energy_kcal_per_litre',
+  'apparent_attenuation_percent',
+  'boil_start_volume_l',
+  'boil_start_gravity',
+  'boil_end_volume_l',
+  'boil_end_gravity',
+  'packaged_volume_l',
+  'bottles',
+  'priming_sugar_g',
+  'residual_co2_vol',
+  'bottle_pressure_20c_kpa',
+  'bottle_pressure_30c_kpa',
+];
+
+/** Known only once the end gravity has been read. */
+const FERMENTED = new Set<TargetKey>([
+  'final_gravity',
+  'alcohol_volume_percent',
+  'alcohol_mass_percent',
+  'energy_kcal_per_litre',
+  'apparent_attenuation_percent',
+]);
+
+/** Gravities in the kettle follow from other readings too: where they were read, the reading itself stands. */
+const READ_DIRECTLY: readonly TargetKey[] = ['boil_start_gravity', 'boil_end_gravity'];
+
+/**
+ * Targets recomputed from what was read, with what the readings leave uncertain.
+ *
+ * The case is fitted to the readings (`fitToReadings`) and the model run on it. Uncertainty by the law of propagation
+ * (JCGM 100, 5.1.2): each input that no reading replaces, and each reading, is moved by its standard uncertainty, and the case
+ * fitted again, so that what a reading pins down stays where it was read. Null without a reading that changes anything.
+ */
+export function asBrewed(
+  batch: Batch,
+  planned: Case,
+  readings: readonly Observation[],
+): Partial<Targets> | null {
+  const known = readings.filter(({ value, u, key }) => value !== null && u > 0 && usable(key, value));
+  if (known.length === 0) return null;
+  const values = new Map(known.map(({ key, value }) => [key, value!]));
+  const base = copyOf(planned);
+  if (values.has('packaged.volume') && !values.has('packaged.sugar')) {
+    for (const part of base.packages) part.sugar_g = Number.NaN;
+  }
+  const first = fitToReadings(base, values);
+  const nominal = runModel(first).outcome;
+  base.packages.forEach((part, i) => {
+    part.sugar_g = first.packages[i]!.sugar_g;
+  });
+  const replaced = new Set([...values.keys()].map((key) => REPLACES[key] ?? null));
+  const kept = uncertainInputs(batch, base).filter(
+    (input) => !replaced.has(input.key) && !BEFORE_THE_BEER.has(input.key),
+  );
+  const run = (read: Values): Outcome => differenceFrom(nominal, runModel(fitToReadings(base, read)).outcome);
+  const contributions = kept.map((input) => {
+    input.set(base, input.u);
+    const row = run(values);
+    input.set(base, 0);
+    return row;
+  });
+  for (const { key, value, u } of known) contributions.push(run(new Map(values).set(key, value! + u)));
+  const labels = [...kept, ...known.map(({ key, u }) => readingAsInput(key, u))];
+  const variances = contributions.map((row) => row.map((change) => change ** 2));
+  const propagation = { nominal, contributions, variances };
+  const figures: Partial<Record<TargetKey, Figure | null>> = {};
+  for (const key of AS_BREWED_KEYS) {
+    const unknown = FERMENTED.has(key) && !values.has('final_gravity');
+    figures[key] = unknown ? null : figure(key, propagation, labels, batch.setup, { read: false });
+  }
+  for (const key of READ_DIRECTLY) {
+    const reading = known.find((one) => one.key === key);
+    if (reading) figures[key] = readFigure(key, reading, batch.setup.hydrometer.step);
+  }
+  return figures as Partial<Targets>;
+}
+
+/** A gravity below water's says nothing of a wort. */
+function usable(key: string, value: number): boolean {
+  if (!(key in REPLACES)) return false;
+  return value > (key.endsWith('gravity') && key !== 'final_gravity' ? 1 : 0);
+}
+
+function copyOf(c: Case): Case {
+  return {
+    ...c,
+    parts: c.parts.map((part) => ({ ...part })),
+    hops: c.hops.map((hop) => ({ ...hop })),
+    packages: c.packages.map((part) => ({ ...part })),
+  };
+}
+
+function differenceFrom(nominal: Outcome, moved: Outcome): Outcome {
+  const row = emptyOutcome();
+  for (let i = 0; i < row.length; i++) row[i] = moved[i]! - nominal[i]!;
+  return row;
+}
+
+const readingAsInput = (key: string, u: number): Input => ({
+  key: 'reading',
+  label: `the reading of ${key.replaceAll('_', ' ').replace('.', ' ')}`,
+  u,
+  movesKettle: true,
+  set: () => {},
+});
+
+function readFigure(key: TargetKey, reading: Observation, step_SG: number): Figure {
+  const value = reading.value!;
+  const ends = { value, low: value - 2 * reading.u, high: value + 2 * reading.u };
+  const input = readingAsInput(reading.key, reading.u).label;
+  return { ...ends, printed: printedRange(key, ends, step_SG), contributors: [{ input, share: 1 }] };
+}

@@ -1,0 +1,32 @@
+import type { z } from 'zod';
+import type { Problem } from '../../units/problem.ts';
+import type { TimetableRow } from './acts.ts';
+import type { planSchema } from './plan-schema.ts';
+import type { TargetKey } from './targets.ts';
+
+type DeepReadonly<T> = T extends object ? { readonly [K in keyof T]: DeepReadonly<T[K]> } : T;
+
+/** Everything computed for a batch, in SI-based units: the shape of `plan.json`, which `plan-schema.ts` describes key by key. */
+export type PublishedPlan = DeepReadonly<z.output<typeof planSchema>>;
+
+/** The same with what is done as acts and amounts, which words are made of once. */
+export type Plan = Omit<PublishedPlan, 'timetable'> & { readonly timetable: readonly TimetableRow[] };
+
+/** A target: value unrounded; low and high = value ∓ 2u, the reading instrument's own u included where it will be read. */
+export type Figure = NonNullable<Plan['targets'][TargetKey]>;
+export type Targets = Plan['targets'];
+export type BitternessRow = Plan['bitterness'][number];
+export type KettleRow = Plan['kettle'][number];
+/** One row of the sheet's *if it is off* strip. */
+export type CorrectionRow = Plan['corrections'][number];
+export type SampleCorrection = Plan['sample_corrections'][number];
+export type PrimingTable = NonNullable<Plan['priming']>;
+export type ReadingVerdict = Plan['readings'][string];
+export type VerdictWord = NonNullable<ReadingVerdict['verdict']>;
+export type Fermentation = NonNullable<Plan['fermentation']>;
+/** A curve fitted to the log: what to expect. Whether it is finished is told by `Fermentation` alone. */
+export type FermentationCurve = NonNullable<Plan['fermentation_curve']>;
+
+export type PlanResult =
+  | { readonly ok: true; readonly plan: Plan; readonly warnings: readonly Problem[] }
+  | { readonly ok: false; readonly problems: readonly Problem[] };

@@ -1,0 +1,92 @@
+import { combine } from '../../formulas/uncertainty.ts';
+import { TARGET_INDEX } from '../model/target-vector.ts';
+import type { Figure, Targets } from '../types/plan.ts';
+import type { Setup } from '../types/setup.ts';
+import { TARGET_KEYS, type TargetKey, targetOf } from '../types/targets.ts';
+import type { Input } from './inputs.ts';
+import { isWhole, printedRange } from './printed.ts';
+import type { Propagation } from './propagate.ts';
+
+/** How many inputs a figure names, and from which share of the variance on. */
+const MOST_CONTRIBUTORS = 5;
+const SMALLEST_SHARE = 0.01;
+
+/** Standard uncertainty of the instrument that a target is read with, and its name; null where it is only computed. */
+export function readingInstrument(
+  key: TargetKey,
+  setup: Setup,
+): { readonly label: string; readonly u: number } | null {
+  // A thermometer's own error is one of the inputs of the temperatures themselves.
+  const { readWith } = targetOf(key);
+  switch (readWith) {
+    case 'hydrometer':
+      return { label: 'the hydrometer', u: setup.hydrometer.u };
+    case 'kettle':
+      return { label: 'reading the kettle', u: setup.instruments.kettleMark_L.u };
+    case 'fermenter':
+      return { label: 'reading the fermenter', u: setup.instruments.fermenterMark_L.u };
+    default:
+      return null;
+  }
+}
+
+/** Standard uncertainty of one target, the reading instrument's included where `instrument` is not null. */
+function uncertainty(
+  index: number,
+  propagation: Propagation,
+  instrument: { readonly u: number } | null,
+): number {
+  return combine([instrument?.u ?? 0, ...propagation.variances.map((row) => Math.sqrt(row[index] || 0))]);
+}
+
+export function figure(
+  key: TargetKey,
+  propagation: Propagation,
+  inputs: readonly Input[],
+  setup: Setup,
+  /** False for a figure that is itself worked out from readings. */
+  { read }: { readonly read: boolean } = { read: true },
+): Figure | null {
+  const index = TARGET_INDEX[key];
+  const raw = propagation.nominal[index]!;
+  if (!Number.isFinite(raw)) return null;
+  const instrument = read ? readingInstrument(key, setup) : null;
+  const u = uncertainty(index, propagation, instrument);
+  const value = isWhole(key) ? Math.ceil(raw - 1e-9) : raw;
+  const bent = propagation.ends?.get(index);
+  const half = isWhole(key) ? 0 : 2 * u;
+  const ends = { value, low: bent?.low ?? value - half, high: bent?.high ?? value + half };
+  // Named one by one: an archive holds some ten thousand figures, and an object that is spread out takes more room.
+  return {
+    value: ends.value,
+    low: ends.low,
+    high: ends.high,
+    printed: printedRange(key, ends, setup.hydrometer.step),
+    contributors: largestShares(index, propagation, inputs, instrument, u * u),
+  };
+}
+
+function largestShares(
+  index: number,
+  propagation: Propagation,
+  inputs: readonly Input[],
+  instrument: { readonly label: string; readonly u: number } | null,
+  variance: number,
+): Figure['contributors'] {
+  const shares: { input: string; share: number }[] = [];
+  const note = (input: string, share: number) => {
+    // The one input of a figure may come out a rounding error above its whole; a share of no variance is no number.
+    if (share >= SMALLEST_SHARE) shares.push({ input, share: Math.min(share, 1) });
+  };
+  inputs.forEach((input, i) => {
+    note(input.label, (propagation.variances[i]![index] || 0) / variance);
+  });
+  if (instrument) note(instrument.label, instrument.u ** 2 / variance);
+  return shares.sort((a, b) => b.share - a.share).slice(0, MOST_CONTRIBUTORS);
+}
+
+export function allFigures(propagation: Propagation, inputs: readonly Input[], setup: Setup): Targets {
+  return Object.fromEntries(
+    TARGET_KEYS.map((key) => [key, figure(key, propagation, inputs, setup)]),
+  ) as unknown as Targets;
+}

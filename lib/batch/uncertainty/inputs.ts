@@ -1,0 +1,174 @@
+/**
+ * The uncertain inputs of a batch. Each sets its number in a case to nominal + a change, so that inputs which
+ * share an instrument, a packet or a tin are one input, and their correlation needs no coefficient.
+ */
+
+import { INPUT_DEFAULTS, type InputDefaultKey } from '../model/defaults.ts';
+import type { Case, ExtractPart } from '../model/model-input.ts';
+import type { Batch } from '../types/batch.ts';
+import type { Setup, SetupFigure } from '../types/setup.ts';
+
+export interface Input {
+  /** The number of the case that it moves. */
+  readonly key: keyof Case | 'yield' | 'colour_L' | 'alpha' | 'reading';
+  /** Words for the sheet: "mostly the fermenter's volume mark". */
+  readonly label: string;
+  /** Standard uncertainty of the change. */
+  readonly u: number;
+  /** False where the boil by the minute stays as it is: its run serves again. */
+  readonly movesKettle: boolean;
+  /** Sets the input to its nominal value plus `change`; 0 restores it. */
+  readonly set: (c: Case, change: number) => void;
+}
+
+/** Numbers of a case that the boil by the minute depends on. */
+const KETTLE_KEYS: ReadonlySet<keyof Case> = new Set<keyof Case>([
+  'kettleMark_L',
+  'scale',
+  'boilOff_L_per_h',
+  'grainAbsorption_L_per_kg',
+  'steepEfficiency',
+  'mashEfficiency',
+]);
+
+type NumberKey = { [K in keyof Case]-?: Case[K] extends number ? K : never }[keyof Case];
+
+function scalar(c: Case, key: NumberKey, label: string, u: number): Input {
+  const nominal = c[key];
+  return {
+    key,
+    label,
+    u,
+    movesKettle: KETTLE_KEYS.has(key),
+    set: (target, change) => {
+      (target as { [K in NumberKey]: number })[key] = nominal + change;
+    },
+  };
+}
+
+/** Parts that came from the same tin or packet move together, in proportion. */
+function shared<P, K extends keyof P & ('yield' | 'colour_L' | 'alpha')>(
+  parts: readonly P[],
+  key: K,
+  label: string,
+  u: number,
+): Input {
+  const nominal = parts.map((part) => part[key] as number);
+  return {
+    key,
+    label,
+    u,
+    movesKettle: key === 'yield',
+    set: (_, change) => {
+      parts.forEach((part, i) => {
+        (part as Record<K, number>)[key] = nominal[i]! * (1 + change);
+      });
+    },
+  };
+}
+
+const byName = <P extends { readonly name: string }>(parts: readonly P[]): readonly P[][] => [
+  ...parts
+    .reduce((groups, part) => {
+      const key = part.name.toLowerCase();
+      groups.set(key, [...(groups.get(key) ?? []), part]);
+      return groups;
+    }, new Map<string, P[]>())
+    .values(),
+];
+
+function yieldDefault(batch: Batch, part: ExtractPart): InputDefaultKey {
+  if (part.kind === 'grain') return 'yield.grain';
+  if (part.kind === 'sugar') return 'yield.sugar';
+  const form = batch.recipe.extract.find((item) => item.name === part.name)?.form;
+  return form === 'dry' ? 'yield.dry extract' : 'yield.liquid extract';
+}
+
+/** Uncertainty that a recipe item states for itself, relative to its value; null where it states none. */
+function statedRelative(batch: Batch, item: string, key: 'yield' | 'alpha'): number | null {
+  const match = /^(grain|extract|sugar|hops)\[(\d+)\]$/.exec(item);
+  if (!match) return null;
+  const list = batch.recipe[match[1] as 'grain' | 'extract' | 'sugar' | 'hops'];
+  const found = list[Number(match[2])] as Partial<
+    Record<'yield' | 'alpha', { value: number; u: number | null }>
+  >;
+  const figure = found?.[key];
+  return figure && figure.u !== null && figure.value > 0 ? figure.u / figure.value : null;
+}
+
+export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
+  const setup = batch.setup;
+  const inputs: Input[] = [];
+  const add = (input: Input) => {
+    if (input.u > 0) inputs.push(input);
+  };
+  const kit = (key: NumberKey, label: string, figure: SetupFigure) => add(scalar(c, key, label, figure.u));
+  const standard = (key: NumberKey, name: InputDefaultKey) =>
+    add(scalar(c, key, INPUT_DEFAULTS[name].label, INPUT_DEFAULTS[name].u));
+
+  const into = batch.recipe.intoFermenter_L;
+  add(
+    scalar(
+      c,
+      'fermenterMark_L',
+      "the fermenter's volume mark",
+      into.u ?? setup.instruments.fermenterMark_L.u,
+    ),
+  );
+  kit('kettleMark_L', "the kettle's volume mark", setup.instruments.kettleMark_L);
+  kit('scale', 'the kitchen scale', setup.instruments.scale);
+  kit('thermometer_K', 'the thermometer', setup.instruments.thermometer_C);
+  kitFigures(setup, kit);
+  if (c.steepGrain_kg > 0) kit('steepEfficiency', 'steep efficiency', setup.steepEfficiency);
+  if (c.mashGrain_kg > 0) kit('mashEfficiency', 'mash efficiency', setup.mashEfficiency);
+  if (c.steep ?? c.mash) standard('maltHeat_kJ_per_kgK', 'maltHeat');
+
+  for (const group of byName(c.parts)) {
+    const first = group[0]!;
+    const fallback = INPUT_DEFAULTS[yieldDefault(batch, first)].u;
+    add(
+      shared(group, 'yield', `${first.name}: yield`, statedRelative(batch, first.item, 'yield') ?? fallback),
+    );
+    if (first.colour_L > 0) add(shared(group, 'colour_L', `${first.name}: colour`, INPUT_DEFAULTS.colour.u));
+  }
+  for (const group of byName(c.hops)) {
+    const first = group[0]!;
+    const u = statedRelative(batch, first.item, 'alpha') ?? INPUT_DEFAULTS.alpha.u;
+    add(shared(group, 'alpha', `${first.name}: alpha acids`, u));
+  }
+  if (c.hops.some(({ stage }) => stage !== 'dry'))
+    kit('chillIn_min', 'how long it chills', setup.chill.in_min);
+  if (c.hops.length > 0) standard('tinseth', 'tinseth');
+  standard('morey', 'morey');
+  if (c.parts.some((part) => part.as === 'malt' && part.fermentability !== 1)) {
+    standard('fermentability', 'fermentability');
+  }
+  if (batch.recipe.yeast.length > 0) {
+    const stated = batch.recipe.yeast.map((yeast) => yeast.attenuation.u).filter((u) => u !== null);
+    const u = stated.length > 0 ? Math.max(...stated) : INPUT_DEFAULTS.attenuation.u;
+    add(scalar(c, 'attenuation', "the yeast's attenuation", u));
+    standard('pitchingRate', 'pitchingRate');
+  }
+  standard('warmest_C', 'warmest');
+  if (c.packages.some((part) => part.co2_g_per_g > 0)) standard('co2Yield', 'co2Yield');
+  standard('beerSolubility', 'beerSolubility');
+  if (c.chillWith === 'ice bath') {
+    standard('bathEffectiveness', 'bathEffectiveness');
+    standard('bathApproach_K', 'bathApproach');
+  }
+  return inputs;
+}
+
+function kitFigures(setup: Setup, kit: (key: NumberKey, label: string, figure: SetupFigure) => void): void {
+  kit('boilOff_L_per_h', 'evaporation', setup.boilOff_L_per_h);
+  kit('kettleLoss_L', 'what stays in the kettle', setup.kettleLoss_L);
+  kit('hopAbsorption_L_per_kg', 'wort held by the hops', setup.hopAbsorption_L_per_kg);
+  kit('grainAbsorption_L_per_kg', 'water held by the grain', setup.grainAbsorption_L_per_kg);
+  kit('heat_kW', 'the heat', setup.heat_kW);
+  kit('fermenterLoss_L', 'what stays on the yeast', setup.fermenterLoss_L);
+  kit('chillTo_C', 'how far it chills', setup.chill.to_C);
+  kit('water_C', 'the tap water', setup.waterTemperature_C);
+  kit('topUp_C', 'the top-up water', setup.topUpTemperature_C);
+  kit('room_C', 'the room', setup.roomTemperature_C);
+  kit('altitude_m', 'the altitude', setup.altitude_m);
+}

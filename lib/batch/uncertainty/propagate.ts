@@ -1,0 +1,80 @@
+import { runModel } from '../model/model.ts';
+import type { Case } from '../model/model-input.ts';
+import { emptyOutcome, type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
+import type { Input } from './inputs.ts';
+
+/** Contributions of every input to every target: rows by input, columns by target, each a signed standard deviation. */
+export interface Propagation {
+  readonly nominal: Outcome;
+  readonly contributions: readonly Outcome[];
+  /** Variance that each input brings to each target, the second-order term included. */
+  readonly variances: readonly Outcome[];
+  /** Ranges that come from the ends of the function, by the index of the target. */
+  readonly ends?: ReadonlyMap<number, Ends>;
+}
+
+export interface Ends {
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Temperatures that are bent by what can be poured and what water can be: a straight line past the bend means nothing. */
+const BENT: readonly number[] = [T.chill_to_c, T.top_up_c];
+/** As these temperatures are told, °C. */
+const COLDEST_C = 0;
+const WARMEST_C = 40;
+
+/**
+ * Law of propagation with numerical sensitivities (JCGM 100:2008, 5.1.2 and note 2 to 5.1.3): the contribution of
+ * an input is half the change of the target between its value plus and minus one standard uncertainty. Where
+ * the target bends over that width (a time is one over a power), the bend's own variance, half the square of the second
+ * difference (first term of the note to 5.1.2), is added.
+ *
+ * Inputs are independent by construction (shared instruments are one input), so there are no covariance terms.
+ * The case is nudged in place and left as it was; inputs that do not move the boil share its one run.
+ */
+export function propagate(c: Case, inputs: readonly Input[]): Propagation {
+  const { outcome: nominal, detail } = runModel(c);
+  const up = emptyOutcome();
+  const down = emptyOutcome();
+  const variances: Outcome[] = [];
+  const spans = new Map(
+    BENT.filter((i) => Number.isFinite(nominal[i]!)).map((i) => [i, { below: 0, above: 0 }]),
+  );
+  const contributions = inputs.map((input) => {
+    const row = emptyOutcome();
+    const variance = emptyOutcome();
+    input.set(c, input.u);
+    const kettle = input.movesKettle ? undefined : detail.kettle;
+    runModel(c, up, kettle);
+    input.set(c, -input.u);
+    runModel(c, down, kettle);
+    for (const sign of BENT.some((i) => up[i] !== down[i]) ? [2, -2] : []) {
+      input.set(c, sign * input.u);
+      const { outcome } = runModel(c, emptyOutcome(), kettle);
+      for (const [i, span] of spans) {
+        const moved = outcome[i]! - nominal[i]!;
+        if (moved < 0) span.below += moved ** 2;
+        if (moved > 0) span.above += moved ** 2;
+      }
+    }
+    input.set(c, 0);
+    for (let i = 0; i < row.length; i++) {
+      const bend = up[i]! + down[i]! - 2 * nominal[i]!;
+      row[i] = (up[i]! - down[i]!) / 2;
+      variance[i] = row[i]! ** 2 + bend ** 2 / 2;
+    }
+    variances.push(variance);
+    return row;
+  });
+  const ends = new Map([...spans].map(([i, span]) => [i, endsOf(nominal[i]!, span)]));
+  return { nominal, contributions, variances, ends };
+}
+
+/** What two standard uncertainties of all inputs do to each side, held to what these temperatures can be. */
+function endsOf(value: number, { below, above }: { below: number; above: number }): Ends {
+  return {
+    low: Math.min(value, Math.max(COLDEST_C, value - Math.sqrt(below))),
+    high: Math.max(value, Math.min(WARMEST_C, value + Math.sqrt(above))),
+  };
+}

@@ -1,0 +1,313 @@
+import type {
+  ExtractItem,
+  FermentableItem,
+  HopItem,
+  Recipe,
+  RecipeMoment,
+  YeastItem,
+} from '../../batch/types/recipe.ts';
+import type { SetupFigure } from '../../batch/types/setup.ts';
+import { formatMinutes } from '../../units/format/format.ts';
+import type { GivenAmount } from '../../units/parse/given.ts';
+import { yamlQuoted, yamlText } from '../../units/yaml-text.ts';
+import { allergens } from '../../words/cautions.ts';
+import type { Travelled } from './fit-to-kitchen.ts';
+
+/** A key and its value as it is written; null where the file does not need it. */
+type Pair = readonly [key: string, value: string | null];
+
+/** YAML is typed by hand: plain spaces, and US measures named as such, since a friend's file may be metric. */
+const plain = (written: string): string =>
+  written
+    .replaceAll(/[\u00a0\u202f]/g, ' ')
+    .replaceAll('\u2212', '-')
+    .replaceAll(/(?<!us |imp )\b(gal|qt|pt|fl oz|cups?)\b/g, 'us $1');
+
+const value = (written: string): string => yamlText(plain(written));
+const optional = (written: string | null | undefined): string | null =>
+  written === null || written === undefined ? null : value(written);
+
+const braces = (...pairs: readonly Pair[]): string =>
+  `{ ${pairs.flatMap(([key, text]) => (text === null ? [] : [`${key}: ${text}`])).join(', ')} }`;
+
+/** Six digits are more than any packet prints. */
+const digits = (n: number): string => String(Number(n.toPrecision(6)));
+const percent = (share: number, u: number | null = null): string =>
+  u === null
+    ? `${digits(share * 100)} %`
+    : `${digits(share * 100)} ± ${digits(Number((u * 100).toPrecision(3)))} %`;
+
+function moment(add: RecipeMoment): readonly Pair[] {
+  switch (add.at) {
+    case 'boil':
+      return [['add', value(add.written)]];
+    case 'dry':
+      return [
+        ['add', 'dry'],
+        ['day', String(add.day)],
+        ['for', optional(add.forWritten ?? (add.for_min === null ? null : formatMinutes(add.for_min)))],
+      ];
+    case 'fermenter':
+      return [
+        ['add', 'fermenter'],
+        ['day', String(add.day)],
+      ];
+    default:
+      return [['add', add.at]];
+  }
+}
+
+/** Its own figures go with every item, whatever tables the friend has. */
+const figures = (item: FermentableItem): readonly Pair[] => [
+  ['yield', percent(item.yield.value, item.yield.u)],
+  ['colour', `${digits(item.colour_EBC.value)} EBC`],
+  ['fermentability', percent(item.fermentability.value, item.fermentability.u)],
+];
+
+function grain({ grain: items }: Recipe): string[] {
+  return items.map((item) =>
+    braces(
+      ['name', yamlText(item.name)],
+      ['weight', value(item.weight_g.written)],
+      ['in', item.in],
+      ...figures(item),
+      ['note', optional(item.note)],
+    ),
+  );
+}
+
+/** The label's bitterness is for the weight that it was written for: another weight gives it in another volume. */
+function label(item: ExtractItem): string | null {
+  if (item.bitterness === null) return null;
+  const { ibu, in_L, labelWeight_g } = item.bitterness;
+  const share = labelWeight_g === null ? 1 : item.weight_g.value / labelWeight_g;
+  return `${digits(ibu)} IBU in ${digits(in_L * share)} L`;
+}
+
+const extract = (items: readonly ExtractItem[]): string[] =>
+  items.map((item) =>
+    braces(
+      ['name', yamlText(item.name)],
+      ['weight', value(item.weight_g.written)],
+      ...moment(item.add),
+      ...figures(item),
+      ['form', item.form],
+      ['bitterness', label(item)],
+      ['note', optional(item.note)],
+    ),
+  );
+
+const hop = (item: HopItem): string =>
+  braces(
+    ['name', yamlText(item.name)],
+    ['weight', value(item.weight_g.written)],
+    ['alpha', percent(item.alpha.value, item.alpha.u)],
+    ...moment(item.add),
+    ['form', item.form],
+    ['note', optional(item.note)],
+  );
+
+const amount = (given: GivenAmount): string => value(given.written);
+
+function yeast(item: YeastItem): string {
+  const { cells } = item;
+  return braces(
+    ['name', yamlText(item.name)],
+    ['form', item.form],
+    ['kind', item.kind],
+    ['amount', amount(item.amount)],
+    ['attenuation', percent(item.attenuation.value, item.attenuation.u)],
+    ['temperature', optional(item.temperature_C?.written)],
+    ['pack', item.pack === null ? null : amount(item.pack)],
+    ['cells', cells === null ? null : `${digits(cells.billion)} billion/${cells.per}`],
+    ['note', optional(item.note)],
+  );
+}
+
+/** One line of a comment, whatever was written in it. */
+const comment = (text: string): string => `# ${text.replaceAll(/\s+/g, ' ').trim()}`;
+
+/** Sugars to prime with that every copy of the project knows; a file cannot bring the gas of another. */
+export const KNOWN_PRIMERS: readonly string[] = [
+  'table sugar',
+  'glucose',
+  'glucose monohydrate',
+  'fructose',
+  'light brown sugar',
+  'dark brown sugar',
+  'demerara sugar',
+  'honey',
+  'heather honey',
+  'invert sugar syrup',
+  'golden syrup',
+  'maple syrup',
+  'light dry extract',
+  'extra light dry extract',
+  'wheat dry extract',
+];
+const primer = (name: string): string => (KNOWN_PRIMERS.includes(name.toLowerCase()) ? name : 'table sugar');
+
+/** Says where the file differs from the recipe: in a sugar that only its author's tables know. */
+const primersLeftOut = (recipe: Recipe): string[] =>
+  recipe.packaging.flatMap(({ sugar }) =>
+    sugar === null || primer(sugar.name) === sugar.name
+      ? []
+      : [
+          `  ${comment(`Its author primes with ${sugar.name}; to do so, add it to content/ingredients.yaml.`)}`,
+        ],
+  );
+
+const packaging = (recipe: Recipe): string[] =>
+  recipe.packaging.map((step) =>
+    braces(
+      ['into', step.into],
+      ['carbonation', value(step.carbonation_vol.written)],
+      ['sugar', step.sugar === null ? null : yamlText(primer(step.sugar.name))],
+      ['bottle', optional(step.bottle_L?.written)],
+      ['limit', step.limit.assumed ? null : value(step.limit.written)],
+      ['temperature', optional(step.temperature_C?.written)],
+      ['volume', optional(step.volume_L?.written)],
+    ),
+  );
+
+const list = (key: string, items: readonly string[]): string[] =>
+  items.length === 0 ? [] : [`  ${key}:`, ...items.map((item) => `    - ${item}`)];
+
+const one = (key: string, text: string | null): string[] => (text === null ? [] : [`  ${key}: ${text}`]);
+
+function recipeLines(recipe: Recipe): string[] {
+  const { steep, mash, stand, boilVolume_L, rinse_L } = recipe;
+  const packed = packaging(recipe);
+  const timed = (what: NonNullable<Recipe['stand']>, ...more: readonly Pair[]): string =>
+    braces(
+      ['temperature', value(what.temperature_C.written)],
+      ['time', value(what.time_min.written)],
+      ...more,
+    );
+  return [
+    'recipe:',
+    ...one('into_fermenter', value(recipe.intoFermenter_L.written)),
+    ...one('boil', value(recipe.boil_min.written)),
+    ...one('boil_volume', optional(boilVolume_L?.written)),
+    ...one('steep', steep && timed(steep, ['water', optional(steep.water_L?.written)])),
+    ...one('mash', mash && timed(mash, ['ratio', value(mash.ratio_L_per_kg.written)])),
+    ...one('rinse', optional(rinse_L?.written)),
+    ...list('grain', grain(recipe)),
+    ...list('extract', extract(recipe.extract)),
+    ...list('sugar', extract(recipe.sugar)),
+    ...list('hops', recipe.hops.map(hop)),
+    ...one('stand', stand && timed(stand)),
+    ...list(
+      'other',
+      recipe.other.map((item) =>
+        braces(['name', yamlText(item.name)], ['amount', amount(item.amount)], ...moment(item.add), [
+          'note',
+          optional(item.note),
+        ]),
+      ),
+    ),
+    ...list('yeast', recipe.yeast.map(yeast)),
+    ...list(
+      'ferment',
+      recipe.ferment.map((step) =>
+        braces(['temperature', value(step.temperature_C.written)], ['time', value(step.time_min.written)]),
+      ),
+    ),
+    ...primersLeftOut(recipe),
+    ...(packed.length === 1 ? one('package', packed[0]!) : list('package', packed)),
+  ];
+}
+
+/** A figure of a kit that is not what would be assumed; what was learned, or written in another way, by its value. */
+function ofKit({ batch: { setup } }: Travelled) {
+  const learned = setup.learned === 'use';
+  return (figure: SetupFigure, unit: string, size = 1): string | null => {
+    const { assumed, written, value: amount, u } = figure;
+    if (assumed) return null;
+    const asWritten = written !== null && /^[-\u2212]?[\d.,]+(?: ?± ?[\d.,]+)? ?\D*$/.test(plain(written));
+    return asWritten && !learned
+      ? value(written)
+      : value(`${digits(amount / size)} ± ${digits(u / size)} ${unit}`);
+  };
+}
+
+const OWN_STEP = 0.002;
+const OWN_AT_C = 20;
+
+/** The kit that the amounts are for, as lines of `setups.yaml` that a friend can copy: all that would not be assumed. */
+function kit(travelled: Travelled): string[] {
+  const { setup } = travelled.batch;
+  const figure = ofKit(travelled);
+  const { chill, hydrometer, instruments } = setup;
+  const chilling: readonly Pair[] = [
+    ['to', figure(chill.to_C, '°C')],
+    ['in', figure(chill.in_min, 'min')],
+    ['with', chill.assumed ? null : chill.with],
+  ];
+  const isUsual = hydrometer.at_C.value === OWN_AT_C && hydrometer.step === OWN_STEP;
+  const doubts: readonly Pair[] = [
+    ['kettle_mark', doubt(instruments.kettleMark_L, 'L')],
+    ['fermenter_mark', doubt(instruments.fermenterMark_L, 'L')],
+    ['scale', doubt(instruments.scale, '%', 0.01)],
+    ['thermometer', doubt(instruments.thermometer_C, '°C')],
+  ];
+  const figures: readonly Pair[] = [
+    ['kettle', figure(setup.kettle_L, 'L')],
+    ['heat', figure(setup.heat_kW, 'kW')],
+    ['boil_off', figure(setup.boilOff_L_per_h, 'L/h')],
+    ['kettle_loss', figure(setup.kettleLoss_L, 'L')],
+    ['hop_absorption', figure(setup.hopAbsorption_L_per_kg, 'L/kg')],
+    ['grain_absorption', figure(setup.grainAbsorption_L_per_kg, 'L/kg')],
+    ['fermenter', setup.fermenter_L && figure(setup.fermenter_L, 'L')],
+    ['fermenter_loss', figure(setup.fermenterLoss_L, 'L')],
+    ['steep_efficiency', figure(setup.steepEfficiency, '%', 0.01)],
+    ['mash_efficiency', figure(setup.mashEfficiency, '%', 0.01)],
+    ['chill', chilling.every(([, text]) => text === null) ? null : braces(...chilling)],
+    ['water_temperature', figure(setup.waterTemperature_C, '°C')],
+    ['top_up_temperature', figure(setup.topUpTemperature_C, '°C')],
+    ['room_temperature', figure(setup.roomTemperature_C, '°C')],
+    ['altitude', figure(setup.altitude_m, 'm')],
+    [
+      'hydrometer',
+      isUsual
+        ? null
+        : braces(['at', `${digits(hydrometer.at_C.value)} °C`], ['step', digits(hydrometer.step)]),
+    ],
+    ['uncertainty', doubts.every(([, text]) => text === null) ? null : braces(...doubts)],
+  ];
+  return figures.flatMap(([key, text]) => (text === null ? [] : [`#   ${key}: ${text}`]));
+}
+
+const doubt = ({ assumed, u }: SetupFigure, unit: string, size = 1): string | null =>
+  assumed ? null : `${digits(u / size)} ${unit}`;
+
+/**
+ * A batch file of a recipe that was fitted to a friend's kitchen: what it builds in the friend's archive is what the page
+ * showed, given the same kit. Every ingredient brings its own figures; nothing of the author's batch goes with it.
+ *
+ * @param address where the recipe came from; null where that is nowhere
+ */
+export function batchText(travelled: Travelled, address: string | null): string {
+  const { batch, brewery } = travelled;
+  const by = brewery.author ?? brewery.name;
+  const named = allergens(batch);
+  const lines = [
+    '---',
+    comment(`A recipe by ${by}${address === null ? '' : `, from ${address}`}`),
+    '# Its amounts are for this kit; in content/setups.yaml it would read',
+    '# kitchen:',
+    ...kit(travelled),
+    ...(named.length === 0
+      ? []
+      : [comment(`Allergens: ${named.join(', ')}. Read the labels of what you buy as well.`)]),
+    `title: ${yamlQuoted(batch.title)}`,
+    ...(batch.style === null ? [] : [`style: ${yamlText(batch.style)}`]),
+    ...recipeLines(batch.recipe),
+    '---',
+    '',
+  ];
+  return lines.join('\n');
+}
+
+/** A name for the file that every system takes. */
+export const fileName = (slug: string): string => `${slug}.md`;

@@ -1,0 +1,62 @@
+import type { Recipe } from '../../batch/types/recipe.ts';
+import type { Celsius, Litre, LitrePerKilogram } from '../../units/brands.ts';
+import type { UnitSystem } from '../../units/dimension.ts';
+import { formatAbsorption, formatMass, formatTemperature, formatVolume } from '../../units/format/format.ts';
+import type { Given, GivenAmount, GivenRange } from '../../units/parse/given.ts';
+
+const degrees = (of: Given<Celsius>, units: UnitSystem): Given<Celsius> => ({
+  ...of,
+  written: formatTemperature(of.value, units, { decimals: 0 }),
+});
+const litres = (of: Given<Litre> | null, units: UnitSystem): Given<Litre> | null =>
+  of && { ...of, written: formatVolume(of.value, units) };
+
+function band(of: GivenRange<Celsius> | null, units: UnitSystem): GivenRange<Celsius> | null {
+  if (of === null) return null;
+  const [low, high] = [of.low, of.high].map((t) => formatTemperature(t, units, { decimals: 0 }));
+  return { ...of, written: of.low === of.high ? high! : `${low!.replace(/\D+$/, '')}-${high}` };
+}
+
+function amount(of: GivenAmount, units: UnitSystem): GivenAmount {
+  if (of.unit === 'g') return { ...of, written: formatMass(of.value, units) };
+  return of.unit === 'L' ? { ...of, written: formatVolume(of.value, units) } : of;
+}
+
+const ratio = (of: Given<LitrePerKilogram>, units: UnitSystem): Given<LitrePerKilogram> => ({
+  ...of,
+  written: formatAbsorption(of.value, units),
+});
+
+/** The same recipe in the words of other units: temperatures, volumes and weights, no value changed. */
+export function reworded(recipe: Recipe, units: UnitSystem): Recipe {
+  const { steep, mash, stand } = recipe;
+  return {
+    ...recipe,
+    intoFermenter_L: {
+      ...recipe.intoFermenter_L,
+      written: formatVolume(recipe.intoFermenter_L.value, units),
+    },
+    boilVolume_L: litres(recipe.boilVolume_L, units),
+    rinse_L: litres(recipe.rinse_L, units),
+    steep: steep && {
+      ...steep,
+      temperature_C: degrees(steep.temperature_C, units),
+      water_L: litres(steep.water_L, units),
+    },
+    mash: mash && {
+      ...mash,
+      temperature_C: degrees(mash.temperature_C, units),
+      ratio_L_per_kg: ratio(mash.ratio_L_per_kg, units),
+    },
+    stand: stand && { ...stand, temperature_C: degrees(stand.temperature_C, units) },
+    other: recipe.other.map((item) => ({ ...item, amount: amount(item.amount, units) })),
+    yeast: recipe.yeast.map((item) => ({ ...item, temperature_C: band(item.temperature_C, units) })),
+    ferment: recipe.ferment.map((step) => ({ ...step, temperature_C: degrees(step.temperature_C, units) })),
+    packaging: recipe.packaging.map((step) => ({
+      ...step,
+      bottle_L: litres(step.bottle_L, units),
+      volume_L: litres(step.volume_L, units),
+      temperature_C: step.temperature_C && degrees(step.temperature_C, units),
+    })),
+  };
+}

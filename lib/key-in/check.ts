@@ -1,0 +1,109 @@
+import { complete, type Fault } from './complete.ts';
+import type { DateContext } from './dates.ts';
+import { type Answers, type Blank, NOT_TAKEN } from './key-in.ts';
+
+/** Codes of what can be wrong with answers together, beside those of single figures. Permanent. */
+export const KEY_IN_CODES = {
+  'row-without-day': 'Something of a row, or of a packaging, was keyed in but not its day.',
+  'reason-missing': 'A batch was given up on a day, and nothing says why.',
+  'taken-and-not-taken': 'A figure was keyed in, and that it was not taken.',
+  'keyed-differently': 'The two times that a figure was keyed in are not the same.',
+} as const satisfies Readonly<Record<string, string>>;
+
+/** What is wrong with one blank, and what may have been meant. */
+export interface BlankFault extends Fault {
+  readonly key: string;
+  readonly offers: readonly string[];
+}
+
+export interface Checked {
+  /** What the file would hold, by key; blanks with a fault keep what the file says now. */
+  readonly answers: Answers;
+  readonly faults: readonly BlankFault[];
+}
+
+/** Lines as they were typed, by a blank's key; `twice` where a brewer keys figures in a second time. */
+export interface Typed {
+  readonly lines: ReadonlyMap<string, string>;
+  readonly twice?: ReadonlyMap<string, string>;
+}
+
+/** Reads every line that was typed; a blank without a line keeps what the file says now. */
+export function checkTyped(blanks: readonly Blank[], typed: Typed, ctx: DateContext): Checked {
+  const answers = new Map<string, string>();
+  const faults: BlankFault[] = [];
+  for (const blank of blanks) {
+    const line = typed.lines.get(blank.key);
+    // What stands in the file already is not questioned again: it may be written in a way that no form offers.
+    if (line === undefined || line.trim() === blank.now) {
+      answers.set(blank.key, blank.now);
+      continue;
+    }
+    const read = complete(blank, line, ctx);
+    if (!read.ok) {
+      faults.push({ ...read.fault, key: blank.key, offers: read.offers });
+      continue;
+    }
+    const again = typed.twice?.get(blank.key);
+    const second = again === undefined ? read : complete(blank, again, ctx);
+    if (again !== undefined && (!second.ok || second.text !== read.text)) {
+      faults.push(keyedDifferently(blank, line, again));
+      continue;
+    }
+    answers.set(blank.key, read.text);
+  }
+  const wrong = new Set(faults.map(({ key }) => key));
+  faults.push(...togetherFaults(blanks, answers).filter(({ key }) => !wrong.has(key)));
+  return { answers, faults };
+}
+
+function keyedDifferently({ key }: Blank, first: string, second: string): BlankFault {
+  return {
+    ok: false,
+    key,
+    code: 'keyed-differently',
+    found: `"${first}" and then "${second}"`,
+    expected: 'the same figure twice',
+    mend: 'look at the paper again',
+    offers: [],
+  };
+}
+
+/** Faults of answers together: a row needs its day, and a batch that was given up a reason. */
+function togetherFaults(blanks: readonly Blank[], answers: Answers): readonly BlankFault[] {
+  const rows = new Map<string, Blank[]>();
+  for (const blank of blanks) {
+    const row = /^(.*)\.[a-z_]+$/.exec(blank.key)?.[1];
+    if (row === undefined) continue;
+    const own = rows.get(row) ?? [];
+    own.push(blank);
+    rows.set(row, own);
+  }
+  return [...rows.values()].flatMap((own) => {
+    const answer = (name: string) => {
+      const blank = own.find(({ key }) => key.endsWith(`.${name}`));
+      return blank === undefined ? undefined : { blank, text: answers.get(blank.key) ?? '' };
+    };
+    const filled = own.filter(({ key }) => !['', NOT_TAKEN].includes(answers.get(key) ?? ''));
+    const day = answer('on');
+    const needsDay = filled.length > 0 && day !== undefined && ['', NOT_TAKEN].includes(day.text);
+    const why = answer('why');
+    return [
+      ...(needsDay
+        ? [missing(day.blank, 'row-without-day', 'the day, such as 14 Feb', 'key in the day of this row')]
+        : []),
+      ...(why !== undefined && why.text === '' && filled.length > 0
+        ? [missing(why.blank, 'reason-missing', 'a few words', 'say why it was given up')]
+        : []),
+    ];
+  });
+}
+
+function missing(
+  { key }: Blank,
+  code: keyof typeof KEY_IN_CODES,
+  expected: string,
+  mend: string,
+): BlankFault {
+  return { ok: false, key, code, found: 'nothing', expected, mend, offers: [] };
+}

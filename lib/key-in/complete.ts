@@ -1,0 +1,146 @@
+import { fieldPattern } from '../paper/blanks.ts';
+import { parseAmount, parseGravity, parseQuantity, parseVolumeReading } from '../units/parse/parse.ts';
+import { fault, type Parsed, parsed, quoted, type UnitFault } from '../units/parse/parsed.ts';
+import { AMOUNT, type Bounds, POSSIBLE } from '../units/parse/possible.ts';
+import { completeClock, completeMoment, type DateContext } from './dates.ts';
+import { type Blank, NOT_TAKEN } from './key-in.ts';
+
+/** A keyed line as the file would hold it, or what is wrong with it and what might have been meant. */
+export type Completed =
+  | { readonly ok: true; readonly text: string }
+  | { readonly ok: false; readonly fault: Fault; readonly offers: readonly string[] };
+
+/** What is wrong with an answer; codes beyond those of units are in `KEY_IN_CODES`. */
+export type Fault = Omit<UnitFault, 'code'> & { readonly code: string };
+
+const LONGEST_WORDS = 400;
+
+/**
+ * Makes what was typed into a blank into what the file holds: a bare number gets the blank's unit, a comma becomes a point,
+ * `1720` a clock time, `14 Feb` a date. Nothing is guessed: a figure that is impossible, or that could be read in two ways,
+ * is a fault, and the readings that it may have been meant for are offered. An empty line stays empty.
+ */
+export function complete(blank: Blank, line: string, ctx: DateContext): Completed {
+  const typed = plainSpaces(line);
+  if (typed === '') return { ok: true, text: '' };
+  if (/^not[ -]?taken$/i.test(typed)) {
+    if (blank.mayBeNotTaken) return { ok: true, text: NOT_TAKEN };
+    return refused(fault('quantity-no-number', typed, 'an answer, or nothing', 'leave it empty'), []);
+  }
+  const both = blank.kind === 'text' ? null : /^(.+?) not taken$/.exec(typed);
+  if (both !== null) return refused(bothWays(both[1] ?? ''), []);
+  const read = byKind(blank, typed, ctx);
+  if (read.ok) return { ok: true, text: read.value };
+  return refused(read, offersOf(blank, typed, read, ctx));
+}
+
+const bothWays = (figure: string): Fault => ({
+  ok: false,
+  code: 'taken-and-not-taken',
+  found: `${quoted(figure)} together with "not taken"`,
+  expected: 'one of the two',
+  mend: 'empty the figure, or take the tick away',
+});
+
+const refused = (found: Fault, offers: readonly string[]): Completed => ({ ok: false, fault: found, offers });
+
+/** Control characters and odd spaces become plain spaces: notes are one line. */
+function plainSpaces(line: string): string {
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is taken out
+  return line.replaceAll(/[\s\u0000-\u001f\u007f-\u009f\u200b\ufeff]+/g, ' ').trim();
+}
+
+function byKind(blank: Blank, typed: string, ctx: DateContext): Parsed<string> {
+  switch (blank.kind) {
+    case 'clock':
+      return completeClock(typed);
+    case 'date':
+      return completeMoment(typed, ctx);
+    case 'gravity':
+      return gravity(blank, typed);
+    case 'volume':
+    case 'temperature':
+    case 'mass':
+    case 'count':
+      return figure(blank, typed, ctx);
+    case 'score':
+      return score(typed);
+    case 'text':
+      return typed.length <= LONGEST_WORDS
+        ? parsed(typed)
+        : fault('quantity-too-long', typed, `at most ${LONGEST_WORDS} characters`, 'shorten it');
+  }
+}
+
+/** `1,054 @ 24`: the comma is a decimal one, and a bare temperature is in the unit of the paper. */
+function gravity(blank: Blank, typed: string): Parsed<string> {
+  const [value = '', sample] = typed.split('@').map((part) => part.trim());
+  const head = pointed(value.replace(/ ?SG$/i, ''));
+  const tail =
+    sample === undefined || sample === '' ? '' : ` @ ${withUnit(pointed(sample), blank.sampleUnit)}`;
+  const text = `${head}${tail}`;
+  const read = parseGravity(text);
+  return read.ok ? parsed(text) : { ...read, found: quoted(typed) };
+}
+
+function figure(blank: Blank, typed: string, { units }: DateContext): Parsed<string> {
+  const whole = /^\d{1,6}$/.test(typed);
+  if (blank.kind === 'count' && blank.unit === '') {
+    return whole && Number(typed) <= 100_000
+      ? parsed(String(Number(typed)))
+      : fault('quantity-not-a-number', typed, 'a whole number', 'write it in digits, without a unit');
+  }
+  const text = withUnit(typed, blank.unit);
+  const context = { units };
+  const { bounds, pattern } = boundsOf(blank);
+  const read: Parsed<{ readonly value: number }> =
+    pattern === 'pitched.yeast'
+      ? parseAmount(text, context)
+      : blank.kind === 'volume'
+        ? parseVolumeReading(text, context)
+        : parseQuantity(text, blank.kind === 'mass' ? 'mass' : 'temperature', context);
+  if (!read.ok) return { ...read, found: quoted(typed) };
+  const { value } = read.value;
+  if (value < bounds.low || value > bounds.high) {
+    return fault('quantity-out-of-range', typed, bounds.text[units], 'check the figure and its unit');
+  }
+  return parsed(pointed(text));
+}
+
+/** What is possible for a blank, as for its key in the file. */
+function boundsOf({ key, kind }: Blank): { readonly bounds: Bounds; readonly pattern: string } {
+  const pattern = fieldPattern(key);
+  if (pattern === 'pitched.yeast') return { bounds: AMOUNT, pattern };
+  if (kind === 'mass') return { bounds: POSSIBLE.massOrNone, pattern };
+  if (kind === 'volume') {
+    return { bounds: pattern.startsWith('packaged') ? POSSIBLE.volume : POSSIBLE.volumeOrNone, pattern };
+  }
+  const liquor = /^(steep|mash|chilled|top_up)/.test(pattern);
+  return { bounds: liquor ? POSSIBLE.liquor : POSSIBLE.beer, pattern };
+}
+
+function score(typed: string): Parsed<string> {
+  const text = pointed(typed.replace('½', '.5'));
+  if (/^[0-5]?(\.[05])?$/.test(text) && Number(text) <= 5)
+    return parsed(text.startsWith('.') ? `0${text}` : text);
+  return fault('quantity-out-of-range', typed, '0 to 5, halves allowed', 'write for example 3.5');
+}
+
+/** A number alone is in the unit that is printed behind its boxes. */
+const withUnit = (typed: string, unit: string): string =>
+  unit !== '' && /^[-−]?[\d.,½¼¾⅓⅔/ ]+$/.test(typed) ? `${typed} ${unit}` : typed;
+
+/** A decimal comma as a point; which commas are decimal the parser has decided before. */
+const pointed = (text: string): string => text.replaceAll(/(\d),(?=\d)/g, '$1.');
+
+/** What may have been meant: every mend in quotation marks that can itself be read. */
+function offersOf(blank: Blank, typed: string, { mend }: Fault, ctx: DateContext): readonly string[] {
+  const sample = blank.kind === 'gravity' && typed.includes('@') ? ` @ ${typed.split('@')[1]?.trim()}` : '';
+  const meant = [...mend.matchAll(/"([^"]+)"/g)].map(([, text = '']) => {
+    const line = text.includes('@') ? text : `${text}${sample}`;
+    const read = byKind(blank, line, ctx);
+    return read.ok ? read.value : '';
+  });
+  const examples = /such as|\bas "/.test(mend);
+  return examples ? [] : [...new Set(meant.filter((text) => text !== ''))];
+}

@@ -1,0 +1,53 @@
+import { nonBreaking } from '../units/format/format.ts';
+import { dateText } from '../words/measures.ts';
+import { capital } from '../words/words.ts';
+import type { Fault } from './complete.ts';
+import type { Answers, Blank } from './key-in.ts';
+
+/** A blank in words: `Date and hour` of a row says which row. */
+export function labelOf({ label, key, at }: Pick<Blank, 'label' | 'key' | 'at'>): string {
+  const row = /^(fermentation|tasted)\[(\d+)\]/.exec(key);
+  // On paper it stands beside the moment.
+  const plain = at === 'flameout' ? 'Went in, flame-out' : label.charAt(0).toUpperCase() + label.slice(1);
+  return row === null
+    ? plain
+    : `Row ${Number(row[2]) + 1}: ${plain.charAt(0).toLowerCase()}${plain.slice(1)}`;
+}
+
+/** A text of the file in words: `14 February 2026, 17:20`. */
+export function shownText(text: string, kind: Blank['kind']): string {
+  if (text === '' || kind !== 'date') return nonBreaking(text);
+  const [date = '', clock] = text.split(' ');
+  const day = /^\d{4}-\d\d-\d\d$/.test(date) ? dateText(date) : date;
+  return clock === undefined ? day : `${day}, ${clock}`;
+}
+
+/** What is wrong with an answer, as a line at its blank. */
+export function faultText({ found, expected, mend }: Fault): string {
+  const what = found === 'nothing' ? 'This is empty' : `${capital(found)} will not do`;
+  return `${what}: expected ${expected}. ${capital(mend)}.`;
+}
+
+/** One answer that differs from what the file says. */
+export interface ChangeWords {
+  readonly blank: Blank;
+  readonly label: string;
+  /** As the file will say it; of what it will no longer say, that it is taken out. */
+  readonly text: string;
+  /** What the file said before, empty where it said nothing, or where that is told already. */
+  readonly before: string;
+}
+
+/** Every answer that differs from what the file says now, in the order of the paper. */
+export function changesInWords(blanks: readonly Blank[], answers: Answers): readonly ChangeWords[] {
+  return blanks.flatMap((blank): readonly ChangeWords[] => {
+    const text = answers.get(blank.key) ?? blank.now;
+    if (text === blank.now) return [];
+    const before = shownText(blank.now, blank.kind);
+    return [
+      text === ''
+        ? { blank, label: labelOf(blank), text: `taken out: ${before}`, before: '' }
+        : { blank, label: labelOf(blank), text: shownText(text, blank.kind), before },
+    ];
+  });
+}

@@ -1,0 +1,230 @@
+import type { Batch } from '../batch/types/batch.ts';
+import type { Plan, PrimingTable } from '../batch/types/plan.ts';
+import type { PackageStep } from '../batch/types/recipe.ts';
+import { echoed } from '../units/format/format.ts';
+import { CAUTIONS, type Caution } from '../words/cautions.ts';
+import { figureText } from '../words/figures.ts';
+import { inWorkOrder, isLate } from '../words/lists.ts';
+import {
+  dateText,
+  durationText,
+  givenTemperature,
+  mass,
+  pressureText,
+  temperature,
+  temperatureText,
+  volumeScale,
+  volumeText,
+} from '../words/measures.ts';
+import { amountNumber, fixedNumber, type Units } from '../words/numbers.ts';
+import { capital, itemWords, listed, sentence } from '../words/words.ts';
+import { FERMENTATION_ROWS, sheetFields } from './blanks.ts';
+import type { FieldView, Headline, SheetHead } from './blocks.ts';
+import { fieldView } from './field-view.ts';
+import { headline, sheetHead, warningsFor } from './kettle.ts';
+
+/** Something that is put into the fermenter days after pitching. */
+export interface LateAddition {
+  readonly day: string;
+  /** The date due, where the brewing day is known. */
+  readonly due: string | null;
+  readonly what: string;
+}
+
+export interface PrimingView {
+  readonly heading: string;
+  readonly temperatures: readonly string[];
+  /** The unit of the temperatures. */
+  readonly scale: string;
+  readonly rows: readonly { readonly volume: string; readonly amounts: readonly string[] }[];
+}
+
+export interface PackagingView {
+  readonly title: string;
+  readonly facts: readonly string[];
+  readonly caution: Caution;
+  readonly fields: readonly FieldView[];
+}
+
+/** The sheet that hangs by the fermenter: one page from pitching to the first tasting. */
+export interface CellarSheet {
+  readonly head: SheetHead;
+  readonly headlines: readonly Headline[];
+  readonly warnings: readonly string[];
+  /** What stands beside the circle that explains the circles. */
+  readonly legend: string;
+  /** Rows stand closer, so that it stays on one page. */
+  readonly tight: boolean;
+  readonly late: readonly LateAddition[];
+  readonly logHead: readonly FieldView[];
+  readonly log: readonly (readonly FieldView[])[];
+  /** The rule that says when it is finished, as things to tick. */
+  readonly finished: readonly string[];
+  readonly unfinished: string;
+  readonly finishedFields: readonly FieldView[];
+  readonly priming: PrimingView | null;
+  readonly packaging: readonly PackagingView[];
+  readonly tasting: readonly FieldView[];
+  readonly abandoned: readonly FieldView[];
+}
+
+/** The date so many days after another, `2026-02-14` + 7. */
+export function dateAfter(date: string, days: number): string {
+  return new Date(Date.parse(`${date}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
+}
+
+/** What goes into the fermenter later, in order of its day. */
+export function lateAdditions(batch: Batch, units: Units): readonly LateAddition[] {
+  return inWorkOrder(batch)
+    .flatMap((item) => (isLate(item.add) ? [{ item, add: item.add }] : []))
+    .sort((a, b) => a.add.day - b.add.day)
+    .map(({ item, add }) => {
+      const out =
+        add.at === 'dry' && add.forWritten !== null ? `; out after ${echoed(add.forWritten, units)}` : '';
+      return {
+        day: `day\u00a0${add.day}`,
+        due: batch.brewed === null ? null : dateText(dateAfter(batch.brewed, add.day)),
+        what: `Add ${itemWords(item, units)}${out}.`,
+      };
+    });
+}
+
+function bandHeadline({ recipe }: Batch, units: Units): Headline | null {
+  const step = recipe.ferment[0];
+  const band = recipe.yeast[0]?.temperature_C ?? null;
+  const bandText =
+    band === null
+      ? null
+      : `yeast ${temperatureText(band.low, units)} to ${temperatureText(band.high, units)}`;
+  if (step === undefined && band === null) return null;
+  const middle = step?.temperature_C.value ?? ((band?.low ?? 0) + (band?.high ?? 0)) / 2;
+  const steps = recipe.ferment.map(
+    ({ temperature_C, time_min }) =>
+      `${givenTemperature(temperature_C.value, units)} for ${durationText(time_min.value)}`,
+  );
+  return {
+    label: 'keep at',
+    ...temperature(middle, units),
+    range: steps.length > 1 ? `then ${listed(steps.slice(1))}` : bandText,
+  };
+}
+
+function finishedRules(batch: Batch, plan: Plan, units: Units): readonly string[] {
+  const cold = batch.recipe.ferment.some((step) => step.temperature_C.value < 15);
+  const step = fixedNumber(batch.setup.hydrometer.step, 3);
+  const days = cold ? `7\u00a0days (cold)` : '3\u00a0days';
+  const figure = plan.targets.final_gravity;
+  const range = figure === null ? null : figureText('final_gravity', figure, units);
+  return [
+    `Read twice, ${days} apart.`,
+    `Not more than ${step} between.`,
+    ...(range === null ? [] : [`Last: ${range.low} to\u00a0${range.high}.`]),
+  ];
+}
+
+/** The sugar table in the brewer's units, amounts to be read off with no arithmetic. */
+export function primingView(table: PrimingTable, units: Units): PrimingView {
+  const ounces = units === 'us';
+  const largest = Math.max(...table.rows.map((row) => row.volume_l));
+  const scale = volumeScale(largest, units);
+  return {
+    heading: `${ounces ? 'Ounces' : 'Grams'} of ${table.sugar} for ${amountNumber(table.carbonation_vol, 0.1)}\u00a0vol`,
+    temperatures: table.temperatures_c.map((celsius) => temperature(celsius, units).number),
+    scale: temperature(20, units).unit,
+    rows: table.rows.map((row) => ({
+      volume: `${amountNumber(scale.of(row.volume_l), scale.step)}\u00a0${scale.unit}`,
+      amounts: row.sugar_g.map((grams) => (ounces ? mass(grams, units).number : amountNumber(grams, 1))),
+    })),
+  };
+}
+
+function bottleFacts(plan: Plan, step: PackageStep | null, units: Units): readonly string[] {
+  const { bottles, packaged_volume_l, bottle_pressure_30c_kpa } = plan.targets;
+  const size = step?.bottle_L?.written;
+  const volume_L = step?.volume_L?.value ?? packaged_volume_l?.value;
+  return [
+    ...(bottles === null
+      ? []
+      : [`${Math.round(bottles.value)} bottles${size === undefined ? '' : ` of ${echoed(size, units)}`}`]),
+    ...(volume_L === undefined ? [] : [volumeText(volume_L, units)]),
+    ...(step === null
+      ? []
+      : [`made for ${echoed(step.limit.written, units)}${step.limit.assumed ? ' (assumed)' : ''}`]),
+    ...(bottle_pressure_30c_kpa === null
+      ? []
+      : [`at ${temperatureText(30, units)} up to ${pressureText(bottle_pressure_30c_kpa.high, units)}`]),
+  ];
+}
+
+function kegFacts(plan: Plan, step: PackageStep, units: Units): readonly string[] {
+  const pressure = plan.targets.keg_pressure_kpa;
+  const at = step.temperature_C === null ? '' : ` at ${echoed(step.temperature_C.written, units)}`;
+  return [
+    `${echoed(step.carbonation_vol.written, units)} of gas`,
+    ...(pressure === null ? [] : [`set the regulator to ${pressureText(pressure.value, units)}${at}`]),
+  ];
+}
+
+function packagingViews(batch: Batch, plan: Plan, units: Units, view: (key: string) => readonly FieldView[]) {
+  const steps = batch.recipe.packaging.length === 0 ? [null] : batch.recipe.packaging;
+  return steps.map((step, index): PackagingView => {
+    const keg = step?.into === 'keg';
+    return {
+      title: keg ? 'Keg' : 'Bottle',
+      facts: keg ? kegFacts(plan, step, units) : bottleFacts(plan, step, units),
+      caution: keg ? CAUTIONS.keg : bottleCaution(plan),
+      fields: view(`packaged[${index}]`),
+    };
+  });
+}
+
+const LEGEND = 'not taken';
+
+/** The clause of a doubt that says what to do stands last. */
+const lastClause = (message: string): string => message.split(/;\s+/).at(-1) ?? message;
+
+/** The caution on bottles; where readings already say that these are in danger, it says so. */
+export function bottleCaution({ warnings }: Plan): Caution {
+  const read = warnings.filter(({ key }) => key.startsWith('readings'));
+  const danger = read.find(({ code }) => code === 'bottle-danger');
+  const margin = read.find(({ code }) => code === 'bottle-margin');
+  const doubt = danger ?? margin;
+  if (doubt === undefined) return CAUTIONS.bottles;
+  const why = danger ? 'not known to be finished' : 'by its readings more gas may come';
+  return {
+    id: doubt.code,
+    hazard: 'Bottles',
+    consequence: `burst and throw glass; ${why}.`,
+    avoid: sentence(capital(lastClause(doubt.message))),
+  };
+}
+
+/** Turns a plan into the cellar sheet in the brewer's units. */
+export function cellarSheet(batch: Batch, plan: Plan, units: Units): CellarSheet {
+  const fields = sheetFields(batch, units).filter((field) => field.sheet === 'cellar');
+  const view = (start: string): readonly FieldView[] =>
+    fields.filter(({ key }) => key.startsWith(start)).map((field) => fieldView(field, plan, units));
+  const block = (letter: string): readonly FieldView[] =>
+    fields.filter((field) => field.block === letter).map((field) => fieldView(field, plan, units));
+  const late = lateAdditions(batch, units);
+  const log = Array.from({ length: FERMENTATION_ROWS }, (_, row) => view(`fermentation[${row}]`));
+  return {
+    head: sheetHead(batch, plan, 'Cellar sheet'),
+    headlines: [bandHeadline(batch, units), headline('final gravity', 'final_gravity', plan, units)].filter(
+      (one) => one !== null,
+    ),
+    warnings: warningsFor(plan, 'cellar'),
+    legend: LEGEND,
+    tight: late.length > 1 || bottleCaution(plan).id === 'bottle-danger',
+    late,
+    logHead: log[0] ?? [],
+    log,
+    finished: finishedRules(batch, plan, units),
+    unfinished: 'Still falling: wait. Stopped high: warm it, rouse the yeast, wait.',
+    finishedFields: block('G'),
+    priming: plan.priming === null ? null : primingView(plan.priming, units),
+    packaging: packagingViews(batch, plan, units, view),
+    tasting: view('tasted'),
+    abandoned: view('abandoned'),
+  };
+}

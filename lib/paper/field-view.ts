@@ -1,0 +1,48 @@
+import { NO_WARMER } from '../batch/judgment/verdicts.ts';
+import type { Plan } from '../batch/types/plan.ts';
+import type { TargetKey } from '../batch/types/targets.ts';
+import { figureText } from '../words/figures.ts';
+import { GALLONS, type Scale } from '../words/measures.ts';
+import type { Units } from '../words/numbers.ts';
+import type { BoxGroup, Field } from './blanks.ts';
+import type { Cell, CellGroup, FieldView } from './blocks.ts';
+
+function cells(pattern: string): readonly Cell[] {
+  return [...pattern].map((sign): Cell => {
+    if (sign === '#') return { kind: 'digit', text: '' };
+    if (sign === '@') return { kind: 'letter', text: '' };
+    return sign === ' ' ? { kind: 'gap', text: '' } : { kind: 'sign', text: sign };
+  });
+}
+
+function cellGroup({ part, before, unit, pattern }: BoxGroup): CellGroup {
+  return { part, before, unit, cells: cells(pattern) };
+}
+
+/** `fine 10.3 to 11.6 L`, or `no warmer than 29 °C` where only that end matters. */
+export function rangeText(key: TargetKey, plan: Plan, units: Units, scale?: Scale): string | null {
+  const figure = plan.targets[key];
+  if (figure === null) return null;
+  const { low, high, unit } = figureText(key, figure, units, scale);
+  return `fine ${low} to ${high}${unit === '' ? '' : `\u00a0${unit}`}`;
+}
+
+/** Boxes for gallons have their range in gallons, however little it is. */
+function boxScale({ kind, groups }: Field): Scale | undefined {
+  return kind === 'volume' && groups.some(({ unit }) => unit === GALLONS.unit) ? GALLONS : undefined;
+}
+
+function fieldRange(field: Field, plan: Plan, units: Units): string | null {
+  const key = field.spec.target;
+  const figure = key === undefined ? null : plan.targets[key];
+  if (key === undefined || figure === null) return null;
+  if (!NO_WARMER.has(field.key)) return rangeText(key, plan, units, boxScale(field));
+  const { number, unit } = figureText(key, figure, units);
+  return `at most ${number}\u00a0${unit}`;
+}
+
+/** Lays a blank out as boxes, with the range that is fine beside it. */
+export function fieldView(field: Field, plan: Plan, units: Units): FieldView {
+  const { id, key, kind, label, groups } = field;
+  return { id, key, kind, label, groups: groups.map(cellGroup), range: fieldRange(field, plan, units) };
+}

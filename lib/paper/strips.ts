@@ -1,0 +1,80 @@
+import type { CorrectionRow, Plan } from '../batch/types/plan.ts';
+import { massShort, temperatureText, volumeText } from '../words/measures.ts';
+import { fixedNumber, type Units } from '../words/numbers.ts';
+import { capital } from '../words/words.ts';
+import type { StripsBlock } from './blocks.ts';
+
+/** `+0.001`, `−0.002`, `0`: what to add to the hydrometer's figure. */
+function changeText(add: number): string {
+  const text = fixedNumber(add, 3);
+  if (Number(text.replace('−', '-')) === 0) return '0';
+  return add > 0 ? `+${text}` : text;
+}
+
+function readingText({ from, to }: CorrectionRow): string {
+  if (from === null && to === null) return 'any';
+  if (from === null) return `${fixedNumber(to ?? 0, 3)} or less`;
+  if (to === null) return `${fixedNumber(from, 3)} or more`;
+  return from === to ? fixedNumber(from, 3) : `${fixedNumber(from, 3)} to ${fixedNumber(to, 3)}`;
+}
+
+/** A hotter sample is cooled before it is read: a hydrometer's glass and scale are not made for it. */
+const WARMEST_SAMPLE_C = 50;
+
+/** Boiling on for longer changes bitterness and colour too: said only where nothing else helps. */
+const LONGEST_BOIL_ON_MIN = 30;
+
+function remedyText(row: CorrectionRow, units: Units): string {
+  if (row.meaning === 'fine') return 'leave it alone';
+  const short = row.boil_on_min !== null && row.boil_on_min <= LONGEST_BOIL_ON_MIN;
+  const other = row.add_water_l !== null || row.add_extract_g !== null;
+  const ways = [
+    row.add_water_l === null ? null : `add ${volumeText(row.add_water_l, units)} water`,
+    row.add_extract_g === null ? null : `add ${massShort(row.add_extract_g, units)} extract`,
+    row.boil_on_min === null || (other && !short) ? null : `boil on ${Math.round(row.boil_on_min)}\u00a0min`,
+  ].filter((way) => way !== null);
+  return ways.length === 0 ? 'stir well, read again' : ways.join(' or ');
+}
+
+function howText(rows: readonly CorrectionRow[]): string | null {
+  const extract = rows.some((row) => row.add_extract_g !== null);
+  const water = rows.some((row) => row.add_water_l !== null);
+  if (!extract && !water) return null;
+  const what = [water ? 'water' : null, extract ? 'dry extract in a little water' : null];
+  const named = what.filter((one) => one !== null).join(' or ');
+  return `${capital(named)}: boil, cool, stir in, read again.`;
+}
+
+const MEANING: { readonly [M in CorrectionRow['meaning']]: string } = {
+  'far below': 'too thin',
+  below: 'thin',
+  fine: 'fine',
+  above: 'strong',
+  'far above': 'too strong',
+};
+
+function lookupRows({ sample_corrections }: Plan, units: Units): StripsBlock['lookup'] {
+  const rows = sample_corrections
+    .filter(({ temperature_c }) => temperature_c <= WARMEST_SAMPLE_C)
+    .map(({ temperature_c, add }) => ({
+      temperature: temperatureText(temperature_c, units),
+      change: changeText(add),
+    }));
+  return rows.length === 0 ? [] : [...rows, { temperature: 'hotter', change: 'cool it' }];
+}
+
+/** The two strips beside the original gravity; null where the plan has neither. */
+export function stripsBlock(plan: Plan, units: Units): StripsBlock | null {
+  if (plan.sample_corrections.length === 0 && plan.corrections.length === 0) return null;
+  return {
+    kind: 'strips',
+    lookup: lookupRows(plan, units),
+    corrections: plan.corrections.map((row) => ({
+      reading: readingText(row),
+      meaning: MEANING[row.meaning],
+      remedy: remedyText(row, units),
+      fine: row.meaning === 'fine',
+    })),
+    how: howText(plan.corrections),
+  };
+}

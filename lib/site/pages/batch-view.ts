@@ -1,0 +1,208 @@
+import type { Batch } from '../../batch/types/batch.ts';
+import { TARGET_GROUPS, TARGETS, targetsIn } from '../../batch/types/targets.ts';
+import { nonBreaking } from '../../units/format/format.ts';
+import { type BoardCell, board } from '../../words/board.ts';
+import { drinkableOn } from '../../words/calendar.ts';
+import { type TimetableLine, timetableLines } from '../../words/day.ts';
+import { figureLine, figureText } from '../../words/figures.ts';
+import { itemLine } from '../../words/ingredients.ts';
+import { ingredientBlocks, type ListBlock } from '../../words/lists.ts';
+import { dateText } from '../../words/measures.ts';
+import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
+import { capital, sentence } from '../../words/words.ts';
+import { type DayChart, dayChart } from '../charts/day-chart.ts';
+import { type KettleChart, kettleChart } from '../charts/kettle-chart.ts';
+import { lockSvg } from '../charts/lock.ts';
+import type { Published, SiteEntry } from '../site.ts';
+import { comparedPath } from './compare-view.ts';
+import { type FermentationView, fermentationView, momentView } from './fermentation.ts';
+import { type HeadView, headView } from './head.ts';
+import { type LineView, lineView } from './line-view.ts';
+import { type ComparisonRow, comparison } from './readings.ts';
+import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
+
+export interface BatchLink {
+  readonly href: string;
+  readonly title: string;
+}
+
+export interface BatchView {
+  readonly head: HeadView;
+  readonly slug: string;
+  readonly title: string;
+  readonly number: string;
+  readonly day: { readonly iso: string; readonly text: string } | null;
+  readonly style: string;
+  readonly setup: string;
+  readonly tags: readonly string[];
+  readonly status: Status;
+  readonly statusWords: string;
+  readonly givenUp: string | null;
+  readonly score: string | null;
+  readonly lock: string;
+  readonly basedOn: { readonly href: string; readonly title: string } | null;
+  readonly line: LineView | null;
+  /** The page on which it is held against any other. */
+  readonly compare: string;
+  readonly board: readonly BoardCell[];
+  /** What is to be in the house before the day; empty once it has begun. */
+  readonly shopping: readonly ListBlock[];
+  /** The day on which it can be drunk, once it is packaged. */
+  readonly ready: { readonly iso: string; readonly text: string } | null;
+  /** The day on the gauge; null where its clock times were not read. */
+  readonly dayChart: DayChart | null;
+  /** The batches brewed before and after this one. */
+  readonly beside: {
+    readonly before: BatchLink | null;
+    readonly after: BatchLink | null;
+  };
+  readonly warnings: readonly string[];
+  readonly comparison: readonly ComparisonRow[];
+  readonly targets: readonly {
+    readonly title: string;
+    /** True where targets were worked out again from what was read. */
+    readonly brewed: boolean;
+    readonly rows: readonly {
+      readonly label: string;
+      readonly value: string;
+      readonly between: string;
+      readonly brewed: string;
+    }[];
+  }[];
+  readonly timetable: readonly TimetableLine[];
+  readonly kettle: KettleChart | null;
+  readonly bitterness: readonly {
+    readonly what: string;
+    readonly minutes: string;
+    readonly ibu: string;
+    /** In place of a figure. */
+    readonly remark: string | null;
+  }[];
+  readonly fermentation: FermentationView | null;
+  readonly packaged: readonly { readonly iso: string; readonly day: string; readonly text: string }[];
+  readonly tasted: readonly {
+    readonly iso: string;
+    readonly day: string;
+    readonly score: string | null;
+    readonly note: string;
+  }[];
+  readonly assumed: readonly { readonly key: string; readonly value: string; readonly reason: string }[];
+  readonly notes: string;
+  readonly revision: string;
+}
+
+function targetTables(entry: SiteEntry, units: Units): BatchView['targets'] {
+  const hidden = units === 'metric' ? 'colour_srm' : 'colour_ebc';
+  return TARGET_GROUPS.map((group) => ({
+    title: group,
+    brewed: entry.plan.as_brewed !== null,
+    rows: targetsIn(group).flatMap((key) => {
+      const figure = entry.plan.targets[key];
+      if (figure === null || key === hidden) return [];
+      const text = figureText(key, figure, units);
+      const value = text.unit === '' ? text.number : `${text.number}\u00a0${text.unit}`;
+      const between = text.low === text.high ? '' : `${text.low} to ${text.high}`;
+      const found = entry.plan.as_brewed?.[key] ?? null;
+      const brewed = found === null ? '' : figureLine(key, found, units);
+      return [{ label: TARGETS[key].label, value, between, brewed }];
+    }),
+  })).filter((group) => group.rows.length > 0);
+}
+
+function packagedRows({ readings }: Batch): BatchView['packaged'] {
+  if (readings.packaged === undefined || readings.packaged === 'not taken') return [];
+  return readings.packaged.map((row) => {
+    const parts = [
+      row.volume === null ? null : nonBreaking(row.volume.written),
+      row.into === null ? null : row.into === 'keg' ? 'into the keg' : 'into bottles',
+      row.bottles === null ? null : `${row.bottles}\u00a0bottles`,
+      row.sugar_g === null ? null : `${nonBreaking(row.sugar_g.written)} of sugar`,
+      row.temperature_C === null ? null : `at ${nonBreaking(row.temperature_C.written)}`,
+    ].filter((part) => part !== null);
+    const { iso, day } = momentView(row.on);
+    return { iso, day, text: parts.join(', ') };
+  });
+}
+
+function tastings({ readings }: Batch): BatchView['tasted'] {
+  if (readings.tasted === undefined || readings.tasted === 'not taken') return [];
+  return readings.tasted.map((row) => {
+    const { iso, day } = momentView(row.on);
+    const score = row.score === null ? null : `${amountNumber(row.score, 0.5)}\u00a0of\u00a05`;
+    return { iso, day, score, note: row.note ?? '' };
+  });
+}
+
+/** The batch that this one changes, where that one may be seen; a hidden one leaves no trace. */
+function basedOn(batch: Batch, site: Published): BatchView['basedOn'] {
+  const other = batch.basedOn === null ? undefined : site.bySlug.get(batch.basedOn);
+  if (other === undefined) return null;
+  const { slug, title, publish } = other.batch;
+  return { href: `${publish === 'all' ? 'batches' : 'recipes'}/${slug}/index.html`, title };
+}
+
+/** Its neighbours in the order of brewing; `batches` has the newest first. */
+function beside(entry: SiteEntry, { batches }: Published): BatchView['beside'] {
+  const at = batches.indexOf(entry);
+  const link = (other: SiteEntry | undefined): BatchLink | null =>
+    other === undefined ? null : { href: `../${other.batch.slug}/index.html`, title: other.batch.title };
+  return { before: link(batches[at + 1]), after: at > 0 ? link(batches[at - 1]) : null };
+}
+
+/** Everything on a batch's page; `notes` is the HTML that its Markdown gave. */
+export function batchView(entry: SiteEntry, site: Published, notes: string): BatchView {
+  const { batch, plan } = entry;
+  const { units } = site.brewery;
+  const status = statusOf(batch);
+  const style = batch.style ?? 'beer';
+  const ready = drinkableOn(batch, plan);
+  return {
+    head: headView(
+      site.brewery,
+      `batches/${batch.slug}/index.html`,
+      batch.title,
+      `${batch.title}, ${style}: planned against brewed, minute by minute, with the readings.`,
+    ),
+    slug: batch.slug,
+    title: batch.title,
+    number: batch.number === null ? '' : String(batch.number),
+    day: batch.brewed === null ? null : { iso: batch.brewed, text: dateText(batch.brewed) },
+    style: batch.style ?? '',
+    setup: plan.setup.title,
+    tags: batch.tags,
+    status,
+    statusWords: capital(STATUS_WORDS[status]),
+    givenUp: batch.readings.abandoned?.why ?? null,
+    score: scoreOf(batch),
+    lock: lockSvg(plan.swatch?.srgb ?? null),
+    basedOn: basedOn(batch, site),
+    line: lineView(entry, site),
+    compare: comparedPath(batch.slug),
+    board: board(plan, batch.recipe, units, status === 'planned', status !== 'planned'),
+    shopping: status === 'planned' || status === 'brewing' ? ingredientBlocks(batch, plan, site.brewery) : [],
+    ready: status === 'conditioning' && ready !== null ? { iso: ready, text: dateText(ready) } : null,
+    dayChart: dayChart(batch, plan),
+    beside: beside(entry, site),
+    warnings: plan.warnings.map((warning) => sentence(capital(warning.message))),
+    comparison: comparison(batch, plan, units),
+    targets: targetTables(entry, units),
+    timetable: timetableLines(plan, site.brewery),
+    kettle: kettleChart(plan, units),
+    bitterness: plan.bitterness.map((row) => ({
+      what: itemLine(batch.recipe, row.item, units) ?? row.what,
+      minutes: row.equivalent_minutes === null ? '–' : amountNumber(row.equivalent_minutes, 1),
+      ibu: row.ibu === null ? '–' : fixedNumber(row.ibu, 1),
+      remark: row.ibu === null ? row.remark : null,
+    })),
+    fermentation: fermentationView(batch, plan),
+    packaged: packagedRows(batch),
+    tasted: tastings(batch),
+    assumed: plan.assumed.map((row) => ({
+      ...row,
+      key: row.key.replaceAll('_', ' '),
+      value: nonBreaking(row.value),
+    })),
+    notes,
+    revision: plan.revision,
+  };
+}

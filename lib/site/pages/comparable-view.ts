@@ -1,0 +1,244 @@
+import { SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
+import type { Batch } from '../../batch/types/batch.ts';
+import type { Plan } from '../../batch/types/plan.ts';
+import type { Clock, Moment, Reading } from '../../batch/types/readings.ts';
+import type { Setup, SetupFigure } from '../../batch/types/setup.ts';
+import { TARGET_GROUPS, type TargetKey, targetsIn } from '../../batch/types/targets.ts';
+import { dayNumber, minutesBetween } from '../../batch/types/time.ts';
+import { type FieldKind, fieldPattern, sheetFields } from '../../paper/blanks.ts';
+import {
+  absorptionParts,
+  formatMinutes,
+  massParts,
+  minutesParts,
+  nonBreaking,
+  type Parts,
+  percentParts,
+  powerParts,
+  temperatureParts,
+  volumeParts,
+  volumeRateParts,
+} from '../../units/format/format.ts';
+import { figureRow, recipeWords } from '../../words/comparable-words.ts';
+import type { Comparable, FigureGroup, FigureRow } from '../../words/compare-batches.ts';
+import { dateText } from '../../words/measures.ts';
+import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
+import { capital } from '../../words/words.ts';
+import { escapeText } from '../charts/svg.ts';
+import type { SiteEntry } from '../site.ts';
+import { writtenReading } from './readings.ts';
+
+const row = (label: string, { number, unit }: Parts): FigureRow =>
+  unit === '' ? [label, number] : [label, number, unit];
+
+const colourOf = (units: Units): TargetKey => (units === 'metric' ? 'colour_ebc' : 'colour_srm');
+const isShown = (key: TargetKey, units: Units): boolean =>
+  !key.startsWith('colour_') || key === colourOf(units);
+
+const planned = (plan: Plan, units: Units): FigureGroup[] =>
+  TARGET_GROUPS.map((group) => ({
+    title: `${group}, as planned`,
+    rows: targetsIn(group).flatMap((key) => {
+      const figure = plan.targets[key];
+      return figure === null || !isShown(key, units) ? [] : [figureRow(key, figure, units)];
+    }),
+  }));
+
+/** What is worked out again from the readings; the rest of the targets would say the same twice. */
+const AS_BREWED: readonly TargetKey[] = [
+  'original_gravity',
+  'final_gravity',
+  'apparent_attenuation_percent',
+  'alcohol_volume_percent',
+  'bitterness_ibu',
+  'colour_ebc',
+  'colour_srm',
+  'packaged_volume_l',
+  'residual_co2_vol',
+];
+
+const brewed = ({ as_brewed }: Plan, units: Units): FigureRow[] =>
+  AS_BREWED.flatMap((key) => {
+    const figure = as_brewed?.[key] ?? null;
+    return figure === null || !isShown(key, units) ? [] : [figureRow(key, figure, units)];
+  });
+
+/** A reduced reading in the brewer's units; null for what is no figure. */
+function reduced(kind: FieldKind, value: number, units: Units): Parts | null {
+  switch (kind) {
+    case 'gravity':
+      return { number: fixedNumber(value, 3), unit: '' };
+    case 'volume':
+      return volumeParts(value, units);
+    case 'temperature':
+      return temperatureParts(value, units, { decimals: 1 });
+    case 'mass':
+      return massParts(value, units);
+    case 'count':
+      return { number: amountNumber(value, 1), unit: '' };
+    default:
+      return null;
+  }
+}
+
+/** Readings that come once a batch; those of a log are compared as its days, and clock times as the time between them. */
+const ONCE = /^(?!fermentation\[|tasted\[|abandoned)/;
+/** What a blank is called away from its sheet, where the words beside it there say less by themselves. */
+const AWAY_FROM_PAPER: Readonly<Record<string, string>> = {
+  steep_temperature: 'Steep, stirred',
+  boil_start_volume: 'In the pot at the start of the boil',
+  boil_end_volume: 'In the pot at the end of the boil',
+  'top_up.volume': 'Top-up water',
+  'top_up.temperature': 'Top-up water at',
+  'pitched.temperature': 'Wort when pitched',
+  warmest_after: 'Warmest since it fermented',
+  'packaged[].volume': 'Beer packaged',
+  'packaged[].temperature': 'Beer when packaged',
+};
+const NO_FIGURE: ReadonlySet<FieldKind> = new Set(['text', 'clock', 'date']);
+
+function readingRows(batch: Batch, plan: Plan, units: Units): FigureRow[] {
+  const several = batch.recipe.packaging.length > 1;
+  return sheetFields(batch, units)
+    .filter(({ key, kind }) => ONCE.test(key) && !NO_FIGURE.has(kind))
+    .flatMap(({ key, kind, label: plain }): FigureRow[] => {
+      const written = writtenReading(batch, key);
+      if (written === null) return [];
+      const part = /^packaged\[(\d+)\]/.exec(key);
+      const where = part !== null && several ? `, part ${Number(part[1]) + 1}` : '';
+      const label = `${AWAY_FROM_PAPER[fieldPattern(key)] ?? capital(plain)}${where}`;
+      const value =
+        (plan.readings[key] ?? plan.readings[key.replace('packaged[0]', 'packaged')])?.value ?? null;
+      const parts = value === null ? null : reduced(kind, value, units);
+      const as = nonBreaking(written);
+      if (parts === null) return [[label, as]];
+      const text = parts.unit === '' ? parts.number : nonBreaking(`${parts.number} ${parts.unit}`);
+      const same = Number.parseFloat(as) === Number.parseFloat(text);
+      return [[label, parts.number, parts.unit, same ? as : `${as} = ${text}`]];
+    });
+}
+
+const clock = (reading: Reading<Clock> | null | undefined): Clock | null =>
+  reading === undefined || reading === null || reading === 'not taken' ? null : reading;
+
+const taken = <T>(reading: Reading<T> | undefined): T | null =>
+  reading === undefined || reading === 'not taken' ? null : reading;
+
+/** Minutes as people say them, and as a number for the difference. */
+const minutesRow = (label: string, minutes: number): FigureRow => [
+  label,
+  amountNumber(minutes, 1),
+  'min',
+  nonBreaking(formatMinutes(minutes)),
+];
+
+/** How long things took, by the clock and by the calendar. */
+function timeRows({ readings, brewed: day }: Batch, plan: Plan): FigureRow[] {
+  const span = (label: string, from: Clock | null, to: Clock | null): FigureRow[] =>
+    from === null || to === null ? [] : [minutesRow(label, minutesBetween(from, to))];
+  const days = (label: string, from: Moment | null, to: Moment | null): FigureRow[] => {
+    if (from === null || to === null) return [];
+    return [[label, amountNumber(dayNumber(to.date) - dayNumber(from.date), 1), 'days']];
+  };
+  const { heating_started, steep_in, mash_in, boil_started, boil_ended } = readings;
+  const pitched = taken(readings.pitched)?.on ?? (day === null ? null : { date: day, clock: null });
+  const packaged = taken(readings.packaged)?.[0]?.on ?? null;
+  const grainIn = clock(mash_in) ?? clock(steep_in);
+  const additions = taken(readings.additions) ?? [];
+  const log = taken(readings.fermentation) ?? [];
+  return [
+    ...span('Heating until the grain went in', clock(heating_started), grainIn),
+    ...span('Grain in the mash', clock(mash_in), clock(readings.mash_out)),
+    ...span('Grain in the steep', clock(steep_in), clock(readings.steep_out)),
+    ...span('Kettle on until the boil', clock(heating_started), clock(boil_started)),
+    ...span('Boil by the clock', clock(boil_started), clock(boil_ended)),
+    ...additions.flatMap(({ at, clock: went }) =>
+      span(`Boil began until ${at === 'flameout' ? 'flame out' : at}`, clock(boil_started), clock(went)),
+    ),
+    ...span('Chilling', clock(boil_ended), taken(readings.chilled)?.at ?? null),
+    ...days('Pitched until packaged', pitched, packaged),
+    ...days('Packaged until first tasted', packaged, taken(readings.tasted)?.[0]?.on ?? null),
+    ...log.flatMap(({ on }, index): FigureRow[] => {
+      const gravity = plan.readings[`fermentation[${index}].gravity`]?.value ?? null;
+      if (pitched === null || gravity === null) return [];
+      const after = Math.round(dayNumber(on.date) - dayNumber(pitched.date));
+      return [[`Gravity on day ${after}`, fixedNumber(gravity, 3)]];
+    }),
+  ];
+}
+
+/** The kit as the plan takes it. How high the kitchen lies stays out: it tells where somebody lives, and little of the beer. */
+function kitRows(setup: Setup, units: Units): FigureRow[] {
+  const { chill } = setup;
+  const known = (key: SetupDefaultKey, figure: SetupFigure, parts: Parts): FigureRow => {
+    const [label, number, unit] = row(capital(SETUP_DEFAULTS[key].label), parts);
+    if (!figure.assumed) return unit === undefined ? [label, number] : [label, number, unit];
+    return [label, number, unit ?? '', `${nonBreaking(`${number} ${unit ?? ''}`)}, assumed`];
+  };
+  const litres = (figure: SetupFigure): Parts => volumeParts(figure.value, units);
+  const degrees = (figure: SetupFigure): Parts => temperatureParts(figure.value, units);
+  return [
+    row('Kettle to the brim', litres(setup.kettle_L)),
+    ...(setup.fermenter_L === null ? [] : [row('Fermenter to the brim', litres(setup.fermenter_L))]),
+    known('heat', setup.heat_kW, powerParts(setup.heat_kW.value)),
+    known('boil_off', setup.boilOff_L_per_h, volumeRateParts(setup.boilOff_L_per_h.value, units)),
+    known('kettle_loss', setup.kettleLoss_L, litres(setup.kettleLoss_L)),
+    known('fermenter_loss', setup.fermenterLoss_L, litres(setup.fermenterLoss_L)),
+    known(
+      'hop_absorption',
+      setup.hopAbsorption_L_per_kg,
+      absorptionParts(setup.hopAbsorption_L_per_kg.value, units),
+    ),
+    known(
+      'grain_absorption',
+      setup.grainAbsorption_L_per_kg,
+      absorptionParts(setup.grainAbsorption_L_per_kg.value, units),
+    ),
+    known('steep_efficiency', setup.steepEfficiency, percentParts(setup.steepEfficiency.value)),
+    known('mash_efficiency', setup.mashEfficiency, percentParts(setup.mashEfficiency.value)),
+    known('chill.to', chill.to_C, degrees(chill.to_C)),
+    known('chill.in', chill.in_min, minutesParts(chill.in_min.value)),
+    ['Chilled with', chill.with],
+    known('water_temperature', setup.waterTemperature_C, degrees(setup.waterTemperature_C)),
+    known('top_up_temperature', setup.topUpTemperature_C, degrees(setup.topUpTemperature_C)),
+    known('room_temperature', setup.roomTemperature_C, degrees(setup.roomTemperature_C)),
+  ];
+}
+
+function scoreRows({ readings }: Batch): FigureRow[] {
+  const score = taken(readings.tasted)?.findLast((one) => one.score !== null)?.score ?? null;
+  return score === null ? [] : [['Score', amountNumber(score, 0.5), 'of 5']];
+}
+
+/** What was said of the beer, then the notes, as HTML. */
+function noteHtml({ readings }: Batch, notes: string): string {
+  const said = [
+    readings.abandoned?.why ?? '',
+    ...(taken(readings.tasted) ?? []).map(({ note }) => note ?? ''),
+  ].filter((text) => text !== '');
+  return said.map((text) => `<p>${escapeText(text)}</p>`).join('') + notes;
+}
+
+/** A batch as it may be held against any other; only of batches that are shown whole. `notes` is the HTML of its Markdown. */
+export function comparableView({ batch, plan }: SiteEntry, units: Units, notes: string): Comparable {
+  if (batch.publish !== 'all') throw new Error('A batch that is not shown whole was to be compared.');
+  const groups: readonly FigureGroup[] = [
+    { title: 'As brewed', rows: [...brewed(plan, units), ...scoreRows(batch)] },
+    ...planned(plan, units),
+    { title: 'Read', rows: readingRows(batch, plan, units) },
+    { title: 'By clock and calendar', rows: timeRows(batch, plan) },
+    { title: 'My pot', rows: kitRows(batch.setup, units) },
+  ];
+  return {
+    slug: batch.slug,
+    title: batch.title,
+    day: batch.brewed === null ? '' : dateText(batch.brewed),
+    names: [
+      { what: 'Title', text: batch.title },
+      ...(batch.style === null ? [] : [{ what: 'Style', text: batch.style }]),
+    ],
+    recipe: recipeWords(batch, units),
+    figures: groups.filter(({ rows }) => rows.length > 0),
+    notes: noteHtml(batch, notes),
+  };
+}

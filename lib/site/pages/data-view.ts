@@ -1,0 +1,46 @@
+import { ARCHIVE_JSON, csvPath } from '../data/files.ts';
+import { archiveTables } from '../data/tables.ts';
+import { ATOM_PATH, JSON_FEED_PATH } from '../feeds/paths.ts';
+import type { Published } from '../site.ts';
+import { type HeadView, headView } from './head.ts';
+
+export interface DataView {
+  readonly head: HeadView;
+  readonly json: string;
+  readonly feeds: { readonly atom: string; readonly json: string } | null;
+  readonly tables: readonly {
+    readonly name: string;
+    readonly title: string;
+    readonly row: string;
+    readonly csv: string;
+    readonly rows: number;
+    readonly columns: readonly {
+      readonly name: string;
+      readonly type: string;
+      readonly unit: string;
+      readonly meaning: string;
+    }[];
+  }[];
+}
+
+export const DATA_PATH = 'data/index.html';
+
+/** The dictionary of everything that can be taken away from the site as data. */
+export const dataView = (site: Published): DataView => ({
+  head: headView(
+    site.brewery,
+    DATA_PATH,
+    'The archive as data',
+    'Every batch, ingredient and reading as CSV and JSON, with the meaning and the unit of each column.',
+  ),
+  json: ARCHIVE_JSON,
+  feeds: site.brewery.url === null ? null : { atom: ATOM_PATH, json: JSON_FEED_PATH },
+  tables: archiveTables(site).map(({ name, title, row, columns, cells }) => ({
+    name,
+    title,
+    row,
+    csv: csvPath(name),
+    rows: cells.length,
+    columns: columns.map((column) => ({ ...column, type: column.type, unit: column.unit })),
+  })),
+});

@@ -1,0 +1,219 @@
+import type { TargetKey } from '../../batch/types/targets.ts';
+
+import { drinkableOn } from '../../words/calendar.ts';
+import { figureText } from '../../words/figures.ts';
+import { dateText } from '../../words/measures.ts';
+import { lockSvg } from '../charts/lock.ts';
+import { BAND_KINDS, type BandKind, bandsOf, FACET_KINDS, FACETS, type Facets } from '../facets.ts';
+import { type PageLink, pageCount, pageLinks, rowsOfPage } from '../paging.ts';
+import { type Published, type SiteEntry, shownFigure } from '../site.ts';
+import { type HeadView, headView } from './head.ts';
+import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
+
+export interface ListRow {
+  readonly href: string;
+  readonly number: string;
+  readonly title: string;
+  readonly style: string;
+  readonly day: { readonly iso: string; readonly text: string } | null;
+  readonly gravity: string;
+  readonly alcohol: string;
+  readonly bitterness: string;
+  readonly lock: string;
+  readonly status: Status;
+  readonly statusWords: string;
+  readonly score: string | null;
+  /** What the row is found by, parted by spaces. */
+  readonly tokens: string;
+}
+
+/** One list of the sieve above the table. */
+export interface SieveList {
+  readonly name: string;
+  readonly label: string;
+  readonly any: string;
+  readonly options: readonly { readonly value: string; readonly words: string }[];
+}
+
+export interface ListView {
+  readonly head: HeadView;
+  readonly sieve: readonly SieveList[];
+  /** What ferments, what conditions, and what is planned next. */
+  readonly now: readonly (ListRow & { readonly next: string })[];
+  /** The newest, as many as go on a page. */
+  readonly rows: readonly ListRow[];
+  readonly all: number;
+  readonly pages: readonly PageLink[];
+  readonly recipes: readonly {
+    readonly href: string;
+    readonly title: string;
+    readonly style: string;
+    readonly lock: string;
+  }[];
+}
+
+const BAND_LABELS: { readonly [K in BandKind]: readonly [label: string, any: string] } = {
+  strength: ['Strength', 'any strength'],
+  bitterness: ['Bitterness', 'any bitterness'],
+  colour: ['Colour', 'any colour'],
+  score: ['Score', 'any score'],
+};
+
+/** Lists with something to choose between; what all batches share parts nothing from anything. */
+function sieveOf(facets: Facets, site: Published): SieveList[] {
+  const list = (
+    name: string,
+    [label, any]: readonly [string, string],
+    options: SieveList['options'],
+  ): SieveList => ({ name, label, any, options });
+  const used = new Set([...facets.tokens.values()].flat());
+  return [
+    ...FACET_KINDS.map((kind) =>
+      list(
+        kind,
+        [FACETS[kind].one, FACETS[kind].any],
+        facets.byKind[kind].map(({ slug, name, entries }) => ({
+          value: slug,
+          words: `${name} (${entries.length})`,
+        })),
+      ),
+    ),
+    list(
+      'year',
+      ['Year', 'any year'],
+      facets.years.map((year) => ({ value: year, words: year })),
+    ),
+    ...BAND_KINDS.map((kind) =>
+      list(
+        kind,
+        BAND_LABELS[kind],
+        bandsOf(kind, site.brewery.units)
+          .filter(({ slug }) => used.has(`${kind}-${slug}`))
+          .map(({ slug, name }) => ({ value: slug, words: name })),
+      ),
+    ),
+  ].filter(({ options }) => options.length > 1);
+}
+
+/** A batch as a row of a table; `root` leads from the page to the top folder. */
+export function listRow(
+  entry: SiteEntry,
+  units: 'metric' | 'us',
+  root: string,
+  tokens: readonly string[],
+): ListRow {
+  const { batch, plan } = entry;
+  const number = (key: TargetKey): string => {
+    const figure = shownFigure(entry, key);
+    return figure === null ? '–' : figureText(key, figure, units).number;
+  };
+  const status = statusOf(batch);
+  return {
+    href: `${root}batches/${batch.slug}/index.html`,
+    number: batch.number === null ? '' : String(batch.number),
+    title: batch.title,
+    style: batch.style ?? '',
+    day: batch.brewed === null ? null : { iso: batch.brewed, text: dateText(batch.brewed) },
+    gravity: number('original_gravity'),
+    alcohol: number('alcohol_volume_percent'),
+    bitterness: number('bitterness_ibu'),
+    lock: lockSvg(plan.swatch?.srgb ?? null),
+    status,
+    statusWords: STATUS_WORDS[status],
+    score: scoreOf(batch),
+    tokens: tokens.join(' '),
+  };
+}
+
+/** A page of the archive's table, from 1. */
+export const olderPath = (page: number): string => (page === 1 ? 'index.html' : `archive/${page}/index.html`);
+
+export interface OlderView {
+  readonly head: HeadView;
+  readonly between: string;
+  readonly rows: readonly ListRow[];
+  readonly pages: readonly PageLink[];
+}
+
+/** A later page of the archive's table: batches that are older than those of the pages before. */
+export function olderView(site: Published, page: number): OlderView {
+  const { brewery } = site;
+  const entries = rowsOfPage(site.batches, page);
+  const head = headView(
+    brewery,
+    olderPath(page),
+    `Older batches, page ${page}`,
+    `Batches of ${brewery.name}, page ${page}: what was brewed earlier, with its figures.`,
+  );
+  const days = [entries.at(-1), entries[0]].map((entry) => entry?.batch.brewed ?? null);
+  const [from, to] = days.map((day) => (day === null ? null : dateText(day)));
+  return {
+    head,
+    between: from && to ? `${from} to ${to}` : `Page ${page}`,
+    rows: entries.map((entry) => listRow(entry, brewery.units, head.root, [])),
+    pages: pageLinks(site.batches.length, page, (other) => `${head.root}${olderPath(other)}`),
+  };
+}
+
+/** More under way at once would push the latest beers off the first screen. */
+const MOST_NOW = 4;
+const UNDER_WAY: readonly Status[] = ['brewing', 'fermenting', 'conditioning', 'planned'];
+
+function nowOn(site: Published): ListView['now'] {
+  return site.batches
+    .filter(({ batch }) => UNDER_WAY.includes(statusOf(batch)))
+    .sort((a, b) => UNDER_WAY.indexOf(statusOf(a.batch)) - UNDER_WAY.indexOf(statusOf(b.batch)))
+    .slice(0, MOST_NOW)
+    .map((entry) => ({ ...listRow(entry, site.brewery.units, '', []), next: nextWords(entry) }));
+}
+
+/** What is to be done next, in few words; empty where only time does it. */
+function nextWords({ batch, plan }: SiteEntry): string {
+  switch (statusOf(batch)) {
+    case 'planned':
+      return batch.brewed === null ? '' : `to brew on ${dateText(batch.brewed)}`;
+    case 'fermenting': {
+      const next = plan.fermentation?.next ?? null;
+      return next === null ? '' : `read it on ${dateText(next)}`;
+    }
+    case 'conditioning': {
+      const ready = drinkableOn(batch, plan);
+      return ready === null ? '' : `ready from ${dateText(ready)}`;
+    }
+    default:
+      return '';
+  }
+}
+
+/** The archive: the newest batches in a table with ways to the older ones, and the recipes that are published alone. */
+export function listView(site: Published, facets: Facets): ListView {
+  const { brewery } = site;
+  const all = site.batches.length;
+  return {
+    head: headView(
+      brewery,
+      'index.html',
+      brewery.name,
+      `${brewery.name}: beer brewed at home, each batch planned against brewed.`,
+    ),
+    sieve: sieveOf(facets, site),
+    now: nowOn(site),
+    // Where there are more pages, what rows are found by comes with the list of all of them.
+    rows: rowsOfPage(site.batches, 1).map((entry) =>
+      listRow(
+        entry,
+        brewery.units,
+        '',
+        pageCount(all) > 1 ? [] : (facets.tokens.get(entry.batch.slug) ?? []),
+      ),
+    ),
+    all,
+    pages: pageLinks(all, 1, olderPath),
+    recipes: site.recipesAlone.map(({ batch, plan }) => ({
+      href: `recipes/${batch.slug}/index.html`,
+      title: batch.title,
+      style: batch.style ?? '',
+      lock: lockSvg(plan.swatch?.srgb ?? null),
+    })),
+  };
+}

@@ -1,0 +1,83 @@
+import { NO_WARMER } from '../../batch/judgment/verdicts.ts';
+import type { Batch } from '../../batch/types/batch.ts';
+import type { Plan, ReadingVerdict, VerdictWord } from '../../batch/types/plan.ts';
+import { TARGETS, type TargetKey } from '../../batch/types/targets.ts';
+import { nonBreaking } from '../../units/format/format.ts';
+import { figureLine, figureText } from '../../words/figures.ts';
+import type { Units } from '../../words/numbers.ts';
+import { VERDICT_WORDS } from './status.ts';
+
+/** One target that was read: what was planned, what was found, and what that means. */
+export interface ComparisonRow {
+  readonly label: string;
+  readonly planned: string;
+  readonly between: string;
+  /** As keyed. */
+  readonly read: string;
+  /** Reduced to 20 °C where that changes it, else empty. */
+  readonly reduced: string;
+  readonly verdict: VerdictWord;
+  readonly verdictWords: string;
+  readonly cause: string | null;
+  /** What to do, where the reading is off. */
+  readonly advice: string | null;
+}
+
+const isRecord = (value: unknown): value is Record<string, unknown> =>
+  typeof value === 'object' && value !== null;
+
+/** What the brewer keyed in under a reading's key path, `fermentation[0].gravity`; null where nothing stands there. */
+export function writtenReading(batch: Batch, key: string): string | null {
+  let value: unknown = batch.readings;
+  for (const part of key.split(/[.[\]]+/).filter((p) => p !== '')) {
+    if (value === 'not taken') return 'not taken';
+    if (!isRecord(value)) return null;
+    value = value[part] ?? value[`${part}_C`] ?? value[`${part}_g`];
+  }
+  if (typeof value === 'string') return value;
+  return isRecord(value) && typeof value.written === 'string' ? value.written : null;
+}
+
+const isOff = (verdict: VerdictWord): boolean => verdict === 'off' || verdict === 'a_little_off';
+
+/** A bare value printed as its target would be. */
+const valueLine = (key: TargetKey, value: number, units: Units): string =>
+  figureLine(
+    key,
+    { value, low: value, high: value, printed: { low: value, high: value }, contributors: [] },
+    units,
+  );
+
+function row(
+  batch: Batch,
+  plan: Plan,
+  key: string,
+  reading: ReadingVerdict,
+  units: Units,
+): ComparisonRow | null {
+  const target = reading.target;
+  const figure = target === null ? null : plan.targets[target];
+  if (target === null || figure === null || reading.verdict === null) return null;
+  const text = figureText(target, figure, units);
+  const written = writtenReading(batch, key);
+  const reduced = reading.value === null ? '' : valueLine(target, reading.value, units);
+  const same = written !== null && Number.parseFloat(written) === Number.parseFloat(reduced);
+  return {
+    label: TARGETS[target].label,
+    planned: figureLine(target, figure, units),
+    between: NO_WARMER.has(key) ? `at most ${text.number}` : `${text.low} to ${text.high}`,
+    read: written === null ? reduced : nonBreaking(written),
+    reduced: written === null || same ? '' : reduced,
+    verdict: reading.verdict,
+    verdictWords: VERDICT_WORDS[reading.verdict],
+    cause: reading.likeliest_cause,
+    advice: isOff(reading.verdict) ? (reading.advice ?? null) : null,
+  };
+}
+
+/** Planned against brewed: every reading that has a target, in the order of the day. */
+export function comparison(batch: Batch, plan: Plan, units: Units): ComparisonRow[] {
+  return Object.entries(plan.readings)
+    .map(([key, reading]) => row(batch, plan, key, reading, units))
+    .filter((found) => found !== null);
+}

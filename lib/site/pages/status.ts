@@ -1,0 +1,40 @@
+import type { Batch } from '../../batch/types/batch.ts';
+import type { VerdictWord } from '../../batch/types/plan.ts';
+import { amountNumber } from '../../words/numbers.ts';
+
+export const STATUS_WORDS = {
+  planned: 'planned',
+  brewing: 'on the stove',
+  fermenting: 'fermenting',
+  conditioning: 'conditioning',
+  tasted: 'tasted',
+  abandoned: 'given up',
+} as const;
+export type Status = keyof typeof STATUS_WORDS;
+
+const taken = <T>(reading: T | 'not taken' | undefined): reading is T =>
+  reading !== undefined && reading !== 'not taken';
+
+/** How far a batch has come, told from what has been keyed in and never from today's date. */
+export function statusOf({ readings }: Batch): Status {
+  if (readings.abandoned !== undefined) return 'abandoned';
+  if (taken(readings.tasted) && readings.tasted.length > 0) return 'tasted';
+  if (taken(readings.packaged) && readings.packaged.length > 0) return 'conditioning';
+  if (taken(readings.pitched) || taken(readings.original_gravity) || taken(readings.fermentation))
+    return 'fermenting';
+  return Object.keys(readings).length > 0 ? 'brewing' : 'planned';
+}
+
+/** The last score given, `4 of 5`, or null. */
+export function scoreOf({ readings }: Batch): string | null {
+  if (!taken(readings.tasted)) return null;
+  const score = readings.tasted.findLast((row) => row.score !== null)?.score ?? null;
+  return score === null ? null : `${amountNumber(score, 0.5)}\u00a0of\u00a05`;
+}
+
+export const VERDICT_WORDS: { readonly [V in VerdictWord]: string } = {
+  fine: 'fine',
+  a_little_off: 'a little off',
+  off: 'off',
+  not_taken: 'not taken',
+};

@@ -1,0 +1,214 @@
+import type { Plan } from '../../batch/types/plan.ts';
+import { pitchedAt_ms } from '../../words/ferment-words.ts';
+import { volumeText } from '../../words/measures.ts';
+import { fixedNumber } from '../../words/numbers.ts';
+import { lockSvg } from '../charts/lock.ts';
+import { type SharedScale, type SmallCurve, sharedScale, smallFerment } from '../charts/small-ferment.ts';
+import { laterPages, type PageLink, pageLinks, rowsOfPage } from '../paging.ts';
+import type { Published, SiteEntry } from '../site.ts';
+import { type HeadView, headView } from './head.ts';
+import { scoreOf, statusOf } from './status.ts';
+
+export const YEARS_PATH = 'years/index.html';
+/** A page of a year, from 1. */
+export const yearPath = (year: string, page = 1): string =>
+  `years/${year}/${page === 1 ? '' : `${page}/`}index.html`;
+
+/** Fermentations drawn on one page. */
+const CURVES_A_PAGE = 48;
+/** More batches than this are told by number beside their month: their names stand on the page of their year. */
+const MOST_NAMED = 300;
+
+const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+const MS_PER_DAY = 86_400_000;
+
+export interface YearsView {
+  readonly head: HeadView;
+  readonly years: readonly {
+    readonly year: string;
+    readonly href: string;
+    readonly count: string;
+    readonly months: readonly {
+      readonly name: string;
+      /** In place of too many names; else empty. */
+      readonly count: string;
+      readonly batches: readonly { readonly href: string; readonly title: string; readonly lock: string }[];
+    }[];
+  }[];
+}
+
+const counted = (n: number): string => (n === 1 ? 'one batch' : `${n} batches`);
+
+function byYear(site: Published): ReadonlyMap<string, readonly SiteEntry[]> {
+  const years = new Map<string, SiteEntry[]>();
+  for (const entry of site.batches) {
+    const year = entry.batch.brewed?.slice(0, 4);
+    if (year !== undefined) years.set(year, [...(years.get(year) ?? []), entry]);
+  }
+  return years;
+}
+
+const beerOf = ({ batch, plan }: SiteEntry, root: string) => ({
+  href: `${root}batches/${batch.slug}/index.html`,
+  title: batch.title,
+  lock: lockSvg(plan.swatch?.srgb ?? null),
+});
+
+/** The months of a year, each with what was brewed in it, first to last. */
+const monthsOf = (
+  entries: readonly SiteEntry[],
+  root: string,
+  named = true,
+): YearsView['years'][number]['months'] =>
+  MONTHS.map((name, index) => {
+    const own = entries.filter(({ batch }) => Number(batch.brewed?.slice(5, 7)) === index + 1);
+    if (!named) return { name, count: own.length === 0 ? '' : counted(own.length), batches: [] };
+    return { name, count: '', batches: own.map((entry) => beerOf(entry, root)).reverse() };
+  });
+
+/** The archive on a rule of years and months. */
+export function yearsView(site: Published): YearsView {
+  const head = headView(
+    site.brewery,
+    YEARS_PATH,
+    'Year by year',
+    `What ${site.brewery.name} brewed, by year and month.`,
+  );
+  const named = site.batches.length <= MOST_NAMED;
+  return {
+    head,
+    years: [...byYear(site)].map(([year, entries]) => ({
+      year,
+      href: `${year}/index.html`,
+      count: counted(entries.length),
+      months: monthsOf(entries, head.root, named),
+    })),
+  };
+}
+
+const dayNumber = (date: string, clock: string | null): number => {
+  const [hours, minutes] = (clock ?? '12:00').split(':').map(Number);
+  return Date.parse(`${date}T00:00:00Z`) / MS_PER_DAY + ((hours ?? 12) + (minutes ?? 0) / 60) / 24;
+};
+
+/** A fermentation from pitching on, in days and gravities corrected for temperature; null with fewer than two readings. */
+export function curveOf({ batch, plan }: SiteEntry): SmallCurve | null {
+  const { fermentation, pitched } = batch.readings;
+  if (fermentation === undefined || fermentation === 'not taken') return null;
+  const points = fermentation.flatMap((row, index) => {
+    const gravity = plan.readings[`fermentation[${index}].gravity`]?.value ?? null;
+    return gravity === null ? [] : [{ day: dayNumber(row.on.date, row.on.clock), gravity }];
+  });
+  const start = plan.readings.original_gravity?.value ?? null;
+  if (start !== null && pitched !== undefined && pitched !== 'not taken')
+    points.unshift({ day: dayNumber(pitched.on.date, pitched.on.clock), gravity: start });
+  const first = points[0];
+  if (first === undefined || points.length < 2) return null;
+  const from = points.map(({ day, gravity }) => ({ day: day - first.day, gravity }));
+  const last = from.at(-1)!;
+  const label = `${batch.title}: from ${fixedNumber(first.gravity, 3)} to ${fixedNumber(last.gravity, 3)} in ${Math.round(last.day)} days`;
+  return { label, points: from, ...fittedOf(plan, first.day, last.day) };
+}
+
+/** The fitted curve up to the last reading, in days from the first point. */
+function fittedOf(
+  { fermentation_curve: curve }: Plan,
+  first: number,
+  last: number,
+): Pick<SmallCurve, 'fitted'> {
+  if (curve === undefined) return {};
+  const pitched = pitchedAt_ms(curve) / MS_PER_DAY - first;
+  const fitted = curve.points
+    .map(({ day, gravity }) => ({ day: pitched + day, gravity }))
+    .filter(({ day }) => day >= 0 && day <= last)
+    // Every second point, the last one included, is enough for so small a line.
+    .filter((_, i, all) => i % 2 !== all.length % 2);
+  return fitted.length < 2 ? {} : { fitted };
+}
+
+export interface YearView {
+  readonly head: HeadView;
+  readonly year: string;
+  readonly count: string;
+  /** The page of all years. */
+  readonly top: string;
+  /** Beer that was made, in the brewer's units; empty where none was. */
+  readonly made: string;
+  /** The best of the year; null where none was tasted. */
+  readonly best: { readonly href: string; readonly title: string; readonly score: string } | null;
+  readonly scores: readonly { readonly href: string; readonly title: string; readonly score: string }[];
+  readonly months: YearsView['years'][number]['months'];
+  readonly pages: readonly PageLink[];
+  readonly curves: readonly {
+    readonly href: string;
+    readonly title: string;
+    readonly svg: string;
+    readonly start: string;
+    readonly end: string;
+    readonly days: string;
+  }[];
+}
+
+/** Numbers of a year's pages: one, and more where it has more fermentations than one page draws. */
+export function yearPages(site: Published, year: string): readonly number[] {
+  const curves = (byYear(site).get(year) ?? []).filter((entry) => curveOf(entry) !== null).length;
+  return [1, ...laterPages(curves, CURVES_A_PAGE)];
+}
+
+/** What a year gave: how much beer, how it was liked. */
+function tastedIn(
+  entries: readonly SiteEntry[],
+  { brewery }: Published,
+  root: string,
+): Pick<YearView, 'made' | 'best' | 'scores'> {
+  const litres = entries
+    .filter(({ batch }) => !['planned', 'abandoned'].includes(statusOf(batch)))
+    .reduce((sum, { batch }) => sum + batch.recipe.intoFermenter_L.value, 0);
+  const scores = entries.flatMap(({ batch }) => {
+    const score = scoreOf(batch);
+    return score === null
+      ? []
+      : [{ href: `${root}batches/${batch.slug}/index.html`, title: batch.title, score }];
+  });
+  const best = [...scores].sort((a, b) => Number.parseFloat(b.score) - Number.parseFloat(a.score))[0];
+  return {
+    made: litres === 0 ? '' : volumeText(litres, brewery.units),
+    best: best ?? null,
+    scores: scores.reverse(),
+  };
+}
+
+/** One year: its months, and its fermentations side by side on one scale. */
+export function yearView(site: Published, year: string, page = 1): YearView {
+  const entries = byYear(site).get(year) ?? [];
+  const where = page === 1 ? '' : `, page ${page}`;
+  const head = headView(
+    site.brewery,
+    yearPath(year, page),
+    `Brewed in ${year}${where}`,
+    `What ${site.brewery.name} brewed in ${year}, and how each batch fermented${where}.`,
+  );
+  const drawn = entries.flatMap((entry) => {
+    const curve = curveOf(entry);
+    return curve === null ? [] : [{ entry, curve }];
+  });
+  const scale: SharedScale = sharedScale(drawn.map(({ curve }) => curve));
+  return {
+    head,
+    year,
+    count: counted(entries.length),
+    top: `${head.root}${YEARS_PATH}`,
+    ...tastedIn(entries, site, head.root),
+    // The later pages have fermentations alone.
+    months: page === 1 ? monthsOf(entries, head.root) : [],
+    pages: pageLinks(drawn.length, page, (other) => `${head.root}${yearPath(year, other)}`, CURVES_A_PAGE),
+    curves: rowsOfPage(drawn, page, CURVES_A_PAGE).map(({ entry: { batch }, curve }) => ({
+      href: `${head.root}batches/${batch.slug}/index.html`,
+      title: batch.title,
+      svg: smallFerment(curve, scale),
+      start: fixedNumber(curve.points[0]!.gravity, 3),
+      end: fixedNumber(curve.points.at(-1)!.gravity, 3),
+      days: String(Math.round(curve.points.at(-1)!.day)),
+    })),
+  };
+}

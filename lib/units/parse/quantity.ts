@@ -1,0 +1,230 @@
+import { DIMENSIONS, type Dimension, type DimensionBrand, type UnitSystem } from '../dimension.ts';
+import { formatQuantity } from '../format/format.ts';
+import type { Given, GivenRange } from './given.ts';
+import { type Ask, expectedOf, type Measure, measure, noUnit, writeExample } from './measure.ts';
+import { fault, type Parsed, parsed, type UnitFault } from './parsed.ts';
+import { LONGEST_TEXT, plainText, scan, type Token } from './scan.ts';
+import type { FoundUnit } from './unit-lookup.ts';
+
+/** Whose kitchen the text comes from: it decides what a bare gallon is and which units an error suggests. */
+export interface ParseContext {
+  readonly units: UnitSystem;
+}
+
+export interface QuantityOptions {
+  /** °L of a malt and SRM of a syrup are different scales; malt where left out. */
+  readonly colourOf?: 'malt' | 'sugar';
+}
+
+function start(
+  text: string,
+  dimension: Dimension,
+  ctx: ParseContext,
+  options: QuantityOptions,
+): Parsed<{ ask: Ask; tokens: readonly Token[] }> {
+  const ask: Ask = {
+    plain: text.length > LONGEST_TEXT ? '' : plainText(text),
+    text,
+    dimension,
+    units: ctx.units,
+    bare: ctx.units === 'us' ? 'us' : null,
+    colourOf: options.colourOf ?? 'malt',
+  };
+  const long = tooLong(text, expectedOf(ask));
+  if (long) return long;
+  if (ask.plain === '') return fault('quantity-empty', text, expectedOf(ask), writeExample(ask));
+  return parsed({ ask, tokens: scan(ask.plain) });
+}
+
+/** The fault for a text that is longer than any figure, or null. */
+export function tooLong(text: string, expected: string): UnitFault | null {
+  if (text.length <= LONGEST_TEXT) return null;
+  return fault(
+    'quantity-too-long',
+    text,
+    expected,
+    `keep it under ${LONGEST_TEXT} characters; a note has its own key`,
+  );
+}
+
+function sliceText(ask: Ask, tokens: readonly Token[]): string {
+  return ask.plain.slice(tokens[0]?.start ?? 0, tokens.at(-1)?.end ?? 0);
+}
+
+function apply(bare: Measure, unit: FoundUnit): number {
+  return bare.unit ? bare.value : bare.value * unit.factor + unit.offset;
+}
+
+function bounded(ask: Ask, value: number): Parsed<number> {
+  const facts = DIMENSIONS[ask.dimension];
+  // Below 0.45 °L the linear relation between the malt scales would give a colour below none.
+  const colour = ask.dimension === 'colour' && value < 0 && value >= -1.2 ? 0 : value;
+  if (colour < 0 && facts.min === 0) {
+    return fault(
+      'quantity-negative',
+      ask.text,
+      `${facts.noun} of nothing or more`,
+      'leave out the minus sign, or write 0',
+    );
+  }
+  if (!(colour >= facts.min && colour <= facts.max)) {
+    const low = formatQuantity(facts.min, ask.dimension, ask.units);
+    const high = formatQuantity(facts.max, ask.dimension, ask.units);
+    return fault(
+      'quantity-out-of-range',
+      ask.text,
+      `${facts.noun} from ${low} to ${high}`,
+      'check the number and its unit',
+    );
+  }
+  return parsed(colour);
+}
+
+function uncertainty(ask: Ask, tokens: readonly Token[]): Parsed<Measure> {
+  const mend = `write it as a plain number in the same unit, such as "2.2 ± 0.3 L/h"`;
+  const wrong = fault(
+    'quantity-uncertainty',
+    ask.text,
+    `${expectedOf(ask)}, then ± and its uncertainty`,
+    mend,
+  );
+  if (tokens.length === 0 || tokens[0]?.kind === 'dash') return wrong;
+  // A width of 2 °F is no temperature of 2 °F: it has no offset.
+  const asWidth: Ask = ask.dimension === 'temperature' ? { ...ask, dimension: 'temperatureDifference' } : ask;
+  const read = measure(asWidth, tokens);
+  if (read.ok || read.code === 'quantity-two-readings') return read;
+  return wrong;
+}
+
+/** Standard uncertainty in the internal unit; a unit's offset moves a value, not its width. */
+function width(read: Measure, unit: FoundUnit): number {
+  return read.unit ? read.value - read.unit.offset : read.value * unit.factor;
+}
+
+/**
+ * One figure with its unit, as people write it: `30 g`, `1 lb 4 oz`, `2 1/2 gal`, `2.2 ± 0.3 L/h`.
+ *
+ * The value comes in the internal unit of the dimension. Nothing is guessed: a number without a unit, an unknown
+ * unit, a comma that may mean thousands and a bare gallon in a metric kitchen are faults that name the readings.
+ * Never throws; time is linear in the length of the text, which is at most 200 characters.
+ */
+export function parseQuantity<D extends Dimension>(
+  text: string,
+  dimension: D,
+  ctx: ParseContext,
+  options: QuantityOptions = {},
+): Parsed<Given<DimensionBrand[D]>> {
+  const begun = start(text, dimension, ctx, options);
+  if (!begun.ok) return begun;
+  const { ask, tokens } = begun.value;
+  const extra = tokens.find((t) => t.kind === 'at');
+  if (extra) {
+    return fault(
+      'quantity-extra',
+      text,
+      expectedOf(ask),
+      'leave out "@": only a gravity or volume reading has a temperature',
+    );
+  }
+  const cut = tokens.findIndex((t) => t.kind === 'plus-minus');
+  const main = cut < 0 ? tokens : tokens.slice(0, cut);
+  const dash = rangeCut(main);
+  if (dash >= 0) {
+    const behind = main[dash + 1];
+    // `1-1/2 lb` is how some write one and a half.
+    const mixed = behind?.kind === 'number' && behind.number.fraction;
+    const joined = `${sliceText(ask, main.slice(0, dash))} ${sliceText(ask, main.slice(dash + 1))}`;
+    const mend = mixed ? `write "${joined}" if that is meant` : 'write one figure instead of a range';
+    return fault('quantity-range', text, `${expectedOf(ask)}, a single figure`, mend);
+  }
+  const read = measure(ask, main);
+  if (!read.ok) return read;
+  const spread = cut < 0 ? null : uncertainty(ask, tokens.slice(cut + 1));
+  if (spread && !spread.ok) return spread;
+  // In `2.2 ± 0.3 L/h` the unit behind counts for both; the number before it keeps its own scale's offset.
+  const behind = spread ? lastUnit(ask, tokens.slice(cut + 1)) : null;
+  const unit = read.value.unit ?? behind;
+  if (unit === null) return noUnit(ask, ask.plain);
+  const value = bounded(ask, apply(read.value, unit));
+  if (!value.ok) return value;
+  return parsed({
+    value: value.value as number as DimensionBrand[D],
+    u: spread ? width(spread.value, unit) : null,
+    written: text.trim(),
+  });
+}
+
+function lastUnit(ask: Ask, tokens: readonly Token[]): FoundUnit | null {
+  const read = measure(ask, tokens);
+  return read.ok ? read.value.unit : null;
+}
+
+/** Where a range is cut: a dash or `to` between two figures; a dash at the start is a sign. Below 0: none. */
+function rangeCut(tokens: readonly Token[]): number {
+  return tokens.findIndex((token, i) => {
+    const before = tokens[i - 1];
+    if (i === 0 || (before?.kind !== 'number' && before?.kind !== 'word')) return false;
+    const after = tokens[i + 1]?.kind;
+    if (after !== 'number' && after !== 'dash') return false;
+    return token.kind === 'dash' || (token.kind === 'word' && token.text.toLowerCase() === 'to');
+  });
+}
+
+/** `21-17 °C` the right way round: the unit that stood behind the smaller figure only goes behind both. */
+function turnedRange(ask: Ask, tokens: readonly Token[], cut: number): string {
+  const [below, above] = [tokens.slice(0, cut), tokens.slice(cut + 1)];
+  if (below.some((t) => t.kind === 'word')) return `${sliceText(ask, above)} - ${sliceText(ask, below)}`;
+  const word = above.findIndex((t) => t.kind === 'word');
+  const number = sliceText(ask, above.slice(0, word));
+  return `${number} - ${sliceText(ask, below)} ${sliceText(ask, above.slice(word))}`;
+}
+
+/**
+ * A band such as `17-21 °C`, `62–68 F` or `-2 to 4 °C`; a single figure is a band of no width.
+ * The unit may stand once, behind, or after each figure. Faults as for `parseQuantity`.
+ */
+export function parseRange<D extends Dimension>(
+  text: string,
+  dimension: D,
+  ctx: ParseContext,
+  options: QuantityOptions = {},
+): Parsed<GivenRange<DimensionBrand[D]>> {
+  const begun = start(text, dimension, ctx, options);
+  if (!begun.ok) return begun;
+  const { ask, tokens } = begun.value;
+  const odd = tokens.find((t) => t.kind === 'at' || t.kind === 'plus-minus');
+  if (odd) {
+    const example = DIMENSIONS[dimension].example[ctx.units];
+    return fault(
+      'quantity-extra',
+      text,
+      `a range or one figure such as ${example}`,
+      'write the two ends, with a hyphen between them',
+    );
+  }
+  const cut = rangeCut(tokens);
+  const above = measure(ask, tokens.slice(cut + 1));
+  if (!above.ok) return above;
+  const unit = above.value.unit;
+  if (unit === null) return noUnit(ask, ask.plain);
+  const high = bounded(ask, apply(above.value, unit));
+  if (!high.ok) return high;
+  const below = cut < 0 ? above : measure(ask, tokens.slice(0, cut));
+  if (!below.ok) return below;
+  const low = bounded(ask, apply(below.value, unit));
+  if (!low.ok) return low;
+  if (low.value > high.value) {
+    const turned = turnedRange(ask, tokens, cut);
+    return fault(
+      'range-backwards',
+      text,
+      'a range with its smaller figure first',
+      `write the smaller figure first: "${turned}"`,
+    );
+  }
+  return parsed({
+    low: low.value as number as DimensionBrand[D],
+    high: high.value as number as DimensionBrand[D],
+    written: text.trim(),
+  });
+}

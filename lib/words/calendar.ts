@@ -1,0 +1,218 @@
+import { FLAT_DAYS } from '../batch/judgment/finished.ts';
+import type { TimetableRow } from '../batch/types/acts.ts';
+import type { Batch } from '../batch/types/batch.ts';
+import type { Plan } from '../batch/types/plan.ts';
+import { recipeItems } from '../batch/types/recipe.ts';
+import { type CalendarEntry, calendarText, dateAfter, minutesAfter } from './calendar-text.ts';
+import { expectedWords } from './ferment-words.ts';
+import type { Units, Voice } from './numbers.ts';
+import { itemWords, PHASE_TITLES, rowSentence } from './words.ts';
+
+/** Bottles take about so long to carbonate and clear, kegs to take up their gas. Common practice, no source. */
+const ASSUMED_CONDITIONING_DAYS = { bottles: 14, keg: 7 } as const;
+/** The last step of a brew day takes about so long, min. */
+const ASSUMED_LAST_STEP_MIN = 15;
+const DAY_MIN = 1440;
+
+/** Whether a batch has days to tell of: it has one to brew on, and was not given up. */
+export const hasCalendar = ({ brewed, readings }: Batch): boolean =>
+  brewed !== null && readings.abandoned === undefined;
+
+/**
+ * Everything of a batch that has a day or an hour, as an iCalendar file: the steps of the brewing day, the next reading, dry
+ * hops, bottling, and the day from which to drink it. What has been read moves what comes after it. Null where the batch has
+ * no brewing day yet, or was given up. Depends on the batch alone, never on today: the same batch gives the same bytes.
+ *
+ * @param host of the site, for identifiers; null where it has none
+ */
+export function batchCalendar(batch: Batch, plan: Plan, host: string | null, voice: Voice): string | null {
+  const { brewed } = batch;
+  if (brewed === null || !hasCalendar(batch)) return null;
+  const entries = [
+    ...brewDay(batch, plan, brewed, voice),
+    ...inTheFermenter(batch, voice.units),
+    ...nextReadings(batch, plan),
+    ...packaging(batch, plan),
+    ...drinking(batch, plan),
+  ];
+  const head = { slug: batch.slug, title: batch.title, host: host ?? 'kettleside.invalid', stamp: brewed };
+  return calendarText(head, entries);
+}
+
+const day = (name: string, date: string, summary: string, description = ''): CalendarEntry => ({
+  name,
+  summary,
+  description,
+  date,
+  clock: null,
+  until: null,
+});
+
+function brewDay(batch: Batch, plan: Plan, brewed: string, voice: Voice): readonly CalendarEntry[] {
+  const before = plan.timetable.filter(({ minute }) => minute <= -DAY_MIN / 2);
+  const early =
+    before.length === 0
+      ? []
+      : [
+          day(
+            'ready',
+            dateAfter(brewed, -1),
+            `Get ready to brew ${batch.title}`,
+            before.map((row) => rowSentence(row, voice)).join('\n'),
+          ),
+        ];
+  const steps = batch.start === null ? [] : stepsOf(batch, plan, brewed, batch.start, voice);
+  return steps.length === 0 ? [...early, day('brew', brewed, `Brew ${batch.title}`)] : [...early, ...steps];
+}
+
+/** One entry a phase, from its first row to the first row of the next; the boil says what goes in when. */
+function stepsOf(
+  batch: Batch,
+  plan: Plan,
+  brewed: string,
+  start: string,
+  voice: Voice,
+): readonly CalendarEntry[] {
+  const rows = plan.timetable.filter(({ minute, phase }) => minute >= 0 && phase !== 'gather');
+  const groups: TimetableRow[][] = [];
+  for (const row of rows) {
+    const last = groups.at(-1);
+    if (last?.[0]?.phase === row.phase) last.push(row);
+    else groups.push([row]);
+  }
+  return groups.flatMap((group, index): readonly CalendarEntry[] => {
+    const [first] = group;
+    if (first === undefined) return [];
+    const next = groups[index + 1]?.[0]?.minute ?? (group.at(-1)?.minute ?? 0) + ASSUMED_LAST_STEP_MIN;
+    const at = minutesAfter(brewed, start, first.minute);
+    const lines = group.map((row) => {
+      const left = row.minutes_left === null ? '' : `${Math.round(row.minutes_left)} min left: `;
+      return `${left}${rowSentence(row, voice)}`;
+    });
+    return [
+      {
+        name: `step-${index + 1}-${first.phase}`,
+        summary: `${PHASE_TITLES[first.phase]}: ${batch.title}`,
+        description: lines.join('\n'),
+        ...at,
+        until: minutesAfter(brewed, start, Math.max(next, first.minute + 1)),
+      },
+    ];
+  });
+}
+
+/** When the yeast went in, or is planned to. */
+function pitchedAt({ brewed, readings }: Batch): { readonly date: string; readonly clock: string | null } {
+  const { pitched } = readings;
+  return pitched === undefined || pitched === 'not taken' ? { date: brewed ?? '', clock: null } : pitched.on;
+}
+
+/** Hops, spices and sugar that go in after pitching, and hops that come out again. */
+function inTheFermenter(batch: Batch, units: Units): readonly CalendarEntry[] {
+  const pitched = pitchedAt(batch);
+  return recipeItems(batch.recipe).flatMap((item): readonly CalendarEntry[] => {
+    const { add, name } = item;
+    if (add.at !== 'dry' && add.at !== 'fermenter') return [];
+    const into = dateAfter(pitched.date, add.day);
+    const what = itemWords(item, units);
+    const summary = add.at === 'dry' ? `Dry hop ${batch.title}` : `Add to ${batch.title}`;
+    const description = `${what}. Wash and sanitise whatever touches the beer.`;
+    const id = `${item.kind === 'hops' ? 'hop' : item.kind}-${item.index + 1}`;
+    const entry = day(`${id}-in`, into, `${summary}: ${what}`, description);
+    if (add.at !== 'dry' || add.for_min === null) return [entry];
+    const out = dateAfter(into, Math.round(add.for_min / DAY_MIN));
+    return [entry, day(`${id}-out`, out, `Take out of ${batch.title}: ${name}`)];
+  });
+}
+
+const isPackaged = ({ readings }: Batch): boolean =>
+  readings.packaged !== undefined && readings.packaged !== 'not taken' && readings.packaged.length > 0;
+
+/** Last day of the planned fermentation; null where the recipe does not say how long it takes. */
+function fermentedOn(batch: Batch): string | null {
+  const minutes = batch.recipe.ferment.reduce((sum, step) => sum + step.time_min.value, 0);
+  return minutes === 0 ? null : dateAfter(pitchedAt(batch).date, Math.round(minutes / DAY_MIN));
+}
+
+/** Days for which readings must agree, at the coldest step of the plan. */
+function flatDays({ recipe }: Batch): number {
+  const coldest = Math.min(...recipe.ferment.map((step) => step.temperature_C.value));
+  return coldest < FLAT_DAYS.coldBelow_C ? FLAT_DAYS.cold : FLAT_DAYS.warm;
+}
+
+/** The reading that is due; before there is a log, two that are far enough apart to tell that it has finished. */
+function nextReadings(batch: Batch, plan: Plan): readonly CalendarEntry[] {
+  if (isPackaged(batch)) return [];
+  const state = plan.fermentation ?? null;
+  if (state !== null) {
+    return state.next === null
+      ? []
+      : [
+          day(
+            'reading',
+            state.next,
+            `Read the gravity of ${batch.title}`,
+            readingWords(batch, plan, state.words),
+          ),
+        ];
+  }
+  const end = fermentedOn(batch);
+  const apart = flatDays(batch);
+  if (end === null) return [];
+  const why = `Finished only where two readings at least ${apart} days apart agree and are as low as expected.`;
+  return [
+    day('reading-1', dateAfter(end, -apart), `Read the gravity of ${batch.title}`, why),
+    day('reading-2', end, `Read the gravity of ${batch.title} again`, why),
+  ];
+}
+
+/** The verdict, and what the curve lets expect. */
+function readingWords(batch: Batch, plan: Plan, verdict: string): string {
+  const lead = expectedWords(batch, plan)?.lead;
+  return lead === undefined ? verdict : `${verdict} ${lead.replaceAll('\u00a0', ' ')}`;
+}
+
+/**
+ * The planned last day, or later: never before the reading that is due, nor before readings could agree for long enough after the
+ * latest day on which the curve lets a fall still show.
+ */
+function packagingDay(batch: Batch, plan: Plan): string | null {
+  const planned = fermentedOn(batch);
+  const { fermentation, fermentation_curve } = plan;
+  if (planned === null || fermentation?.state === 'finished') return planned;
+  const latest = fermentation_curve?.end_day?.latest ?? null;
+  const flat = latest === null ? null : dateAfter(latest, flatDays(batch));
+  return [planned, fermentation?.next ?? planned, flat ?? planned].sort().at(-1)!;
+}
+
+function packaging(batch: Batch, plan: Plan): readonly CalendarEntry[] {
+  const end = packagingDay(batch, plan);
+  const kinds = new Set(batch.recipe.packaging.map(({ into }) => into));
+  if (isPackaged(batch) || end === null || kinds.size === 0) return [];
+  const act = kinds.size === 2 ? 'Bottle and keg' : kinds.has('keg') ? 'Keg' : 'Bottle';
+  const caution =
+    'Only if it has finished: two readings agree and are as low as expected. Bottles burst when fermentation goes on in them or the sugar is too much; the sugar for the volume and temperature stands on the cellar sheet.';
+  return [day('packaging', end, `${act} ${batch.title}, if it has finished`, caution)];
+}
+
+/** The day from which a beer can be drunk: from the packaging that was read, else the planned one; null where neither is known. */
+export function drinkableOn(batch: Batch, plan: Plan): string | null {
+  const { packaged } = batch.readings;
+  const read = packaged === undefined || packaged === 'not taken' ? [] : packaged;
+  const from =
+    read
+      .map(({ on }) => on.date)
+      .sort()
+      .at(-1) ?? packagingDay(batch, plan);
+  if (from === null || batch.recipe.packaging.length === 0) return null;
+  return dateAfter(from, ASSUMED_CONDITIONING_DAYS[isBottled(batch) ? 'bottles' : 'keg']);
+}
+
+const isBottled = ({ recipe }: Batch): boolean => recipe.packaging.some(({ into }) => into === 'bottles');
+
+function drinking(batch: Batch, plan: Plan): readonly CalendarEntry[] {
+  const from = drinkableOn(batch, plan);
+  if (from === null) return [];
+  const caution = isBottled(batch) ? 'Chill one bottle and open it with care before the others.' : '';
+  return [day('drink', from, `${batch.title} can be drunk from today`, caution)];
+}

@@ -1,0 +1,89 @@
+import type { Batch } from '../batch/types/batch.ts';
+import { listed } from './words.ts';
+
+/** A caution as it stands before its step: what is dangerous, what it does, how it is avoided. No step hides in it. */
+export interface Caution {
+  readonly id: string;
+  readonly hazard: string;
+  readonly consequence: string;
+  readonly avoid: string;
+}
+
+/** The usual cautions of brewing at home, common practice; labels, local rules and licensed trades come first. */
+export const CAUTIONS = {
+  rules: {
+    id: 'rules',
+    hazard: 'Heat, pressure and alcohol',
+    consequence: 'can injure.',
+    avoid: 'Your appliance’s instructions, every label and local rules come first. Adults only.',
+  },
+  carbonMonoxide: {
+    id: 'carbonMonoxide',
+    hazard: 'A burner makes carbon monoxide:',
+    consequence: 'no smell, and it kills.',
+    avoid: 'Hood on, window open; camping burners only outdoors.',
+  },
+  closedCan: {
+    id: 'closedCan',
+    hazard: 'A closed can or jar, heated,',
+    consequence: 'bursts and burns.',
+    avoid: 'Open it or loosen its lid first; warm it in hot water, off the heat.',
+  },
+  boilOver: {
+    id: 'boilOver',
+    hazard: 'Wort boils over:',
+    consequence: 'burns, fire, a gas flame put out.',
+    avoid: 'Never leave it. Heat down when foam climbs. Children and pets away.',
+  },
+  hotWort: {
+    id: 'hotWort',
+    hazard: 'Hot wort scalds, a full pot spills,',
+    consequence: 'glass cracks.',
+    avoid: 'Never lift it full: bring the cold to it or ladle it over. Nothing hot and no ice in glass.',
+  },
+  sanitiser: {
+    id: 'sanitiser',
+    hazard: 'Sanitiser',
+    consequence: 'burns skin and eyes; mixed with another cleaner it can give off poison gas.',
+    avoid: 'As its label says, never mixed.',
+  },
+  airlock: {
+    id: 'airlock',
+    hazard: 'A sealed fermenter',
+    consequence: 'bursts, and its gas suffocates.',
+    avoid: 'Always an airlock; air the room; dizzy, go out at once.',
+  },
+  spentHops: {
+    id: 'spentHops',
+    hazard: 'Hops, spent ones too,',
+    consequence: 'can kill a dog within hours.',
+    avoid: 'Into a closed bin at once; if eaten, call a vet.',
+  },
+  bottles: {
+    id: 'bottles',
+    hazard: 'Bottles',
+    consequence: 'burst and throw glass: too much sugar, or unfinished beer.',
+    avoid: 'Only whole bottles made for pressure; store them boxed and cool.',
+  },
+  keg: {
+    id: 'keg',
+    hazard: 'Gas bottles and kegs',
+    consequence: 'burst, and their gas suffocates.',
+    avoid: 'Rated regulator and relief valve; let pressure off before opening; air the room.',
+  },
+} as const satisfies Record<string, Caution>;
+
+/** Every allergen of the recipe, once each, in the order of the recipe. */
+export function allergens(batch: Batch): readonly string[] {
+  const { grain, extract, sugar, other } = batch.recipe;
+  const all = [...grain, ...extract, ...sugar, ...other].flatMap((item) => item.allergens);
+  return [...new Set(all)];
+}
+
+/** The line on allergens and alcohol that goes wherever the beer may be handed on. */
+export function handingOnLine(batch: Batch): string {
+  const named = allergens(batch);
+  const contains =
+    named.length === 0 ? 'Allergens: read every label' : `Contains ${listed(named)}; read every label`;
+  return `${contains}. Adults only. Home brewing and its limits are a matter of local law.`;
+}

@@ -1,0 +1,98 @@
+/** What the curve of a fermentation lets expect, in words: never that it is finished. */
+import type { Batch } from '../batch/types/batch.ts';
+import type { FermentationCurve, Plan } from '../batch/types/plan.ts';
+import { dateText } from './measures.ts';
+import { fixedNumber } from './numbers.ts';
+
+const gravityText = (sg: number): string => fixedNumber(sg, 3);
+
+/** Two days as one stretch; the year once where it is the same. */
+function between(from: string, to: string): string {
+  const sameYear = from.slice(0, 4) === to.slice(0, 4);
+  const first = dateText(from);
+  return `between ${sameYear ? first.slice(0, first.lastIndexOf('\u00a0')) : first} and ${dateText(to)}`;
+}
+
+/** `24 Nov 2026 (between 21 Nov and 28 Nov 2026)`. */
+function dayWords({ expected, earliest, latest }: NonNullable<FermentationCurve['end_day']>): string {
+  return earliest === latest ? dateText(expected) : `${dateText(expected)} (${between(earliest, latest)})`;
+}
+
+function endWords({ end_gravity: { value, printed } }: FermentationCurve): string {
+  return `${gravityText(value)} (${gravityText(printed.low)} to ${gravityText(printed.high)})`;
+}
+
+/** What is to be expected in one sentence, and what belongs to it. */
+export interface Expectation {
+  readonly lead: string;
+  /** Empty where there is nothing more to say. */
+  readonly more: string;
+}
+
+/**
+ * Where and when the gravity is expected to end, or came to its end, by the curve fitted to the log; null without a curve.
+ */
+export function expectedWords({ recipe, readings }: Batch, plan: Plan): Expectation | null {
+  const { fermentation_curve: curve, fermentation } = plan;
+  if (curve === undefined) return null;
+  const state = fermentation?.state;
+  const { packaged } = readings;
+  const over =
+    (packaged !== undefined && packaged !== 'not taken') || state === 'finished' || state === 'stopped high';
+  const more = [
+    ...(over ? [] : [ONLY_A_DAY]),
+    ...(recipe.sugar.some(({ add }) => add.at === 'fermenter') ? [SUGAR_LATER] : []),
+  ];
+  return {
+    lead: over ? ended(curve, state === 'stopped high') : expected(curve),
+    more: [...more, ...curve.readings.flatMap((reading) => outlierWords(plan, curve, reading))].join(' '),
+  };
+}
+
+const ONLY_A_DAY =
+  'The curve tells when to look at it, not when to package it: it has finished when readings agree.';
+
+const SUGAR_LATER = 'Sugar that goes in on the way lifts the gravity, which one curve does not follow.';
+
+function ended(curve: FermentationCurve, high: boolean): string {
+  if (high) return `By the curve it levels out at about ${endWords(curve)}.`;
+  const day = curve.end_day === null ? '' : ` by ${dayWords(curve.end_day)}`;
+  return `By the curve it came to about ${endWords(curve)}${day}.`;
+}
+
+function expected(curve: FermentationCurve): string {
+  const { end_day, readings } = curve;
+  if (end_day === null)
+    return `About ${endWords(curve)} in the end; on which day, its readings do not tell yet.`;
+  const last = dateAfterPitching(curve, Math.max(...readings.map(({ day }) => day)));
+  if (end_day.expected > last) return `About ${endWords(curve)} by ${dayWords(end_day)}.`;
+  const latest = end_day.latest > last ? `, by ${dateText(end_day.latest)} at the latest` : '';
+  return `By the curve it is all but at its end: about ${endWords(curve)}${latest}.`;
+}
+
+function outlierWords(
+  plan: Plan,
+  curve: FermentationCurve,
+  { key, day, outlier }: FermentationCurve['readings'][number],
+): string[] {
+  const value = plan.readings[key]?.value ?? null;
+  if (!outlier || value === null) return [];
+  const which =
+    key === 'original_gravity' ? 'starting gravity' : `reading of ${dateText(dateAfterPitching(curve, day))}`;
+  return [
+    `The ${which}, ${gravityText(value)}, lies far from the curve and hardly counts in it: check the figure.`,
+  ];
+}
+
+const DAY_MS = 86_400_000;
+
+/** When the yeast went in, ms from 1970; noon where no hour was written. */
+export function pitchedAt_ms({ pitched }: FermentationCurve): number {
+  const [date, clock = '12:00'] = pitched.split(' ');
+  return Date.parse(`${date}T${clock.padStart(5, '0')}:00Z`);
+}
+
+/** The date some days after pitching. */
+function dateAfterPitching(curve: FermentationCurve, day: number): string {
+  return new Date(pitchedAt_ms(curve) + day * DAY_MS).toISOString().slice(0, 10);
+}

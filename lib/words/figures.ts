@@ -1,0 +1,80 @@
+import type { Figure } from '../batch/types/plan.ts';
+import { TARGETS, type TargetKey, targetOf } from '../batch/types/targets.ts';
+import { iceScale, massScale, pressureScale, type Scale, temperatureScale, volumeScale } from './measures.ts';
+import { amountNumber, fixedNumber, outward, type Units } from './numbers.ts';
+
+/** A target in the brewer's units, rounded to its printed step. */
+export interface FigureText {
+  readonly key: TargetKey;
+  readonly label: string;
+  readonly number: string;
+  /** Empty where the figure has none (gravity, counts). */
+  readonly unit: string;
+  /** The two ends of *fine between*, in the same unit as the number. */
+  readonly low: string;
+  readonly high: string;
+}
+
+const US_BOTTLE_L = 0.3548823549;
+
+const plain = (unit: string, step: number): Scale => ({ unit, step, of: (value) => value });
+
+const energy = (units: Units): Scale =>
+  units === 'metric'
+    ? plain('kcal per litre', 10)
+    : { unit: 'kcal per 12 fl oz', step: 5, of: (kcal) => kcal * US_BOTTLE_L };
+
+/** The unit and printed step of a target; `value` decides between a unit and its multiple. */
+function scaleOf(key: TargetKey, value: number, units: Units): Scale {
+  const { unit, step } = targetOf(key);
+  switch (unit) {
+    case 'SG':
+      return plain('', 0.001);
+    case 'L':
+      return volumeScale(value, units);
+    case '°C':
+      return temperatureScale(units);
+    case 'kPa':
+      return pressureScale(units);
+    case 'kg':
+      return iceScale(units);
+    case 'g':
+      return massScale(value, units);
+    case 'kcal/L':
+      return energy(units);
+    case 'billion cells':
+      return plain('billion', 10);
+    case 'count':
+      return plain('', 1);
+    default:
+      return plain(unit, step ?? 1);
+  }
+}
+
+/**
+ * Puts a target into the brewer's units, value and range in the same unit.
+ *
+ * The range is the figure's printed one; where it has to be converted it is rounded outward once more to the
+ * step of the new unit, so that it never becomes narrower than the range that verdicts are given by.
+ * `given` stands in place of the target's usual unit.
+ */
+export function figureText(key: TargetKey, figure: Figure, units: Units, given?: Scale): FigureText {
+  const scale = given ?? scaleOf(key, figure.value, units);
+  const range = outward(scale.of(figure.printed.low), scale.of(figure.printed.high), scale.step);
+  const digits = (value: number): string =>
+    targetOf(key).unit === 'SG' ? fixedNumber(value, 3) : amountNumber(value, scale.step);
+  return {
+    key,
+    label: TARGETS[key].label,
+    number: digits(scale.of(figure.value)),
+    unit: scale.unit,
+    low: digits(range.low),
+    high: digits(range.high),
+  };
+}
+
+/** One line of a figure: `1.044`, `9.5 L`. */
+export function figureLine(key: TargetKey, figure: Figure, units: Units): string {
+  const text = figureText(key, figure, units);
+  return text.unit === '' ? text.number : `${text.number}\u00a0${text.unit}`;
+}

@@ -1,0 +1,294 @@
+import { TARGETS, type TargetKey } from '../batch/types/targets.ts';
+/** What was learned of a kit, in words and in the brewer's units. */
+
+import type { LearnedYeast } from '../batch/learning/archive.ts';
+import { type Calibration, PROMISED_SHARE } from '../batch/learning/calibration.ts';
+import type { BatchEvidence } from '../batch/learning/observe.ts';
+import { usable } from '../batch/learning/use.ts';
+import { SETUP_DEFAULTS } from '../batch/model/defaults.ts';
+import {
+  type Estimate,
+  LEARNED_KEYS,
+  type Learned,
+  type LearnedKey,
+  type LearnedSetup,
+  type Point,
+  type UsedFigure,
+} from '../batch/types/learning.ts';
+
+import type { Setup } from '../batch/types/setup.ts';
+import { GRAMS_PER_POUND } from '../units/table.ts';
+import { US_GALLON_L } from './measures.ts';
+import type { Units } from './numbers.ts';
+import { capital } from './words.ts';
+
+/** How a figure is shown: its unit, and how many of the internal unit make one. */
+interface Shown {
+  readonly unit: string;
+  readonly size: number;
+}
+
+const PERCENT: Shown = { unit: '%', size: 0.01 };
+
+/** Litres to the kilogram in a quart to the pound. */
+const QUARTS_PER_POUND = US_GALLON_L / 4 / (GRAMS_PER_POUND / 1000);
+
+function shownIn(key: UsedFigure['key'], units: Units): Shown {
+  switch (key) {
+    case 'heat':
+      return { unit: 'kW', size: 1 };
+    case 'steep_efficiency':
+    case 'mash_efficiency':
+    case 'attenuation':
+      return PERCENT;
+    case 'chill.in':
+      return { unit: 'min', size: 1 };
+    case 'boil_off':
+      return units === 'us' ? { unit: 'gal/h', size: US_GALLON_L } : { unit: 'L/h', size: 1 };
+    case 'hop_absorption':
+      return units === 'us' ? { unit: 'qt/lb', size: QUARTS_PER_POUND } : { unit: 'L/kg', size: 1 };
+    case 'kettle_loss':
+    case 'fermenter_loss':
+      return units === 'us' ? { unit: 'qt', size: US_GALLON_L / 4 } : { unit: 'L', size: 1 };
+  }
+}
+
+const MOST_DECIMALS = 3;
+
+/** Decimals that show an uncertainty with one digit, with two where the first is a 1 (common practice after JCGM 100, 7.2.6). */
+function decimalsFor(u: number): number {
+  if (!(u > 0)) return 1;
+  for (let decimals = 0; decimals < MOST_DECIMALS; decimals++) {
+    if (u * 10 ** decimals >= 1.95) return decimals;
+  }
+  return MOST_DECIMALS;
+}
+
+const digits = (value: number, decimals: number): string => {
+  const text = value.toFixed(decimals);
+  return Number(text) === 0 ? text.replace('-', '') : text.replace('-', '−');
+};
+
+/** `2.61 ± 0.11 L/h`, spaces kept together. */
+function plusMinus({ value, u }: Estimate, { unit, size }: Shown): string {
+  const decimals = decimalsFor(u / size);
+  return `${digits(value / size, decimals)}\u00a0±\u00a0${digits(u / size, decimals)}\u00a0${unit}`;
+}
+
+const alone = (value: number, u: number, { unit, size }: Shown): string =>
+  `${digits(value / size, decimalsFor(u / size))}\u00a0${unit}`;
+
+const counted = (n: number, one: string, many: string): string => `${n}\u00a0${n === 1 ? one : many}`;
+
+/** A batch behind a figure, in the figure's shown unit. */
+export interface PointView {
+  readonly slug: string;
+  readonly value: number;
+  readonly u: number;
+  readonly text: string;
+  readonly outlier: boolean;
+  /** How far off it is, `4.8`. */
+  readonly sigmas: string;
+}
+
+/** What a used figure is called: the kit's by its label, a yeast by its name. */
+const usedLabel = ({ key, yeast }: UsedFigure): string =>
+  key === 'attenuation' ? `${yeast ?? 'the yeast'}, attenuation` : SETUP_DEFAULTS[key].label;
+
+/** The same for paper, where every word takes room: `evaporation 2.6 L/h (10)`, in brackets how many batches. */
+export const usedOnPaper = (used: readonly UsedFigure[], units: Units): readonly string[] =>
+  used.map((figure) => {
+    const { key, value, u, batches } = figure;
+    return `${usedLabel(figure)} ${alone(value, u, shownIn(key, units))}\u00a0(${batches})`;
+  });
+
+export interface LearnedView {
+  readonly key: string;
+  readonly label: string;
+  /** `2.61 ± 0.11 L/h`. */
+  readonly text: string;
+  /** What the setup says. */
+  readonly setup: string;
+  /** `10 batches`. */
+  readonly batches: string;
+  /** How far batches differ beyond what the instruments explain; empty where they do not. */
+  readonly scatter: string;
+  /** `With them in: 2.7 ± 0.2 L/h`; empty without outliers. */
+  readonly withOutliers: string;
+  readonly points: readonly PointView[];
+  /** In the shown unit, for the drawing. */
+  readonly drawn: {
+    readonly value: number;
+    readonly u: number;
+    readonly prior: number;
+    readonly unit: string;
+  };
+  /** The setup's line with what was learned. */
+  readonly line: string;
+}
+
+function viewOf(
+  key: string,
+  label: string,
+  shown: Shown,
+  learned: Learned,
+  next: Estimate,
+): Omit<LearnedView, 'line'> {
+  const { size } = shown;
+  return {
+    key,
+    label,
+    text: plusMinus(next, shown),
+    setup: alone(learned.prior.value, learned.prior.u, shown),
+    batches: counted(learned.batches, 'batch', 'batches'),
+    scatter:
+      learned.scatter > 0
+        ? `batches differ by ${alone(learned.scatter, learned.scatter, shown)} more than the instruments explain`
+        : '',
+    withOutliers:
+      learned.withOutliers === null ? '' : `with what is left out: ${plusMinus(learned.withOutliers, shown)}`,
+    points: learned.points.map((point) => ({
+      slug: point.slug,
+      value: point.value / size,
+      u: point.u / size,
+      text: plusMinus(point, shown),
+      outlier: point.outlier,
+      sigmas: digits(Math.abs(point.residual), 1),
+    })),
+    drawn: {
+      value: next.value / size,
+      u: next.u / size,
+      prior: learned.prior.value / size,
+      unit: shown.unit,
+    },
+  };
+}
+
+/** `2.61 ± 0.11 L/h` as a file holds it: plain spaces, a hyphen for minus. */
+const inFile = (text: string): string => text.replaceAll('\u00a0', ' ').replaceAll('−', '-');
+
+function setupLine(setup: Setup, key: LearnedKey, text: string): string {
+  if (key !== 'chill.in') return `${key}: ${inFile(text)}`;
+  const { to_C, with: how, assumed } = setup.chill;
+  const parts = [
+    ...(to_C.written === null ? [] : [`to: ${to_C.written}`]),
+    `in: ${inFile(text)}`,
+    ...(assumed ? [] : [`with: ${how}`]),
+  ];
+  return `chill: { ${parts.join(', ')} }`;
+}
+
+/** Every figure that batches tell of a setup, in the order of the day. */
+export function learnedViews(setup: Setup, learned: LearnedSetup, units: Units): readonly LearnedView[] {
+  return LEARNED_KEYS.flatMap((key) => {
+    const found = learned[key];
+    if (found === null) return [];
+    const label = capital(SETUP_DEFAULTS[key].label);
+    const view = viewOf(key, label, shownIn(key, units), found, usable(key, found));
+    return [{ ...view, line: setupLine(setup, key, view.text) }];
+  });
+}
+
+/** Lines to paste into `setups.yaml`; only figures that batches stand behind. */
+export const setupLines = (key: string, views: readonly LearnedView[]): string =>
+  [`${key}:`, ...views.filter(({ batches }) => !/^0\b/.test(batches)).map(({ line }) => `  ${line}`)].join(
+    '\n',
+  );
+
+/** Attenuation by yeast. */
+export const yeastViews = (yeasts: readonly LearnedYeast[]): readonly LearnedView[] =>
+  yeasts.map(({ name, attenuation }) => {
+    const next = { value: attenuation.value, u: attenuation.next_u };
+    const view = viewOf(name, name, PERCENT, attenuation, next);
+    return { ...view, line: `attenuation: ${inFile(view.text)}` };
+  });
+
+/** The learned figures that a plan was made with, one line each: `evaporation 2.6 L/h (10 batches; the setup says 2.2 L/h)`. */
+export const usedLines = (used: readonly UsedFigure[], units: Units): readonly string[] =>
+  used.map((figure) => {
+    const { key, value, u, batches, setup_value } = figure;
+    const shown = shownIn(key, units);
+    const behind = counted(batches, 'batch', 'batches');
+    const said = key === 'attenuation' ? 'stated' : 'setup';
+    return `${usedLabel(figure)} ${alone(value, u, shown)} (${behind}; ${said} ${alone(setup_value, u, shown)})`;
+  });
+
+/** A figure as one batch alone says it. */
+export interface Says {
+  readonly label: string;
+  readonly text: string;
+  /** That the figure is not counted, or cannot be; else empty. */
+  readonly remark: string;
+}
+
+/** Shares of a whole: above it something was read wrongly. */
+const SHARES: ReadonlySet<UsedFigure['key']> = new Set([
+  'steep_efficiency',
+  'mash_efficiency',
+  'attenuation',
+]);
+
+function remarkOn(key: UsedFigure['key'], value: number, point: PointOf | null): string {
+  if (point?.outlier)
+    return `left out of what is learned: ${digits(Math.abs(point.residual), 1)} standard uncertainties off`;
+  return SHARES.has(key) && value > 1 ? 'more than there is: one of the readings is off' : '';
+}
+
+type PointOf = Pick<Point, 'outlier' | 'residual'>;
+
+/**
+ * What one batch says of the kit and of its yeast, a line a figure.
+ *
+ * @param pointOf what all batches together make of this one's figure; null where they do not count it
+ */
+export function saysOf(
+  { kit, attenuation }: BatchEvidence,
+  units: Units,
+  pointOf: (key: UsedFigure['key']) => PointOf | null,
+): readonly Says[] {
+  const line = (key: UsedFigure['key'], label: string, found: Estimate): Says => ({
+    label,
+    text: plusMinus(found, shownIn(key, units)),
+    remark: remarkOn(key, found.value, pointOf(key)),
+  });
+  const figures = LEARNED_KEYS.flatMap((key) => {
+    const found = kit[key];
+    // One day alone cannot tell what hops hold from what stays in the kettle.
+    if (found === undefined || key === 'hop_absorption') return [];
+    return [line(key, capital(SETUP_DEFAULTS[key].label), found)];
+  });
+  if (attenuation === null) return figures;
+  return [...figures, line('attenuation', `${attenuation.yeast}: attenuation`, attenuation)];
+}
+
+export interface CalibrationView {
+  /** `142 of 150 readings, 95 % (92 to 97 %)`. */
+  readonly text: string;
+  readonly verdict: string;
+  readonly rows: readonly { readonly label: string; readonly inside: string; readonly share: string }[];
+}
+
+const percent = (share: number): string => `${Math.round(100 * share)}\u00a0%`;
+const shareText = ({ inside, readings, low, high }: Omit<Calibration, 'targets'>): string =>
+  `${percent(inside / readings)} (${Math.round(100 * low)} to ${percent(high)})`;
+
+/** How often readings fell inside *fine between*; null where none was read. */
+export function calibrationView(found: Calibration): CalibrationView | null {
+  if (found.readings === 0) return null;
+  const { low, high } = found;
+  const verdict =
+    high < PROMISED_SHARE
+      ? 'Too seldom: some uncertainty is larger than the setup says. The rows below tell which.'
+      : low > PROMISED_SHARE
+        ? 'More often than promised: the ranges could be narrower.'
+        : 'As promised, as far as so many readings can tell.';
+  return {
+    text: `${found.inside}\u00a0of ${counted(found.readings, 'reading', 'readings')}, ${shareText(found)}`,
+    verdict,
+    rows: found.targets.map((one) => ({
+      label: TARGETS[one.target as TargetKey].label,
+      inside: `${one.inside}\u00a0of\u00a0${one.readings}`,
+      share: shareText(one),
+    })),
+  };
+}

@@ -9,7 +9,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { loadNet } from '../../../lib/photo/net.ts';
 import { type BlankReading, type GroupReading, readPage } from '../../../lib/photo/read-page.ts';
 import type { PhotoPage } from '../../../lib/photo/strip.ts';
-import { readPng } from '../../sheets/paper/pictures.ts';
+import { readPng } from '../../paper/paper/pictures.ts';
 import { type Layer, loadHands, PEN_ONLY } from './handwriting.ts';
 import { drawnPage, fillPage, layerOf, printPage, type Truth } from './paper.ts';
 import { type Level, photograph } from './photograph.ts';

@@ -368,7 +368,7 @@ function answered(page: Page, reply: SaveReply): void {
         [corrected === '' ? '' : `= ${corrected}`, verdict].filter((part) => part !== '').join('; '),
       );
       review.replaceChildren(
-        element('h2', { role: 'status' }, 'Saved'),
+        element('h2', {}, 'Saved'),
         ...(reply.fermentation === null ? [] : [element('p', {}, element('strong', {}, reply.fermentation))]),
         answerList(reply.lines, meaning),
         element('p', {}, element('a', { href: '../index.html' }, 'The batch')),

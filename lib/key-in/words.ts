@@ -1,5 +1,6 @@
+import { nonBreaking } from '../units/format/format.ts';
 import { dateText } from '../words/measures.ts';
-import { capital, kept } from '../words/words.ts';
+import { capital } from '../words/words.ts';
 import type { Fault } from './complete.ts';
 import type { Answers, Blank } from './key-in.ts';
 
@@ -15,7 +16,7 @@ const lowerFirst = (text: string): string => text.charAt(0).toLowerCase() + text
 
 /** A text of the file in words: `14 February 2026, 17:20`. */
 export function shownText(text: string, kind: Blank['kind']): string {
-  if (text === '' || kind !== 'date') return kept(text);
+  if (text === '' || kind !== 'date') return nonBreaking(text);
   const [date = '', clock] = text.split(' ');
   const day = /^\d{4}-\d\d-\d\d$/.test(date) ? dateText(date) : date;
   return clock === undefined ? day : `${day}, ${clock}`;

@@ -1,4 +1,3 @@
-import { join } from 'node:path';
 import type { Archive } from '../archive/archive.ts';
 import { readArchive } from '../archive/read-archive.ts';
 import { type ArchiveMemory, createArchiveMemory } from '../archive/read-batches.ts';
@@ -9,7 +8,7 @@ import { createLearner } from '../batch/learning/archive.ts';
 import { batchToPlan } from '../batch/learning/use.ts';
 import { groupAt, type Raw } from '../key-in/key-in.ts';
 import type { Problem } from '../units/problem.ts';
-import { ROOT } from './paths.ts';
+import { TABLES } from './paths.ts';
 import { createPlanMemory, type PlanMemory, planAnew } from './plan-memo.ts';
 import type { SiteContent, SiteEntry } from './site.ts';
 
@@ -93,7 +92,7 @@ export async function loadSite(
 ): Promise<LoadedSite> {
   const { memory } = options;
   const archive = await readArchive(contentDir, {
-    tablesDir: options.tablesDir ?? join(ROOT, 'shared'),
+    tablesDir: options.tablesDir ?? TABLES,
     ...(memory === undefined ? {} : { memory: memory.reads }),
   });
   return planArchive(archive, memory?.plans);

@@ -1,6 +1,7 @@
 import { relative } from 'node:path';
 import type Eleventy from '@11ty/eleventy';
 import { type LoadedSite, loadSite } from './archive.ts';
+import { type Output, openOutput } from './output.ts';
 import { createPages, type PagesOptions, pagePaths } from './pages.ts';
 import { PAGES, withSlashes } from './paths.ts';
 import kettleside, { type EleventyConfig } from './plugin.ts';
@@ -9,6 +10,8 @@ import { writeSearchIndex } from './search-index.ts';
 export interface SiteBuildOptions extends PagesOptions {
   readonly contentDir: string;
   readonly outputDir: string;
+  /** The folder of `outputDir` where more is written to it: whoever opened it takes away what is left over. */
+  readonly output?: Output;
   readonly quiet?: boolean;
   /** What has been loaded already: the archive is never read twice. */
   readonly data?: Pick<LoadedSite, 'content' | 'problems'>;
@@ -27,6 +30,7 @@ type Config = EleventyConfig & { addPlugin(plugin: typeof kettleside, options: o
 export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildResult> {
   const data = options.data ?? (await loadSite(options.contentDir));
   const pages = createPages(data.content, options);
+  const output = options.output ?? openOutput(options.outputDir);
   // Loaded here so that commands which never build do not pay for it.
   const { default: Builder } = await import('@11ty/eleventy');
   const eleventy: Eleventy = new Builder(
@@ -36,13 +40,16 @@ export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildRes
       configPath: '',
       quietMode: options.quiet ?? true,
       runMode: 'build',
+      dryRun: true,
       config: (config: Config) => {
-        config.addPlugin(kettleside, { ...options, pages });
+        config.addPlugin(kettleside, { ...options, pages, output });
       },
     },
   );
   if (options.quiet ?? true) eleventy.disableLogger();
   await eleventy.write();
-  await writeSearchIndex(options.outputDir, pages.site.brewery.language);
-  return { pages: pagePaths(pages), problems: data.problems, data };
+  const paths = pagePaths(pages);
+  await writeSearchIndex(output, paths, pages.site.brewery.language);
+  if (options.output === undefined) await output.removeOthers();
+  return { pages: paths, problems: data.problems, data };
 }

@@ -145,7 +145,7 @@ function papers({ site, environment, options }: Workshop): Files {
     ] as const;
   return new Map([
     ...site.batches.flatMap((entry) => [
-      [`batches/${safeSlug(entry.batch.slug)}/plan.json`, () => planJson(entry.plan)] as const,
+      [`batches/${safeSlug(entry.batch.slug)}/plan.json`, () => planJson(entry.plan, site.brewery)] as const,
       ...SHEET_FILES.map((file) => sheet(entry, file)),
     ]),
     ...site.recipesAlone.map((entry) => sheet(entry, 'recipe-card')),
@@ -173,7 +173,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     ...papers(shop),
     ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH, ...listedPaths(facets)], pictureOf),
     ...calendars,
-    ...archivePages(site, facets, environment),
+    ...archivePages(site, facets, environment, notesOf),
     ...forms,
   ]);
   // How the kit's pages are parted shows when its figures are worked out.

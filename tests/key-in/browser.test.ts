@@ -11,7 +11,7 @@ import { parse } from 'yaml';
 import { buildSite } from '../../lib/site/build.ts';
 import { keyInHandler } from '../../lib/site/key-in/handler.ts';
 import { run } from '../commands/run.ts';
-import { openBrowser } from '../site/browser.ts';
+import { openBrowser } from '../shared.ts';
 import { type Kitchen, kitchen, TOKEN } from './serving.ts';
 
 const SLUG = 'twelfth-night-old';
@@ -59,7 +59,7 @@ beforeAll(async () => {
     server.close();
   };
   browser = await openBrowser();
-}, 120_000);
+});
 beforeEach(() => room.write(SLUG, untouched));
 afterAll(async () => {
   await browser?.close();
@@ -139,7 +139,7 @@ describe('the form with a server', () => {
       await expectNoBarriers(page);
       await page.context().close();
     }
-  }, 60_000);
+  });
 
   it('brings up the number pad of a phone and fields large enough for a thumb, Save among them', async () => {
     const page = await open(FORM);
@@ -226,7 +226,7 @@ describe('the form with a server', () => {
     expect(await page.textContent('.count')).toBe('Nothing new yet');
     expect(await value(page, 'A1')).toBe('13:20');
     await page.context().close();
-  }, 60_000);
+  });
 
   it('is walked with Tab from the first blank of the paper to the last, and none is left out', async () => {
     const page = await open(FORM);
@@ -251,7 +251,7 @@ describe('the form with a server', () => {
     const letters = [...new Set(walked.map((id) => id.charAt(0)))];
     expect(letters.join('')).toBe('ABCDEFGHJK');
     await page.context().close();
-  }, 60_000);
+  });
 
   it('takes no offer for whoever only presses Enter, and does where it is tapped', async () => {
     const page = await open(FORM);
@@ -318,7 +318,7 @@ describe('the form with a server', () => {
     await Promise.all([page.waitForEvent('load'), page.click('[data-restored] button')]);
     expect(await value(page, 'A1')).toBe('13:20');
     await page.context().close();
-  }, 60_000);
+  });
 
   it('shows what others have written meanwhile beside what was typed, and saves over it only then', async () => {
     const page = await open(FORM);
@@ -337,7 +337,7 @@ describe('the form with a server', () => {
     await page.waitForSelector('#review :text-is("Saved")');
     expect(readings()).toEqual({ heating_started: '13:20', original_gravity: '1.084' });
     await page.context().close();
-  }, 60_000);
+  });
 
   it('takes a row of the log with a figure, the day and hour being there, and none of them alone', async () => {
     const slug = 'november-fog-porter';
@@ -412,7 +412,7 @@ describe('the form without a server, opened as a file', () => {
     await page.waitForSelector('.bar button');
     expect(await value(page, 'F4')).toBe('a note, with: "quotes"');
     await page.context().close();
-  }, 60_000);
+  });
 
   it('shows what is keyed in already, and names what is changed as a change', async () => {
     const slug = 'november-fog-porter';
@@ -452,7 +452,7 @@ describe('the form without a server, opened as a file', () => {
     const now = parse(/^---\n([\s\S]*?\n)---/.exec(room.text(slug))?.[1] ?? '', { schema: 'failsafe' });
     expect(now.readings).toEqual(lines);
     room.write(slug, before);
-  }, 60_000);
+  });
 
   it('keeps what was typed when the page is published anew with other readings, and says what to look at', async () => {
     const page = await open(address());
@@ -477,7 +477,7 @@ describe('the form without a server, opened as a file', () => {
     );
     await expectNoBarriers(page);
     await page.context().close();
-  }, 60_000);
+  });
 
   it('does not bring back what has come into the file, nor a row of the log a second time', async () => {
     const page = await open(address());
@@ -497,7 +497,7 @@ describe('the form without a server, opened as a file', () => {
     expect(await page.inputValue('[id="A1"]')).toBe('13:20');
     expect(await page.locator('[data-summary]').count()).toBe(0);
     await page.context().close();
-  }, 60_000);
+  });
 
   it('needs a script of less than 60 kB', () => {
     expect(gzipSync(readFileSync(join(out, 'assets/key-in.js'))).length).toBeLessThan(60_000);

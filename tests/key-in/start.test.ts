@@ -76,7 +76,7 @@ describe('npm start', () => {
       expect((await fetch(page, { method: 'POST', headers: sent, body })).status).toBe(200);
       expect(room.text(SLUG)).toContain('  boil_started: 14:50\n');
     });
-  }, 120_000);
+  });
 
   it('with --lan answers in the network too, by its own addresses only', async () => {
     await started(['--port', '18760', '--lan'], async (port) => {
@@ -86,5 +86,5 @@ describe('npm start', () => {
       const asked = await fetch(`http://${outer}:${port}/index.html`);
       expect([status, asked.status]).toEqual([403, inside ? 200 : 403]);
     });
-  }, 120_000);
+  });
 });

@@ -4,7 +4,7 @@ import type { Readings } from '../../lib/batch/types/readings.ts';
 import { type Field, formFields, sheetFields } from '../../lib/paper/blanks.ts';
 import { cellarSheet } from '../../lib/paper/cellar.ts';
 import { kettleSheet } from '../../lib/paper/kettle.ts';
-import { batch, plan } from './fixture.ts';
+import { batch, brewery, plan } from './fixture.ts';
 
 /** Every key of the contract's `readings`, by the parts that are keyed one by one. */
 const READINGS: { readonly [K in keyof Required<Readings>]: readonly string[] } = {
@@ -97,7 +97,7 @@ describe('blanks', () => {
   });
 
   it('stand on the sheets in the order in which they are keyed in, each once', () => {
-    const { stages } = kettleSheet(mashed, plan, 'metric');
+    const { stages } = kettleSheet(mashed, plan, brewery);
     const kettle = stages.flatMap((stage) =>
       stage.blocks.flatMap((block) => {
         if (block.kind === 'additions')
@@ -117,7 +117,7 @@ describe('blanks', () => {
     const expected = sheetFields(mashed, 'metric').map((field) => field.id);
     // The fixture's timetable has no mash: its blanks are placed at the end of the stage.
     expect([...onPaper.map((field) => field.id)].sort()).toEqual([...expected].sort());
-    const plainKettle = kettleSheet(batch, plan, 'metric').stages.flatMap((stage) =>
+    const plainKettle = kettleSheet(batch, plan, brewery).stages.flatMap((stage) =>
       stage.blocks.flatMap((block) => {
         if (block.kind === 'additions')
           return [...block.groups.flatMap((group) => group.fields), ...block.after];

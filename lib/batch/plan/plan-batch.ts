@@ -76,7 +76,7 @@ function computePlan(batch: Batch, brewery: Brewery, read: typeof readBack): Pla
   const propagation = propagate(c, inputs);
   const targets = allFigures(propagation, inputs, batch.setup);
   found.push(...checkBottles(batch, brewery, targets, detail.packed, detail.ambient_kPa));
-  const day = timetable(batch, brewery, c, outcome, detail);
+  const day = timetable(batch, c, outcome, detail);
   const back = read({ batch, brewery, c, outcome, detail, inputs, propagation, targets });
   found.push(...back.found);
   const plan: Plan = {

@@ -1,17 +1,20 @@
 import type { z } from 'zod';
 import type { Problem } from '../../units/problem.ts';
+import type { TimetableRow } from './acts.ts';
 import type { planSchema } from './plan-schema.ts';
 import type { TargetKey } from './targets.ts';
 
 type DeepReadonly<T> = T extends object ? { readonly [K in keyof T]: DeepReadonly<T[K]> } : T;
 
 /** Everything computed for a batch, in SI-based units: the shape of `plan.json`, which `plan-schema.ts` describes key by key. */
-export type Plan = DeepReadonly<z.output<typeof planSchema>>;
+export type PublishedPlan = DeepReadonly<z.output<typeof planSchema>>;
+
+/** The same with what is done as acts and amounts, which words are made of once. */
+export type Plan = Omit<PublishedPlan, 'timetable'> & { readonly timetable: readonly TimetableRow[] };
 
 /** A target: value unrounded; low and high = value ∓ 2u, the reading instrument's own u included where it will be read. */
 export type Figure = NonNullable<Plan['targets'][TargetKey]>;
 export type Targets = Plan['targets'];
-export type TimetableRow = Plan['timetable'][number];
 export type BitternessRow = Plan['bitterness'][number];
 export type KettleRow = Plan['kettle'][number];
 /** One row of the sheet's *if it is off* strip. */

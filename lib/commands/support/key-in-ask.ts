@@ -6,6 +6,7 @@ import { faultText, labelOf, shownText } from '../../key-in/words.ts';
 import { paperNote } from '../../site/key-in/page.ts';
 import { beginSession, doubtContext, type Session } from '../../site/key-in/session.ts';
 import { doubtsAbout, save } from './key-in-save.ts';
+import { readerOf } from './questions.ts';
 import { FAILED, FINE } from './run-command.ts';
 
 export interface AskOptions {
@@ -71,15 +72,6 @@ function headingOf({ blanks, printed }: Session, { key }: Blank): string {
   const paper = printed?.sameNumbers ? printed : null;
   const group = headed(blanks, paper).find((each) => each.blanks.some((blank) => blank.key === key));
   return group === undefined ? '' : `${group.where}: ${group.title}`;
-}
-
-/** Lines as they come, whether or not somebody waits for one; null at the end. */
-function readerOf(input: Interface): () => Promise<string | null> {
-  const lines = input[Symbol.asyncIterator]();
-  return async () => {
-    const { value, done } = await lines.next();
-    return done ? null : String(value);
-  };
 }
 
 const checked = (session: Session, waiting: ReadonlyMap<string, string>) =>

@@ -1,5 +1,6 @@
 import { visible } from '../../archive/problem-text.ts';
 import { type LoadedSite, loadSite } from '../../site/archive.ts';
+import { commandLine } from '../../site/command-line.ts';
 import { printProblems, summary } from './report.ts';
 
 /** Without these there is nothing to build from, and nothing says what may be taken away. */
@@ -30,7 +31,9 @@ export function tellProblems(site: LoadedSite): boolean {
   printProblems(told);
   console.log(summary(site));
   if (told.length < site.problems.length) {
-    console.log('npm run check prints the other warnings; they stand on the pages and sheets as well.');
+    console.log(
+      `${commandLine('check')} prints the other warnings; they stand on the pages and sheets as well.`,
+    );
   }
   if (site.failed.length > 0) console.log(`Left out because of errors: ${visible(site.failed.join(', '))}`);
   return site.problems.some(({ severity }) => severity === 'error');

@@ -54,6 +54,8 @@ export function keyInHandler(options: HandlerOptions): Middleware {
     answer({ options, environment: kept().environment, kit, request, url, route }).then(
       (answered) => send(response, answered),
       (error: unknown) => {
+        // Whoever broke off is not there any more to be told, and nothing of it was a fault here.
+        if (request.socket.destroyed) return;
         console.error(error);
         const text = 'Something went wrong, and nothing was saved. The terminal says more.\n';
         send(response, { status: 500, text });

@@ -1,4 +1,3 @@
-import { join } from 'node:path';
 import { type OpenBatch, openBatch, readBatchText, surroundingsOf } from '../../archive/open-batch.ts';
 import { readArchive } from '../../archive/read-archive.ts';
 import { type ArchiveMemory, createArchiveMemory } from '../../archive/read-batches.ts';
@@ -17,7 +16,8 @@ import { type KeyedFile, mergeKeyed, rowsNeeded } from '../../key-in/file.ts';
 import { type Answers, type Blank, blanksOf, type Raw } from '../../key-in/key-in.ts';
 import { faultText } from '../../key-in/words.ts';
 import { type Problem, pathText } from '../../units/problem.ts';
-import { ROOT } from '../paths.ts';
+import { commandLine } from '../command-line.ts';
+import { TABLES } from '../paths.ts';
 import { planAnew } from '../plan-memo.ts';
 import { type Printed, readPrinted } from './printed.ts';
 
@@ -60,7 +60,7 @@ export async function readKit(
   printedTo: readonly string[] = [],
   memory: ArchiveMemory = createArchiveMemory(),
 ): Promise<Kit> {
-  const archive = await readArchive(contentDir, { tablesDir: join(ROOT, 'shared'), memory });
+  const archive = await readArchive(contentDir, { tablesDir: TABLES, memory });
   const learner = createLearner(archive.batches);
   return { contentDir, brewery: archive.brewery, around: surroundingsOf(archive), learner, printedTo };
 }
@@ -77,7 +77,7 @@ function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
   const learned = read?.batch ? batchToPlan(read.batch, kit.learner) : null;
   const entry = learned ? planAnew(learned.batch, learned.used, kit.brewery).entry : null;
   if (read === null || read.batch === null || entry === null) {
-    const why = 'The file of this batch has errors that have to be mended first: npm run check says which.';
+    const why = `The file of this batch has errors that have to be mended first: ${commandLine('check')} says which.`;
     return { ok: false, missing: false, why };
   }
   const { batch, raw } = read;

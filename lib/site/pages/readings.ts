@@ -3,9 +3,9 @@ import type { Batch } from '../../batch/types/batch.ts';
 import type { Plan, ReadingVerdict, VerdictWord } from '../../batch/types/plan.ts';
 import { type Place, placeOf, valueAtPlace } from '../../batch/types/readings.ts';
 import { TARGETS, type TargetKey } from '../../batch/types/targets.ts';
+import { nonBreaking } from '../../units/format/format.ts';
 import { figureLine, figureText } from '../../words/figures.ts';
 import type { Units } from '../../words/numbers.ts';
-import { kept } from '../../words/words.ts';
 import { VERDICT_WORDS } from './status.ts';
 
 /** One target that was read: what was planned, what was found, and what that means. */
@@ -62,7 +62,7 @@ function row(
     label: TARGETS[target].label,
     planned: figureLine(target, figure, units),
     between: NO_WARMER.has(key) ? `at most ${text.number}` : `${text.low} to ${text.high}`,
-    read: written === null ? reduced : kept(written),
+    read: written === null ? reduced : nonBreaking(written),
     reduced: written === null || same ? '' : reduced,
     verdict: reading.verdict,
     verdictWords: VERDICT_WORDS[reading.verdict],

@@ -2,6 +2,7 @@ import type { Environment } from 'nunjucks';
 import { READINGS } from '../../batch/types/readings.ts';
 import type { KeyInData } from '../../browser/key-in/data.ts';
 import { fieldView } from '../../paper/field-view.ts';
+import { commandLine } from '../command-line.ts';
 import { headView } from '../pages/head.ts';
 import type { Kit, Opened } from './session.ts';
 
@@ -26,6 +27,7 @@ export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
     mode,
     slug,
     units: brewery.units,
+    command: commandLine('key-in', slug),
     batch: { ...batch, notes: '', tags: [], basedOn: null, pictures: [] },
     targets: Object.fromEntries(targets) as KeyInData['targets'],
     raw: { readings: raw.readings ?? {} },

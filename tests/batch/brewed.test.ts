@@ -239,8 +239,9 @@ describe('a plan', () => {
     const lossOf = (over: Partial<Recipe>) =>
       planWith({ ...stirred, ...over } as never).assumed.find(({ key }) => key === 'kettle_loss')?.value;
     expect(lossOf({})).toBe('50 ml');
-    expect(lossOf({ boil_min: given(10) })).toBe('0.5 L');
-    expect(lossOf({ hops: [hop(10, { at: 'flameout' })] })).toBe('0.5 L');
+    const trub = lossOf({ boil_min: given(10), boilVolume_L: given(8) } as never);
+    expect(trub).not.toBe(lossOf({}));
+    expect(lossOf({ hops: [hop(10, { at: 'flameout' })] })).toBe(trub);
     expect(planWith({}).assumed[0]!.key).toBe('kettle_loss');
   });
 

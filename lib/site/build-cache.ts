@@ -14,6 +14,7 @@ import type { Problem } from '../units/problem.ts';
 import { createSiteMemory, type LoadedSite, type Located, located, type SiteMemory } from './archive.ts';
 import { type Left, leftAt, type Output } from './output.ts';
 import { cacheFolder, ROOT, withSlashes } from './paths.ts';
+import { photographsKey } from './pictures.ts';
 import type { KeptPlan } from './plan-memo.ts';
 
 const require = createRequire(import.meta.url);
@@ -131,9 +132,10 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
     );
   return {
     memory,
-    wholeKey: ({ archive }, options) =>
+    wholeKey: ({ archive, content }, options) =>
       sha256(
         program,
+        JSON.stringify(photographsKey([...(content.photographs?.values() ?? [])].flat())),
         JSON.stringify([options, archive.brewery, archive.problems, archive.failed, [...archive.setups]]),
         JSON.stringify(archive.tables.rows),
         ...[...memory.reads.files].flatMap(([path, { key, bytes }]) => [path, key, bytes]),

@@ -31,6 +31,7 @@ import {
   type SheetFile,
   safeSlug,
 } from './paths.ts';
+import { photographsKey } from './pictures.ts';
 import { planJson } from './plan-json.ts';
 import { renderSheetHtml, type SheetOptions } from './sheets.ts';
 import { type Published, publish, type SiteContent, type SiteEntry } from './site.ts';
@@ -220,6 +221,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     around: (slug) => ({
       batches: [...(families().get(slug) ?? [slug]), '', ...neighbours(slug)],
       shown: [
+        photographsKey(site.photographs.get(slug) ?? []),
         facetsOfBatch(facets, slug).map((facet) => [facetPath(facet), facet.name]),
         site.bySlug.get(slug)?.batch.publish === 'all' ? saysOf(shop, slug) : null,
       ],

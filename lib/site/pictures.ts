@@ -10,6 +10,7 @@ import { locateProblem } from '../archive/yaml/source.ts';
 import type { Picture } from '../batch/types/batch.ts';
 import { quoted } from '../units/parse/parsed.ts';
 import type { AssetFiles } from './assets.ts';
+import { leftAt } from './output.ts';
 import { cacheFolder, safeSlug } from './paths.ts';
 
 /** Widths that are published, in pixels of the picture, each with the most bytes that it may take. */
@@ -106,6 +107,10 @@ async function measured(path: string, file: string): Promise<Looked> {
     return { found: `${quoted(file)}, which cannot be read as a picture` };
   }
 }
+
+/** All that the published pictures of batches depend on: other bytes in a file show in when it was changed. */
+export const photographsKey = (photographs: readonly Photograph[]): unknown =>
+  photographs.map((photograph) => [photograph, leftAt(photograph.path)?.map(String)]);
 
 /** Where a picture is published; its own name stays with the brewer. */
 const fileName = (number: number, width: number): string => `picture-${number}-${width}.jpg`;

@@ -1,4 +1,4 @@
-import { cp, readFile, rm, writeFile } from 'node:fs/promises';
+import { cp, mkdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { seeded } from '../tools/fuzz/random.ts';
 import { cacheRoom } from './build-cache-room.ts';
@@ -54,4 +54,22 @@ it(`gives the same bytes after edits at random`, async () => {
     expect(await room.differences(), done.join(', ')).toEqual([]);
   }
   expect(done.length).toBe(EDITS.length);
+}, 600_000);
+
+it('publishes a photograph that was exchanged for another of the same name', async () => {
+  const { default: sharp } = await import('sharp');
+  const file = room.at('content/batches/dredger-stout/glass.png');
+  await mkdir(room.at('content/batches/dredger-stout'), { recursive: true });
+  const draw = (background: string) =>
+    sharp({ create: { width: 500, height: 400, channels: 3, background } }).toFile(file);
+  await draw('#123456');
+  const pictures = 'pictures:\n  - { file: glass.png, alt: a glass of it }\ntitle:';
+  await room.edit(room.batch('dredger-stout'), /^title:/m, pictures);
+  await room.build();
+  const published = room.at('kept/batches/dredger-stout/picture-1-360.jpg');
+  const before = await readFile(published);
+  await draw('#654321');
+  expect(await room.build()).toBe(1);
+  expect(before.equals(await readFile(published))).toBe(false);
+  expect(await room.differences()).toEqual([]);
 }, 600_000);

@@ -161,6 +161,7 @@ describe('the page of a recipe', () => {
   it('says at a box which figures it takes, keeps what was typed there and the figures of before', async () => {
     const { page } = await open(address('regatta-bitter', { kettle_L: 14 }));
     await planOf(page);
+    await page.locator('.fit-more summary').click();
     const board = await page.locator('[data-part="board"]').textContent();
     const height = await page.evaluate(() => document.querySelector('.fit-form')!.clientHeight);
     const box = page.locator('input[name="intoFermenter_L"]');

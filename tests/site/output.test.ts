@@ -30,6 +30,7 @@ describe('what a build writes', () => {
     const expected = [
       '404.html',
       'about/index.html',
+      'about/messages/index.html',
       ...BATCHES.flatMap((slug) => BATCH_FILES.map((file) => `batches/${slug}/${file}`)),
       ...BATCHES.map((slug) => `batches/${slug}/${slug}.ics`),
       // The form is there as long as a batch has not been tasted.

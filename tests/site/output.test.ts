@@ -39,12 +39,14 @@ describe('what a build writes', () => {
       ...[
         'hop/fuggle',
         'hop/goldings',
+        'malt/crystal-malt-150',
+        'malt/pale-liquid-extract',
         'setup/gas-ring-and-the-15-l-pot',
         'style/brown-ale',
         'style/img-src-x-onerror-alert-1',
         'tag/regatta',
         'yeast/english-ale',
-        ...['hop', 'tag', 'yeast'].map((kind) => `${kind}/${LONG}`),
+        ...['hop', 'malt', 'tag', 'yeast'].map((kind) => `${kind}/${LONG}`),
         // A folder's name is cut off: file systems take no more than 255 bytes.
         `style/${(LONG + LONG).slice(0, 60)}`,
       ].map((way) => `by/${way}/index.html`),
@@ -62,7 +64,7 @@ describe('what a build writes', () => {
       ...[...BATCHES, 'towpath-gift'].map((slug) => `recipes/${slug}/index.html`),
       ...['batch', 'brewery', 'ingredients', 'plan', 'setups'].map((name) => `schema/${name}.schema.json`),
     ].sort();
-    const written = (await filesBelow(site.dir)).filter((path) => !/^(?:assets|pagefind)\//.test(path));
+    const written = (await filesBelow(site.dir)).filter((path) => !/^(?:assets\/|pagefind\/|\.kettleside$)/.test(path));
     expect(written).toEqual(expected);
     expect([...site.result.pages].sort()).toEqual(expected.filter((path) => !path.startsWith('schema/')));
   });

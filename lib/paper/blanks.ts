@@ -270,11 +270,3 @@ export function formFields(batch: Batch, units: Units, rows: RowCounts = PAPER_R
 export function sheetFields(batch: Batch, units: Units): readonly Field[] {
   return formFields(batch, units).filter(({ onPaper }) => onPaper);
 }
-
-/** Blanks of one row of the log. */
-export const LOG_COLUMNS = Object.keys(READINGS.fermentation.parts).length;
-
-/** The pattern of a path, indexes left out: `fermentation[3].on` becomes `fermentation[].on`. */
-export function fieldPattern(key: string): string {
-  return key.replace(/\[\d+\]/g, '[]');
-}

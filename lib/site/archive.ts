@@ -24,11 +24,14 @@ export interface LoadedSite {
   readonly failed: readonly string[];
 }
 
-/** Where problems stand, by the list that planning gave: a plan that is kept keeps it. */
-const located = new WeakMap<
-  readonly Problem[],
-  { readonly text: string; readonly problems: readonly LocatedProblem[] }
->();
+/** Where the problems of a plan stand in the text of its file. */
+export interface Located {
+  readonly text: string;
+  readonly problems: readonly LocatedProblem[];
+}
+
+/** By the list that planning gave: a plan that is kept keeps it. */
+export const located = new WeakMap<readonly Problem[], Located>();
 
 /** Problems with their places; looked up again only where the file has changed. */
 function locatedIn(source: Source, found: readonly Problem[]): readonly LocatedProblem[] {
@@ -82,9 +85,12 @@ export interface SiteMemory {
   readonly plans: PlanMemory;
 }
 
-export const createSiteMemory = (): SiteMemory => ({
-  reads: createArchiveMemory(),
-  plans: createPlanMemory(),
+export const createSiteMemory = (
+  files?: SiteMemory['reads']['files'],
+  known?: SiteMemory['plans']['known'],
+): SiteMemory => ({
+  reads: createArchiveMemory(files),
+  plans: createPlanMemory(known),
 });
 
 /** Reads a content folder and plans every batch in it; nothing throws for what a brewer wrote. */

@@ -52,6 +52,7 @@ export function safeSlug(slug: string): string {
 
 export const LIST_PATH = 'index.html';
 export const ABOUT_PATH = 'about/index.html';
+export const MESSAGES_PATH = 'about/messages/index.html';
 export const MISSING_PATH = '404.html';
 /** The page of a batch and that of its recipe, below the top folder. */
 export const batchPath = (slug: string): string => `batches/${safeSlug(slug)}/index.html`;

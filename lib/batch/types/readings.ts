@@ -442,3 +442,9 @@ export function valueAtPlace(readings: Readings, place: Place): unknown {
   if (spec === null || typeof own !== 'object' || own === null) return null;
   return (own as Readonly<Record<string, unknown>>)[nameOfPart(part, spec)] ?? null;
 }
+
+/** Key of a reading in the plan: that of a single packaging has no number in it. */
+export function planKey(place: Place, { packaged }: Readings): string {
+  const alone = place.of === 'packaged' && Array.isArray(packaged) && packaged.length === 1;
+  return placeText(alone ? { ...place, row: null } : place);
+}

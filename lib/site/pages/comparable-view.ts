@@ -1,11 +1,17 @@
 import { SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Plan } from '../../batch/types/plan.ts';
-import type { Clock, Moment, Reading } from '../../batch/types/readings.ts';
+import {
+  type Clock,
+  type Moment,
+  planKey,
+  type Reading,
+  type ReadingKey,
+} from '../../batch/types/readings.ts';
 import type { Setup, SetupFigure } from '../../batch/types/setup.ts';
 import { TARGET_GROUPS, type TargetKey, targetsIn } from '../../batch/types/targets.ts';
 import { dayNumber, minutesBetween } from '../../batch/types/time.ts';
-import { type FieldKind, fieldPattern, sheetFields } from '../../paper/blanks.ts';
+import { type FieldKind, formFields } from '../../paper/blanks.ts';
 import {
   absorptionParts,
   formatMinutes,
@@ -81,34 +87,20 @@ function reduced(kind: FieldKind, value: number, units: Units): Parts | null {
   }
 }
 
-/** Readings that come once a batch; those of a log are compared as its days, and clock times as the time between them. */
-const ONCE = /^(?!fermentation\[|tasted\[|abandoned)/;
-/** What a blank is called away from its sheet, where the words beside it there say less by themselves. */
-const AWAY_FROM_PAPER: Readonly<Record<string, string>> = {
-  steep_temperature: 'Steep, stirred',
-  boil_start_volume: 'In the pot at the start of the boil',
-  boil_end_volume: 'In the pot at the end of the boil',
-  'top_up.volume': 'Top-up water',
-  'top_up.temperature': 'Top-up water at',
-  'pitched.temperature': 'Wort when pitched',
-  warmest_after: 'Warmest since it fermented',
-  'packaged[].volume': 'Beer packaged',
-  'packaged[].temperature': 'Beer when packaged',
-};
 const NO_FIGURE: ReadonlySet<FieldKind> = new Set(['text', 'clock', 'date']);
+/** Those of a log are compared as its days, and clock times as the time between them. */
+const MANY: ReadonlySet<ReadingKey> = new Set(['fermentation', 'tasted']);
 
 function readingRows(batch: Batch, plan: Plan, units: Units): FigureRow[] {
   const several = batch.recipe.packaging.length > 1;
-  return sheetFields(batch, units)
-    .filter(({ key, kind }) => ONCE.test(key) && !NO_FIGURE.has(kind))
-    .flatMap(({ key, kind, label: plain }): FigureRow[] => {
-      const written = writtenReading(batch, key);
+  return formFields(batch, units)
+    .filter(({ place, kind }) => !MANY.has(place.of) && !NO_FIGURE.has(kind))
+    .flatMap(({ place, spec, kind, label: plain }): FigureRow[] => {
+      const written = writtenReading(batch, place);
       if (written === null) return [];
-      const part = /^packaged\[(\d+)\]/.exec(key);
-      const where = part !== null && several ? `, part ${Number(part[1]) + 1}` : '';
-      const label = `${AWAY_FROM_PAPER[fieldPattern(key)] ?? capital(plain)}${where}`;
-      const value =
-        (plan.readings[key] ?? plan.readings[key.replace('packaged[0]', 'packaged')])?.value ?? null;
+      const where = place.row !== null && several ? `, part ${place.row + 1}` : '';
+      const label = `${spec.blank?.away ?? capital(plain)}${where}`;
+      const value = plan.readings[planKey(place, batch.readings)]?.value ?? null;
       const parts = value === null ? null : reduced(kind, value, units);
       const as = nonBreaking(written);
       if (parts === null) return [[label, as]];

@@ -1,6 +1,6 @@
 /** What one build leaves for the next: what was read and planned, and which pages are as they should be. Safe to delete. */
 import { createHash } from 'node:crypto';
-import { readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { join, resolve, sep } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
 import type { BatchRead } from '../archive/read-batches.ts';
@@ -12,10 +12,10 @@ import type { Plan } from '../batch/types/plan.ts';
 import type { Problem } from '../units/problem.ts';
 import { createSiteMemory, type LoadedSite, type Located, located, type SiteMemory } from './archive.ts';
 import { type Left, leftAt, type Output } from './output.ts';
-import { ROOT, withSlashes } from './paths.ts';
+import { cacheFolder, ROOT, withSlashes } from './paths.ts';
 import type { KeptPlan } from './plan-memo.ts';
 
-const FOLDER = join(ROOT, '.cache', 'builds');
+const FOLDER = cacheFolder('builds');
 /** Of so many pairs of folders something is kept. */
 const MOST_KEPT = 6;
 
@@ -31,7 +31,10 @@ function programKey(): string {
     process.version,
     JSON.stringify([process.versions, Intl.DateTimeFormat().resolvedOptions(), process.cwd()]),
   ];
-  for (const name of ['package.json', 'package-lock.json']) parts.push(readFileSync(join(ROOT, name)));
+  // A clone has a lock file of its own; an installed package lies beside that of all packages.
+  for (const name of ['package.json', 'package-lock.json', '../.package-lock.json']) {
+    if (existsSync(join(ROOT, name))) parts.push(readFileSync(join(ROOT, name)));
+  }
   for (const folder of ['lib', 'templates', 'shared']) {
     const entries = readdirSync(join(ROOT, folder), { recursive: true, withFileTypes: true });
     const files = entries
@@ -123,11 +126,11 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
     );
   return {
     memory,
-    wholeKey: ({ archive }, options) =>
+    wholeKey: ({ archive, content }, options) =>
       sha256(
         program,
         JSON.stringify([options, archive.brewery, archive.problems, archive.failed, [...archive.setups]]),
-        JSON.stringify(archive.tables.rows),
+        JSON.stringify([archive.tables.rows, [...(content.photographs ?? [])]]),
         ...[...memory.reads.files].flatMap(([path, { key, bytes }]) => [path, key, bytes]),
       ),
     isWhole(key, outputs) {

@@ -1,6 +1,7 @@
 /** What one build leaves for the next: what was read and planned, and which pages are as they should be. Safe to delete. */
 import { createHash } from 'node:crypto';
 import { existsSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { join, resolve, sep } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
 import type { BatchRead } from '../archive/read-batches.ts';
@@ -15,6 +16,7 @@ import { type Left, leftAt, type Output } from './output.ts';
 import { cacheFolder, ROOT, withSlashes } from './paths.ts';
 import type { KeptPlan } from './plan-memo.ts';
 
+const require = createRequire(import.meta.url);
 const FOLDER = cacheFolder('builds');
 /** Of so many pairs of folders something is kept. */
 const MOST_KEPT = 6;
@@ -31,9 +33,12 @@ function programKey(): string {
     process.version,
     JSON.stringify([process.versions, Intl.DateTimeFormat().resolvedOptions(), process.cwd()]),
   ];
-  // A clone has a lock file of its own; an installed package lies beside that of all packages.
-  for (const name of ['package.json', 'package-lock.json', '../.package-lock.json']) {
-    if (existsSync(join(ROOT, name))) parts.push(readFileSync(join(ROOT, name)));
+  const own = readFileSync(join(ROOT, 'package.json'), 'utf8');
+  parts.push(own);
+  for (const name of Object.keys((JSON.parse(own) as { dependencies: object }).dependencies)) {
+    const places = (require.resolve.paths(name) ?? []).map((folder) => join(folder, name, 'package.json'));
+    const file = places.find((each) => existsSync(each));
+    parts.push(name, file === undefined ? '' : readFileSync(file));
   }
   for (const folder of ['lib', 'templates', 'shared']) {
     const entries = readdirSync(join(ROOT, folder), { recursive: true, withFileTypes: true });

@@ -89,7 +89,7 @@ async function write(output: Output, pages: Pages, isDone: (path: string) => boo
   // Before anything else, so that what was withdrawn is gone whatever happens; the index of words follows once it is made anew.
   await output.removeOthers((path) => path.startsWith('pagefind/'));
   await writeAssets(output, isDone);
-  await writeAssetFiles(output, pictures);
+  await writeAssetFiles(output, pictures, isDone);
   await writeScripts(output, pages, isDone);
   for (const path of pages.others) if (!isDone(path)) output.write(path, pages.file(path));
 }

@@ -136,6 +136,7 @@ const yeast: YeastItem = {
 };
 
 export const recipe: Recipe = {
+  label: null,
   intoFermenter_L: given(litre(19), '19 L'),
   boil_min: given(minute(60), '60 min'),
   boilVolume_L: given(litre(10.5), '10.5 L'),
@@ -297,7 +298,10 @@ export const plan: Plan = {
   corrections: [],
   sample_corrections: [],
   priming: null,
-  yeast: [{ name: 'English ale', wanted_billion: 155, packs: 2, pack: '11 g' }],
+  label: null,
+  yeast: [
+    { name: 'English ale', wanted_billion: 155, wanted_g: { low: 9.5, high: 15.2 }, packs: 2, pack: '11 g' },
+  ],
   assumed: [{ key: 'kettle_loss', value: '0.5 L', reason: 'common practice, from memory' }],
   readings: {
     original_gravity: { value: 1.0448, verdict: 'fine', target: 'original_gravity', likeliest_cause: null },

@@ -8,9 +8,9 @@ export interface KeyInData {
   /** With a server the readings go into the file; without one they are made into a file of their own. */
   readonly mode: 'server' | 'offline';
   readonly slug: string;
-  /** How the command is typed that takes a file of readings. */
-  readonly command: string;
   readonly units: Units;
+  /** What is typed in a terminal to key in this batch. */
+  readonly command: string;
   readonly batch: Batch;
   readonly targets: Plan['targets'];
   /** The readings as the file has them, every value as text. */

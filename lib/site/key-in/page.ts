@@ -26,8 +26,8 @@ export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
   return {
     mode,
     slug,
-    command: commandLine('key-in', slug),
     units: brewery.units,
+    command: commandLine('key-in', slug),
     batch: { ...batch, notes: '', tags: [], basedOn: null, pictures: [] },
     targets: Object.fromEntries(targets) as KeyInData['targets'],
     raw: { readings: raw.readings ?? {} },

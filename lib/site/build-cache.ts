@@ -137,7 +137,7 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
         program,
         JSON.stringify(photographsKey([...(content.photographs?.values() ?? [])].flat())),
         JSON.stringify([options, archive.brewery, archive.problems, archive.failed, [...archive.setups]]),
-        JSON.stringify(archive.tables.rows),
+        JSON.stringify([archive.tables.rows, [...(content.photographs ?? [])]]),
         ...[...memory.reads.files].flatMap(([path, { key, bytes }]) => [path, key, bytes]),
       ),
     isWhole(key, outputs) {

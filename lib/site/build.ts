@@ -79,6 +79,7 @@ function whatIsDone(data: Built, pages: Pages, output: Output, { cache, ...optio
   const keyOf = (slug: string): unknown => [
     data.archive?.files.get(slug)?.hash,
     cache?.memory.plans.known.get(slug)?.key,
+    data.content.photographs?.get(slug),
   ];
   const keys = new Map<string, string>();
   const anew = new Set<string>();

@@ -32,6 +32,8 @@ export interface Photograph {
   readonly alt: string;
   /** Absolute. */
   readonly path: string;
+  /** Size and time of the file: another one is another picture. */
+  readonly stamp: string;
   readonly slug: string;
   /** Place among the pictures of its batch, from 1. */
   readonly number: number;
@@ -51,7 +53,7 @@ export interface PictureView {
   readonly alt: string;
 }
 
-type Looked = { readonly width: number; readonly height: number } | { readonly found: string };
+type Looked = Pick<Photograph, 'width' | 'height' | 'stamp'> | { readonly found: string };
 
 /** What was seen of a file before, by its path; looked at again when its size or time changes. */
 const seen = new Map<string, { readonly stamp: string; readonly looked: Looked }>();
@@ -91,17 +93,17 @@ async function lookAt(folder: string, { file }: Picture): Promise<Looked> {
   const stamp = `${found.size} ${found.mtimeMs}`;
   const before = seen.get(path);
   if (before?.stamp === stamp) return before.looked;
-  const looked = await measured(path, file);
+  const looked = await measured(path, file, stamp);
   seen.set(path, { stamp, looked });
   return looked;
 }
 
-async function measured(path: string, file: string): Promise<Looked> {
+async function measured(path: string, file: string, stamp: string): Promise<Looked> {
   // Loaded here so that archives without pictures do not pay for it.
   const { default: sharp } = await import('sharp');
   try {
     const { format, autoOrient } = await sharp(await readFile(path)).metadata();
-    if (FORMATS.has(format)) return autoOrient;
+    if (FORMATS.has(format)) return { ...autoOrient, stamp };
     return { found: `${quoted(file)}, which is a picture of another format inside` };
   } catch {
     return { found: `${quoted(file)}, which cannot be read as a picture` };

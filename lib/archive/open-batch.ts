@@ -6,6 +6,7 @@ import type { Problem } from '../units/problem.ts';
 import type { Archive } from './archive.ts';
 import { readKept } from './safe-read.ts';
 import { checkBatch, type Surroundings } from './schema/check-batch.ts';
+import { withPlainTimes } from './schema/plain-times.ts';
 import { readSlug } from './schema/scalars.ts';
 import { takenOf } from './write/sibling-path.ts';
 import { splitFrontmatter } from './yaml/frontmatter.ts';
@@ -69,7 +70,7 @@ export const hashOf = (bytes: Uint8Array): string => createHash('sha256').update
 export interface ReadBatch {
   /** Null where anything in the file is an error. */
   readonly batch: Batch | null;
-  /** The frontmatter as it was read, every value as text. */
+  /** The frontmatter as it was read, every value as text, times of the readings in one form. */
   readonly raw: Readonly<Record<string, unknown>>;
   readonly problems: readonly Problem[];
 }
@@ -88,7 +89,7 @@ export function readBatchText(slug: string, text: string, around: Surroundings):
   const yaml = readYamlWithProblems(split.yaml);
   const raw = yaml.value;
   if (yaml.problems.length > 0 || typeof raw !== 'object' || raw === null || Array.isArray(raw)) return null;
-  const keys = raw as Readonly<Record<string, unknown>>;
+  const keys = withPlainTimes(raw as Readonly<Record<string, unknown>>);
   const { batch, problems } = checkBatch(slug, keys, split.notes, around);
   return { batch, raw: keys, problems };
 }

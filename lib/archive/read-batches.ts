@@ -24,7 +24,7 @@ export interface BatchRead {
 
 /** What is kept of batch files from one reading to the next. */
 export type ArchiveMemory = ReadMemory<BatchRead>;
-export const createArchiveMemory = (): ArchiveMemory => createReadMemory();
+export const createArchiveMemory = (files?: ArchiveMemory['files']): ArchiveMemory => createReadMemory(files);
 
 const isBatchFile = (name: string): boolean => /\.md$/i.test(name) && !name.startsWith('.');
 
@@ -62,7 +62,7 @@ function readBatch(path: string, content: string, around: Surroundings, memory?:
   const read = readKept(path, content);
   if (read.kind === 'text') {
     const make = () => readBatchFile(path, read, around);
-    return memory === undefined ? make() : memory.file(path, read.bytes, around, make);
+    return memory === undefined ? make() : memory.file(path, read.bytes, make);
   }
   const problems = nameProblems(path);
   if (read.kind === 'problem') problems.push(locateText(shownPath(path), '', read.problem));

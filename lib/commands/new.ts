@@ -25,7 +25,7 @@ const SPEC: CommandSpec = {
   options: [
     CONTENT,
     { name: 'from', value: 'SLUG', help: 'brew this batch again: its recipe, without its readings' },
-    { name: 'brewed', value: 'DATE', help: 'the day of brewing, as 2026-02-14 (today)' },
+    { name: 'brewed', value: 'DATE', help: 'the day of brewing, as 2026-02-14 or 14 Feb 2026 (today)' },
     { name: 'kit', value: null, help: 'a kit from a shop' },
     { name: 'own', value: null, help: 'a recipe of your own, or a friend’s' },
     { name: 'slug', value: 'NAME', help: 'name of the file without .md (made from the title)' },

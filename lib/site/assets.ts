@@ -79,11 +79,16 @@ export function assetFiles(): AssetFiles {
   ]);
 }
 
-/** Writes files that belong to a run. */
-export async function writeAssetFiles(output: Output, files: AssetFiles): Promise<void> {
+/** Writes files that belong to a run, but for those that are there as they should be. */
+export async function writeAssetFiles(
+  output: Output,
+  files: AssetFiles,
+  isDone: (path: string) => boolean = () => false,
+): Promise<void> {
   output.announce(files.keys());
-  for (const [path, make] of files) output.write(path, await make());
+  for (const [path, make] of files) if (!isDone(path)) output.write(path, await make());
 }
 
 /** Writes what pages and sheets share. */
-export const writeAssets = (output: Output): Promise<void> => writeAssetFiles(output, assetFiles());
+export const writeAssets = (output: Output, isDone?: (path: string) => boolean): Promise<void> =>
+  writeAssetFiles(output, assetFiles(), isDone);

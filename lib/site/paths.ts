@@ -24,7 +24,8 @@ export const cacheFolder = (name: string): string => resolve(BREWER, '.cache', n
 export const withSlashes = (path: string, separator: string = sep): string => path.split(separator).join('/');
 
 /** The brewer's files, for a watcher. */
-export const contentGlob = (contentDir: string): string => `${withSlashes(contentDir)}/**/*.{md,yaml,yml}`;
+export const contentGlob = (contentDir: string): string =>
+  `${withSlashes(contentDir)}/**/*.{md,yaml,yml,jpg,jpeg,png,webp}`;
 
 /** File names of the sheets beside a batch's page, without their ending. */
 export const SHEET_FILES = ['kettle-sheet', 'cellar-sheet', 'recipe-card'] as const;
@@ -51,6 +52,7 @@ export function safeSlug(slug: string): string {
 
 export const LIST_PATH = 'index.html';
 export const ABOUT_PATH = 'about/index.html';
+export const MESSAGES_PATH = 'about/messages/index.html';
 export const MISSING_PATH = '404.html';
 /** The page of a batch and that of its recipe, below the top folder. */
 export const batchPath = (slug: string): string => `batches/${safeSlug(slug)}/index.html`;

@@ -25,5 +25,8 @@ export const frameFiles = ({ environment, site }: Pick<Pages, 'environment' | 's
     ]),
   );
 
-export const writeScripts = (output: Output, pages: Pick<Pages, 'environment' | 'site'>): Promise<void> =>
-  writeAssetFiles(output, new Map([...scriptFiles(), ...frameFiles(pages)]));
+export const writeScripts = (
+  output: Output,
+  pages: Pick<Pages, 'environment' | 'site'>,
+  isDone?: (path: string) => boolean,
+): Promise<void> => writeAssetFiles(output, new Map([...scriptFiles(), ...frameFiles(pages)]), isDone);

@@ -17,13 +17,15 @@ export const wordsApart = (html: string): string =>
     .replaceAll(/\u00a0|&nbsp;/g, ' ');
 
 /** Pages with words: batches and recipes; what only leads to them holds none of its own. */
-const HAS_WORDS = /^(?:batches|recipes)\/[^/]+\/index\.html$/;
+const hasWords = (path: string): boolean => /^(?:batches|recipes)\/[^/]+\/index\.html$/.test(path);
+/** Where the index lies. */
+export const INDEX = 'pagefind/';
 
 /** One page a beer: a recipe stands for itself only where its batch is not shown. */
-function pagesWithWords(paths: readonly string[]): readonly string[] {
+export function pagesWithWords(paths: readonly string[]): readonly string[] {
   const there = new Set(paths);
   return paths
-    .filter((path) => HAS_WORDS.test(path))
+    .filter(hasWords)
     .filter((path) => path.startsWith('batches/') || !there.has(path.replace('recipes/', 'batches/')))
     .sort();
 }
@@ -48,8 +50,8 @@ export async function writeSearchIndex(
       if (wrong.length > 0) throw new Error(`The site cannot be indexed: ${wrong.join('; ')}`);
     }
     const files = (await index.getFiles()).files.filter(({ path }) => !UNUSED.test(path));
-    output.announce(files.map(({ path }) => `pagefind/${path}`));
-    for (const { path, content } of files) output.write(`pagefind/${path}`, content);
+    output.announce(files.map(({ path }) => `${INDEX}${path}`));
+    for (const { path, content } of files) output.write(`${INDEX}${path}`, content);
   } finally {
     await close();
   }

@@ -61,7 +61,7 @@ describe('what is typed into a blank', () => {
     ['heating_started', '1435', '14:35'],
     ['heating_started', '905', '9:05'.padStart(5, '0')],
     ['heating_started', '14.35', '14:35'],
-    ['heating_started', '2 pm', 'offers 14:00'],
+    ['heating_started', '2 pm', '14:00'],
     ['heating_started', '2535', 'offers nothing'],
     ['tasted[0].score', '3,5', '3.5'],
     ['tasted[0].score', '4½', '4.5'],
@@ -79,6 +79,7 @@ describe('what is typed into a blank', () => {
   it.each([
     ['14 Feb', '2026-02-14'],
     ['14 Feb 1720', '2026-02-14 17:20'],
+    ['Feb 14, 5:20 PM', '2026-02-14 17:20'],
     ['14.2. 17:20', '2026-02-14 17:20'],
     ['14.2.2027 17.20', '2027-02-14 17:20'],
     ['2026-2-3', '2026-02-03'],

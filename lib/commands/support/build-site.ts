@@ -2,6 +2,7 @@ import type { Brewery } from '../../batch/types/brewery.ts';
 import { type FoundBrowser, findBrowser, type MissingBrowser } from '../../paper/engine/find-browser.ts';
 import type { LoadedSite } from '../../site/archive.ts';
 import { buildSite } from '../../site/build.ts';
+import { openBuildCache } from '../../site/build-cache.ts';
 import { type Output, openOutput } from '../../site/output.ts';
 import type { Arguments } from './arguments.ts';
 import { makePictures, picturePaths } from './draw-pictures.ts';
@@ -32,7 +33,8 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
   });
   const progress = progressOn();
   progress.say('reading and planning');
-  const site = await loadArchive(contentDir);
+  const cache = openBuildCache([contentDir, outputDir, withSheets ? privateDir : '']);
+  const site = await loadArchive(contentDir, cache.memory);
   progress.end();
   if (site === null) return FAILED;
 
@@ -44,6 +46,12 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
     ? site.content.entries.flatMap((entry) => sheetPlaces(entry, outputDir, privateDir))
     : [];
   const own = withSheets ? openPrivate(privateDir, places) : null;
+  const whole = cache.wholeKey(site, [paper, withSheets, browser]);
+  if (cache.isWhole(whole, [output, own])) {
+    const wrong = tellProblems(site);
+    console.log(`Nothing has changed: ${counted(output.listed.size, 'file')} in ${outputDir} as they were`);
+    return wrong ? FAILED : FINE;
+  }
   if (canPrint) {
     announcePrinted(places, output, own);
     output.announce(picturePaths(site.content));
@@ -53,6 +61,7 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
     contentDir,
     outputDir,
     output,
+    cache,
     data: site,
     pdfs: canPrint,
     ...(paper === undefined ? {} : { paper }),
@@ -64,9 +73,13 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
   const printed =
     browser === null || (await makeSheets(site, { places, output, own, paper, browser, progress }));
   await output.removeOthers();
+  const good = printed && drawn;
+  cache.keep(built.keys, [output, own], good ? whole : null);
   const wrong = tellProblems(site);
+  const { all, anew } = built.batches;
+  console.log(`Made anew: ${anew} of ${counted(all, 'batch', 'batches')}, and what leads to them`);
   console.log(`Site: ${counted(built.pages.length, 'file')} in ${outputDir}`);
-  return wrong || !printed || !drawn ? FAILED : FINE;
+  return wrong || !good ? FAILED : FINE;
 }
 
 interface SheetOrder {

@@ -1,6 +1,6 @@
 /** Starts and ends the browser that prints; how it starts is part of the cache key. */
 
-import { type Browser, type BrowserContext, chromium, type LaunchOptions } from 'playwright-core';
+import type { Browser, BrowserContext, LaunchOptions } from 'playwright-core';
 import { ensureUnpacked } from './bundled-browser.ts';
 import { firstLine, SheetFaultError } from './faults.ts';
 import type { FoundBrowser } from './find-browser.ts';
@@ -98,6 +98,8 @@ export async function launchOptions(found: FoundBrowser): Promise<LaunchOptions>
 }
 
 async function start(found: FoundBrowser): Promise<RunningBrowser> {
+  // Loaded here: it takes longer than all else of a command that finds every sheet printed.
+  const { chromium } = await import('playwright-core');
   return withContext(await chromium.launch(await launchOptions(found)));
 }
 

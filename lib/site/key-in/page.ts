@@ -28,7 +28,7 @@ export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
     slug,
     units: brewery.units,
     command: commandLine('key-in', slug),
-    batch: { ...batch, notes: '', tags: [], basedOn: null },
+    batch: { ...batch, notes: '', tags: [], basedOn: null, pictures: [] },
     targets: Object.fromEntries(targets) as KeyInData['targets'],
     raw: { readings: raw.readings ?? {} },
     ranges: Object.fromEntries(

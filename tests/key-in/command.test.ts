@@ -97,7 +97,7 @@ describe('npm run key-in', () => {
     expect([unlikely.code, unlikely.out.includes('--sure')]).toEqual([1, true]);
     const all = await keyIn(SLUG, '--set', 'boil_started=14:50', '--set', 'D2=1.084 @ 24 °C');
     expect([all.code, all.err]).toEqual([0, '']);
-    expect(all.out).toMatch(/D2 Original gravity: 1\.084 @ 24.°C; 1\.085 at 20.°C; (fine|a little off|off)/);
+    expect(all.out).toMatch(/D2 Original gravity: 1\.084.@.24.°C; 1\.085 at 20.°C; (fine|a little off|off)/);
     expect((await keyIn(SLUG, '--set', 'nothing=1')).code).toBe(2);
     expect((await keyIn('nowhere', '--set', 'boil_started=14:50')).code).toBe(2);
     room.write(SLUG, before);

@@ -1,6 +1,7 @@
 import { placeOf, placeText } from '../../batch/types/readings.ts';
 import { checkTyped } from '../../key-in/check.ts';
 import { type Doubt, doubtsOf } from '../../key-in/doubts.ts';
+import { keyedFile, readKeyedFile } from '../../key-in/file.ts';
 import { type Answers, type Blank, findBlank, rowsOf } from '../../key-in/key-in.ts';
 import { labelOf } from '../../key-in/words.ts';
 import { fermentationWords, outcomeLines } from '../../site/key-in/outcome.ts';
@@ -8,9 +9,8 @@ import {
   beginSession,
   doubtContext,
   kitchenDay,
-  problemLine,
   type Session,
-  saveAnswers,
+  saveKeyed,
 } from '../../site/key-in/session.ts';
 import { UsageError } from './usage-error.ts';
 
@@ -70,38 +70,24 @@ export function doubtsAbout(session: Session, answers: Answers, key: string): re
 
 /** Writes answers, and says what they mean. */
 export async function save(session: Session, answers: Answers): Promise<Keyed> {
-  const written = await saveAnswers(session, answers, session.file.hash);
-  switch (written.kind) {
-    case 'unchanged':
-      return { saved: true, said: ['The file says so already.'] };
-    case 'written': {
-      const begun = beginSession(session, session.file.slug);
-      const after = begun.ok ? begun.session : null;
-      const lines = outcomeLines(session, after, answers).map(
-        ({ id, label, text, before, corrected, verdict }) => {
-          const instead = before === '' ? '' : `in place of ${before}`;
-          return [`${id} ${label}: ${text}`, instead, corrected, verdict]
-            .filter((part) => part !== '')
-            .join('; ');
-        },
-      );
-      const log =
-        lines.some((line) => line.startsWith('F')) && after !== null ? fermentationWords(after) : null;
-      return { saved: true, said: [...lines, ...(log === null ? [] : [log])] };
-    }
-    case 'changed since':
-      return {
-        saved: false,
-        said: [
-          'The file was changed by something else in the meantime; nothing was saved. Run the command again.',
-        ],
-      };
-    case 'problems':
-      return {
-        saved: false,
-        said: written.problems.map(problemLine),
-      };
-    case 'refused':
-      return { saved: false, said: [written.why] };
+  const { slug, blanks } = session;
+  const file = readKeyedFile(keyedFile(slug, blanks, answers));
+  if ('fault' in file) throw new Error(file.fault);
+  const saved = await saveKeyed(session, file);
+  if (saved.kind === 'refused') return { saved: false, said: saved.why };
+  if (saved.kind === 'clash') {
+    const why =
+      'The file was changed by something else in the meantime; nothing was saved. Run the command again.';
+    return { saved: false, said: [why] };
   }
+  const begun = beginSession(session, slug);
+  const after = begun.ok ? begun.session : null;
+  const lines = outcomeLines(saved.before, after, saved.answers);
+  if (lines.length === 0) return { saved: true, said: ['The file says so already.'] };
+  const log = after !== null && lines.some(({ id }) => id.startsWith('F')) ? fermentationWords(after) : null;
+  const said = lines.map(({ id, label, text, before, corrected, verdict }) => {
+    const instead = before === '' ? '' : `in place of ${before}`;
+    return [`${id} ${label}: ${text}`, instead, corrected, verdict].filter((part) => part !== '').join('; ');
+  });
+  return { saved: true, said: [...said, ...(log === null ? [] : [log])] };
 }

@@ -2,13 +2,12 @@ import { type OpenBatch, openBatch, readBatchText, surroundingsOf } from '../../
 import { readArchive } from '../../archive/read-archive.ts';
 import { type ArchiveMemory, createArchiveMemory } from '../../archive/read-batches.ts';
 import type { Surroundings } from '../../archive/schema/check-batch.ts';
-import { type Written, writeReadings } from '../../archive/write/write-readings.ts';
+import { writeReadings } from '../../archive/write/write-readings.ts';
 import { createLearner, type Learner } from '../../batch/learning/archive.ts';
 import { batchToPlan } from '../../batch/learning/use.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Brewery } from '../../batch/types/brewery.ts';
 import type { Plan } from '../../batch/types/plan.ts';
-import { placeOf } from '../../batch/types/readings.ts';
 import { changesOf } from '../../key-in/changes.ts';
 import { checkTyped } from '../../key-in/check.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
@@ -87,22 +86,6 @@ function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
   return { ok: true, session };
 }
 
-/** Writes answers into the file that a session has opened; refused where it has changed since. */
-export function saveAnswers(session: Session, answers: Answers, hash: string): Promise<Written> {
-  const { contentDir, around, file, brewery } = session;
-  return writeReadings({
-    contentDir,
-    slug: file.slug,
-    around,
-    hash,
-    changes: (now) => {
-      if (now.batch === null) return [];
-      const rows = [...answers.keys()].map((key) => (placeOf(key)?.row ?? 0) + 1);
-      return changesOf(now.raw, blanksOf(now.batch, now.raw, brewery.units, Math.max(0, ...rows)), answers);
-    },
-  });
-}
-
 export type SavedKeyed =
   | { readonly kind: 'saved'; readonly before: Opened; readonly answers: Answers }
   /** The file says other things by now than when they were keyed in. */
@@ -154,7 +137,7 @@ export async function saveKeyed(session: Session, keyed: KeyedFile): Promise<Sav
 }
 
 /** A reading that the file cannot hold, on one line. */
-export const problemLine = ({ path, found, expected, mend }: Problem): string =>
+const problemLine = ({ path, found, expected, mend }: Problem): string =>
   `${pathText(path)}: ${found}; expected ${expected}; ${mend}.`;
 
 /** What it takes to tell an unlikely answer of this batch. */

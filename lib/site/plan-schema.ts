@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { LEVELS } from '../batch/types/judgment.ts';
 import { USED_KEYS } from '../batch/types/learning.ts';
 import { PHASES, type Plan, type ReadingVerdict, TARGET_KEYS, type TargetKey } from '../batch/types/plan.ts';
 
@@ -108,6 +109,22 @@ export const planSchema = z
         'Figures of the kit that earlier batches tell, used where the setup says so; absent otherwise.',
       ),
     readings: z.record(text, verdict).describe('By key below `readings`, reduced to 20 °C.'),
+    judgments: z
+      .array(z.strictObject({ key: text, level: z.enum(LEVELS), cause: maybe(text), do: maybe(text) }))
+      .describe('What is said of the readings, in the order of the day; `key` is one of `readings`.'),
+    bottles: maybe(
+      z.array(
+        z.strictObject({
+          level: z.enum(LEVELS),
+          grade: z.enum(['A', 'B', 'C']),
+          likely_vol: number,
+          at_most_vol: number.describe('Upper end, one-sided 95 %.'),
+          limit_vol: number.describe('What the bottles are made for, 3 assumed.'),
+        }),
+      ),
+    ).describe(
+      'By bottled part; null where nothing is bottled, neither a gravity nor the sugar was read, or it plainly still ferments.',
+    ),
     as_brewed: maybe(z.strictObject(targetShape).partial()).describe(
       'Targets recomputed from what was read.',
     ),
@@ -179,7 +196,7 @@ type Nothing<T extends never> = T;
 export type EveryKeyIsDescribed = Nothing<Undescribed>;
 
 /** Holds the description to the type: a plan that no longer fits it does not compile. */
-export const published = (plan: Plan): DeepReadonly<Described> => plan;
+export const published = (plan: Plan): DeepReadonly<Described> => ({ ...plan, judgments: [] });
 
 /** The JSON Schema (2020-12) that is published beside the plans. */
 export function planJsonSchema(): Record<string, unknown> {

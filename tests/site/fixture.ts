@@ -295,6 +295,8 @@ export const plan: Plan = {
   priming: null,
   yeast: [{ name: 'English ale', wanted_billion: 155, packs: 2, pack: '11 g' }],
   assumed: [{ key: 'kettle_loss', value: '0.5 L', reason: 'common practice, from memory' }],
+  judgments: [],
+  bottles: null,
   readings: {
     original_gravity: { value: 1.0448, verdict: 'fine', target: 'original_gravity', likeliest_cause: null },
     boil_end_volume: {

@@ -383,6 +383,8 @@ export const plan: Plan = {
     { key: 'grain_absorption', value: '0.9 L/kg', reason: 'common practice' },
     { key: 'steep_efficiency', value: '50 %', reason: 'common practice' },
   ],
+  judgments: [],
+  bottles: null,
   readings: {},
   as_brewed: null,
   swatch: null,

@@ -21,7 +21,10 @@ import type { Propagation } from '../uncertainty/propagate.ts';
 /** The part of a plan that comes from readings, and what was found in them. */
 export interface ReadBack {
   readonly found: readonly Problem[];
-  readonly plan: Pick<Plan, 'readings' | 'as_brewed' | 'fermentation' | 'fermentation_curve'>;
+  readonly plan: Pick<
+    Plan,
+    'readings' | 'judgments' | 'bottles' | 'as_brewed' | 'fermentation' | 'fermentation_curve'
+  >;
 }
 
 /** What a batch's readings mean, held against what was planned. */
@@ -48,6 +51,8 @@ export function readBack(planned: {
     found: [...faultyReadings(read), ...checkReadBottles({ ...known, fermentation, packed, ambient_kPa })],
     plan: {
       readings: verdicts(read, causes, known),
+      judgments: [],
+      bottles: null,
       as_brewed: brewed,
       fermentation,
       ...(curve === null ? {} : { fermentation_curve: curve }),

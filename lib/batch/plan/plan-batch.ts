@@ -35,7 +35,7 @@ export function planBatch(batch: Batch, brewery: Brewery): PlanResult {
 /** What a batch says that nobody has brewed yet. */
 const UNREAD: ReadBack = {
   found: [],
-  plan: { readings: {}, as_brewed: null, fermentation: null },
+  plan: { readings: {}, judgments: [], bottles: null, as_brewed: null, fermentation: null },
 };
 
 /** The same for a recipe that nobody has brewed yet: a page that plans recipes need not carry what is done with readings. */

@@ -1,4 +1,5 @@
 import type { Problem } from '../../units/problem.ts';
+import type { BottleJudgment, Judgment } from './judgment.ts';
 import type { UsedFigure } from './learning.ts';
 
 /** A target: value unrounded; low and high = value ∓ 2u, the reading instrument's own u included where it will be read. */
@@ -226,6 +227,10 @@ export interface Plan {
   /** Figures of the kit that were learned from earlier batches and used here; absent where none was. */
   readonly learned?: readonly UsedFigure[];
   readonly readings: Readonly<Record<string, ReadingVerdict>>;
+  /** What is said of the readings, in the order of the day. */
+  readonly judgments: readonly Judgment[];
+  /** By bottled part; null where nothing is bottled, nothing tells of the gas, or it plainly still ferments. */
+  readonly bottles: readonly BottleJudgment[] | null;
   /** Targets recomputed from what was read; null without readings. */
   readonly as_brewed: Partial<Targets> | null;
   /** Whether it is finished, from the log; null without one. */

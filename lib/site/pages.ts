@@ -145,7 +145,10 @@ function papers({ site, environment, options }: Workshop): Files {
     ] as const;
   return new Map([
     ...site.batches.flatMap((entry) => [
-      [`batches/${safeSlug(entry.batch.slug)}/plan.json`, () => planJson(entry.plan)] as const,
+      [
+        `batches/${safeSlug(entry.batch.slug)}/plan.json`,
+        () => planJson(entry.plan, site.brewery.units),
+      ] as const,
       ...SHEET_FILES.map((file) => sheet(entry, file)),
     ]),
     ...site.recipesAlone.map((entry) => sheet(entry, 'recipe-card')),

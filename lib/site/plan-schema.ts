@@ -1,7 +1,16 @@
 import { z } from 'zod';
 import { LEVELS } from '../batch/types/judgment.ts';
 import { USED_KEYS } from '../batch/types/learning.ts';
-import { PHASES, type Plan, type ReadingVerdict, TARGET_KEYS, type TargetKey } from '../batch/types/plan.ts';
+import {
+  FERMENTATION_STATES,
+  PHASES,
+  type Plan,
+  type ReadingVerdict,
+  TARGET_KEYS,
+  type TargetKey,
+} from '../batch/types/plan.ts';
+import { type JudgmentWords, judgmentWords } from '../words/judgments.ts';
+import type { Units } from '../words/numbers.ts';
 
 const text = z.string();
 const number = z.number();
@@ -30,7 +39,9 @@ const verdict = z.strictObject({
   verdict: maybe(z.enum(['fine', 'a_little_off', 'off', 'not_taken'])),
   target: maybe(z.enum(TARGET_KEYS)),
   likeliest_cause: maybe(text),
-  advice: z.optional(maybe(text)).describe('What to do, where something is to be done.'),
+  doubted: z
+    .optional(z.literal(true))
+    .describe('Another reading contradicts it: nothing is worked out or learned from it.'),
 });
 
 /** One description of `plan.json`, from which its published JSON Schema is made. */
@@ -128,12 +139,24 @@ export const planSchema = z
     as_brewed: maybe(z.strictObject(targetShape).partial()).describe(
       'Targets recomputed from what was read.',
     ),
+    finish: maybe(
+      z.strictObject({
+        days: number.describe(
+          'For which readings must agree; twice as many where the last is a point lower.',
+        ),
+        apart: number.describe('How far apart they may lie, SG.'),
+        expected_gravity: number.describe('As the wort that was brewed lets expect.'),
+        finished_at_most: number.describe('Flat at or below it the beer is finished.'),
+        nearly_at_most: number.describe(
+          'Flat at or below it it is nearly finished; above it has stopped high.',
+        ),
+      }),
+    ).describe('When it counts as finished; null without yeast.'),
     fermentation: z
       .optional(
         maybe(
           z.strictObject({
-            state: z.enum(['too few readings', 'still falling', 'stopped high', 'finished', 'given up']),
-            words: text,
+            state: z.enum(FERMENTATION_STATES),
             next: maybe(text),
           }),
         ),
@@ -196,7 +219,17 @@ type Nothing<T extends never> = T;
 export type EveryKeyIsDescribed = Nothing<Undescribed>;
 
 /** Holds the description to the type: a plan that no longer fits it does not compile. */
-export const published = (plan: Plan): DeepReadonly<Described> => ({ ...plan, judgments: [] });
+export const published = (plan: Plan, units: Units): DeepReadonly<Described> => ({
+  ...plan,
+  judgments: plan.judgments.map((one) => plainWords(judgmentWords(one, units))),
+});
+
+const plain = (words: string | null): string | null => words?.replaceAll('\u00a0', ' ') ?? null;
+const plainWords = (words: JudgmentWords): JudgmentWords => ({
+  ...words,
+  cause: plain(words.cause),
+  do: plain(words.do),
+});
 
 /** The JSON Schema (2020-12) that is published beside the plans. */
 export function planJsonSchema(): Record<string, unknown> {

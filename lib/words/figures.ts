@@ -36,6 +36,7 @@ export const FIGURE_LABELS: { readonly [K in TargetKey]: string } = {
   kettle_fill_percent: 'Kettle at its fullest',
   top_up_l: 'Top-up water',
   top_up_c: 'Top-up water no warmer than',
+  fermenter_volume_l: 'Wort in the fermenter',
   chill_to_c: 'Chill the wort to',
   steep_water_c: 'Steeping water before the grain',
   strike_water_c: 'Mash water before the grain',

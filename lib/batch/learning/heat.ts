@@ -1,11 +1,10 @@
 /** The stove's heat and the chill's minutes, worked back from the clock. */
 import { ASSUMED_STIR_MIN } from '../model/defaults.ts';
 import { TARGET_INDEX as T } from '../model/target-vector.ts';
-import { type Evidence, elapsed, inputsOf, reading } from './evidence.ts';
+import { ASSUMED_SPAN_u_MIN, elapsed } from '../readings/boil-clock.ts';
+import { type Evidence, inputsOf, reading } from './evidence.ts';
 import { type Measured, measure, type ReadingInput } from './measure.ts';
 
-/** From a moment to the pencil: two of these make a span. Common practice, no source. */
-const ASSUMED_SPAN_u_MIN = 1.5;
 /** Shorter than this, a span tells more of the pencil than of the stove. */
 const SHORTEST_SPAN_MIN = 5;
 /** How far chills of the same kit differ by volume, stirring and changes of water. Common practice, no source. */

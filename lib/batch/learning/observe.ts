@@ -1,14 +1,18 @@
 /** What a batch's readings say of the kit that it was brewed with, worked back one figure at a time. */
 
+import { judgeDay } from '../judgment/judge-day.ts';
 import { buildCase } from '../model/build-model-input.ts';
 import { designBoil } from '../model/design.ts';
 import { type Detail, runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import type { Outcome } from '../model/target-vector.ts';
+import { byWeight } from '../readings/as-brewed.ts';
 import { observations } from '../readings/normalise-readings.ts';
 import type { Batch } from '../types/batch.ts';
 import { LEARNED_KEYS, type LearnedKey, type Observed } from '../types/learning.ts';
+import { allFigures } from '../uncertainty/figures.ts';
 import { uncertainInputs } from '../uncertainty/inputs.ts';
+import { propagate } from '../uncertainty/propagate.ts';
 import { attenuationOf } from './beer.ts';
 import type { Evidence } from './evidence.ts';
 import { chillMinutes, heatPower } from './heat.ts';
@@ -67,18 +71,23 @@ function workedBack(batch: Batch, brewed: string): BatchEvidence {
   return { kit, attenuation: attenuation && yeast ? { ...attenuation, yeast: yeast.name } : null };
 }
 
-/** The batch designed as it was planned, with its readings reduced; null where the plan itself is impossible. */
+/** The batch designed as it was planned, with its readings reduced, without those that are doubted; null where the plan itself is impossible. */
 function gather(batch: Batch): Evidence | null {
   try {
     const c: Case = buildCase(batch);
     designBoil(c);
     const { outcome, detail }: { outcome: Outcome; detail: Detail } = runModel(c);
+    const inputs = uncertainInputs(batch, c);
+    const readings = observations(batch, outcome, detail);
+    const propagation = propagate(c, inputs);
+    const targets = allFigures(propagation, inputs, batch.setup);
+    const { doubted } = judgeDay({ batch, c, inputs, propagation, targets, readings, planned: detail });
     const read = new Map(
-      observations(batch, outcome).flatMap((one) =>
+      byWeight(readings, doubted).flatMap((one) =>
         one.value === null ? [] : [[one.key, { value: one.value, u: one.u }] as const],
       ),
     );
-    return { batch, c, outcome, detail, read, inputs: uncertainInputs(batch, c) };
+    return { batch, c, outcome, detail, read, inputs };
   } catch (error) {
     if (error instanceof RangeError) return null;
     throw error;

@@ -108,7 +108,7 @@ function yeastWithLearned(
       batches,
       setup_value: item.attenuation.value,
     });
-    return { ...item, attenuation: { value: fraction(value), u, from: 'recipe' } };
+    return { ...item, attenuation: { value: fraction(value), u, from: 'learned' } };
   });
   return { yeast, used };
 }

@@ -87,6 +87,7 @@ export function runModel(
   const extract_kg = kettle.chilled.extract_kg * share;
   const final_L = finalVolume(c);
   const water_kg = waterForVolume(extract_kg, final_L);
+  out[T.fermenter_volume_l] = c.intoFermenter_L;
   const topUp_kg = water_kg - kettle.chilled.water_kg * share;
   const inFermenter = { extract_kg, water_kg };
   const original_P = extractShare(inFermenter);

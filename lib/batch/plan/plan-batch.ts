@@ -1,5 +1,6 @@
 import { beerSwatch } from '../../formulas/swatch.ts';
 import { type Problem, pathText } from '../../units/problem.ts';
+import { isOver } from '../judgment/judge.ts';
 import { assumedFigures } from '../model/assumed.ts';
 import { buildCase, packCells } from '../model/build-model-input.ts';
 import { designBoil } from '../model/design.ts';
@@ -14,7 +15,7 @@ import { allFigures } from '../uncertainty/figures.ts';
 import { uncertainInputs } from '../uncertainty/inputs.ts';
 import { propagate } from '../uncertainty/propagate.ts';
 import { checkBottles, checkDesign, checkOutcome, checkRecipe } from './checks.ts';
-import { type ReadBack, readBack } from './compare-with-readings.ts';
+import { finishAsPlanned, type Planned, type ReadBack, readBack } from './compare-with-readings.ts';
 import { revisionOf } from './revision.ts';
 import { correctionRows, primingTable, sampleCorrections } from './tables.ts';
 import { timetable } from './timetable.ts';
@@ -25,27 +26,36 @@ const GLASS_CM = 5;
 /**
  * Everything that is computed for a batch, once: targets with their ranges, timetable, tables, verdicts, warnings.
  *
- * Pure. A recipe that physics forbids gives problems by key path and no plan; doubts are warnings of the plan.
+ * Pure: `today`, `2026-02-14`, only moves the day of a next reading that has passed. A recipe that physics forbids gives problems by key path and no plan; doubts are warnings of the plan.
  * Never throws for a brewer's mistake: a figure that leaves the range of its formula is a problem too.
  */
-export function planBatch(batch: Batch, brewery: Brewery): PlanResult {
-  return planWith(batch, brewery, readBack);
+export function planBatch(batch: Batch, brewery: Brewery, today: string | null = null): PlanResult {
+  return planWith(batch, brewery, readBack, today);
 }
 
 /** What a batch says that nobody has brewed yet. */
-const UNREAD: ReadBack = {
+const unread = (planned: Planned): ReadBack => ({
   found: [],
-  plan: { readings: {}, judgments: [], bottles: null, as_brewed: null, fermentation: null },
-};
+  plan: {
+    readings: {},
+    judgments: [],
+    bottles: null,
+    as_brewed: null,
+    finish: finishAsPlanned(planned),
+    fermentation: null,
+  },
+});
 
 /** The same for a recipe that nobody has brewed yet: a page that plans recipes need not carry what is done with readings. */
 export function planUnread(batch: Batch, brewery: Brewery): PlanResult {
-  return planWith(batch, brewery, () => UNREAD);
+  return planWith(batch, brewery, unread, null);
 }
 
-function planWith(batch: Batch, brewery: Brewery, read: typeof readBack): PlanResult {
+type Read = (planned: Planned) => ReadBack;
+
+function planWith(batch: Batch, brewery: Brewery, read: Read, today: string | null): PlanResult {
   try {
-    return computePlan(batch, brewery, read);
+    return computePlan(batch, brewery, read, today);
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
     const problem: Problem = {
@@ -60,7 +70,7 @@ function planWith(batch: Batch, brewery: Brewery, read: typeof readBack): PlanRe
   }
 }
 
-function computePlan(batch: Batch, brewery: Brewery, read: typeof readBack): PlanResult {
+function computePlan(batch: Batch, brewery: Brewery, read: Read, today: string | null): PlanResult {
   const c = buildCase(batch);
   const found = checkRecipe(batch, brewery, c);
   if (hasErrors(found)) return { ok: false, problems: found };
@@ -74,9 +84,9 @@ function computePlan(batch: Batch, brewery: Brewery, read: typeof readBack): Pla
   const inputs = uncertainInputs(batch, c);
   const propagation = propagate(c, inputs);
   const targets = allFigures(propagation, inputs, batch.setup);
-  found.push(...checkBottles(batch, brewery, targets, detail.packed, detail.ambient_kPa));
   const day = timetable(batch, brewery, c, outcome, detail);
-  const back = read({ batch, brewery, c, outcome, detail, inputs, propagation, targets });
+  const back = read({ batch, c, outcome, detail, inputs, propagation, targets, today });
+  if (back.plan.bottles === null && !isOver(batch)) found.push(...checkBottles(batch, targets, detail.ambient_kPa));
   found.push(...back.found);
   const plan: Plan = {
     version: 1,

@@ -31,6 +31,10 @@ export interface CauseFacts {
   weights: { readonly read_SG: number; readonly expected_SG: number };
   /** A gravity that a mash may well have given. */
   mash: { readonly read_SG: number; readonly expected_SG: number };
+  /** Less extract than weighed, or more, by several gravities that agree. */
+  'less extract': { readonly read_SG: number; readonly expected_SG: number };
+  /** What explains several readings at once. */
+  common: { readonly what: 'extract' | 'water' | 'evaporation' };
   /** More wort and a higher gravity, or less and a lower one. */
   contradiction: {
     readonly read_L: number;
@@ -39,12 +43,7 @@ export interface CauseFacts {
     readonly expected_SG: number;
   };
   /** Off by more than all readings of the day together allow. */
-  odd: {
-    readonly read: number;
-    readonly expected: number;
-    readonly unit: 'L' | 'SG';
-    readonly likely: string | null;
-  };
+  odd: { readonly read: number; readonly expected: number; readonly unit: 'L' | 'SG' };
   /** Temperature of wort and top-up together; `read` with a thermometer, else worked out. */
   mix: { readonly mix_C: number; readonly low_C: number; readonly high_C: number; readonly read: boolean };
   'boil length': { readonly minutes: number; readonly planned_min: number };
@@ -68,6 +67,7 @@ export interface CauseFacts {
     readonly gravity_SG: number | null;
     readonly expected_SG: number | null;
   };
+  carbonation: { readonly makes_vol: number; readonly planned_vol: number };
   burst: { readonly bottles: number };
 }
 
@@ -78,20 +78,22 @@ export interface ActFacts {
   'stir and read again': Record<never, never>;
   'stir and read both': Record<never, never>;
   'leave it': Record<never, never>;
-  'add water': { readonly volume_L: number };
-  'add extract': { readonly mass_g: number; readonly name: string };
+  /** Nothing is to be done: the plan reckons with it. */
+  counted: Record<never, never>;
+  /** `wish`: only where the brewer wants the planned beer after all. */
+  'add water': { readonly volume_L: number; readonly wish: boolean };
+  'add extract': { readonly mass_g: number; readonly name: string; readonly wish: boolean };
   /** Before the countdown begins. */
   'fill up': { readonly volume_L: number };
   'boil down': { readonly minutes: number };
   'wait with the yeast': { readonly to_C: number; readonly warmer: boolean };
   'bring it back': { readonly to_C: number; readonly warmer: boolean };
-  'next reading': { readonly on: string; readonly early: boolean };
-  'read once more': { readonly on: string };
-  'warm and rouse': { readonly on: string | null };
-  'look at the beer': { readonly on: string };
+  'next reading': { readonly on: string };
+  'read once more': { readonly on: string; readonly below: boolean };
+  'warm and rouse': { readonly on: string };
   package: Record<never, never>;
-  'do not bottle': { readonly on: string | null };
   'use less sugar': { readonly mass_g: number; readonly name: string };
+  'stronger bottles': Record<never, never>;
   'open one': Record<never, never>;
   danger: Record<never, never>;
 }

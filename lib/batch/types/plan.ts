@@ -35,6 +35,7 @@ export const TARGET_KEYS = [
   'kettle_fill_percent',
   'top_up_l',
   'top_up_c',
+  'fermenter_volume_l',
   'chill_to_c',
   'steep_water_c',
   'strike_water_c',
@@ -129,9 +130,10 @@ export interface ReadingVerdict {
   /** null where the reading has no target to be held against. */
   readonly verdict: VerdictWord | null;
   readonly target: TargetKey | null;
+  /** The input of the plan that most likely explains a figure that is off. */
   readonly likeliest_cause: string | null;
-  /** One sentence: nothing to do, what to do now with amounts, or what it changes; null where not taken. */
-  readonly advice?: string | null;
+  /** True where another reading contradicts it: nothing is worked out or learned from it. */
+  readonly doubted?: true;
 }
 
 /** One row of the sheet's *if it is off* strip. */
@@ -163,10 +165,33 @@ export interface PrimingTable {
   readonly rows: readonly PrimingRow[];
 }
 
+/** When a beer counts as finished: the boxes of the cellar sheet. */
+export interface Finish {
+  /** Days for which readings must agree; twice as many where the last is a point lower. */
+  readonly days: number;
+  /** How far apart readings may lie, SG. */
+  readonly apart: number;
+  /** As the wort that was brewed lets expect, SG 20/20. */
+  readonly expected_gravity: number;
+  /** Flat at or below it the beer is finished. */
+  readonly finished_at_most: number;
+  /** Flat at or below it the beer is nearly finished; above, it has stopped high. */
+  readonly nearly_at_most: number;
+}
+
+export const FERMENTATION_STATES = [
+  'too few readings',
+  'still falling',
+  'not yet flat',
+  'nearly',
+  'stopped high',
+  'falling below',
+  'finished',
+  'given up',
+] as const;
+
 export interface Fermentation {
-  readonly state: 'too few readings' | 'still falling' | 'stopped high' | 'finished' | 'given up';
-  /** What it means and what to do, in plain words. */
-  readonly words: string;
+  readonly state: (typeof FERMENTATION_STATES)[number];
   /** Day of the next reading, `2026-02-21`; null where none is due. */
   readonly next: string | null;
 }
@@ -233,6 +258,8 @@ export interface Plan {
   readonly bottles: readonly BottleJudgment[] | null;
   /** Targets recomputed from what was read; null without readings. */
   readonly as_brewed: Partial<Targets> | null;
+  /** When it counts as finished; null without yeast. */
+  readonly finish: Finish | null;
   /** Whether it is finished, from the log; null without one. */
   readonly fermentation?: Fermentation | null;
   /** The curve fitted to the log; absent without two days of readings that show a fall. */

@@ -10,10 +10,14 @@ import type { Propagation } from './propagate.ts';
 const MOST_CONTRIBUTORS = 5;
 const SMALLEST_SHARE = 0.01;
 
+/** A careful pour ends within 3 % of the volume that was meant: half of that is its standard uncertainty. Common practice, no source. */
+const ASSUMED_POUR_SHARE = 0.015;
+
 /** Standard uncertainty of the instrument that a target is read with, and its name; null where it is only computed. */
 export function readingInstrument(
   key: TargetKey,
   setup: Setup,
+  value = 0,
 ): { readonly label: string; readonly u: number } | null {
   switch (key) {
     case 'original_gravity':
@@ -28,6 +32,11 @@ export function readingInstrument(
     case 'boil_end_volume_hot_l':
     case 'top_up_l':
       return { label: 'reading the kettle', u: setup.instruments.kettleMark_L.u };
+    case 'fermenter_volume_l':
+      return {
+        label: 'the mark and the pour',
+        u: Math.hypot(setup.instruments.fermenterMark_L.u, ASSUMED_POUR_SHARE * value),
+      };
     case 'packaged_volume_l':
       return { label: 'reading the fermenter', u: setup.instruments.fermenterMark_L.u };
     default:
@@ -58,7 +67,7 @@ export function figure(
   const index = TARGET_INDEX[key];
   const raw = propagation.nominal[index]!;
   if (!Number.isFinite(raw)) return null;
-  const instrument = read ? readingInstrument(key, setup) : null;
+  const instrument = read ? readingInstrument(key, setup, raw) : null;
   const u = uncertainty(index, propagation, instrument);
   const value = isWhole(key) ? Math.ceil(raw - 1e-9) : raw;
   const ends = isWhole(key)

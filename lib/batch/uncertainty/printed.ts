@@ -38,6 +38,7 @@ export const PRINT_RULES: Readonly<Record<TargetKey, PrintRule | 'gravity'>> = {
   kettle_fill_percent: { step: 1, floor: 0 },
   top_up_l: VOLUME,
   top_up_c: TEMPERATURE,
+  fermenter_volume_l: VOLUME,
   chill_to_c: TEMPERATURE,
   steep_water_c: TEMPERATURE,
   strike_water_c: TEMPERATURE,

@@ -1,5 +1,6 @@
 import { visible } from '../../archive/problem-text.ts';
 import { type LoadedSite, loadSite } from '../../site/archive.ts';
+import { isOfBottles, judgmentLine } from '../../words/judgments.ts';
 import { printProblems, summary } from './report.ts';
 
 /** Without these there is nothing to build from, and nothing says what may be taken away. */
@@ -18,7 +19,17 @@ export async function loadArchive(contentDir: string): Promise<LoadedSite | null
 }
 
 /** Doubts that are told on every build, because somebody may get hurt. */
-const LOUD = new Set(['bottle-danger', 'bottle-too-weak']);
+const LOUD = new Set(['bottle-too-weak']);
+
+/** What is said of bottles that may burst. */
+function tellDanger({ content: { brewery, entries } }: LoadedSite): void {
+  for (const { batch, plan } of entries) {
+    for (const judgment of plan.judgments.filter((one) => one.level === 'act' && isOfBottles(one))) {
+      const words = judgmentLine(judgment, brewery.units).replaceAll('\u00a0', ' ');
+      console.log(`${batch.slug}  readings.${judgment.key}\n  ${words}\n`);
+    }
+  }
+}
 
 /**
  * Prints what is wrong, what may hurt somebody, and how many batches were left out; true where a file has an error.
@@ -28,6 +39,7 @@ const LOUD = new Set(['bottle-danger', 'bottle-too-weak']);
 export function tellProblems(site: LoadedSite): boolean {
   const told = site.problems.filter(({ severity, code }) => severity === 'error' || LOUD.has(code));
   printProblems(told);
+  tellDanger(site);
   console.log(summary(site));
   if (told.length < site.problems.length) {
     console.log('npm run check prints the other warnings; they stand on the pages and sheets as well.');

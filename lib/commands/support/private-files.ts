@@ -39,7 +39,7 @@ export async function writeSheetPages(
     await writeAtomic(htmlPath, html);
     if (published || planned.has(entry)) continue;
     planned.add(entry);
-    await writeAtomic(join(folder, 'plan.json'), planJson(entry.plan));
+    await writeAtomic(join(folder, 'plan.json'), planJson(entry.plan, brewery.units));
   }
 }
 

@@ -1,8 +1,7 @@
 import { correctedText } from '../../key-in/corrected.ts';
 import { type Answers, NOT_TAKEN } from '../../key-in/key-in.ts';
 import { changesInWords } from '../../key-in/words.ts';
-import { dateText } from '../../words/measures.ts';
-import { sentence } from '../../words/words.ts';
+import { endJudgment, judgmentLine, lineFor } from '../../words/judgments.ts';
 import { VERDICT_WORDS } from '../pages/status.ts';
 import { doubtContext, type Opened, type Session } from './session.ts';
 
@@ -16,7 +15,7 @@ export interface OutcomeLine {
   /** What the file said before, empty where it said nothing, or where that is told already. */
   readonly before: string;
   readonly corrected: string;
-  /** `a little off, most likely the boil-off`; empty where there is no target. */
+  /** `a little off. Stir and read again.`; empty where there is nothing to say. */
   readonly verdict: string;
 }
 
@@ -42,20 +41,16 @@ export function outcomeLines(
 }
 
 /** What the plan says of a reading; one packaging has no number in it. */
-export function verdictOf({ plan }: Opened, key: string): string {
+export function verdictOf({ plan, brewery }: Opened, key: string): string {
   const found = plan.readings[key] ?? plan.readings[key.replace('packaged[0]', 'packaged')];
-  if (!found?.verdict || found.verdict === 'not_taken') return '';
+  const said = lineFor(plan, key, brewery.units);
+  if (!found?.verdict || found.verdict === 'not_taken') return said;
   const word = VERDICT_WORDS[found.verdict];
-  const cause = found.likeliest_cause === null ? '' : `, most likely ${found.likeliest_cause}`;
-  // What is fine needs no advice.
-  const advice = found.verdict === 'fine' ? '' : (found.advice ?? '');
-  return `${word}${cause}${advice === '' ? '' : `. ${advice}`}`;
+  return said === '' ? word : `${word}. ${said}`;
 }
 
-/** Whether it is finished, and when to look next; null without a log. */
-export function fermentationWords({ plan }: Opened): string | null {
-  const state = plan.fermentation ?? null;
-  if (state === null) return null;
-  const next = state.next === null ? '' : ` Next reading: ${dateText(state.next)}.`;
-  return `${sentence(state.words)}${next}`;
+/** What is said of the last gravity; null where nothing is. */
+export function fermentationWords({ plan, brewery }: Opened): string | null {
+  const found = endJudgment(plan);
+  return found === null ? null : judgmentLine(found, brewery.units);
 }

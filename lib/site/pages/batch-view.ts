@@ -13,7 +13,7 @@ import { comparedPath } from './compare-view.ts';
 import { type FermentationView, fermentationView, momentView } from './fermentation.ts';
 import { type HeadView, headView } from './head.ts';
 import { type LineView, lineView } from './line-view.ts';
-import { type ComparisonRow, comparison } from './readings.ts';
+import { type ComparisonRow, comparison, type SaidView, saidOf } from './readings.ts';
 import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
 import { TARGET_GROUPS } from './target-groups.ts';
 
@@ -37,6 +37,7 @@ export interface BatchView {
   readonly compare: string;
   readonly board: readonly BoardCell[];
   readonly warnings: readonly string[];
+  readonly said: readonly SaidView[];
   readonly comparison: readonly ComparisonRow[];
   readonly targets: readonly {
     readonly title: string;
@@ -151,6 +152,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     compare: comparedPath(batch.slug),
     board: board(plan, batch.recipe, units, true),
     warnings: plan.warnings.map((warning) => sentence(capital(kept(warning.message)))),
+    said: saidOf(batch, plan, units),
     comparison: comparison(batch, plan, units),
     targets: targetTables(entry, units),
     timetable: timetableLines(plan),
@@ -161,7 +163,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
       ibu: row.ibu === null ? '–' : fixedNumber(row.ibu, 1),
       remark: row.ibu === null ? row.remark : null,
     })),
-    fermentation: fermentationView(batch, plan),
+    fermentation: fermentationView(batch, plan, units),
     packaged: packagedRows(batch),
     tasted: tastings(batch),
     assumed: plan.assumed.map((row) => ({ ...row, key: row.key.replace(/_/g, ' '), value: kept(row.value) })),

@@ -35,7 +35,10 @@ export const TARGET_GROUPS: readonly { readonly title: string; readonly keys: re
       'boil_end_gravity',
     ],
   },
-  { title: 'Chilling and topping up', keys: ['chill_to_c', 'ice_kg', 'top_up_l', 'top_up_c'] },
+  {
+    title: 'Chilling and topping up',
+    keys: ['chill_to_c', 'ice_kg', 'top_up_l', 'top_up_c', 'fermenter_volume_l'],
+  },
   {
     title: 'Yeast, gas and bottles',
     keys: [

@@ -40,9 +40,9 @@ function howText(rows: readonly CorrectionRow[]): string | null {
   const extract = rows.some((row) => row.add_extract_g !== null);
   const water = rows.some((row) => row.add_water_l !== null);
   if (!extract && !water) return null;
-  const what = [water ? 'water' : null, extract ? 'dry extract in a little water' : null];
+  const what = [water ? 'water' : null, extract ? 'extract in a little water' : null];
   const named = what.filter((one) => one !== null).join(' or ');
-  return `${capital(named)}: boil, cool, stir in, read again.`;
+  return `Stir and read again first. If it says the same: ${named}, boiled, cooled, stirred in.`;
 }
 
 const MEANING: { readonly [M in CorrectionRow['meaning']]: string } = {

@@ -126,6 +126,7 @@ const corrected = (what: string, wish: boolean): string =>
 
 const ACTS: { readonly [A in keyof ActFacts]: (facts: ActFacts[A], units: Units, level: Level) => string } = {
   'check the figure': () => 'Check the figure.',
+  'check the weights': () => 'Check the notes and the packets; the beer is made with what was read.',
   'read again': () => 'Read it again.',
   'stir and read again': (_, units) =>
     `Stir well, cool the sample to ${temperatureText(20, units)} and read again; change nothing before.`,

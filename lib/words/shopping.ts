@@ -1,3 +1,4 @@
+import { correctingExtract } from '../batch/readings/corrections.ts';
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { GivenAmount } from '../units/parse/given.ts';
@@ -70,6 +71,20 @@ function forPackaging(batch: Batch, plan: Plan, units: Units): readonly ListLine
   });
 }
 
+/** Extract that the strip on the kettle sheet may ask for. */
+function inHand(batch: Batch, { corrections }: Plan, units: Units): readonly ListLine[] {
+  const most_g = Math.max(0, ...corrections.map(({ add_extract_g }) => add_extract_g ?? 0));
+  if (most_g === 0) return [];
+  const { name } = correctingExtract(batch);
+  return [
+    line(
+      measureText(mass(Math.ceil(most_g / 10) * 10, units)),
+      `${name}, in hand`,
+      'only if the wort is thin',
+    ),
+  ];
+}
+
 /** Sums up what the recipe, the bath and the bottles need, in the brewer's units. */
 export function shoppingList(batch: Batch, plan: Plan, units: Units): ShoppingList {
   const { recipe, setup } = batch;
@@ -88,6 +103,7 @@ export function shoppingList(batch: Batch, plan: Plan, units: Units): ShoppingLi
     ...(setup.chill.with === 'ice bath' && frozen !== null && frozen.value > 0
       ? [line(measureText(ice(frozen.value, units)), 'ice')]
       : []),
+    ...inHand(batch, plan, units),
     line('', 'sanitiser, with its label'),
   ];
   const blocks = [

@@ -67,6 +67,7 @@ export function judgeDay(known: DayKnown): Day {
     ),
     ...mixJudgment(about, detail),
     ...clockJudgments(known),
+    ...packagedVolume(about, outcome[T.packaged_volume_l]!),
     ...bottleCount(about),
   ];
   const believed = judgments.find(({ cause }) => cause?.code === 'mash')?.key;
@@ -148,7 +149,7 @@ function common({ found, sound, gives_SG, batch, targets, c, filled }: About): r
         gravity.key,
         mend ? 'act' : level,
         { code: 'less extract', ...facts },
-        mend ?? { code: 'leave it' },
+        mend ?? { code: 'check the weights' },
       ),
     ];
   }
@@ -315,6 +316,22 @@ function clockJudgments({ batch, readings, planned }: DayKnown): readonly Judgme
   const far = Math.abs(boil.value - planned_min) > LOOK_AGAIN_u * boil.u;
   const cause: Cause = { code: 'boil length', minutes: boil.value, planned_min };
   return [...out, ...late, judged(boil.key, far ? 'look again' : 'calm', cause, { code: 'counted' })];
+}
+
+/** Beer packaged against what the fermenter that was read leaves. */
+function packagedVolume({ sound, targets }: About, expected_L: number): readonly Judgment[] {
+  const volume = sound.find(({ key }) => key === 'packaged.volume');
+  const planned = targets.packaged_volume_l;
+  if (!volume || !planned || !Number.isFinite(expected_L)) return [];
+  const residual = residualOf(volume.value!, {
+    ...planned,
+    value: expected_L,
+    high: expected_L + planned.high - planned.value,
+  });
+  const level = levelOf(residual);
+  if (level === 'calm') return [];
+  const cause: Cause = { code: 'odd', read: volume.value!, expected: expected_L, unit: 'L' };
+  return [judged(volume.key, 'look again', cause, { code: 'check the figure' })];
 }
 
 /** Bottles against the volume that was read, one either way, and what the mark cannot tell. */

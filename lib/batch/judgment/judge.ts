@@ -6,7 +6,7 @@ import { gasTemperature } from '../model/packaging.ts';
 import type { Observation } from '../readings/normalise-readings.ts';
 import type { Batch } from '../types/batch.ts';
 import { type BottleJudgment, type Cause, type Judgment, LEVELS, type Level } from '../types/judgment.ts';
-import type { Fermentation, Targets } from '../types/plan.ts';
+import type { Targets } from '../types/plan.ts';
 import type { PackagedReading } from '../types/readings.ts';
 import { dayNumber } from '../types/time.ts';
 import { type Gas, gasIn } from './judge-bottles.ts';

@@ -19,10 +19,12 @@ const JOINT: readonly (readonly [key: string, target: TargetKey])[] = [
   ['boil_end_gravity', 'boil_end_gravity'],
   ['top_up.volume', 'top_up_l'],
   ['original_gravity', 'original_gravity'],
-  ['packaged.volume', 'packaged_volume_l'],
 ];
 /** Beyond doubt less is trusted in a gravity than in a mark: it is blamed where it is so nearly as odd as the oddest. */
 const GRAVITY_FIRST = 0.8;
+
+/** At least two readings must lie this far the same way for one cause to stand behind them. */
+const SUPPORTS_u = 1.5;
 
 /** A reading that does not fit. */
 export interface Odd {
@@ -59,8 +61,8 @@ interface Row {
  * first; each is left out before the next is looked for, so that what one explains of another is said once.
  *
  * Formula: differences d ~ N(0, S), S = A Aᵀ + R, A the inputs' contributions, R the instruments' variances; residual of
- *   reading i given all others = (S⁻¹d)ᵢ / √(S⁻¹)ᵢᵢ. Where several are odd and one wide change of extract, water or evaporation
- *   leaves at least two fewer, that is the cause of them.
+ *   reading i given all others = (S⁻¹d)ᵢ / √(S⁻¹)ᵢᵢ. Where one wide change of extract, water or evaporation leaves
+ *   fewer of them, and at least two readings point its way, that is their cause.
  * Source: conditional normal distribution (JCGM 102:2011, 5.3.2; from memory).
  * @param nominal what is expected at the volume that was read
  */
@@ -83,18 +85,28 @@ export function oddReadings(
     return [{ key, read, difference: read - expected, u, effects: [...effects, perLitre * filled_u] }];
   });
   const plain = withoutOdd(rows);
-  if (plain.length < 2) return { odd: plain, common: null };
+  if (plain.length === 0) return { odd: plain, common: null };
   let best: Oddities = { odd: plain, common: null };
+  const alone = jointResiduals(rows);
   for (const { what, effects } of wideChanges(inputs)) {
-    const wider = rows.map((row) => ({ ...row, effects: [...row.effects, effects(row)] }));
-    const odd = withoutOdd(wider);
-    if (odd.length > plain.length - 2 || odd.length >= best.odd.length) continue;
+    const odd = withoutOdd(rows.map((row) => ({ ...row, effects: [...row.effects, effects(row)] })));
     const explained = plain.filter(({ key }) => !odd.some((one) => one.key === key));
+    if (odd.length >= best.odd.length) continue;
+    const [first] = explained;
+    const towards = (row: Row, i: number) => alone[i]!.residual * Math.sign(effects(row));
+    const sign = Math.sign(towards(...rowOf(rows, first!.key)));
+    const behind = rows.filter((row, i) => sign * towards(row, i) > SUPPORTS_u);
+    if (behind.length < 2) continue;
     const residual = Math.max(...explained.map((one) => Math.abs(one.residual)));
-    best = { odd, common: { what, keys: explained.map(({ key }) => key), residual } };
+    best = { odd, common: { what, keys: behind.map(({ key }) => key), residual } };
   }
   return best;
 }
+
+const rowOf = (rows: readonly Row[], key: string): [Row, number] => {
+  const i = rows.findIndex((row) => row.key === key);
+  return [rows[i]!, i];
+};
 
 /** Changes wide enough for anything that can happen in a kitchen, as one more input each. */
 const WIDE = { extract: 0.3, water_L: 3, evaporation_L_per_h: 2 } as const;

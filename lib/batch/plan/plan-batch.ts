@@ -86,7 +86,8 @@ function computePlan(batch: Batch, brewery: Brewery, read: Read, today: string |
   const targets = allFigures(propagation, inputs, batch.setup);
   const day = timetable(batch, brewery, c, outcome, detail);
   const back = read({ batch, c, outcome, detail, inputs, propagation, targets, today });
-  if (back.plan.bottles === null && !isOver(batch)) found.push(...checkBottles(batch, targets, detail.ambient_kPa));
+  if (back.plan.bottles === null && !isOver(batch))
+    found.push(...checkBottles(batch, targets, detail.ambient_kPa));
   found.push(...back.found);
   const plan: Plan = {
     version: 1,

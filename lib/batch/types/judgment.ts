@@ -74,6 +74,7 @@ export interface CauseFacts {
 /** What to do about it, with the facts of each. */
 export interface ActFacts {
   'check the figure': Record<never, never>;
+  'check the weights': Record<never, never>;
   'read again': Record<never, never>;
   'stir and read again': Record<never, never>;
   'stir and read both': Record<never, never>;

@@ -19,7 +19,10 @@ export function calendarFiles(site: Published): ReadonlyMap<string, () => string
       .filter(({ batch }) => hasCalendar(batch))
       .map(({ batch, plan }) => {
         const slug = safeSlug(batch.slug);
-        return [`batches/${slug}/${slug}.ics`, () => batchCalendar(batch, plan, { host, units: site.brewery.units }) ?? ''] as const;
+        return [
+          `batches/${slug}/${slug}.ics`,
+          () => batchCalendar(batch, plan, { host, units: site.brewery.units }) ?? '',
+        ] as const;
       }),
   );
 }

@@ -86,6 +86,25 @@ export function heatPower(from: Evidence): Measured | null {
   );
 }
 
+/** How far one chill of the same kit ends from another, K. Common practice, no source. */
+const ASSUMED_END_SPREAD_K = 2;
+
+/**
+ * How far the kit chills, where it was asked to chill as far as it does; a wort that cold top-up water may finish tells nothing.
+ *
+ * Formula: the temperature read.
+ * Range: `chilled` read, and planned to no more than a degree above the setup's `chill.to`; result in °C; else null.
+ * Uncertainty: the thermometer, and 2 K from one chill to the next (assumed).
+ * Cases: tests/learning/worked-back.test.ts.
+ */
+export function chilledTo(from: Evidence): Measured | null {
+  const reached = reading(from, 'chilled.temperature');
+  const { c, outcome } = from;
+  if (!reached || !(outcome[T.chill_to_c]! <= c.chillTo_C + 1)) return null;
+  const spread: ReadingInput = { name: 'this chill', value: 0, u: ASSUMED_END_SPREAD_K };
+  return measure([reached, spread], c, [], ([t_C = 0, by_K = 0]) => t_C + by_K);
+}
+
 /**
  * Minutes that the chill takes down to the setup's own `chill.to`.
  *

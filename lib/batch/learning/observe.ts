@@ -15,7 +15,7 @@ import { uncertainInputs } from '../uncertainty/inputs.ts';
 import { propagate } from '../uncertainty/propagate.ts';
 import { attenuationOf } from './beer.ts';
 import type { Evidence } from './evidence.ts';
-import { chillMinutes, heatPower } from './heat.ts';
+import { chilledTo, chillMinutes, heatPower } from './heat.ts';
 import { boilOff, efficiency, fermenterLoss, hopAbsorption, kettleLoss } from './kettle.ts';
 import type { Measured } from './measure.ts';
 
@@ -56,6 +56,7 @@ function workedBack(batch: Batch, brewed: string): BatchEvidence {
     steep_efficiency: (from) => efficiency(from, 'steep'),
     mash_efficiency: (from) => efficiency(from, 'mash'),
     boil_off: boilOff,
+    'chill.to': chilledTo,
     'chill.in': chillMinutes,
     kettle_loss: kettleLoss,
     hop_absorption: hopAbsorption,

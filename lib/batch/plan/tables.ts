@@ -87,12 +87,17 @@ export function correctionRows(batch: Batch, c: Case, targets: Targets): Correct
 function saidOnce(rows: readonly CorrectionRow[]): CorrectionRow[] {
   const remedy = ({ add_water_l, add_extract_g, boil_on_min }: CorrectionRow) =>
     [add_water_l, add_extract_g, boil_on_min].join();
-  return rows.reduce<CorrectionRow[]>((kept, row) => {
+  const kept: CorrectionRow[] = [];
+  for (const row of rows) {
     const inner = kept.at(-1);
-    if (inner === undefined || remedy(inner) !== remedy(row)) return [...kept, row];
-    const below = row.meaning.endsWith('below');
-    return [...kept.slice(0, -1), { ...inner, ...(below ? { from: row.from } : { to: row.to }) }];
-  }, []);
+    if (inner === undefined || remedy(inner) !== remedy(row)) kept.push(row);
+    else
+      kept.splice(-1, 1, {
+        ...inner,
+        ...(row.meaning.endsWith('below') ? { from: row.from } : { to: row.to }),
+      });
+  }
+  return kept;
 }
 
 /** Boiling on for longer changes bitterness and colour too. Common practice, no source. */

@@ -11,7 +11,12 @@ export interface Planned {
   readonly found: readonly Problem[];
 }
 
-export type Planner = (batch: Batch, used: readonly UsedFigure[], brewery: Brewery) => Planned;
+export type Planner = (
+  batch: Batch,
+  used: readonly UsedFigure[],
+  brewery: Brewery,
+  today: string | null,
+) => Planned;
 
 /** What looking on keeps of plans: of a batch that is what it was, the very same objects come back, with all that is kept by object. */
 export interface PlanMemory {
@@ -23,8 +28,8 @@ export interface PlanMemory {
 }
 
 /** Plans a batch, whatever came before. */
-export const planAnew: Planner = (batch, used, brewery) => {
-  const result = planBatch(batch, brewery);
+export const planAnew: Planner = (batch, used, brewery, today) => {
+  const result = planBatch(batch, brewery, today);
   if (!result.ok) return { entry: null, found: result.problems };
   const learned = used.length === 0 ? {} : { learned: used };
   return { entry: { batch, plan: { ...result.plan, ...learned } }, found: result.warnings };
@@ -34,11 +39,11 @@ export const planAnew: Planner = (batch, used, brewery) => {
 export function createPlanMemory(): PlanMemory {
   const read = new Map<string, Batch>();
   const known = new Map<string, Known>();
-  const plan: Planner = (batch, used, brewery) => {
+  const plan: Planner = (batch, used, brewery, today) => {
     const last = known.get(batch.slug);
-    if (last !== undefined && isSame(last, { batch, used, brewery })) return last.planned;
-    const planned = planAnew(batch, used, brewery);
-    known.set(batch.slug, { batch, used, brewery, planned });
+    if (last !== undefined && isSame(last, { batch, used, brewery, today })) return last.planned;
+    const planned = planAnew(batch, used, brewery, today);
+    known.set(batch.slug, { batch, used, brewery, today, planned });
     return planned;
   };
   const same = (batch: Batch): Batch => {
@@ -58,6 +63,7 @@ interface From {
   readonly batch: Batch;
   readonly used: readonly UsedFigure[];
   readonly brewery: Brewery;
+  readonly today: string | null;
 }
 type Known = From & { readonly planned: Planned };
 
@@ -66,6 +72,7 @@ const text = (value: unknown): string => JSON.stringify(value);
 /** Whether a plan would come out the same. A batch with learned figures is made anew each time, of the same parts. */
 function isSame(last: From, now: From): boolean {
   if (last.brewery !== now.brewery && text(last.brewery) !== text(now.brewery)) return false;
+  if (last.today !== now.today) return false;
   if (last.batch === now.batch) return true;
   return text([last.batch, last.used]) === text([now.batch, now.used]);
 }

@@ -157,7 +157,10 @@ export const planSchema = z
         maybe(
           z.strictObject({
             state: z.enum(FERMENTATION_STATES),
-            next: maybe(text),
+            next: maybe(text).describe('Day of the next reading.'),
+            as_of: maybe(text).describe(
+              'The day of the plan, where it put off a reading that was due earlier.',
+            ),
           }),
         ),
       )

@@ -3,7 +3,7 @@
 import { hydrometerUncertainty } from '../model/defaults.ts';
 import { extractOf } from '../model/kettle.ts';
 import type { Case } from '../model/model-input.ts';
-import type { LogRow } from '../readings/log-rows.ts';
+import { isBrix, type LogRow } from '../readings/log-rows.ts';
 import type { Observation } from '../readings/normalise-readings.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Fermentation, Finish } from '../types/plan.ts';
@@ -94,6 +94,8 @@ export interface Ending {
   readonly since_days: number;
   /** Day of the next reading; null where none is due. */
   readonly next: string | null;
+  /** True where that day had passed, and `next` is today. */
+  readonly putOff: boolean;
 }
 
 /** The final gravity is read on the day of packaging, else with the last of the log. */
@@ -114,6 +116,7 @@ export function withFinal(batch: Batch, log: readonly LogRow[], readings: readon
       sg: final.value,
       u: final.u,
       t_C,
+      refractometer: isBrix(batch.readings.final_gravity),
     },
   ];
 }
@@ -151,13 +154,22 @@ function flatness(
  * standard uncertainties above what is expected (1.5 once flat for 2n days, 2.0 for 4n); B: at most 2.5; C: anything else.
  */
 export function endingOf(
-  rows: readonly LogRow[],
+  read: readonly LogRow[],
   expected: Expected | null,
   today: string | null,
 ): Ending | null {
-  const last = rows.at(-1) ?? null;
+  const last = read.at(-1) ?? null;
   if (expected === null) return null;
-  const none = { grade: 'C', last, expected, flat_days: 0, fall_points: 0, since_days: 0 } as const;
+  const rows = read.filter(({ refractometer }) => refractometer === last?.refractometer);
+  const none = {
+    grade: 'C',
+    last,
+    expected,
+    flat_days: 0,
+    fall_points: 0,
+    since_days: 0,
+    putOff: false,
+  } as const;
   if (last === null)
     return {
       ...none,
@@ -173,10 +185,11 @@ export function endingOf(
   const known = { ...none, above_points, u_points, needed_days };
   const after = (days: number) => {
     const on = dateOfDay(Math.floor(last.day) + Math.max(1, days));
-    return today !== null && today > on ? today : on;
+    const putOff = today !== null && today > on;
+    return { next: putOff ? today : on, putOff };
   };
   const before = rows.at(-2);
-  if (!before) return { ...known, state: 'too few readings', next: after(needed_days) };
+  if (!before) return { ...known, state: 'too few readings', ...after(needed_days) };
   const since_days = calendarDays(before, last);
   const near = since_days <= needed_days + 1;
   const fall_points = near ? Math.max(0, (before.sg - last.sg) / POINT_SG) : 0;
@@ -185,25 +198,25 @@ export function endingOf(
   if (flat_days === 0) {
     const belowBefore = before.sg - expected.gravity_SG < -2 * u_points * POINT_SG;
     const falls = before.sg - last.sg > POINT_SG / 2 + DUST_SG / 2;
-    if (belowBefore && falls) return { ...all, state: 'falling below', next: after(needed_days) };
+    if (belowBefore && falls) return { ...all, state: 'falling below', ...after(needed_days) };
     if (run_days > 0 || !near) {
       const left = (lower ? 2 : 1) * needed_days - run_days;
       // Readings too far apart to show a fall, and too few that agree.
       return {
         ...all,
         state: near ? 'not yet flat' : 'too few readings',
-        next: after(near ? left : needed_days),
+        ...after(near ? left : needed_days),
       };
     }
     // A gravity does not rise: one of the two is wrong.
-    if (last.sg > before.sg) return { ...all, state: 'too few readings', next: after(1) };
-    return { ...all, state: 'still falling', next: after(needed_days) };
+    if (last.sg > before.sg) return { ...all, state: 'too few readings', ...after(1) };
+    return { ...all, state: 'still falling', ...after(needed_days) };
   }
   const times = flat_days / needed_days;
   const within = times >= 4 ? WITHIN.fourTimes : times >= 2 ? WITHIN.twiceAsLong : WITHIN.flat;
   const dust = DUST_SG / POINT_SG / 4;
   if (above_points <= within * u_points + dust) return { ...all, state: 'finished', grade: 'A', next: null };
   if (above_points <= WITHIN.nearly * u_points + dust)
-    return { ...all, state: 'nearly', grade: 'B', next: after(needed_days) };
-  return { ...all, state: 'stopped high', next: after(needed_days) };
+    return { ...all, state: 'nearly', grade: 'B', ...after(needed_days) };
+  return { ...all, state: 'stopped high', ...after(needed_days) };
 }

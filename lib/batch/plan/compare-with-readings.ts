@@ -99,9 +99,10 @@ function boiledCase({ batch, c, detail, inputs, propagation }: Planned) {
 function stateOf(batch: Batch, ending: ReturnType<typeof endingOf>): Fermentation | null {
   const { fermentation, abandoned, packaged } = batch.readings;
   if (fermentation === undefined) return null;
-  if (abandoned) return { state: 'given up', next: null };
+  if (abandoned) return { state: 'given up', next: null, as_of: null };
   if (ending === null) return null;
-  return { state: ending.state, next: packaged && packaged !== 'not taken' ? null : ending.next };
+  const next = packaged && packaged !== 'not taken' ? null : ending.next;
+  return { state: ending.state, next, as_of: next !== null && ending.putOff ? next : null };
 }
 
 /** Each reading with its verdict and the likeliest cause. */

@@ -194,6 +194,8 @@ export interface Fermentation {
   readonly state: (typeof FERMENTATION_STATES)[number];
   /** Day of the next reading, `2026-02-21`; null where none is due. */
   readonly next: string | null;
+  /** The day on which the plan was made, where a reading that was due earlier was put off to it; null else. */
+  readonly as_of: string | null;
 }
 
 /** A curve fitted to the log: what to expect. Whether it is finished is told by `Fermentation` alone. */

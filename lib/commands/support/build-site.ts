@@ -31,7 +31,7 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
   });
   const progress = progressOn();
   progress.say('reading and planning');
-  const site = await loadArchive(contentDir);
+  const site = await loadArchive(args);
   progress.end();
   if (site === null) return FAILED;
 

@@ -1,5 +1,6 @@
 import { NO_WARMER } from '../batch/judgment/verdicts.ts';
-import type { Plan, TargetKey } from '../batch/types/plan.ts';
+import type { Plan } from '../batch/types/plan.ts';
+import type { TargetKey } from '../batch/types/targets.ts';
 import { figureText } from '../words/figures.ts';
 import { GALLONS, type Scale } from '../words/measures.ts';
 import type { Units } from '../words/numbers.ts';

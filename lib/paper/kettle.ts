@@ -1,5 +1,6 @@
 import type { Batch } from '../batch/types/batch.ts';
-import type { Plan, TargetKey, TimetableRow } from '../batch/types/plan.ts';
+import type { Plan, TimetableRow } from '../batch/types/plan.ts';
+import type { TargetKey } from '../batch/types/targets.ts';
 import { CAUTIONS, type Caution } from '../words/cautions.ts';
 import { figureText } from '../words/figures.ts';
 import { equipment, type ListBlock, sanitiserLine, weighOut } from '../words/lists.ts';

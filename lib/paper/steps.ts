@@ -1,6 +1,7 @@
 import { SETUP_DEFAULTS } from '../batch/model/defaults.ts';
 import type { Batch } from '../batch/types/batch.ts';
-import type { Plan, TargetKey, TimetableRow } from '../batch/types/plan.ts';
+import type { Plan, TimetableRow } from '../batch/types/plan.ts';
+import type { TargetKey } from '../batch/types/targets.ts';
 import type { Caution } from '../words/cautions.ts';
 import { figureText } from '../words/figures.ts';
 import { volumeText } from '../words/measures.ts';

@@ -8,10 +8,10 @@ import {
   ingredientsJsonSchema,
   setupsJsonSchema,
 } from '../archive/schema/json-schema.ts';
+import { planJsonSchema } from '../batch/types/plan-schema.ts';
 import { bundle } from './bundle.ts';
 import { packageFolder } from './package-file.ts';
 import { TEMPLATES } from './paths.ts';
-import { planJsonSchema } from './plan-schema.ts';
 
 const require = createRequire(import.meta.url);
 

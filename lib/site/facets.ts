@@ -1,4 +1,5 @@
-import type { Figure, TargetKey } from '../batch/types/plan.ts';
+import type { Figure } from '../batch/types/plan.ts';
+import type { TargetKey } from '../batch/types/targets.ts';
 import type { Published, SiteEntry } from './site.ts';
 
 /** What batches are gathered by on pages of their own. */

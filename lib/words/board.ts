@@ -1,5 +1,6 @@
-import type { Plan, TargetKey } from '../batch/types/plan.ts';
+import type { Plan } from '../batch/types/plan.ts';
 import type { Recipe } from '../batch/types/recipe.ts';
+import type { TargetKey } from '../batch/types/targets.ts';
 import { figureText } from './figures.ts';
 import { kept } from './words.ts';
 

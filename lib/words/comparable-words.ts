@@ -1,7 +1,8 @@
 import type { Batch } from '../batch/types/batch.ts';
-import type { Figure, TargetKey } from '../batch/types/plan.ts';
+import type { Figure } from '../batch/types/plan.ts';
+import { TARGETS, type TargetKey } from '../batch/types/targets.ts';
 import type { FigureRow, NamedText, RecipeWords } from './compare-batches.ts';
-import { FIGURE_LABELS, figureText } from './figures.ts';
+import { figureText } from './figures.ts';
 import { type IngredientLine, ingredientGroups } from './ingredients.ts';
 import { methodSteps } from './method.ts';
 import type { Units } from './numbers.ts';
@@ -42,7 +43,7 @@ export function figureRow(
   key: TargetKey,
   figure: Figure,
   units: Units,
-  label: string = FIGURE_LABELS[key],
+  label: string = TARGETS[key].label,
 ): FigureRow {
   const { number, unit } = figureText(key, figure, units);
   return unit === '' ? [label, number] : [label, number, unit];

@@ -1,4 +1,5 @@
-import type { Phase, TimetableRow } from '../batch/types/plan.ts';
+import type { Phase } from '../batch/types/acts.ts';
+import type { TimetableRow } from '../batch/types/plan.ts';
 import { type Parts, volumeParts } from '../units/format/format.ts';
 import { dateText } from './measures.ts';
 import type { Units } from './numbers.ts';

@@ -55,7 +55,8 @@ function read(readings: Readings): Observation[] {
   const batch = sampleBatch({ readings, setup });
   const c = buildCase(batch);
   designBoil(c);
-  return observations(batch, runModel(c).outcome);
+  const { outcome, detail } = runModel(c);
+  return observations(batch, outcome, detail);
 }
 
 /** Key, value, standard uncertainty, target. */

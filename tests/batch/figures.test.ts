@@ -1,7 +1,8 @@
 /** Figures made of a propagation that is written by hand: JCGM 100, equation 10, with nothing of the model in it. */
 import { describe, expect, it } from 'vitest';
 import { emptyOutcome, TARGET_INDEX } from '../../lib/batch/model/target-vector.ts';
-import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/plan.ts';
+import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
+
 import { allFigures, figure, readingInstrument } from '../../lib/batch/uncertainty/figures.ts';
 import type { Input } from '../../lib/batch/uncertainty/inputs.ts';
 import type { Propagation } from '../../lib/batch/uncertainty/propagate.ts';

@@ -6,7 +6,8 @@ import type { Case, ExtractPart } from '../../lib/batch/model/model-input.ts';
 import { fullestMoment, steepLiquor, steepWater_L } from '../../lib/batch/model/peak-volume.ts';
 import { emptyOutcome, TARGET_INDEX } from '../../lib/batch/model/target-vector.ts';
 import { heatAndCold } from '../../lib/batch/model/thermal.ts';
-import type { TargetKey } from '../../lib/batch/types/plan.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
+
 import { modelOf } from './sample-plan.ts';
 
 /** Water at 20 °C (IAPWS-95), and the heat capacity of wort: 4.1868 − 0.0251 P + 7.5e-5 P t kJ/(kg K). */

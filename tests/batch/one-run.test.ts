@@ -6,7 +6,8 @@ import type { KettleRun } from '../../lib/batch/model/kettle.ts';
 import type { Case, ExtractPart, HopPart, PackagePart } from '../../lib/batch/model/model-input.ts';
 import { gasTemperature, packaging } from '../../lib/batch/model/packaging.ts';
 import { emptyOutcome, TARGET_INDEX } from '../../lib/batch/model/target-vector.ts';
-import type { TargetKey } from '../../lib/batch/types/plan.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
+
 import { modelOf } from './sample-plan.ts';
 
 const { c: sample } = modelOf({});

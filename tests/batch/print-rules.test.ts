@@ -1,6 +1,7 @@
 /** How every target is rounded on paper: gravity to the hydrometer's step, volume 0.1 L, temperature 1 °C, masses as scales go. */
 import { expect, it } from 'vitest';
-import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/plan.ts';
+import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
+
 import { isWhole, printedRange } from '../../lib/batch/uncertainty/printed.ts';
 
 /** Step in the unit of the key; whether nothing below 0 is printed. */
@@ -25,6 +26,7 @@ const RULES: Readonly<Record<TargetKey, readonly [step: number, never_below_0: b
   kettle_fill_percent: [1, true],
   top_up_l: [0.1, true],
   top_up_c: [1, false],
+  fermenter_volume_l: [0.1, true],
   chill_to_c: [1, false],
   steep_water_c: [1, false],
   strike_water_c: [1, false],

@@ -8,13 +8,13 @@ import { runModel } from '../../lib/batch/model/model.ts';
 import { TARGET_INDEX } from '../../lib/batch/model/target-vector.ts';
 import { correction } from '../../lib/batch/readings/corrections.ts';
 import { observations, readingPath } from '../../lib/batch/readings/normalise-readings.ts';
-import type { TargetKey } from '../../lib/batch/types/plan.ts';
 import type { Readings } from '../../lib/batch/types/readings.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
 import { uncertainInputs } from '../../lib/batch/uncertainty/inputs.ts';
 import { roundOutward } from '../../lib/batch/uncertainty/printed.ts';
 import { propagate } from '../../lib/batch/uncertainty/propagate.ts';
 import type { GivenGravity, GivenVolume } from '../../lib/units/parse/given.ts';
-import { extract, given, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
+import { given, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { own, planOf } from './sample-plan.ts';
 
 const sg = (value: number, sample_C: number | null = null, u: number | null = null): GivenGravity => ({
@@ -38,7 +38,8 @@ function reduced(
   const batch = sampleBatch({ readings, setup });
   const c = buildCase(batch);
   designBoil(c);
-  return new Map(observations(batch, runModel(c).outcome).map((one) => [one.key, one]));
+  const { outcome, detail } = runModel(c);
+  return new Map(observations(batch, outcome, detail).map((one) => [one.key, one]));
 }
 
 describe('reduced readings', () => {
@@ -378,95 +379,5 @@ describe('the batch as brewed', () => {
     expect(og(strong)).toBeGreaterThan(og(weak) + 0.01);
     expect(planOf(sampleBatch({ readings: { chilled: 'not taken' } })).as_brewed).toBeNull();
     expect(planOf(sampleBatch()).as_brewed).toBeNull();
-  });
-});
-
-describe('advice', () => {
-  const advise = (readings: Readings, key: string, over: Parameters<typeof sampleBatch>[0] = {}) =>
-    planOf(sampleBatch({ readings, ...over })).readings[key]!;
-
-  it('nothing to do where it is fine', () => {
-    const { value } = planOf(sampleBatch()).targets.original_gravity!;
-    expect(advise({ original_gravity: sg(value) }, 'original_gravity').advice).toBe('Nothing to do.');
-  });
-
-  it('a strong wort: water for the volume that was read, not the planned one', () => {
-    // The target is reached by extract mass: the read one, over the target's share of mass, less what is there.
-    const readings: Readings = { original_gravity: sg(1.06), fermenter_volume: litres(16, 20) };
-    const { verdict: word, advice } = advise(readings, 'original_gravity');
-    expect(word).toBe('off');
-    const plan = planOf(sampleBatch());
-    const goal = plan.targets.original_extract_plato!.value / 100;
-    // 1.060 is 14.74 °P (1.050: 12.397, 1.065: 15.913), ± 0.02.
-    const mass = 16 * 1.06 * 0.998207;
-    const water_L = ((0.1474 * mass) / goal - mass) / 0.998207;
-    const said = Number(/^Add ([\d.]+) L of boiled and cooled water to the 16 L/.exec(advice!)?.[1]);
-    expect(Math.abs(said - water_L)).toBeLessThan(0.1);
-  });
-
-  it('a weak one: grams of the recipe’s extract', () => {
-    const { advice } = advise(
-      { original_gravity: sg(1.03), fermenter_volume: litres(19, 20) },
-      'original_gravity',
-    );
-    expect(advice).toMatch(
-      /^Stir [\d.]+ k?g of pale liquid extract, boiled up in a little water and cooled, into the 19 L/,
-    );
-  });
-
-  it('once the beer has fermented, what it changed', () => {
-    const later: Readings = {
-      original_gravity: sg(1.06),
-      fermenter_volume: litres(19, 20),
-      final_gravity: sg(1.012),
-    };
-    expect(advise(later, 'original_gravity').advice).toMatch(
-      /^The beer comes out [\d.]+ % of alcohol stronger/,
-    );
-  });
-
-  it('too much in the kettle: boil it down first; too little: hot water', () => {
-    expect(advise({ boil_start_volume: litres(13.5) }, 'boil_start_volume').advice).toMatch(
-      /^Boil \d+ min before the countdown begins, which takes 2\.[45] L away\.$/,
-    );
-    expect(advise({ boil_start_volume: litres(8) }, 'boil_start_volume').advice).toMatch(
-      /^Add 2\.[78] L of hot water before the countdown begins\.$/,
-    );
-  });
-
-  it('a US-unit brewer reads no litres', () => {
-    const readings: Readings = { original_gravity: sg(1.06), fermenter_volume: litres(16, 20) };
-    const { advice } = planOf(sampleBatch({ readings }), 'us').readings.original_gravity!;
-    expect(advice).toMatch(/qt|gal/);
-    expect(advice).not.toMatch(/\d L\b/);
-  });
-
-  it('an end gravity that is high: do not package', () => {
-    expect(advise({ final_gravity: sg(1.024) }, 'final_gravity').advice).toMatch(/^Do not package it/);
-  });
-
-  it('sugar for the volume that is really there', () => {
-    const packaged = [
-      {
-        on: { date: '2026-03-01', clock: null },
-        into: null,
-        volume: litres(13, 20),
-        temperature_C: null,
-        sugar_g: null,
-        bottles: null,
-      },
-    ];
-    const { advice } = advise({ warmest_after: given(20), packaged }, 'packaged.volume');
-    // (2.3 − 0.846) × 13 × 1.9768 / 0.5143 = 72.7 g.
-    expect(advice).toBe('Weigh 73 g of table sugar for the 13 L that are there.');
-  });
-
-  it('a recipe without extract is mended with an ordinary one', () => {
-    const recipe = sampleRecipe({
-      extract: [],
-      sugar: [extract(2500, { kind: 'sugar', name: 'honey', form: null })],
-    });
-    const { advice } = advise({ original_gravity: sg(1.01) }, 'original_gravity', { recipe });
-    expect(advice).toMatch(/of pale dry extract/);
   });
 });

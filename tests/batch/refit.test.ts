@@ -2,9 +2,9 @@
 import { describe, expect, it } from 'vitest';
 import { kitchenGrams } from '../../lib/batch/scaling/resize-items.ts';
 import { refit } from '../../lib/batch/scaling/scale-recipe.ts';
-import type { TargetKey } from '../../lib/batch/types/plan.ts';
 import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import type { Setup } from '../../lib/batch/types/setup.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
 import { boilFor, dryRow, extract, hop, sampleBatch, sampleRecipe, sampleSetup, yeast } from './sample.ts';
 import { modelOf, own } from './sample-plan.ts';
 

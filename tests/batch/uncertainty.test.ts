@@ -6,7 +6,8 @@ import { designBoil } from '../../lib/batch/model/design.ts';
 import { runModel } from '../../lib/batch/model/model.ts';
 import { TARGET_INDEX } from '../../lib/batch/model/target-vector.ts';
 import type { Batch } from '../../lib/batch/types/batch.ts';
-import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/plan.ts';
+import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
+
 import { uncertainInputs } from '../../lib/batch/uncertainty/inputs.ts';
 import { propagate } from '../../lib/batch/uncertainty/propagate.ts';
 import { seeded } from './random.ts';

@@ -1,15 +1,7 @@
 /** Three made-up batches and plans, typed as the model types them: pages are tested without the model. */
 import type { Batch } from '../../lib/batch/types/batch.ts';
 import type { Brewery } from '../../lib/batch/types/brewery.ts';
-import type {
-  Figure,
-  KettleRow,
-  Plan,
-  TargetKey,
-  Targets,
-  TimetableRow,
-} from '../../lib/batch/types/plan.ts';
-import { TARGET_KEYS } from '../../lib/batch/types/plan.ts';
+import type { Figure, KettleRow, Plan, Targets, TimetableRow } from '../../lib/batch/types/plan.ts';
 import type {
   ExtractItem,
   GrainItem,
@@ -19,6 +11,7 @@ import type {
   YeastItem,
 } from '../../lib/batch/types/recipe.ts';
 import type { Setup, SetupFigure } from '../../lib/batch/types/setup.ts';
+import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
 import {
   billionCells,
   celsius,
@@ -295,7 +288,14 @@ export const plan: Plan = {
   priming: null,
   yeast: [{ name: 'English ale', wanted_billion: 155, packs: 2, pack: '11 g' }],
   assumed: [{ key: 'kettle_loss', value: '0.5 L', reason: 'common practice, from memory' }],
-  judgments: [],
+  judgments: [
+    {
+      key: 'final_gravity',
+      level: 'act',
+      cause: { code: 'stopped high', gravity_SG: 1.0188, expected_SG: 1.011, days: 4 },
+      do: { code: 'warm and rouse', on: '2026-03-03' },
+    },
+  ],
   bottles: null,
   readings: {
     original_gravity: { value: 1.0448, verdict: 'fine', target: 'original_gravity', likeliest_cause: null },
@@ -310,15 +310,17 @@ export const plan: Plan = {
       verdict: 'off',
       target: 'final_gravity',
       likeliest_cause: 'attenuation',
-      advice: 'Leave it alone; warm it a little.',
     },
   },
   as_brewed: null,
-  fermentation: {
-    state: 'stopped high',
-    words: 'It has stopped above its range. Do not bottle yet.',
-    next: '2026-03-03',
+  finish: {
+    days: 3,
+    apart: 0.001,
+    expected_gravity: 1.011,
+    finished_at_most: 1.013,
+    nearly_at_most: 1.016,
   },
+  fermentation: { state: 'stopped high', next: '2026-03-03', as_of: null },
   swatch: { srgb: '#8a3f12' },
   warnings: [
     { code: 'W-FILL', key: 'recipe.boil_volume', message: 'The kettle is nearly full at its fullest.' },

@@ -27,7 +27,7 @@ const CURVE: FermentationCurve = {
     { day: 19, gravity: 1.0125, low: 1.01, high: 1.015 },
   ],
 };
-const FALLING: Fermentation = { state: 'still falling', words: 'Still falling.', next: '2026-11-26' };
+const FALLING: Fermentation = { state: 'still falling', next: '2026-11-26', as_of: null };
 
 function words(over: Partial<FermentationCurve>, state: Fermentation['state'], batch = sampleBatch()) {
   const plan = {
@@ -150,7 +150,9 @@ describe('in the calendar', () => {
       readings: {},
     });
     const plan = { ...planOf(batch), fermentation: FALLING, fermentation_curve: CURVE, ...more };
-    const calendar = new ICAL.Component(ICAL.parse(batchCalendar(batch, plan, null)!));
+    const calendar = new ICAL.Component(
+      ICAL.parse(batchCalendar(batch, plan, { host: null, units: 'metric' })!),
+    );
     return Object.fromEntries(
       calendar.getAllSubcomponents('vevent').map((component) => {
         const { uid, startDate } = new ICAL.Event(component);

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { type Figure, TARGET_KEYS, type TargetKey } from '../../lib/batch/types/plan.ts';
-import { FIGURE_LABELS, figureText } from '../../lib/words/figures.ts';
+import type { Figure } from '../../lib/batch/types/plan.ts';
+import { TARGET_KEYS, TARGETS, type TargetKey } from '../../lib/batch/types/targets.ts';
+import { figureText } from '../../lib/words/figures.ts';
 import { dateText, durationText } from '../../lib/words/measures.ts';
 import { amountNumber, fixedNumber, outward, type Units } from '../../lib/words/numbers.ts';
 
@@ -35,7 +36,7 @@ describe('figureText', () => {
   it.each(CASES)('%s in %s units', (key, units, given, number, unit, low, high) => {
     expect(figureText(key, given, units)).toEqual({
       key,
-      label: FIGURE_LABELS[key],
+      label: TARGETS[key].label,
       number,
       unit,
       low,

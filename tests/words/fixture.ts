@@ -3,15 +3,10 @@
  */
 import type { Batch } from '../../lib/batch/types/batch.ts';
 import type { Brewery } from '../../lib/batch/types/brewery.ts';
-import {
-  type Figure,
-  type Plan,
-  TARGET_KEYS,
-  type TargetKey,
-  type TimetableRow,
-} from '../../lib/batch/types/plan.ts';
+import type { Figure, Plan, TimetableRow } from '../../lib/batch/types/plan.ts';
 import type { FermentableItem, Looked, RecipeMoment } from '../../lib/batch/types/recipe.ts';
 import type { SetupFigure } from '../../lib/batch/types/setup.ts';
+import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
 import type { Given, GivenAmount } from '../../lib/units/parse/given.ts';
 
 const given = <T extends number>(value: number, written: string): Given<T> => ({
@@ -384,6 +379,7 @@ export const plan: Plan = {
     { key: 'steep_efficiency', value: '50 %', reason: 'common practice' },
   ],
   judgments: [],
+  finish: { days: 3, apart: 0.001, expected_gravity: 1.011, finished_at_most: 1.013, nearly_at_most: 1.016 },
   bottles: null,
   readings: {},
   as_brewed: null,

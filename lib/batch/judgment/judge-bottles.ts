@@ -3,7 +3,8 @@
 import { CO2_DENSITY_g_per_L_vol, co2VolumesAt, residualCo2_vol } from '../../formulas/co2.ts';
 import { co2FromExtract_vol } from '../../formulas/priming.ts';
 import { gasTemperature } from '../model/packaging.ts';
-import type { BottleJudgment, Level } from '../types/judgment.ts';
+import type { Level } from '../types/judgment.ts';
+import type { BottleJudgment } from '../types/plan.ts';
 import type { PackageStep } from '../types/recipe.ts';
 import type { Ending } from './judge-fermentation.ts';
 

@@ -2,7 +2,7 @@
 
 import { TARGET_INDEX } from '../model/target-vector.ts';
 import type { Observation } from '../readings/normalise-readings.ts';
-import type { TargetKey } from '../types/plan.ts';
+import type { TargetKey } from '../types/targets.ts';
 import { lowerTriangle, solved } from '../uncertainty/cholesky.ts';
 import type { Input } from '../uncertainty/inputs.ts';
 import type { Propagation } from '../uncertainty/propagate.ts';

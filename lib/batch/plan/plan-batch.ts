@@ -10,7 +10,8 @@ import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Brewery } from '../types/brewery.ts';
 import type { BitternessRow, KettleRow, Plan, PlanResult, Targets } from '../types/plan.ts';
-import { TARGET_KEYS } from '../types/plan.ts';
+import { TARGET_KEYS } from '../types/targets.ts';
+
 import { allFigures } from '../uncertainty/figures.ts';
 import { uncertainInputs } from '../uncertainty/inputs.ts';
 import { propagate } from '../uncertainty/propagate.ts';

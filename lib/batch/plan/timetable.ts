@@ -6,9 +6,10 @@ import { bathLeaves_C, type Detail } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { steepWater_L } from '../model/peak-volume.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
+import type { Action, Phase } from '../types/acts.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Brewery } from '../types/brewery.ts';
-import type { Action, Phase, TimetableRow } from '../types/plan.ts';
+import type { TimetableRow } from '../types/plan.ts';
 import type { RecipeMoment } from '../types/recipe.ts';
 import { clockAfter } from '../types/time.ts';
 

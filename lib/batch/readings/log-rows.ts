@@ -19,7 +19,7 @@ export interface LogRow {
   /** Of the beer; the planned one where it was not read. */
   readonly t_C: number;
   /** Two instruments differ by more than a beer falls in its last days. */
-  readonly refractometer: boolean;
+  readonly refractometer?: boolean;
 }
 
 export const isBrix = (reading: Reading<GivenGravity> | null | undefined): boolean =>

@@ -10,8 +10,8 @@ import { pitchingTemperature } from '../model/build-model-input.ts';
 import type { Detail } from '../model/model.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
-import type { TargetKey } from '../types/plan.ts';
 import type { Readings } from '../types/readings.ts';
+import type { TargetKey } from '../types/targets.ts';
 import { boilByClock, latenesses, leftOut } from './boil-clock.ts';
 
 export interface Observation {

@@ -10,9 +10,9 @@ import type { Case } from '../model/model-input.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Ingredient } from '../types/ingredient.ts';
-import type { TargetKey } from '../types/plan.ts';
 import type { Recipe } from '../types/recipe.ts';
 import type { Setup } from '../types/setup.ts';
+import type { TargetKey } from '../types/targets.ts';
 import { amountOf, type Factors, resized, roundedForKitchen, withExtract } from './resize-items.ts';
 
 export interface RefitChange {

@@ -113,13 +113,14 @@ export interface Judgment {
   readonly do: Act | null;
 }
 
-/** What a bottled part holds; volumes of carbon dioxide. */
-export interface BottleJudgment {
-  readonly level: Level;
-  /** A: flat where expected; B: flat a little above; C: anything else. */
-  readonly grade: 'A' | 'B' | 'C';
-  readonly likely_vol: number;
-  /** Upper end, one-sided 95 %. */
-  readonly at_most_vol: number;
-  readonly limit_vol: number;
-}
+/** How far a fermentation has come. */
+export const FERMENTATION_STATES = [
+  'too few readings',
+  'still falling',
+  'not yet flat',
+  'nearly',
+  'stopped high',
+  'falling below',
+  'finished',
+  'given up',
+] as const;

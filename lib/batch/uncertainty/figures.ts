@@ -1,7 +1,7 @@
 import { TARGET_INDEX } from '../model/target-vector.ts';
-import type { Figure, TargetKey, Targets } from '../types/plan.ts';
-import { TARGET_KEYS } from '../types/plan.ts';
+import type { Figure, Targets } from '../types/plan.ts';
 import type { Setup } from '../types/setup.ts';
+import { TARGET_KEYS, type TargetKey, targetOf } from '../types/targets.ts';
 import type { Input } from './inputs.ts';
 import { isWhole, printedRange } from './printed.ts';
 import type { Propagation } from './propagate.ts';
@@ -19,28 +19,21 @@ export function readingInstrument(
   setup: Setup,
   value = 0,
 ): { readonly label: string; readonly u: number } | null {
-  switch (key) {
-    case 'original_gravity':
-    case 'final_gravity':
-    case 'boil_start_gravity':
-    case 'boil_end_gravity':
+  // A thermometer's own error is one of the inputs of the temperatures themselves.
+  const { readWith } = targetOf(key);
+  switch (readWith) {
+    case 'hydrometer':
       return { label: 'the hydrometer', u: setup.hydrometer.u };
-    case 'water_to_heat_l':
-    case 'boil_start_volume_l':
-    case 'boil_end_volume_l':
-    case 'boil_start_volume_hot_l':
-    case 'boil_end_volume_hot_l':
-    case 'top_up_l':
+    case 'kettle':
       return { label: 'reading the kettle', u: setup.instruments.kettleMark_L.u };
-    case 'fermenter_volume_l':
+    case 'fermenter':
+      return { label: 'reading the fermenter', u: setup.instruments.fermenterMark_L.u };
+    case 'a careful pour':
       return {
         label: 'the mark and the pour',
         u: Math.hypot(setup.instruments.fermenterMark_L.u, ASSUMED_POUR_SHARE * value),
       };
-    case 'packaged_volume_l':
-      return { label: 'reading the fermenter', u: setup.instruments.fermenterMark_L.u };
     default:
-      // A thermometer's own error is one of the inputs of the temperatures themselves.
       return null;
   }
 }

@@ -1,7 +1,7 @@
 import type { Batch } from '../../batch/types/batch.ts';
-import type { TargetKey } from '../../batch/types/plan.ts';
 import type { Moment, Reading } from '../../batch/types/readings.ts';
-import { FIGURE_LABELS, figureLine } from '../../words/figures.ts';
+import { TARGETS, type TargetKey } from '../../batch/types/targets.ts';
+import { figureLine } from '../../words/figures.ts';
 import { capital } from '../../words/words.ts';
 import { escapeText } from '../charts/svg.ts';
 import { STATUS_WORDS, scoreOf, statusOf } from '../pages/status.ts';
@@ -70,7 +70,7 @@ function facts({ plan }: SiteEntry, units: Published['brewery']['units']): [stri
   const keys: readonly TargetKey[] = [...FACTS, units === 'metric' ? 'colour_ebc' : 'colour_srm'];
   return keys.flatMap((key): [string, string][] => {
     const figure = plan.as_brewed?.[key] ?? plan.targets[key];
-    return figure ? [[FIGURE_LABELS[key], figureLine(key, figure, units)]] : [];
+    return figure ? [[TARGETS[key].label, figureLine(key, figure, units)]] : [];
   });
 }
 

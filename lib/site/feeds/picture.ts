@@ -1,5 +1,6 @@
+import { TARGETS } from '../../batch/types/targets.ts';
 /** The picture that a link to a batch shows: its name, its colour, its figures. */
-import { FIGURE_LABELS, figureText } from '../../words/figures.ts';
+import { figureText } from '../../words/figures.ts';
 import type { Units } from '../../words/numbers.ts';
 import { escapeText } from '../charts/svg.ts';
 import { swatchSvg } from '../charts/swatch.ts';
@@ -25,7 +26,7 @@ export function pictureHtml(
     if (figure === null) return [];
     const { number, unit } = figureText(key, figure, of.units);
     return [
-      `<div><dt>${FIGURE_LABELS[key]}</dt><dd>${escapeText(number)}<small> ${escapeText(unit)}</small></dd></div>`,
+      `<div><dt>${TARGETS[key].label}</dt><dd>${escapeText(number)}<small> ${escapeText(unit)}</small></dd></div>`,
     ];
   });
   const long = batch.title.length > 32;

@@ -1,7 +1,8 @@
 import type { Batch } from '../../batch/types/batch.ts';
+import { TARGET_GROUPS, TARGETS, targetsIn } from '../../batch/types/targets.ts';
 import { type BoardCell, board } from '../../words/board.ts';
 import { type TimetableLine, timetableLines } from '../../words/day.ts';
-import { FIGURE_LABELS, figureLine, figureText } from '../../words/figures.ts';
+import { figureLine, figureText } from '../../words/figures.ts';
 import { itemLine } from '../../words/ingredients.ts';
 import { dateText } from '../../words/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
@@ -15,7 +16,6 @@ import { type HeadView, headView } from './head.ts';
 import { type LineView, lineView } from './line-view.ts';
 import { type ComparisonRow, comparison, type SaidView, saidOf } from './readings.ts';
 import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
-import { TARGET_GROUPS } from './target-groups.ts';
 
 export interface BatchView {
   readonly head: HeadView;
@@ -75,9 +75,9 @@ export interface BatchView {
 function targetTables(entry: SiteEntry, units: Units): BatchView['targets'] {
   const hidden = units === 'metric' ? 'colour_srm' : 'colour_ebc';
   return TARGET_GROUPS.map((group) => ({
-    title: group.title,
+    title: group,
     brewed: entry.plan.as_brewed !== null,
-    rows: group.keys.flatMap((key) => {
+    rows: targetsIn(group).flatMap((key) => {
       const figure = entry.plan.targets[key];
       if (figure === null || key === hidden) return [];
       const text = figureText(key, figure, units);
@@ -85,7 +85,7 @@ function targetTables(entry: SiteEntry, units: Units): BatchView['targets'] {
       const between = text.low === text.high ? '' : `${text.low} to ${text.high}`;
       const found = entry.plan.as_brewed?.[key] ?? null;
       const brewed = found === null ? '' : figureLine(key, found, units);
-      return [{ label: FIGURE_LABELS[key], value, between, brewed }];
+      return [{ label: TARGETS[key].label, value, between, brewed }];
     }),
   })).filter((group) => group.rows.length > 0);
 }

@@ -1,8 +1,9 @@
 import { SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
 import type { Batch } from '../../batch/types/batch.ts';
-import type { Plan, TargetKey } from '../../batch/types/plan.ts';
+import type { Plan } from '../../batch/types/plan.ts';
 import type { Clock, Moment, Reading } from '../../batch/types/readings.ts';
 import type { Setup, SetupFigure } from '../../batch/types/setup.ts';
+import { TARGET_GROUPS, type TargetKey, targetsIn } from '../../batch/types/targets.ts';
 import { dayNumber, minutesBetween } from '../../batch/types/time.ts';
 import { type FieldKind, fieldPattern, sheetFields } from '../../paper/blanks.ts';
 import {
@@ -24,7 +25,6 @@ import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
 import { capital, kept } from '../../words/words.ts';
 import type { SiteEntry } from '../site.ts';
 import { writtenReading } from './readings.ts';
-import { TARGET_GROUPS } from './target-groups.ts';
 
 const row = (label: string, { number, unit }: Parts): FigureRow =>
   unit === '' ? [label, number] : [label, number, unit];
@@ -34,9 +34,9 @@ const isShown = (key: TargetKey, units: Units): boolean =>
   !key.startsWith('colour_') || key === colourOf(units);
 
 const planned = (plan: Plan, units: Units): FigureGroup[] =>
-  TARGET_GROUPS.map(({ title, keys }) => ({
-    title: `${title}, as planned`,
-    rows: keys.flatMap((key) => {
+  TARGET_GROUPS.map((group) => ({
+    title: `${group}, as planned`,
+    rows: targetsIn(group).flatMap((key) => {
       const figure = plan.targets[key];
       return figure === null || !isShown(key, units) ? [] : [figureRow(key, figure, units)];
     }),

@@ -1,4 +1,5 @@
-import type { TargetKey } from '../../batch/types/plan.ts';
+import type { TargetKey } from '../../batch/types/targets.ts';
+
 import { figureRow, recipeWords } from '../../words/comparable-words.ts';
 import {
   type FigureChange,

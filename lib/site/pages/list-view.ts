@@ -1,4 +1,5 @@
-import type { TargetKey } from '../../batch/types/plan.ts';
+import type { TargetKey } from '../../batch/types/targets.ts';
+
 import { figureText } from '../../words/figures.ts';
 import { dateText } from '../../words/measures.ts';
 import { smallSwatch, swatchSvg } from '../charts/swatch.ts';

@@ -1,8 +1,9 @@
 import { NO_WARMER } from '../../batch/judgment/verdicts.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import { LEVELS, type Level } from '../../batch/types/judgment.ts';
-import type { Plan, ReadingVerdict, TargetKey, VerdictWord } from '../../batch/types/plan.ts';
-import { FIGURE_LABELS, figureLine, figureText } from '../../words/figures.ts';
+import type { Plan, ReadingVerdict, VerdictWord } from '../../batch/types/plan.ts';
+import { TARGETS, type TargetKey } from '../../batch/types/targets.ts';
+import { figureLine, figureText } from '../../words/figures.ts';
 import { endJudgment, judgmentWords } from '../../words/judgments.ts';
 import type { Units } from '../../words/numbers.ts';
 import { kept } from '../../words/words.ts';
@@ -59,7 +60,7 @@ function row(
   const reduced = reading.value === null ? '' : valueLine(target, reading.value, units);
   const same = written !== null && Number.parseFloat(written) === Number.parseFloat(reduced);
   return {
-    label: FIGURE_LABELS[target],
+    label: TARGETS[target].label,
     planned: figureLine(target, figure, units),
     between: NO_WARMER.has(key) ? `at most ${text.number}` : `${text.low} to ${text.high}`,
     read: written === null ? reduced : kept(written),
@@ -95,7 +96,7 @@ export function saidOf(batch: Batch, plan: Plan, units: Units): SaidView[] {
       const { target } = plan.readings[one.key]!;
       const written = writtenReading(batch, one.key.replace(/^packaged\./, 'packaged[0].'));
       const label =
-        target === null ? (READING_LABELS[one.key.replaceAll(/\[\d+\]/g, '')] ?? '') : FIGURE_LABELS[target];
+        target === null ? (READING_LABELS[one.key.replaceAll(/\[\d+\]/g, '')] ?? '') : TARGETS[target].label;
       return {
         level: one.level,
         label: written === null ? label : `${label}, ${kept(written)}`,

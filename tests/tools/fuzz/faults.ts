@@ -8,9 +8,9 @@ import { inOrder, type LocatedProblem } from '../../../lib/archive/yaml/located.
 import { locateProblem } from '../../../lib/archive/yaml/source.ts';
 import { BATCH_CODES } from '../../../lib/batch/plan/checks.ts';
 import { planBatch } from '../../../lib/batch/plan/plan-batch.ts';
+import { planSchema } from '../../../lib/batch/types/plan-schema.ts';
 import { createPages } from '../../../lib/site/pages.ts';
 import { SHEET_FILES } from '../../../lib/site/paths.ts';
-import { planSchema, published } from '../../../lib/site/plan-schema.ts';
 import type { SiteEntry } from '../../../lib/site/site.ts';
 import { UNIT_CODES } from '../../../lib/units/codes.ts';
 
@@ -99,7 +99,7 @@ const wordsOf = (html: string): string =>
 /** Renders a batch's pages and sheets and looks for figures that are none; `own` is what the brewer wrote. */
 export function faultsOnPages(entry: SiteEntry, archive: Archive, own: string): string[] {
   const faults: string[] = [];
-  const checked = planSchema.safeParse(published(entry.plan));
+  const checked = planSchema.safeParse(entry.plan);
   if (!checked.success) faults.push(`plan.json: ${JSON.stringify(checked.error.issues.slice(0, 2))}`);
   const shown: SiteEntry = { ...entry, batch: { ...entry.batch, publish: 'all' } };
   const { slug } = shown.batch;

@@ -1,20 +1,12 @@
 import { z } from 'zod';
-import { LEVELS } from '../batch/types/judgment.ts';
-import { USED_KEYS } from '../batch/types/learning.ts';
-import {
-  FERMENTATION_STATES,
-  PHASES,
-  type Plan,
-  type ReadingVerdict,
-  TARGET_KEYS,
-  type TargetKey,
-} from '../batch/types/plan.ts';
-import { type JudgmentWords, judgmentWords } from '../words/judgments.ts';
-import type { Units } from '../words/numbers.ts';
+import { ACTIONS, PHASES } from './acts.ts';
+import { FERMENTATION_STATES, LEVELS } from './judgment.ts';
+import { USED_KEYS } from './learning.ts';
+import { TARGET_KEYS, type TargetKey } from './targets.ts';
 
 const text = z.string();
 const number = z.number();
-const maybe = <T extends z.ZodType>(schema: T) => z.nullable(schema);
+const maybe = z.nullable;
 
 const figure = z
   .strictObject({
@@ -40,7 +32,7 @@ const verdict = z.strictObject({
   target: maybe(z.enum(TARGET_KEYS)),
   likeliest_cause: maybe(text),
   doubted: z
-    .optional(z.literal(true))
+    .exactOptional(z.literal(true))
     .describe('Another reading contradicts it: nothing is worked out or learned from it.'),
 });
 
@@ -58,22 +50,24 @@ export const planSchema = z
         phase: z.enum(PHASES),
         minutes_left: maybe(number).describe('Minutes left of the boil; null outside it.'),
         minute: number.describe('Minutes after the kettle goes on; negative before.'),
-        action: text,
-        what: text,
-        amount: maybe(text),
-        clock: maybe(text),
-        items: z.array(text),
+        action: z.enum(ACTIONS),
+        what: text.describe('A thing or a plain sentence.'),
+        amount: maybe(text).describe(
+          'As the brewer wrote it, or in the brewer’s units; null where there is none.',
+        ),
+        clock: maybe(text).describe('Clock time due where the batch has a start.'),
+        items: z.array(text).describe('Recipe items that it uses, as key paths below `recipe`: `hops[1]`.'),
       }),
     ),
     bitterness: z.array(
       z.strictObject({
         what: text,
-        item: text,
+        item: text.describe('`hops[1]` or `extract[0]`.'),
         equivalent_minutes: maybe(number),
         mean_gravity: maybe(number),
         utilisation: maybe(number),
         ibu: maybe(number),
-        remark: maybe(text),
+        remark: maybe(text).describe('Why no bitterness is counted, or whose figure it is; null elsewhere.'),
       }),
     ),
     kettle: z
@@ -81,10 +75,12 @@ export const planSchema = z
       .describe(
         'One row a minute from the boil’s start to 0 left, volumes at 20 °C, after that minute’s additions.',
       ),
-    pauses: z.array(z.strictObject({ minutes_left: number, minutes: number })),
+    pauses: z
+      .array(z.strictObject({ minutes_left: number, minutes: number }))
+      .describe('Minutes left at which the flame is off, and how long it takes to boil again.'),
     corrections: z.array(
       z.strictObject({
-        from: maybe(number),
+        from: maybe(number).describe('Gravity read, SG 20/20, in printed steps.'),
         to: maybe(number),
         meaning: z.enum(['far below', 'below', 'fine', 'above', 'far above']),
         add_water_l: maybe(number),
@@ -92,23 +88,27 @@ export const planSchema = z
         boil_on_min: maybe(number),
       }),
     ),
-    sample_corrections: z.array(z.strictObject({ temperature_c: number, add: number })),
+    sample_corrections: z
+      .array(z.strictObject({ temperature_c: number, add: number }))
+      .describe('Temperature of a sample, and the SG to add to what the hydrometer shows.'),
     priming: maybe(
       z.strictObject({
         sugar: text,
         carbonation_vol: number,
         temperatures_c: z.array(number),
-        rows: z.array(z.strictObject({ volume_l: number, sugar_g: z.array(number) })),
+        rows: z.array(
+          z.strictObject({ volume_l: number, sugar_g: z.array(number).describe('By temperature.') }),
+        ),
       }),
     ),
     yeast: z.array(z.strictObject({ name: text, wanted_billion: number, packs: number, pack: text })),
     assumed: z.array(z.strictObject({ key: text, value: text, reason: text })),
     learned: z
-      .optional(
+      .exactOptional(
         z.array(
           z.strictObject({
             key: z.enum(USED_KEYS),
-            yeast: z.optional(text).describe('Whose attenuation it is.'),
+            yeast: z.exactOptional(text).describe('Whose attenuation it is.'),
             value: number.describe('In kW, L/h, L, L/kg, min, or a share.'),
             u: number.describe('Standard uncertainty of the next brew.'),
             batches: number,
@@ -153,7 +153,7 @@ export const planSchema = z
       }),
     ).describe('When it counts as finished; null without yeast.'),
     fermentation: z
-      .optional(
+      .exactOptional(
         maybe(
           z.strictObject({
             state: z.enum(FERMENTATION_STATES),
@@ -166,7 +166,7 @@ export const planSchema = z
       )
       .describe('Whether it is finished, told from its log; null without one.'),
     fermentation_curve: z
-      .optional(
+      .exactOptional(
         z.strictObject({
           model: text.describe('Where the curve’s equation is published.'),
           pitched: text.describe(
@@ -206,33 +206,6 @@ export const planSchema = z
     description:
       'Everything computed for a batch. SI-based units; volumes at 20 °C unless the key says hot; pressures above ambient.',
   });
-
-type DeepReadonly<T> = T extends object ? { readonly [K in keyof T]: DeepReadonly<T[K]> } : T;
-
-type Described = z.input<typeof planSchema>;
-type Undescribed =
-  | Exclude<keyof Plan, keyof Described>
-  | Exclude<keyof ReadingVerdict, keyof z.input<typeof verdict>>;
-type Nothing<T extends never> = T;
-/**
- * Does not compile once a key of the plan is not described.
- *
- * @public
- */
-export type EveryKeyIsDescribed = Nothing<Undescribed>;
-
-/** Holds the description to the type: a plan that no longer fits it does not compile. */
-export const published = (plan: Plan, units: Units): DeepReadonly<Described> => ({
-  ...plan,
-  judgments: plan.judgments.map((one) => plainWords(judgmentWords(one, units))),
-});
-
-const plain = (words: string | null): string | null => words?.replaceAll('\u00a0', ' ') ?? null;
-const plainWords = (words: JudgmentWords): JudgmentWords => ({
-  ...words,
-  cause: plain(words.cause),
-  do: plain(words.do),
-});
 
 /** The JSON Schema (2020-12) that is published beside the plans. */
 export function planJsonSchema(): Record<string, unknown> {

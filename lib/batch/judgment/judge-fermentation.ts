@@ -214,9 +214,8 @@ export function endingOf(
   }
   const times = flat_days / needed_days;
   const within = times >= 4 ? WITHIN.fourTimes : times >= 2 ? WITHIN.twiceAsLong : WITHIN.flat;
-  const dust = DUST_SG / POINT_SG / 4;
-  if (above_points <= within * u_points + dust) return { ...all, state: 'finished', grade: 'A', next: null };
-  if (above_points <= WITHIN.nearly * u_points + dust)
+  if (above_points <= within * u_points) return { ...all, state: 'finished', grade: 'A', next: null };
+  if (above_points <= WITHIN.nearly * u_points)
     return { ...all, state: 'nearly', grade: 'B', ...after(needed_days) };
   return { ...all, state: 'stopped high', ...after(needed_days) };
 }

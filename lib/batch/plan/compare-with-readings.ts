@@ -54,7 +54,7 @@ export function readBack(planned: Planned): ReadBack {
   const read = observations(batch, outcome, detail);
   const causes = explain(read, propagation, inputs, batch.recipe.intoFermenter_L.value);
   const boiled = boiledCase(planned);
-  const day = judgeDay({ ...boiled, targets, readings: read, planned: detail });
+  const day = judgeDay({ ...boiled, batch, targets, readings: read, planned: detail });
   const sound = byWeight(read, day.doubted);
   const brewed = withoutFaults(() => asBrewed(boiled.batch, boiled.c, sound));
   const log = logRows(batch, sound);

@@ -89,7 +89,6 @@ function computePlan(batch: Batch, brewery: Brewery, read: Read, today: string |
   const back = read({ batch, c, outcome, detail, inputs, propagation, targets, today });
   if (back.plan.bottles === null && !isOver(batch))
     found.push(...checkBottles(batch, targets, detail.ambient_kPa));
-  found.push(...back.found);
   const plan: Plan = {
     version: 1,
     slug: batch.slug,
@@ -116,7 +115,8 @@ function computePlan(batch: Batch, brewery: Brewery, read: Read, today: string |
       message: `${what}; expected ${expected}; ${mend}`,
     })),
   };
-  return { ok: true, plan, warnings: found };
+  // What is wrong with a reading is said of it, once; with its place in the file only at the terminal.
+  return { ok: true, plan, warnings: [...found, ...back.found] };
 }
 
 /** What a sheet says of the targets: values and ranges, not which inputs they owe them to. */

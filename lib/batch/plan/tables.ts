@@ -1,7 +1,6 @@
 /** The small tables that the paper carries so that nobody has to reckon with wet hands. */
 import { CO2_DENSITY_g_per_L_vol, residualCo2_vol } from '../../formulas/co2.ts';
 import { hydrometerReading } from '../../formulas/hydrometer.ts';
-import { littleOff } from '../judgment/verdicts.ts';
 import { warmestAfterFermentation } from '../model/build-model-input.ts';
 import type { Case } from '../model/model-input.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
@@ -37,7 +36,7 @@ export function correctionRows(batch: Batch, c: Case, targets: Targets): Correct
   const step = batch.setup.hydrometer.step;
   const { low, high } = target.printed;
   const tidy = (sg: number) => Number((Math.round(sg / step) * step).toFixed(4));
-  const little = littleOff(target.printed);
+  const little = lookedAt(target.printed);
   const littleLow = Number((Math.ceil(little.low / step - 1e-9) * step).toFixed(4));
   const littleHigh = Number((Math.floor(little.high / step + 1e-9) * step).toFixed(4));
   const most = correctionLimits(batch, c, c.intoFermenter_L);
@@ -102,6 +101,12 @@ function saidOnce(rows: readonly CorrectionRow[]): CorrectionRow[] {
 
 /** Boiling on for longer changes bitterness and colour too. Common practice, no source. */
 const LONGEST_BOIL_ON_MIN = 30;
+
+/** Where a reading begins to be looked at again: three standard uncertainties from the middle of a range of two. */
+function lookedAt({ low, high }: { readonly low: number; readonly high: number }) {
+  const more = (high - low) / 4;
+  return { low: low - more, high: high + more };
+}
 
 /** A reading is corrected to the thousandth, however coarse the hydrometer's steps are. */
 const THOUSANDTH = 0.001;

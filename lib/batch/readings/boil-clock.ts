@@ -147,9 +147,10 @@ export function asBoiled(batch: Batch, detail: Detail): Batch {
   const moved = <Item extends { readonly name: string; readonly add: RecipeMoment }>(item: Item): Item => {
     const { add, name } = item;
     if (add.at !== 'boil') return item;
-    const found = late.find((row) => isOf(row, name, add));
     const start = add.minutesLeft >= planned_min;
-    const left = start ? boiled.minutes : add.minutesLeft + longer_min - (found?.late_min ?? 0);
+    // The main extract is stirred in before the countdown, whenever the first hops go in.
+    const found = start && 'yield' in item ? undefined : late.find((row) => isOf(row, name, add));
+    const left = (start ? boiled.minutes : add.minutesLeft + longer_min) - (found?.late_min ?? 0);
     const minutesLeft = Math.min(boiled.minutes, Math.max(0, left)) as typeof add.minutesLeft;
     return { ...item, add: { ...add, minutesLeft } };
   };

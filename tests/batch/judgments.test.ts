@@ -236,8 +236,8 @@ describe('the strip of corrections', () => {
         recipe: sampleRecipe({
           intoFermenter_L: given(19, into),
           extract: [
-            extract(2600, { yield: { value: 0.79 as never, u: 0.002, from: 'table' } }),
-            extract(2000, { add: boilFor(12), yield: { value: 0.79 as never, u: 0.002, from: 'table' } }),
+            extract(2400, { yield: { value: 0.79 as never, u: 0.002, from: 'table' } }),
+            extract(1760, { add: boilFor(12), yield: { value: 0.79 as never, u: 0.002, from: 'table' } }),
           ],
         }),
       }),
@@ -245,7 +245,7 @@ describe('the strip of corrections', () => {
   it('never asks for more than a tenth of either, nor for water that has no room', () => {
     for (const { add_water_l, add_extract_g } of rows()) {
       expect(add_water_l ?? 0).toBeLessThanOrEqual(1.9);
-      expect(add_extract_g ?? 0).toBeLessThanOrEqual(480);
+      expect(add_extract_g ?? 0).toBeLessThanOrEqual(440);
     }
     expect(rows().some(({ add_water_l }) => add_water_l !== null)).toBe(true);
     expect(rows({ ...fine, fermenter_L: own(21) }).every(({ add_water_l }) => add_water_l === null)).toBe(

@@ -194,7 +194,7 @@ const CASES: readonly (readonly [BatchCode, Batch, Problem['severity'], string, 
     withParts({ packaging: [{ ...bottle, carbonation_vol: given(3.2, '3.2 vol') }] }),
     'warning',
     'recipe.package.carbonation',
-    '3.2 vol, which may come to 3.6 vol | at most 3.0 vol, what bottles for 3 vol stand | ask for less carbonation, or use bottles made for more pressure',
+    '3.2 vol, which may come to 3.6 vol | at most 3 vol, what bottles for 3 vol stand | ask for less carbonation, or use bottles made for more pressure',
   ],
   [
     'gas-already-there',

@@ -11,6 +11,21 @@ import type { Propagation } from '../uncertainty/propagate.ts';
 export const LOOK_AGAIN_u = 3;
 export const ACT_u = 4;
 
+/** The inputs that volumes and strengths depend on: whoever asks for no more than which readings are doubted needs no others. */
+export const DAY_INPUTS: ReadonlySet<Input['key']> = new Set<Input['key']>([
+  'fermenterMark_L',
+  'kettleMark_L',
+  'scale',
+  'yield',
+  'steepEfficiency',
+  'mashEfficiency',
+  'boilOff_L_per_h',
+  'kettleLoss_L',
+  'hopAbsorption_L_per_kg',
+  'grainAbsorption_L_per_kg',
+  'fermenterLoss_L',
+]);
+
 /** Readings of volume and strength, in the order of the day; each is held against the target of its key. */
 const JOINT: readonly (readonly [key: string, target: TargetKey])[] = [
   ['boil_start_volume', 'boil_start_volume_l'],

@@ -1,6 +1,7 @@
 /** What a batch's readings say of the kit that it was brewed with, worked back one figure at a time. */
 
 import { judgeDay } from '../judgment/judge-day.ts';
+import { DAY_INPUTS } from '../judgment/odd-readings.ts';
 import { buildCase } from '../model/build-model-input.ts';
 import { designBoil } from '../model/design.ts';
 import { type Detail, runModel } from '../model/model.ts';
@@ -80,9 +81,18 @@ function gather(batch: Batch): Evidence | null {
     const { outcome, detail }: { outcome: Outcome; detail: Detail } = runModel(c);
     const inputs = uncertainInputs(batch, c);
     const readings = observations(batch, outcome, detail);
-    const propagation = propagate(c, inputs);
-    const targets = allFigures(propagation, inputs, batch.setup);
-    const { doubted } = judgeDay({ batch, c, inputs, propagation, targets, readings, planned: detail });
+    const ofDay = inputs.filter(({ key }) => DAY_INPUTS.has(key));
+    const propagation = propagate(c, ofDay);
+    const targets = allFigures(propagation, ofDay, batch.setup);
+    const { doubted } = judgeDay({
+      batch,
+      c,
+      inputs: ofDay,
+      propagation,
+      targets,
+      readings,
+      planned: detail,
+    });
     const read = new Map(
       byWeight(readings, doubted).flatMap((one) =>
         one.value === null ? [] : [[one.key, { value: one.value, u: one.u }] as const],

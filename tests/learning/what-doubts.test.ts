@@ -73,6 +73,7 @@ describe('a figure is uncertain by', () => {
       'boil_off',
       ['boil_start_volume', 'boil_end_volume', 'boil minutes', SCALE, 'mash efficiency', ...YIELDS],
     ],
+    ['chill.to', ['chilled.temperature', 'this chill']],
     ['chill.in', ['minutes by the clock', 'chilled.temperature', 'the tap water', 'this chill']],
     [
       'kettle_loss',
@@ -171,7 +172,10 @@ describe('a steep’s yield', () => {
   });
 
   it('is a doubt of the attenuation', () => {
-    expect(namesOf(brewed(steeped).attenuation!.doubts)).toContain('steep efficiency');
+    const extract = [
+      { ...RECIPE.extract![0]!, yield: { value: 0.79 as never, u: 0.4, from: 'recipe' } as const },
+    ];
+    expect(namesOf(brewed({ ...steeped, extract }).attenuation!.doubts)).toContain('steep efficiency');
   });
 });
 
@@ -183,7 +187,12 @@ it('what no yeast takes counts among the extract, not among the malt', () => {
     yield: { value: 1 as never, u: null, from: 'table' },
   });
   const found = brewed(
-    { mash: null, grain: [], extract: [extract(2000)], sugar: [lactose] },
+    {
+      mash: null,
+      grain: [],
+      extract: [extract(2000, { yield: { value: 0.79 as never, u: 0.4, from: 'recipe' } })],
+      sugar: [lactose],
+    },
     {
       original_gravity: sg(1.05),
       final_gravity: sg(1.01),

@@ -91,7 +91,7 @@ describe('a learned setup', () => {
 describe('what is used', () => {
   const random = randomFrom(7);
   const truth = drawTruth(random);
-  const learner = createLearner(Array.from({ length: 6 }, (_, i) => brew(truth, i, random)));
+  const learner = createLearner(Array.from({ length: 12 }, (_, i) => brew(truth, i, random)));
   const used = (recipe: Parameters<typeof sampleRecipe>[0]) =>
     batchToPlan(
       sampleBatch({

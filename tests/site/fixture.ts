@@ -458,5 +458,6 @@ export const planFor = (batch: Batch): Plan => ({
   slug: batch.slug,
   title: batch.title,
   readings: Object.keys(batch.readings).length === 0 ? {} : plan.readings,
+  judgments: Object.keys(batch.readings).length === 0 ? [] : plan.judgments,
   timetable: batch === wordy ? plan.timetable.map((row) => ({ ...row, what: LONG })) : plan.timetable,
 });

@@ -16,16 +16,12 @@ export const PITCHING_RATES = {
   kveik: 0.5,
 } as const;
 
-/** Living cells in a gram of dry yeast, billions: 5 to 20 is met, 10 is taken. Common practice, no source. */
-export const ASSUMED_DRY_YEAST_CELLS = { billion_per_g: 10, low: 5, high: 20 } as const;
-
 /**
  * Cells wanted for a wort.
  *
  * Formula: volume × extract × rate.
  * Source: common practice, no source.
  * Range: 0 to 1e6 L, 0 to 85 °P, 0 to 20 million per mL and °P; result in billions; RangeError outside.
- * Cases: tests/formulas/yeast.cases.ts.
  */
 export function cellsWanted_billion(of: {
   volume_L: number;

@@ -1,7 +1,8 @@
 import type { Batch } from '../batch/types/batch.ts';
 import type { Brewery } from '../batch/types/brewery.ts';
 import type { Ingredient } from '../batch/types/ingredient.ts';
-import type { Plan } from '../batch/types/plan.ts';
+import type { Figure, Plan } from '../batch/types/plan.ts';
+import type { TargetKey } from '../batch/types/targets.ts';
 import type { Raw } from '../key-in/key-in.ts';
 import { isSafeSlug } from './paths.ts';
 import { farKitchen } from './round-altitude.ts';
@@ -11,6 +12,10 @@ export interface SiteEntry {
   readonly batch: Batch;
   readonly plan: Plan;
 }
+
+/** A figure of a beer as every page shows it: as brewed once it was read, else as planned; of a recipe alone, always as planned. */
+export const shownFigure = ({ batch, plan }: SiteEntry, key: TargetKey): Figure | null =>
+  (batch.publish === 'all' ? plan.as_brewed?.[key] : null) ?? plan.targets[key];
 
 /** What a site is made from. */
 export interface SiteContent {

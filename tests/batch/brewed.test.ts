@@ -190,7 +190,7 @@ describe('a plan', () => {
   it('has a row for each hop and each kit, with the key of its item', () => {
     const label = { ibu: 24 as never, in_L: 23 as never, labelWeight_g: null, written: '24 IBU in 23 L' };
     const rows = planWith({
-      hops: [hop(30, boilFor(60)), hop(10, { at: 'flameout' })],
+      hops: [hop(30, boilFor(60)), hop(10, { at: 'steep' })],
       extract: [extract(1000), extract(1700, { bitterness: label, add: { at: 'flameout' } })],
     }).bitterness;
     expect(rows.map(({ what, item, remark }) => [what, item, remark])).toEqual([

@@ -164,7 +164,7 @@ describe('sugar that was weighed', () => {
 });
 
 describe('an input that is nudged', () => {
-  function nudged(key: 'heat_kW' | 'pitchingRate', u: number, oneSided = false) {
+  function nudged(key: 'heat_kW' | 'pitchingRate', u: number) {
     const { c } = modelOf({});
     const nominal = c[key];
     const changes: number[] = [];
@@ -172,7 +172,6 @@ describe('an input that is nudged', () => {
       key,
       label: key,
       u,
-      oneSided,
       movesKettle: false,
       set: (target, change) => {
         changes.push(change);
@@ -207,13 +206,5 @@ describe('an input that is nudged', () => {
     const energy = 1.5 * heat.is('minutes_to_boil');
     expect(heat.moves('minutes_to_boil')).toBeCloseTo(-energy / 4, 9);
     expect(heat.variance('minutes_to_boil')).toBeCloseTo(energy ** 2 * (1 / 16 + 1 / 72), 6);
-  });
-
-  it('that can only grow is moved up alone: E/2 − E/1.5', () => {
-    const heat = nudged('heat_kW', 0.5, true);
-    const energy = 1.5 * heat.is('minutes_to_boil');
-    expect(heat.changes).toEqual([0.5, 0]);
-    expect(heat.moves('minutes_to_boil')).toBeCloseTo(-energy / 6, 9);
-    expect(heat.variance('minutes_to_boil')).toBeCloseTo(energy ** 2 / 36, 6);
   });
 });

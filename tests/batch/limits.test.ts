@@ -1,9 +1,6 @@
 /** Where a warning or an error of the plan begins: a figure on either side of each limit. */
 import { describe, expect, it } from 'vitest';
-import { buildCase } from '../../lib/batch/model/build-model-input.ts';
-import { designBoil } from '../../lib/batch/model/design.ts';
-import { runModel } from '../../lib/batch/model/model.ts';
-import { checkDesign, checkOutcome, checkRecipe } from '../../lib/batch/plan/checks.ts';
+import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
 import type { PackageStep, Recipe } from '../../lib/batch/types/recipe.ts';
 import type { Setup } from '../../lib/batch/types/setup.ts';
 import { type Problem, pathText } from '../../lib/units/problem.ts';
@@ -21,17 +18,11 @@ import {
 } from './sample.ts';
 import { brewery, mashAt, own, steepAt, tight } from './sample-plan.ts';
 
-/** What is said before and after the model is run; an error ends it. */
+/** What the plan says of a recipe and a kit, errors or warnings. */
 function problemsOf(recipe: Partial<Recipe>, setup: Partial<Setup> = {}): readonly Problem[] {
   const batch = sampleBatch({ recipe: sampleRecipe(recipe), setup: sampleSetup(setup) });
-  const c = buildCase(batch);
-  const found = checkRecipe(batch, brewery, c);
-  if (found.length > 0) return found;
-  designBoil(c);
-  found.push(...checkDesign(batch, brewery, c));
-  if (found.some(({ severity }) => severity === 'error')) return found;
-  const { outcome, detail } = runModel(c);
-  return [...found, ...checkOutcome(batch, brewery, c, outcome, detail)];
+  const result = planBatch(batch, brewery);
+  return result.ok ? result.warnings : result.problems;
 }
 const keysOf = (...of: Parameters<typeof problemsOf>) =>
   problemsOf(...of).map(({ code, path }) => `${code} ${pathText(path).replace('recipe.', '')}`);

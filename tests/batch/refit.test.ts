@@ -203,12 +203,11 @@ describe('refit', () => {
     expect(recipe.intoFermenter_L.written).toMatch(/gal/);
   });
 
-  it('dry hops and flame-out hops go by volume', () => {
+  it('dry hops go by volume', () => {
     const dry = { at: 'dry', day: 5, for_min: null, forWritten: null } as const;
-    const recipe = sampleRecipe({ hops: [hop(20, boilFor(60)), hop(30, dry), hop(10, { at: 'flameout' })] });
+    const recipe = sampleRecipe({ hops: [hop(20, boilFor(60)), hop(30, dry)] });
     const refitted = refit(sampleBatch({ recipe }), { intoFermenter_L: 9.5 }).recipe;
     expect(refitted.hops[1]!.weight_g.value).toBeCloseTo(15, 9);
-    expect(refitted.hops[2]!.weight_g.value).toBeCloseTo(5, 9);
   });
 
   it('refuses what is no volume, and a row without a yield', () => {

@@ -11,7 +11,7 @@ import { parse } from 'yaml';
 import { buildSite } from '../../lib/site/build.ts';
 import { keyInHandler } from '../../lib/site/key-in/handler.ts';
 import { run } from '../commands/run.ts';
-import { openBrowser } from '../site/browser.ts';
+import { openBrowser } from '../shared.ts';
 import { type Kitchen, kitchen, TOKEN } from './serving.ts';
 
 const SLUG = 'twelfth-night-old';
@@ -58,7 +58,7 @@ beforeAll(async () => {
     server.close();
   };
   browser = await openBrowser();
-}, 120_000);
+});
 beforeEach(() => room.write(SLUG, untouched));
 afterAll(async () => {
   await browser?.close();
@@ -127,7 +127,7 @@ describe('the pages for keying in', () => {
     expect(await page.title()).toMatch(/^There is a problem: /);
     await expectNoBarriers(page);
     await page.context().close();
-  }, 60_000);
+  });
 
   it('bring up the number pad of a phone and fields large enough for a thumb', async () => {
     const page = await open(`/batches/${SLUG}/key-in/`);
@@ -190,7 +190,7 @@ describe('the pages for keying in', () => {
       original_gravity: '1.084 @ 24 °C',
     });
     await page.context().close();
-  }, 60_000);
+  });
 
   it('have again what was typed when the page was closed, until it is saved or begun anew', async () => {
     const form = `/batches/${SLUG}/key-in/`;
@@ -226,7 +226,7 @@ describe('the pages for keying in', () => {
     await page.waitForFunction(() => document.querySelector('[data-restored]') === null);
     expect(await page.inputValue('[id="A1"]')).toMatch(/13:?20/);
     await page.context().close();
-  }, 60_000);
+  });
 
   it('have again what was taken from an offer, and not what was typed before', async () => {
     const form = `/batches/${SLUG}/key-in/`;
@@ -306,7 +306,7 @@ describe('the pages for keying in', () => {
     await page.keyboard.press('Enter');
     expect(await page.evaluate(() => document.activeElement?.id)).toMatch(/^K1-d$/);
     await page.context().close();
-  }, 60_000);
+  });
 
   it('do not take an offer for whoever only presses Enter, and do where it is tapped above the form', async () => {
     const page = await open(`/batches/${SLUG}/key-in/`);
@@ -417,7 +417,7 @@ describe('the form without a server, opened as a file', () => {
     // What was typed is still there.
     expect(await page.inputValue('[id="F4"]')).toBe('a note, with: "quotes"');
     await page.context().close();
-  }, 60_000);
+  });
 
   it('shows what is keyed in already, and names what is changed as a change', async () => {
     const slug = 'november-fog-porter';
@@ -463,7 +463,7 @@ describe('the form without a server, opened as a file', () => {
     const now = parse(/^---\n([\s\S]*?\n)---/.exec(room.text(slug))?.[1] ?? '', { schema: 'failsafe' });
     expect(now.readings).toEqual(lines);
     room.write(slug, before);
-  }, 60_000);
+  });
 
   it('keeps what was typed when the page is published anew with other readings, and says what to look at', async () => {
     const page = await open(address());
@@ -490,7 +490,7 @@ describe('the form without a server, opened as a file', () => {
     );
     await expectNoBarriers(page);
     await page.context().close();
-  }, 60_000);
+  });
 
   it('does not bring back what has come into the file, nor a row of the log a second time', async () => {
     const page = await open(address());
@@ -515,7 +515,7 @@ describe('the form without a server, opened as a file', () => {
     expect(await page.inputValue('[id="A1"]')).toBe('1320');
     expect(await page.locator('[data-summary]').count()).toBe(0);
     await page.context().close();
-  }, 60_000);
+  });
 
   it('needs a script of less than 60 kB', () => {
     expect(gzipSync(readFileSync(join(out, 'assets/key-in.js'))).length).toBeLessThan(60_000);

@@ -1,6 +1,6 @@
 /** What gas the bottles hold, likely and at most, against what they are made for. */
 
-import { CO2_DENSITY_g_per_L_vol, co2VolumesAt, residualCo2_vol } from '../../formulas/co2.ts';
+import { CO2_DENSITY_g_per_L_vol, co2Pressure_kPa_gauge, residualCo2_vol } from '../../formulas/co2.ts';
 import { co2FromExtract_vol } from '../../formulas/priming.ts';
 import { gasTemperature } from '../model/packaging.ts';
 import type { Level } from '../types/judgment.ts';
@@ -28,6 +28,9 @@ const SETTLED_u_POINTS = 0.3;
 /** One-sided 95 %. */
 const ONE_SIDED_95 = 1.645;
 
+/** Range of the pressure formula, volumes. */
+const MOST_vol = 20;
+
 export interface BottleFacts {
   readonly step: PackageStep;
   readonly ambient_kPa: number;
@@ -46,7 +49,14 @@ export interface BottleFacts {
 /** What bottles are made for, volumes; a limit in pressure is read as what gives it in a hot cupboard. */
 export function limitOf({ limit }: PackageStep, ambient_kPa: number): number {
   if (limit.unit === 'vol') return limit.value;
-  return co2VolumesAt({ gauge_kPa: limit.value, t_C: WARMEST_BOTTLE_C, ambient_kPa });
+  let [low, high] = [0, MOST_vol];
+  for (let round = 0; round < 40; round++) {
+    const middle = (low + high) / 2;
+    if (co2Pressure_kPa_gauge({ volumes: middle, t_C: WARMEST_BOTTLE_C, ambient_kPa }) < limit.value)
+      low = middle;
+    else high = middle;
+  }
+  return low;
 }
 
 export interface Gas extends BottleJudgment {

@@ -51,11 +51,16 @@ export function assumedFigures(
   ];
   return figures
     .filter(([key, figure]) => figure.assumed && matters(key))
-    .map(([key, { value }]) => {
-      const { unit, reason } = SETUP_DEFAULTS[key];
-      return { key, value: WRITTEN[unit](value, units), reason };
-    });
+    .map(([key, { value }]) => ({
+      key,
+      value: writtenAs(key, value, units),
+      reason: SETUP_DEFAULTS[key].reason,
+    }));
 }
+
+/** A figure of the kit in the brewer's units. */
+export const writtenAs = (key: SetupDefaultKey, value: number, units: Brewery['units']): string =>
+  WRITTEN[SETUP_DEFAULTS[key].unit](value, units);
 
 type Unit = (typeof SETUP_DEFAULTS)[SetupDefaultKey]['unit'];
 

@@ -53,7 +53,7 @@ export function buildCase(batch: Batch): Case {
     standMinutes: recipe.stand?.time_min.value ?? 0,
     stand_C: recipe.stand?.temperature_C.value ?? 20,
     pitch_C: pitchingTemperature(recipe),
-    usesIce: setup.chill.with === 'ice bath',
+    chillWith: setup.chill.with,
     kettle_L: setup.kettle_L.value,
     kettleMark_L: 0,
     fermenterMark_L: 0,
@@ -67,6 +67,7 @@ export function buildCase(batch: Batch): Case {
     steepEfficiency: setup.steepEfficiency.value,
     mashEfficiency: setup.mashEfficiency.value,
     chillTo_C: setup.chill.to_C.value,
+    chillIn_min: setup.chill.in_min.value,
     water_C: setup.waterTemperature_C.value,
     topUp_C: setup.topUpTemperature_C.value,
     room_C: setup.roomTemperature_C.value,
@@ -77,7 +78,6 @@ export function buildCase(batch: Batch): Case {
     bathApproach_K: INPUT_DEFAULTS.bathApproach.value,
     tinseth: 1,
     morey: 1,
-    chill_min: 0,
     attenuation:
       recipe.yeast.length > 0
         ? Math.max(...recipe.yeast.map((yeast) => yeast.attenuation.value))

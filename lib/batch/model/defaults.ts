@@ -228,13 +228,6 @@ export const INPUT_DEFAULTS = {
     label: 'the colour formula',
     reason: 'a fit to few beers; extract darkens in the tin and in the boil',
   },
-  chillMinutes: {
-    value: 0,
-    u: 2.5,
-    unit: 'min',
-    label: 'slow chilling',
-    reason: 'a cooling curve of 60 min is worth about 5 min at 100 °C to flame-out hops',
-  },
   maltHeat: {
     value: 1.7,
     u: 0.1,

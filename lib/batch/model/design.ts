@@ -1,15 +1,8 @@
 /** What the plan decides before it predicts: how much to boil, and from it the water to heat. */
 import { boilingPoint_C } from '../../formulas/boiling-point.ts';
+import { volumeOf, WATER_KG_PER_L, waterForVolume } from '../../formulas/wort.ts';
 import { FILL_WARNING } from './defaults.ts';
-import {
-  extractOf,
-  heldByHops,
-  kettleMasses,
-  volumeOf,
-  WATER_KG_PER_L,
-  waterForVolume,
-  waterToHeat,
-} from './kettle.ts';
+import { extractOf, heldByHops, kettleMasses, waterToHeat } from './kettle.ts';
 import type { Case } from './model-input.ts';
 import { fullestMoment } from './peak-volume.ts';
 

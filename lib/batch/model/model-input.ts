@@ -5,6 +5,8 @@
  * runs the model again, so everything here is a plain mutable number and nothing is looked up twice.
  */
 
+import type { Setup } from '../types/setup.ts';
+
 /** Grain, extract or sugar, or what is added to the fermenter. */
 export interface ExtractPart {
   /** Key path below `recipe`, `extract[0]`. */
@@ -75,7 +77,7 @@ export interface Case {
   readonly standMinutes: number;
   readonly stand_C: number;
   readonly pitch_C: number;
-  readonly usesIce: boolean;
+  readonly chillWith: Setup['chill']['with'];
 
   kettle_L: number;
   kettleMark_L: number;
@@ -90,6 +92,7 @@ export interface Case {
   steepEfficiency: number;
   mashEfficiency: number;
   chillTo_C: number;
+  chillIn_min: number;
   water_C: number;
   topUp_C: number;
   room_C: number;
@@ -100,7 +103,6 @@ export interface Case {
   bathApproach_K: number;
   tinseth: number;
   morey: number;
-  chill_min: number;
   /** Apparent attenuation that the yeast's supplier states, 0 to 1. */
   attenuation: number;
   /** Shared factor on every malt's relative fermentability, 1. */

@@ -7,20 +7,11 @@ import { boilingPoint_C } from '../../formulas/boiling-point.ts';
 import { specificGravityFromPlato } from '../../formulas/gravity.ts';
 import { iceMass_kg } from '../../formulas/ice.ts';
 import { thermalVolumeRatio } from '../../formulas/shrinkage.ts';
+import { platoOf, volumeOf, WATER_KG_PER_L, type Wort, waterForVolume } from '../../formulas/wort.ts';
 import { cellsWanted_billion } from '../../formulas/yeast.ts';
 import { colour, ferment } from './beer.ts';
 import { type Bitterness, bitternessOf } from './bitterness.ts';
-import {
-  heldByHops,
-  type KettleRun,
-  platoOf,
-  runKettle,
-  volumeOf,
-  WATER_KG_PER_L,
-  type Wort,
-  waterForVolume,
-  waterToHeat,
-} from './kettle.ts';
+import { heldByHops, type KettleRun, runKettle, waterToHeat } from './kettle.ts';
 import type { Case } from './model-input.ts';
 import { type PackedPart, packaging } from './packaging.ts';
 import { fullestMoment } from './peak-volume.ts';
@@ -114,7 +105,7 @@ export function runModel(
 
   const packed = packaging(c, out, final_L, ambient_kPa);
   const thermal = heatAndCold(c, out, { kettle, boil_C, share, topUp_kg });
-  if (c.usesIce) out[T.ice_kg] = iceForBath(c, kettle.chilled);
+  if (c.chillWith === 'ice bath') out[T.ice_kg] = iceForBath(c, kettle.chilled, out[T.chill_to_c]!);
   return {
     outcome: out,
     detail: {
@@ -161,12 +152,12 @@ function kettleFigures(c: Case, out: Outcome, kettle: KettleRun, boil_C: number)
 export const bathLeaves_C = (c: Case): number => Math.min(HOTTEST_BATH_C, c.water_C + c.bathApproach_K);
 
 /**
- * Ice at 0 °C for the bath, kg: the heat from where a bath of tap water leaves the wort down to pitching temperature,
- * divided by the bath's effectiveness.
+ * Ice at 0 °C for the bath, kg: the heat from where a bath of tap water leaves the wort down to what is needed, the
+ * top-up counted, divided by the bath's effectiveness.
  */
-function iceForBath(c: Case, wort: Wort): number {
+function iceForBath(c: Case, wort: Wort, shown_C: number): number {
   const from_C = bathLeaves_C(c);
-  const to_C = c.pitch_C;
+  const to_C = shown_C - c.thermometer_K;
   if (!(from_C > to_C) || to_C < 0) return 0;
   const wort_kg = Math.max(0, wort.extract_kg + wort.water_kg);
   return iceMass_kg({ wort_kg, plato_P: extractShare(wort), from_C, to_C, ice_C: 0 }) / c.bathEffectiveness;

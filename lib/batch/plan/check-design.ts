@@ -1,9 +1,11 @@
 /** Whether the boil fits the kettle, and what does where it does not. */
+
+import { platoOf, volumeOf, WATER_KG_PER_L } from '../../formulas/wort.ts';
 import { formatVolume } from '../../units/format/format.ts';
 import type { KeyPath, Problem } from '../../units/problem.ts';
 import { FILL_LIMIT, FILL_WARNING } from '../model/defaults.ts';
 import { fillFor, largestBoil, topUpFor } from '../model/design.ts';
-import { extractOf, heldByHops, kettleMasses, platoOf, volumeOf, WATER_KG_PER_L } from '../model/kettle.ts';
+import { extractOf, heldByHops, kettleMasses } from '../model/kettle.ts';
 import { type WhatFits, whatFits } from '../model/kettle-limits.ts';
 import type { Case, ExtractPart } from '../model/model-input.ts';
 import { steepLiquor, steepWater_L } from '../model/peak-volume.ts';

@@ -16,7 +16,9 @@ import type { Batch } from '../types/batch.ts';
 import type { Judgment } from '../types/judgment.ts';
 import type { Fermentation, Figure, Plan, ReadingVerdict, Targets, VerdictWord } from '../types/plan.ts';
 import { problem } from '../types/problem.ts';
+import type { TargetKey } from '../types/targets.ts';
 import { type Input, uncertainInputs } from '../uncertainty/inputs.ts';
+import { isWhole } from '../uncertainty/printed.ts';
 import { type Propagation, propagate } from '../uncertainty/propagate.ts';
 
 /** The part of a plan that comes from readings, and what was found in them. */
@@ -172,3 +174,7 @@ function faultyReadings(read: readonly Observation[]): Problem[] {
       : [],
   );
 }
+
+/** A count has no range of its own: one more or less is still what was planned. */
+const _countedOrPrinted = (by: Figure, target: TargetKey | null): Figure['printed'] =>
+  target !== null && isWhole(target) ? { low: by.value - 1, high: by.value + 1 } : by.printed;

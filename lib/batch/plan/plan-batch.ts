@@ -85,7 +85,7 @@ function computePlan(batch: Batch, brewery: Brewery, read: Read, today: string |
   const inputs = uncertainInputs(batch, c);
   const propagation = propagate(c, inputs);
   const targets = allFigures(propagation, inputs, batch.setup);
-  const day = timetable(batch, brewery, c, outcome, detail);
+  const day = timetable(batch, c, outcome, detail);
   const back = read({ batch, c, outcome, detail, inputs, propagation, targets, today });
   if (back.plan.bottles === null && !isOver(batch))
     found.push(...checkBottles(batch, targets, detail.ambient_kPa));

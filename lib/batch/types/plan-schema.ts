@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { ACTIONS, PHASES } from './acts.ts';
+import { PHASES } from './acts.ts';
 import { FERMENTATION_STATES, LEVELS } from './judgment.ts';
 import { USED_KEYS } from './learning.ts';
 import { TARGET_KEYS, type TargetKey } from './targets.ts';
@@ -50,7 +50,7 @@ export const planSchema = z
         phase: z.enum(PHASES),
         minutes_left: maybe(number).describe('Minutes left of the boil; null outside it.'),
         minute: number.describe('Minutes after the kettle goes on; negative before.'),
-        action: z.enum(ACTIONS),
+        action: text,
         what: text.describe('A thing or a plain sentence.'),
         amount: maybe(text).describe(
           'As the brewer wrote it, or in the brewer’s units; null where there is none.',

@@ -15,8 +15,6 @@ export interface Input {
   readonly label: string;
   /** Standard uncertainty of the change. */
   readonly u: number;
-  /** True where only an increase is possible. */
-  readonly oneSided: boolean;
   /** False where the boil by the minute stays as it is: its run serves again. */
   readonly movesKettle: boolean;
   /** Sets the input to its nominal value plus `change`; 0 restores it. */
@@ -35,13 +33,12 @@ const KETTLE_KEYS: ReadonlySet<keyof Case> = new Set<keyof Case>([
 
 type NumberKey = { [K in keyof Case]-?: Case[K] extends number ? K : never }[keyof Case];
 
-function scalar(c: Case, key: NumberKey, label: string, u: number, oneSided = false): Input {
+function scalar(c: Case, key: NumberKey, label: string, u: number): Input {
   const nominal = c[key];
   return {
     key,
     label,
     u,
-    oneSided,
     movesKettle: KETTLE_KEYS.has(key),
     set: (target, change) => {
       (target as { [K in NumberKey]: number })[key] = nominal + change;
@@ -61,7 +58,6 @@ function shared<P, K extends keyof P & ('yield' | 'colour_L' | 'alpha')>(
     key,
     label,
     u,
-    oneSided: false,
     movesKettle: key === 'yield',
     set: (_, change) => {
       parts.forEach((part, i) => {
@@ -107,8 +103,8 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
     if (input.u > 0) inputs.push(input);
   };
   const kit = (key: NumberKey, label: string, figure: SetupFigure) => add(scalar(c, key, label, figure.u));
-  const standard = (key: NumberKey, name: InputDefaultKey, oneSided = false) =>
-    add(scalar(c, key, INPUT_DEFAULTS[name].label, INPUT_DEFAULTS[name].u, oneSided));
+  const standard = (key: NumberKey, name: InputDefaultKey) =>
+    add(scalar(c, key, INPUT_DEFAULTS[name].label, INPUT_DEFAULTS[name].u));
 
   const into = batch.recipe.intoFermenter_L;
   add(
@@ -140,9 +136,8 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
     const u = statedRelative(batch, first.item, 'alpha') ?? INPUT_DEFAULTS.alpha.u;
     add(shared(group, 'alpha', `${first.name}: alpha acids`, u));
   }
-  if (c.hops.some((hop) => hop.stage === 'flameout' || hop.stage === 'stand')) {
-    standard('chill_min', 'chillMinutes', true);
-  }
+  if (c.hops.some(({ stage }) => stage !== 'dry'))
+    kit('chillIn_min', 'how long it chills', setup.chill.in_min);
   if (c.hops.length > 0) standard('tinseth', 'tinseth');
   standard('morey', 'morey');
   if (c.parts.some((part) => part.as === 'malt' && part.fermentability !== 1)) {
@@ -157,7 +152,7 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
   standard('warmest_C', 'warmest');
   if (c.packages.some((part) => part.co2_g_per_g > 0)) standard('co2Yield', 'co2Yield');
   standard('beerSolubility', 'beerSolubility');
-  if (c.usesIce) {
+  if (c.chillWith === 'ice bath') {
     standard('bathEffectiveness', 'bathEffectiveness');
     standard('bathApproach_K', 'bathApproach');
   }

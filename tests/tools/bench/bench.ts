@@ -9,7 +9,6 @@ import type { Batch } from '../../../lib/batch/types/batch.ts';
 import { progressOn } from '../../../lib/commands/support/progress.ts';
 import { FINE, runCommand } from '../../../lib/commands/support/run-command.ts';
 import { CONTENT, type CommandSpec } from '../../../lib/commands/support/spec.ts';
-import { measureAgainstPlainPrinting } from '../../../lib/paper/engine/bench-support.ts';
 import { type LoadedSite, loadSite } from '../../../lib/site/archive.ts';
 import { ROOT } from '../../../lib/site/paths.ts';
 import { buildBare } from './bare-site.ts';
@@ -17,6 +16,7 @@ import { generateArchive } from './generate-archive.ts';
 import { changeShown } from './looking-on.ts';
 import { apart } from './measured.ts';
 import { additions, contentOf, notes, readings } from './much.ts';
+import { measureAgainstPlainPrinting } from './printing.ts';
 import type { SiteRun } from './site-run.ts';
 
 const SPEC: CommandSpec = {

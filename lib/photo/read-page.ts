@@ -1,10 +1,10 @@
 import { cropOf } from './crop.ts';
 import { decode, type Guess, textOf } from './decode.ts';
-import { findPage, type NotFound } from './find-page.ts';
+import { type FoundPage, findPage, type NotFound } from './find-page.ts';
 import { type Grey, MAX_PIXELS, MIN_LONG_SIDE } from './grey.ts';
-import { type Homography, moved } from './homography.ts';
+import { type Homography, moved, type Point } from './homography.ts';
 import { classify, MARKED_CIRCLE, type Net } from './net.ts';
-import { settle } from './settle.ts';
+import { settle, steadied } from './settle.ts';
 import { type BoxMm, type PhotoField, type PhotoPage, type Sheet, stripSheet } from './strip.ts';
 
 /** One number of a blank. */
@@ -48,20 +48,26 @@ export type Refusal =
 /** White around a blank in its crop, for what is written beside the boxes. */
 const AROUND_MM = { x: 3, y: 2 };
 
-const shifted = ({ x, y, width, height }: BoxMm, by: { x: number; y: number }): BoxMm => ({
+const shifted = ({ x, y, width, height }: BoxMm, by: Point): BoxMm => ({
   x: x + by.x,
   y: y + by.y,
   width,
   height,
 });
 
-function readBlank(grey: Grey, view: Homography, black: number, net: Net, field: PhotoField): BlankReading {
-  const cells = field.groups.flatMap(({ cells: all }) => all);
-  const by = settle(
-    grey,
-    view,
-    cells.filter(({ kind }) => kind === 'digit' || kind === 'letter').map(({ box_mm }) => box_mm),
-  );
+const printedBoxes = ({ groups }: PhotoField): BoxMm[] =>
+  groups
+    .flatMap(({ cells }) => cells)
+    .filter(({ kind }) => kind === 'digit' || kind === 'letter')
+    .map(({ box_mm }) => box_mm);
+
+function readBlank(
+  grey: Grey,
+  { view, black }: Pick<FoundPage, 'view' | 'black'>,
+  net: Net,
+  field: PhotoField,
+  by: Point,
+): BlankReading {
   const seen = (box: BoxMm, shows: 'box' | 'circle'): number[] =>
     classify(net, cropOf(grey, view, shifted(box, by), black), shows);
   const groups = field.groups.map((group): GroupReading => {
@@ -98,6 +104,10 @@ export function readPage(grey: Grey, pages: readonly PhotoPage[], net: Net): Pag
   if (page === undefined || frame === undefined)
     return { kind: 'refused', code: 'other-page', strip: found.strip, shows: stripSheet(found.strip) };
   const view = moved(found.view, -frame.x, -frame.y);
-  const blanks = page.fields.map((field) => readBlank(grey, view, found.black, net, field));
+  const shifts = steadied(
+    page.fields.map((field) => settle(grey, view, printedBoxes(field))),
+    page.fields.map(({ box_mm }) => box_mm),
+  );
+  const blanks = page.fields.map((field, i) => readBlank(grey, { ...found, view }, net, field, shifts[i]!));
   return { kind: 'read', page, view, blanks };
 }

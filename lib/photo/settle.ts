@@ -15,18 +15,22 @@ const PER_MM = 0.004;
 const steps = (from: number, to: number): number[] =>
   Array.from({ length: Math.round((to - from) / STEP_MM) + 1 }, (_, i) => from + i * STEP_MM);
 
-/** The shift at which a profile is darkest on the lines and white beside them. */
+/**
+ * The shift at which a profile is darkest on the lines and white beside them.
+ *
+ * Only the weaker half of the lines counts: a table's black rule beside a thin grey box outshines all of its lines.
+ */
 function bestShift(profile: readonly number[], from: number, lines: readonly number[]): number {
   const white = Math.max(...profile, 1);
   let [best, shift] = [Number.NEGATIVE_INFINITY, 0];
   for (const tried of steps(-REACH_MM, REACH_MM)) {
-    let score = -Math.abs(tried) * PER_MM;
-    for (const line of lines) {
+    const depths = lines.map((line) => {
       const at = Math.round((line + tried - from) / STEP_MM);
       const beside = (profile[at - BESIDE]! + profile[at + BESIDE]!) / 2;
-      const on = (profile[at - 1]! + profile[at]! * 2 + profile[at + 1]!) / 4;
-      score += (beside - on) / white / lines.length;
-    }
+      return (beside - (profile[at - 1]! + profile[at]! * 2 + profile[at + 1]!) / 4) / white;
+    });
+    const weaker = depths.sort((a, b) => a - b).slice(0, Math.ceil(lines.length / 2));
+    const score = weaker.reduce((sum, depth) => sum + depth, 0) / weaker.length - Math.abs(tried) * PER_MM;
     if (score > best) [best, shift] = [score, tried];
   }
   return shift;
@@ -36,10 +40,10 @@ function bestShift(profile: readonly number[], from: number, lines: readonly num
  * How far the boxes of one blank stand from where `fields.json` puts them, in millimetres.
  *
  * Their printed lines are matched with the picture, first across and then along, twice. The answer lies within
- * `REACH_MM` each way; boxes without a visible line are left where they are.
+ * `REACH_MM` each way; without boxes it is null.
  */
-export function settle(grey: Grey, view: Homography, boxes: readonly BoxMm[]): Point {
-  if (boxes.length === 0) return { x: 0, y: 0 };
+export function settle(grey: Grey, view: Homography, boxes: readonly BoxMm[]): Point | null {
+  if (boxes.length === 0) return null;
   const edges = (near: number, far: number): number[] => [near + HALF_LINE_MM, far - HALF_LINE_MM];
   const unique = (values: number[]): number[] => [
     ...new Set(values.map((value) => Math.round(value * 20) / 20)),
@@ -69,4 +73,27 @@ export function settle(grey: Grey, view: Homography, boxes: readonly BoxMm[]): P
     dx = bestShift(across, x0, xs);
   }
   return { x: dx, y: dy };
+}
+
+/** Blanks that lie close together on a page move together. */
+const NEIGHBOURS = 5;
+const APART_MM = 0.6;
+
+/**
+ * The shifts of a page's blanks, where each that strays from its neighbours', or was not found, takes their median.
+ */
+export function steadied(shifts: readonly (Point | null)[], boxes: readonly BoxMm[]): Point[] {
+  return shifts.map((shift, i) => {
+    const away = (j: number): number => Math.hypot(boxes[j]!.x - boxes[i]!.x, boxes[j]!.y - boxes[i]!.y);
+    const near = [...shifts.keys()]
+      .filter((j) => shifts[j] !== null)
+      .sort((a, b) => away(a) - away(b))
+      .slice(0, NEIGHBOURS);
+    const median = (axis: 'x' | 'y'): number =>
+      near.map((j) => shifts[j]![axis]).sort((a, b) => a - b)[near.length >> 1] ?? 0;
+    const usual = { x: median('x'), y: median('y') };
+    const strays =
+      shift === null || Math.max(Math.abs(shift.x - usual.x), Math.abs(shift.y - usual.y)) > APART_MM;
+    return strays ? usual : shift;
+  });
 }

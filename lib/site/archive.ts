@@ -10,6 +10,7 @@ import { batchToPlan } from '../batch/learning/use.ts';
 import { groupAt, isGroup, type Raw } from '../key-in/key-in.ts';
 import type { Problem } from '../units/problem.ts';
 import { TABLES } from './paths.ts';
+import { readPhotographs } from './pictures.ts';
 import { createPlanMemory, type PlanMemory, planAnew } from './plan-memo.ts';
 import type { SiteContent, SiteEntry } from './site.ts';
 
@@ -111,5 +112,11 @@ export async function loadSite(
     tablesDir: options.tablesDir ?? TABLES,
     ...(memory === undefined ? {} : { memory: memory.reads }),
   });
-  return planArchive(archive, memory?.plans, options.today ?? null);
+  const site = planArchive(archive, memory?.plans, options.today ?? null);
+  const { photographs, problems } = await readPhotographs(archive, contentDir);
+  return {
+    ...site,
+    content: { ...site.content, photographs },
+    problems: [...site.problems, ...problems].sort(inOrder),
+  };
 }

@@ -1,6 +1,7 @@
 /** What one build leaves for the next: what was read and planned, and which pages are as they should be. Safe to delete. */
 import { createHash } from 'node:crypto';
-import { readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { join, resolve, sep } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
 import type { BatchRead } from '../archive/read-batches.ts';
@@ -12,10 +13,11 @@ import type { Plan } from '../batch/types/plan.ts';
 import type { Problem } from '../units/problem.ts';
 import { createSiteMemory, type LoadedSite, type Located, located, type SiteMemory } from './archive.ts';
 import { type Left, leftAt, type Output } from './output.ts';
-import { ROOT, withSlashes } from './paths.ts';
+import { cacheFolder, ROOT, withSlashes } from './paths.ts';
 import type { KeptPlan } from './plan-memo.ts';
 
-const FOLDER = join(ROOT, '.cache', 'builds');
+const require = createRequire(import.meta.url);
+const FOLDER = cacheFolder('builds');
 /** Of so many pairs of folders something is kept. */
 const MOST_KEPT = 6;
 
@@ -31,7 +33,13 @@ function programKey(): string {
     process.version,
     JSON.stringify([process.versions, Intl.DateTimeFormat().resolvedOptions(), process.cwd()]),
   ];
-  for (const name of ['package.json', 'package-lock.json']) parts.push(readFileSync(join(ROOT, name)));
+  const own = readFileSync(join(ROOT, 'package.json'), 'utf8');
+  parts.push(own);
+  for (const name of Object.keys((JSON.parse(own) as { dependencies: object }).dependencies)) {
+    const places = (require.resolve.paths(name) ?? []).map((folder) => join(folder, name, 'package.json'));
+    const file = places.find((each) => existsSync(each));
+    parts.push(name, file === undefined ? '' : readFileSync(file));
+  }
   for (const folder of ['lib', 'templates', 'shared']) {
     const entries = readdirSync(join(ROOT, folder), { recursive: true, withFileTypes: true });
     const files = entries

@@ -6,7 +6,7 @@ import { type Output, openOutput } from './output.ts';
 import { createPages, type Pages, type PagesOptions, pagePaths } from './pages.ts';
 import { PAGES, withSlashes } from './paths.ts';
 import kettleside, { type EleventyConfig } from './plugin.ts';
-import { hasWords, INDEX, writeSearchIndex } from './search-index.ts';
+import { INDEX, pagesWithWords, writeSearchIndex } from './search-index.ts';
 
 /** What a site is built from; the files are asked for where something is kept for the next build. */
 type Built = Pick<LoadedSite, 'content' | 'problems'> & Partial<Pick<LoadedSite, 'archive'>>;
@@ -84,8 +84,8 @@ function whatIsDone(data: Built, pages: Pages, output: Output, { cache, ...optio
   const anew = new Set<string>();
   if (cache !== undefined)
     for (const { batch } of recipes) {
-      const { family, shown } = pages.around(batch.slug);
-      keys.set(batch.slug, sha256(forAll, JSON.stringify([family, family.map(keyOf), shown])));
+      const { batches, shown } = pages.around(batch.slug);
+      keys.set(batch.slug, sha256(forAll, JSON.stringify([batches, batches.map(keyOf), shown])));
     }
   const isDone = (path: string): boolean => {
     const slug = OF_BATCH.exec(path)?.[1];
@@ -105,9 +105,9 @@ async function index(
   language: string,
   cache: BuildCache | undefined,
 ): Promise<void> {
-  const withWords = paths.filter(hasWords);
+  const withWords = pagesWithWords(paths);
   const left = cache?.leftBelow(output.folder) ?? [];
-  const before = new Set(left.filter(hasWords));
+  const before = new Set(pagesWithWords(left));
   const files = left
     .filter((path) => path.startsWith(INDEX))
     .map((path) => [path, cache?.asLeft(join(output.folder, path)) ?? null] as const);

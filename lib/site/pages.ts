@@ -54,8 +54,11 @@ export interface Pages {
   readonly pages: readonly string[];
   /** All other files: sheets, plans, data, feeds, calendars, and the pages that lead through the archive. */
   readonly others: readonly string[];
-  /** What the pages of a batch show besides that batch and its family, and who that family is. */
-  around(slug: string): { readonly family: readonly string[]; readonly shown: unknown };
+  /**
+   * What the pages of a batch show of others: batches that stand on them, in full, and what else. A build makes pages anew only
+   * where something of this has changed, so all that a view takes from the site besides its entry and the brewery is in here.
+   */
+  around(slug: string): { readonly batches: readonly string[]; readonly shown: unknown };
   has(path: string): boolean;
   /** The text of one file; throws where there is none of that path. */
   file(path: string): string;
@@ -167,6 +170,12 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
   const shop = openWorkshop(content, options);
   const { site, facets, environment, render, notesOf, pictureOf } = shop;
   const families = once(() => familiesOf(site));
+  const places = once(() => new Map(site.batches.map(({ batch }, at) => [batch.slug, at] as const)));
+  const neighbours = (slug: string): string[] => {
+    const at = places().get(slug);
+    if (at === undefined) return [];
+    return [at + 1, at - 1].map((each) => site.batches[each]?.batch.slug ?? '');
+  };
   const kit = once(() => kitView(site, [...shop.asRead.values()]));
   const pages: Files = new Map([
     [LIST_PATH, () => render('index', listView(site, facets))],
@@ -209,7 +218,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
       return [...others.keys(), ...kitParts().keys()];
     },
     around: (slug) => ({
-      family: families().get(slug) ?? [slug],
+      batches: [...(families().get(slug) ?? [slug]), '', ...neighbours(slug)],
       shown: [
         facetsOfBatch(facets, slug).map((facet) => [facetPath(facet), facet.name]),
         site.bySlug.get(slug)?.batch.publish === 'all' ? saysOf(shop, slug) : null,

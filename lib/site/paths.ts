@@ -24,7 +24,8 @@ export const cacheFolder = (name: string): string => resolve(BREWER, '.cache', n
 export const withSlashes = (path: string, separator: string = sep): string => path.split(separator).join('/');
 
 /** The brewer's files, for a watcher. */
-export const contentGlob = (contentDir: string): string => `${withSlashes(contentDir)}/**/*.{md,yaml,yml}`;
+export const contentGlob = (contentDir: string): string =>
+  `${withSlashes(contentDir)}/**/*.{md,yaml,yml,jpg,jpeg,png,webp}`;
 
 /** File names of the sheets beside a batch's page, without their ending. */
 export const SHEET_FILES = ['kettle-sheet', 'cellar-sheet', 'recipe-card'] as const;

@@ -2,12 +2,13 @@ import { relative } from 'node:path';
 import type { Environment } from 'nunjucks';
 import { formatProblem } from '../archive/problem-text.ts';
 import { createSiteMemory, loadSite, type SiteMemory } from './archive.ts';
-import { type AssetFiles, type AssetMaker, assetFiles, writeAssets } from './assets.ts';
+import { type AssetFiles, type AssetMaker, assetFiles, writeAssetFiles, writeAssets } from './assets.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { type Output, openOutput } from './output.ts';
 import { createPages, type Pages, type PagesOptions, pagePaths } from './pages.ts';
 import { batchPath, contentGlob, PAGES, ROOT, recipePath, withSlashes } from './paths.ts';
+import { pictureFiles } from './pictures.ts';
 import { previewMiddleware } from './preview/middleware.ts';
 import type { Shown } from './preview/preview.ts';
 import { running } from './preview/running.ts';
@@ -84,10 +85,12 @@ function tell(found: readonly string[], told: Set<string>): void {
  * through the archive. The generator would hold all of them until the last is made.
  */
 async function write(output: Output, pages: Pages, isDone: (path: string) => boolean): Promise<void> {
-  output.announce(pagePaths(pages));
+  const pictures = pictureFiles(pages.site.photographs);
+  output.announce([...pagePaths(pages), ...pictures.keys()]);
   // Before anything else, so that what was withdrawn is gone whatever happens; the index of words follows once it is made anew.
   await output.removeOthers((path) => path.startsWith('pagefind/'));
   await writeAssets(output, isDone);
+  await writeAssetFiles(output, pictures, isDone);
   await writeScripts(output, pages, isDone);
   for (const path of pages.others) if (!isDone(path)) output.write(path, pages.file(path));
 }
@@ -112,7 +115,11 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
   };
   const shown = (): Shown => ({
     pages: pages(),
-    assets: new Map([...(kept?.assets ?? []), ...frameFiles(pages())]),
+    assets: new Map([
+      ...(kept?.assets ?? []),
+      ...frameFiles(pages()),
+      ...pictureFiles(pages().site.photographs),
+    ]),
   });
 
   // An installed program lies where the generator would not look: what is to be ignored, no page of ours is.

@@ -17,12 +17,12 @@ export const wordsApart = (html: string): string =>
     .replaceAll(/\u00a0|&nbsp;/g, ' ');
 
 /** Pages with words: batches and recipes; what only leads to them holds none of its own. */
-export const hasWords = (path: string): boolean => /^(?:batches|recipes)\/[^/]+\/index\.html$/.test(path);
+const hasWords = (path: string): boolean => /^(?:batches|recipes)\/[^/]+\/index\.html$/.test(path);
 /** Where the index lies. */
 export const INDEX = 'pagefind/';
 
 /** One page a beer: a recipe stands for itself only where its batch is not shown. */
-function pagesWithWords(paths: readonly string[]): readonly string[] {
+export function pagesWithWords(paths: readonly string[]): readonly string[] {
   const there = new Set(paths);
   return paths
     .filter(hasWords)

@@ -5,6 +5,7 @@ import type { Figure, Plan } from '../batch/types/plan.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
 import type { Raw } from '../key-in/key-in.ts';
 import { isSafeSlug } from './paths.ts';
+import type { Photographs } from './pictures.ts';
 import { farKitchen } from './round-altitude.ts';
 
 /** A batch and the plan that was made for it, once. */
@@ -25,6 +26,8 @@ export interface SiteContent {
   readonly extracts?: readonly Ingredient[];
   /** Batches with the kit as its file describes it, before anything learned was put in. */
   readonly asRead?: readonly Batch[];
+  /** The brewer's photographs, by batch. */
+  readonly photographs?: Photographs;
   /** The readings of a batch as its file has them, under `readings`, every value as text. */
   readonly rawOf?: (slug: string) => Raw;
 }
@@ -40,6 +43,8 @@ export interface Published {
   /** Recipes whose batch is not shown. */
   readonly recipesAlone: readonly SiteEntry[];
   readonly bySlug: ReadonlyMap<string, SiteEntry>;
+  /** Of batches that are published whole. */
+  readonly photographs: Photographs;
   /** The readings of a batch whose readings are published, as its file has them; none of any other. */
   readonly rawOf: (slug: string) => Raw;
 }
@@ -69,6 +74,7 @@ export function publish(content: SiteContent): Published {
     recipes: [...batches, ...recipesAlone],
     recipesAlone,
     bySlug: new Map([...batches, ...recipesAlone].map((e) => [e.batch.slug, e])),
+    photographs: new Map([...(content.photographs ?? [])].filter(([slug]) => shown.has(slug))),
     rawOf: (slug) => (shown.has(slug) ? (content.rawOf?.(slug) ?? {}) : {}),
   };
 }

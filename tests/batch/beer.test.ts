@@ -338,11 +338,14 @@ describe('gas, sugar and pressure', () => {
     [2.0, 88.7],
     [2.5, 127.2],
     [3.0, 165.6],
-  ])('20 L at 20 °C to %f vol: %f g of sucrose (stoichiometry, ± 2 g for the residual gas)', (vol, grams) => {
-    const { get } = modelOf(bottled({ carbonation_vol: given(vol) }), setup);
-    expect(Math.abs(get('priming_sugar_g') - grams)).toBeLessThan(2);
-    expect(get('residual_co2_vol')).toBeCloseTo(0.846, 2);
-  });
+  ])(
+    '20 L at 20 °C to %f vol: %f g of sucrose by stoichiometry, and 4 % more for the yeast that grows (± 2 g for the residual gas)',
+    (vol, grams) => {
+      const { get } = modelOf(bottled({ carbonation_vol: given(vol) }), setup);
+      expect(Math.abs(0.96 * get('priming_sugar_g') - grams)).toBeLessThan(2);
+      expect(get('residual_co2_vol')).toBeCloseTo(0.846, 2);
+    },
+  );
 
   it.each([
     [2.0, 1.37, 2.13],
@@ -356,10 +359,12 @@ describe('gas, sugar and pressure', () => {
   });
 
   it.each([
-    [4, 2.5, 10.5],
-    [7, 2.5, 13.5],
-    [10, 2.0, 10.3],
-  ])('a keg at %f °C for %f vol: %f psi (± 1 psi)', (t_C, vol, psi) => {
+    // A fit for beer (from memory), and published charts at 40 °F (from memory).
+    [4, 2.5, 11.5],
+    [4.444, 2.5, 12.3],
+    [7, 2.5, 14.2],
+    [10, 2.0, 10.9],
+  ])('a keg at %f °C for %f vol: %f psi (± 0.8 psi)', (t_C, vol, psi) => {
     const { get } = modelOf(
       bottled({
         into: 'keg',
@@ -370,7 +375,7 @@ describe('gas, sugar and pressure', () => {
       }),
       setup,
     );
-    expect(Math.abs(get('keg_pressure_kpa') / 6.894757 - psi)).toBeLessThan(1);
+    expect(Math.abs(get('keg_pressure_kpa') / 6.894757 - psi)).toBeLessThan(0.8);
     expect(get('priming_sugar_g')).toBeNaN();
     expect(get('bottles')).toBeNaN();
   });
@@ -421,8 +426,30 @@ describe('gas, sugar and pressure', () => {
       );
     expect(cells('ale').get('yeast_cells_billion')).toBeCloseTo(180, 0);
     expect(cells('lager').get('yeast_cells_billion')).toBeCloseTo(360, 0);
-    // An 11 g pack of 10 billion a gram holds 110 billion.
-    expect(cells('ale').get('yeast_packs')).toBeCloseTo(180 / 110, 2);
+  });
+
+  // 0.5 g a litre × max(1, °P/15), a lager 1.6 times that; up to a tenth over a sachet of 11 g opens no second: common practice, no source.
+  it.each([
+    ['19 L of 1.040', 19, 10.004, 'ale', 1],
+    ['19 L of 1.070', 19, 17.04, 'ale', 1],
+    ['23 L of 1.050, 11.5 g', 23, 12.397, 'ale', 1],
+    ['25 L of 1.050, 12.5 g', 25, 12.397, 'ale', 2],
+    ['19 L of lager, 15.2 g', 19, 12.397, 'lager', 2],
+  ] as const)('%s: dry yeast by weight', (_, volume_L, plato_P, kind, packs) => {
+    const { get } = modelOf(
+      {
+        steep: null,
+        grain: [],
+        hops: [],
+        boilVolume_L: given(volume_L / 2),
+        extract: [extract(volume_L * (1 + plato_P / 250) * 10 * plato_P, { yield: share(1) })],
+        intoFermenter_L: given(volume_L),
+        yeast: [yeast({ kind })],
+      },
+      { ...tight, kettle_L: own(100) },
+    );
+    expect(Math.abs(get('original_extract_plato') - plato_P)).toBeLessThan(0.1);
+    expect(Math.ceil(get('yeast_packs'))).toBe(packs);
   });
 });
 

@@ -260,7 +260,26 @@ const ROWS: readonly Row[] = [
   ],
 
   ['a boil of what goes into the fermenter', { ...water, boilVolume_L: given(19.004) }, wet, [NO_EXTRACT]],
-  ['a boil of more', { ...water, boilVolume_L: given(19.006) }, wet, ['boil-too-large boil_volume']],
+  // 2 % of 19 L are 0.38 L, a quarter is 4.75 L.
+  ['a boil of 2 % more', { ...water, boilVolume_L: given(19.37) }, wet, [NO_EXTRACT]],
+  [
+    'a boil of more than that',
+    { ...water, boilVolume_L: given(19.39) },
+    wet,
+    ['boil-too-large boil_volume', NO_EXTRACT],
+  ],
+  [
+    'a boil of a quarter more',
+    { ...water, boilVolume_L: given(23.74) },
+    { ...wet, kettle_L: own(40) },
+    ['boil-too-large boil_volume', NO_EXTRACT],
+  ],
+  [
+    'and of more than that',
+    { ...water, boilVolume_L: given(23.76) },
+    { ...wet, kettle_L: own(40) },
+    ['boil-too-large boil_volume'],
+  ],
 
   // 10 L of water are 10.416 L boiling (IAPWS: 3.99 %).
   ['a kettle of 12.26 L, 84.96 % full', water, { ...wet, kettle_L: own(12.26) }, [NO_EXTRACT]],

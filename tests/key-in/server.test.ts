@@ -386,14 +386,14 @@ describe('whatever is sent', () => {
       { numRuns: 100 },
     );
     expect(ran).toBe(100);
-  }, 120_000);
+  });
 });
 
 describe('the page', () => {
   it('of a batch with errors says so, and nobody can break out of its data', async () => {
     room.write('cousins-porter', room.text('cousins-porter').replace('boil: ', 'boli: '));
     const reply = await served.get('/batches/cousins-porter/key-in/');
-    expect([reply.status, reply.body.includes('npm run check')]).toEqual([409, true]);
+    expect([reply.status, /\bcheck says which/.test(reply.body)]).toEqual([409, true]);
     await save({ 'fermentation[0].on': '2027-01-12', 'fermentation[0].note': '</script><b>quiet' });
     const { body } = await served.get(PAGE);
     expect([

@@ -136,6 +136,7 @@ const yeast: YeastItem = {
 };
 
 export const recipe: Recipe = {
+  label: null,
   intoFermenter_L: given(litre(19), '19 L'),
   boil_min: given(minute(60), '60 min'),
   boilVolume_L: given(litre(10.5), '10.5 L'),
@@ -297,7 +298,10 @@ export const plan: Plan = {
   corrections: [],
   sample_corrections: [],
   priming: null,
-  yeast: [{ name: 'English ale', wanted_billion: 155, packs: 2, pack: '11 g' }],
+  label: null,
+  yeast: [
+    { name: 'English ale', wanted_billion: 155, wanted_g: { low: 9.5, high: 15.2 }, packs: 2, pack: '11 g' },
+  ],
   assumed: [{ key: 'kettle_loss', value: '0.5 L', reason: 'common practice, from memory' }],
   judgments: [
     {
@@ -348,6 +352,7 @@ export const brewed: Batch = {
   style: 'Brown ale',
   tags: ['regatta'],
   basedOn: 'unseen-barge',
+  pictures: [],
   publish: 'all',
   recipe,
   readings: {
@@ -403,6 +408,7 @@ export const hostile: Batch = {
   number: 13,
   style: '"><img src=x onerror=alert(1)>',
   basedOn: 'winding-hole-bitter',
+  pictures: [],
   readings: {},
   notes: [
     '<script>alert(2)</script>',
@@ -440,6 +446,7 @@ export const planned: Batch = {
   title: 'Not Yet',
   number: 14,
   basedOn: null,
+  pictures: [],
   readings: {},
   notes: '',
 };
@@ -454,6 +461,7 @@ export const wordy: Batch = {
   style: `${LONG}${LONG}`,
   tags: [LONG, LONG],
   basedOn: null,
+  pictures: [],
   recipe: {
     ...recipe,
     boil_min: given(minute(75), '1 h 15 min'),

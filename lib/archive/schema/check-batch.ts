@@ -83,6 +83,7 @@ function resolveBatch(
     style: data.style ?? null,
     tags: data.tags ?? [],
     basedOn: data.based_on ?? null,
+    pictures: data.pictures ?? [],
     publish: PUBLISH[data.publish ?? 'true'],
     recipe,
     readings: resolveReadings(data.readings),

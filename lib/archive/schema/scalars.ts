@@ -163,8 +163,8 @@ export function moment(description: string): Leaf<{ readonly date: string; reado
   });
 }
 
-/** Loose on purpose, the reader itself is exact: figures with signs, or with the name of a month. */
-const DAY = '^([A-Za-z]{3,9}[., ]+)*[0-9]{1,4}[-./ a-z][0-9A-Za-z.,:/ -]*$|^[A-Za-z]{3,9}[.]? [0-9]{1,2}$';
+/** Loose on purpose, the reader itself is exact: figures and signs, perhaps with the name of a month. */
+const DAY = '^[A-Za-z0-9.,:/ -]*[0-9][A-Za-z0-9.,:/ -]*$';
 const SLUG = /^[a-z0-9][a-z0-9-]{0,79}$/;
 const RESERVED = /^(con|prn|aux|nul|com[0-9]|lpt[0-9])$/;
 

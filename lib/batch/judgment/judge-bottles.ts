@@ -2,6 +2,7 @@
 
 import { CO2_DENSITY_g_per_L_vol, co2Pressure_kPa_gauge, residualCo2_vol } from '../../formulas/co2.ts';
 import { co2FromExtract_vol } from '../../formulas/priming.ts';
+import { INPUT_DEFAULTS } from '../model/defaults.ts';
 import { gasTemperature } from '../model/packaging.ts';
 import type { Level } from '../types/judgment.ts';
 import type { BottleJudgment } from '../types/plan.ts';
@@ -15,7 +16,7 @@ const SAFE_SIDE = 1.035;
 /** Gas that a point of fall gives about where beers end: 0.51 vol. */
 const POINT_vol = SAFE_SIDE * co2FromExtract_vol({ from_SG: 1.0115, to_SG: 1.0105 });
 /** Share of the sugar's gas that yeast leaves to the bottle; its spread, and that of uneven stirring. Common practice, no source. */
-const GAS_YIELD = { value: 0.96, u: 0.025 } as const;
+const GAS_YIELD = { value: INPUT_DEFAULTS.co2Yield.value, u: 0.025 } as const;
 const STIRRING_u = 0.05;
 /** Of the residual gas, volumes. */
 const RESIDUAL_u_vol = 0.03;

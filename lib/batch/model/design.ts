@@ -37,10 +37,14 @@ export function largestBoil(c: Case, fill: number): number {
   );
 }
 
-/** Sets `boilVolume_L`, where the recipe leaves it open, and `waterToHeat_L`. */
+/** Less over than this is a whole boil, poured out whole. */
+const LEAST_SURPLUS_L = 0.005;
+
+/** Sets `boilVolume_L`, where the recipe leaves it open, and `waterToHeat_L`, and whether wort is left over. */
 export function designBoil(c: Case): void {
   if (Number.isNaN(c.boilVolume_L)) c.boilVolume_L = largestBoil(c, FILL_WARNING);
   c.waterToHeat_L = waterToHeat(c);
+  c.keepsSurplus = topUpFor(c, c.boilVolume_L) < -LEAST_SURPLUS_L;
 }
 
 /** Room that the extract in the kettle takes by itself, L: no boil can be smaller. */

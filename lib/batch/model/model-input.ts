@@ -62,6 +62,8 @@ export interface Case {
   boilVolume_L: number;
   /** Water on the stove, litres as if at 20 °C: designed once, then held; NaN before. */
   waterToHeat_L: number;
+  /** The plan leaves wort in the pot; a whole boil is poured out whole, whatever it comes to. Designed once, then held. */
+  keepsSurplus: boolean;
   /** Minutes left, from the boil's length down to 0: every whole minute and every addition. */
   readonly times_min: Float64Array;
   readonly parts: readonly ExtractPart[];
@@ -110,9 +112,14 @@ export interface Case {
   warmest_C: number;
   co2Yield: number;
   beerSolubility: number;
+  /** Added to the share of water's gas that beer holds at a keg's temperature. */
+  kegSolubility: number;
   pitchingRate: number;
   readonly rate_million_per_mL_P: number;
   readonly packCells_billion: number;
+  /** Grams in a pack of dry yeast, which goes by weight; NaN where the yeast is none. */
+  readonly dryPack_g: number;
+  readonly lager: boolean;
   /** Gravity that the beer ended at, where it was read; NaN: as the yeast's attenuation has it. */
   finalRead_SG: number;
   /** Beer that was packaged, where it was read; NaN: what the losses leave. */

@@ -22,6 +22,12 @@ const WARMEST_C = 40;
 const MOST_VOL = 20;
 const MOST_KEG_kPa = 5000;
 
+/**
+ * Share of the gas in water that beer holds in a keg: 0.95 below 8 °C, 0.97 to 12 °C, against two published charts, which give
+ * 12.3 psi for 2.5 vol at 40 °F (from memory). Warmer than that the charts part, and beer is taken as water.
+ */
+const kegHolds = (t_C: number): number => (t_C < 8 ? 0.95 : t_C <= 12 ? 0.97 : 1);
+
 /** A temperature held inside the range of the gas formulas: a lager stored at 0 °C is nudged below it, a kveik above. */
 export const gasTemperature = (t_C: number): number => Math.min(WARMEST_C, Math.max(COLDEST_C, t_C));
 
@@ -58,8 +64,8 @@ export function packaging(c: Case, out: Outcome, final_L: number, ambient_kPa: n
     const volumes = primed(c, out, part, volume_L, residual);
     const inWater = Math.min(MOST_VOL, volumes / c.beerSolubility);
     if (part.into === 'keg') {
-      const wanted = Math.min(MOST_VOL, part.carbonation_vol / c.beerSolubility);
       const serving_C = gasTemperature(part.serving_C);
+      const wanted = Math.min(MOST_VOL, part.carbonation_vol / (kegHolds(serving_C) + c.kegSolubility));
       const keg_kPa = Math.max(0, pressureOf({ volumes: wanted, t_C: serving_C, ambient_kPa }));
       highest(out, T.keg_pressure_kpa, Math.min(MOST_KEG_kPa, keg_kPa));
     } else {

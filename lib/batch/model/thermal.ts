@@ -28,6 +28,8 @@ const LEAST_HEAT_kW = 0.01;
 const NOTHING_KG = 1e-3;
 /** Less top-up than this is not worth a jug. */
 export const LEAST_TOP_UP_L = 0.05;
+/** Tap water that is nudged below it stays water. */
+const FREEZING_C = 0;
 /** Colder than this no bath in a kitchen brings a wort. Common practice, no source. */
 const COLDEST_WORT_C = 4;
 
@@ -85,11 +87,11 @@ export function heatAndCold(
 }
 
 function pour(liquid: Liquid, water_kg: number, t_C: number): void {
-  const stirred_kg = liquid.kJ_per_K / WATER_CP;
+  const stirred_kg = Math.max(0, liquid.kJ_per_K / WATER_CP);
   if (stirred_kg + water_kg > 0) {
     liquid.t_C = mixTemperature_C([
       { mass_kg: stirred_kg, plato_P: 0, t_C: liquid.t_C },
-      { mass_kg: water_kg, plato_P: 0, t_C },
+      { mass_kg: Math.max(0, water_kg), plato_P: 0, t_C: Math.max(FREEZING_C, t_C) },
     ]);
   }
   liquid.kJ_per_K += water_kg * WATER_CP;
@@ -168,7 +170,11 @@ function topUp(c: Case, out: Outcome, run: { kettle: KettleRun; share: number; t
   }
   const water = { mass_kg: run.topUp_kg, plato_P: 0 };
   const target_C = c.pitch_C;
-  const needed_C = temperatureForMix_C({ ...wort, target_C, other: { ...water, t_C: c.topUp_C } });
+  const needed_C = temperatureForMix_C({
+    ...wort,
+    target_C,
+    other: { ...water, t_C: Math.max(FREEZING_C, c.topUp_C) },
+  });
   // Where even wort at its coldest would not do, the top-up itself must be as cold as the pitch.
   const chill_C = needed_C < COLDEST_WORT_C ? c.pitch_C : Math.min(HOTTEST_POURED_C, needed_C);
   out[T.chill_to_c] = chill_C + c.thermometer_K;

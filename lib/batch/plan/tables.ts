@@ -129,12 +129,13 @@ export function primingTable(
   batch: Batch,
   brewery: Brewery,
   outcome: Outcome,
+  { co2Yield }: Case,
   ambient_kPa: number,
 ): PrimingTable | null {
   const bottles = batch.recipe.packaging.find((step) => step.into === 'bottles');
   const step = bottles ?? batch.recipe.packaging[0];
   if (!step?.sugar) return null;
-  const { co2_g_per_g } = step.sugar;
+  const co2_g_per_g = step.sugar.co2_g_per_g * co2Yield;
   const volume_L = step.volume_L?.value ?? outcome[T.packaged_volume_l]!;
   const unit_L = brewery.units === 'us' ? LITRES_PER_US_GALLON / 4 : volume_L > 8 ? 1 : 0.5;
   const middle = Math.round(volume_L / unit_L);

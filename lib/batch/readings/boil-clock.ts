@@ -188,6 +188,7 @@ export function boiledCase(
   const own = buildCase(boiled);
   own.boilVolume_L = c.boilVolume_L;
   own.waterToHeat_L = c.waterToHeat_L;
+  own.keepsSurplus = c.keepsSurplus;
   own.packages.forEach((part, i) => {
     part.sugar_g = c.packages[i]!.sugar_g;
   });

@@ -1,7 +1,7 @@
 /** A case brought to what was read: closed mass balances, no search. */
 import { extractIn_kg, volumeOf, WATER_KG_PER_L, type Wort, waterForVolume } from '../../formulas/wort.ts';
-import { heldByHops, kettleMasses, waterToHeat } from '../model/kettle.ts';
-import { finalVolume } from '../model/model.ts';
+import { kettleMasses, waterToHeat } from '../model/kettle.ts';
+import { finalVolume, pouredShare } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 
 /** Reduced readings by their key. */
@@ -73,8 +73,7 @@ function extractRead(
 ): { is: number; wanted: number } | null {
   const original_SG = read.get('original_gravity');
   if (original_SG !== undefined) {
-    const chilled_L = volumeOf(kettle.chilled);
-    const share = (chilled_L - c.kettleLoss_L - heldByHops(c)) / chilled_L;
+    const share = pouredShare(c, volumeOf(kettle.chilled));
     return { is: kettle.chilled.extract_kg * share, wanted: extractIn_kg(finalVolume(c), original_SG) };
   }
   for (const [wort, gravity, volume] of [

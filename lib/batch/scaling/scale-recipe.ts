@@ -116,7 +116,11 @@ export function refit(batch: Batch, change: RefitChange): Refit {
     after = run({ ...changed, recipe: boil.recipe });
   }
   const exact = after.outcome;
-  let fitted = amountOf(boil.recipe, after.outcome[T.yeast_cells_billion]!, units);
+  let fitted = amountOf(
+    boil.recipe,
+    { was: before.outcome[T.yeast_packs]!, is: after.outcome[T.yeast_packs]! },
+    units,
+  );
   let rounding: Refit['rounding'] = null;
   if (change.rounding === 'kitchen') {
     fitted = roundedForKitchen(fitted, units);

@@ -101,7 +101,26 @@ export const planSchema = z
         ),
       }),
     ),
-    yeast: z.array(z.strictObject({ name: text, wanted_billion: number, packs: number, pack: text })),
+    yeast: z.array(
+      z.strictObject({
+        name: text,
+        wanted_billion: number.describe('Cells.'),
+        wanted_g: maybe(z.strictObject({ low: number, high: number })).describe(
+          'Dry yeast, by which its packs go; null for the rest.',
+        ),
+        packs: number,
+        pack: text,
+      }),
+    ),
+    label: maybe(
+      z.strictObject({
+        original_gravity: maybe(number),
+        final_gravity: maybe(number),
+        volume_l: maybe(number),
+        reachable_gravity: maybe(number).describe("What the recipe's extract gives in the label's volume."),
+        volume_for_label_l: maybe(number).describe("The volume in which it gives the label's gravity."),
+      }),
+    ).describe("A kit's label, and why the plan differs; null where the recipe has none."),
     assumed: z.array(z.strictObject({ key: text, value: text, reason: text })),
     learned: z
       .exactOptional(

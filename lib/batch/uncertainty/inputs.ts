@@ -3,6 +3,7 @@
  * share an instrument, a packet or a tin are one input, and their correlation needs no coefficient.
  */
 
+import { kettleLoss } from '../model/build-model-input.ts';
 import { INPUT_DEFAULTS, type InputDefaultKey } from '../model/defaults.ts';
 import type { Case, ExtractPart } from '../model/model-input.ts';
 import type { Batch } from '../types/batch.ts';
@@ -119,6 +120,7 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
   kit('scale', 'the kitchen scale', setup.instruments.scale);
   kit('thermometer_K', 'the thermometer', setup.instruments.thermometer_C);
   kitFigures(setup, kit);
+  kit('kettleLoss_L', 'what stays in the kettle', kettleLoss(batch));
   if (c.steepGrain_kg > 0) kit('steepEfficiency', 'steep efficiency', setup.steepEfficiency);
   if (c.mashGrain_kg > 0) kit('mashEfficiency', 'mash efficiency', setup.mashEfficiency);
   if (c.steep ?? c.mash) standard('maltHeat_kJ_per_kgK', 'maltHeat');
@@ -152,6 +154,7 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
   standard('warmest_C', 'warmest');
   if (c.packages.some((part) => part.co2_g_per_g > 0)) standard('co2Yield', 'co2Yield');
   standard('beerSolubility', 'beerSolubility');
+  if (c.packages.some(({ into }) => into === 'keg')) standard('kegSolubility', 'kegSolubility');
   if (c.chillWith === 'ice bath') {
     standard('bathEffectiveness', 'bathEffectiveness');
     standard('bathApproach_K', 'bathApproach');
@@ -161,7 +164,6 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
 
 function kitFigures(setup: Setup, kit: (key: NumberKey, label: string, figure: SetupFigure) => void): void {
   kit('boilOff_L_per_h', 'evaporation', setup.boilOff_L_per_h);
-  kit('kettleLoss_L', 'what stays in the kettle', setup.kettleLoss_L);
   kit('hopAbsorption_L_per_kg', 'wort held by the hops', setup.hopAbsorption_L_per_kg);
   kit('grainAbsorption_L_per_kg', 'water held by the grain', setup.grainAbsorption_L_per_kg);
   kit('heat_kW', 'the heat', setup.heat_kW);

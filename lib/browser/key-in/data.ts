@@ -9,6 +9,8 @@ export interface KeyInData {
   readonly mode: 'server' | 'offline';
   readonly slug: string;
   readonly units: Units;
+  /** What is typed in a terminal to key in this batch. */
+  readonly command: string;
   readonly batch: Batch;
   readonly targets: Plan['targets'];
   /** The readings as the file has them, every value as text. */

@@ -305,7 +305,7 @@ function look(page: Page, answers: Answers): void {
 let address = '';
 
 function intoTheFile({ data, blanks }: Page, answers: Answers): readonly HTMLElement[] {
-  const { slug, raw } = data;
+  const { slug, raw, command } = data;
   if (address !== '') URL.revokeObjectURL(address);
   address = URL.createObjectURL(new Blob([keyedFile(slug, blanks, answers)], { type: 'text/plain' }));
   const name = `${slug}-readings.txt`;
@@ -323,7 +323,7 @@ function intoTheFile({ data, blanks }: Page, answers: Answers): readonly HTMLEle
       '. It adds them to whatever has been keyed in since this page was made, and asks where the two differ.',
     ),
     element('p', {}, element('a', { id: 'made-file', href: address, download: name }, 'Save as a file')),
-    element('p', {}, code(`npm run key-in -- ${slug} --file ${name}`)),
+    element('p', {}, code(`${command} --file ${name}`)),
     element(
       'p',
       {},
@@ -368,7 +368,7 @@ function answered(page: Page, reply: SaveReply): void {
         [corrected === '' ? '' : `= ${corrected}`, verdict].filter((part) => part !== '').join('; '),
       );
       review.replaceChildren(
-        element('h2', { role: 'status' }, 'Saved'),
+        element('h2', {}, 'Saved'),
         ...(reply.fermentation === null ? [] : [element('p', {}, element('strong', {}, reply.fermentation))]),
         answerList(reply.lines, meaning),
         element('p', {}, element('a', { href: '../index.html' }, 'The batch')),

@@ -35,8 +35,8 @@ export async function loadArchive(args: Arguments, memory?: SiteMemory): Promise
   return null;
 }
 
-/** Doubts that are told on every build, because somebody may get hurt. */
-const LOUD = new Set(['bottle-too-weak']);
+/** Doubts that are told on every build, because somebody may get hurt, or something is left out. */
+const LOUD = new Set(['bottle-too-weak', 'picture-unusable']);
 
 /** What is said of bottles that may burst. */
 export function tellDanger({ content: { brewery, entries } }: LoadedSite): void {

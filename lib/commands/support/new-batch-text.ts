@@ -88,6 +88,10 @@ function headLines(batch: NewBatch): string[] {
     at('# tags: [winter, for-neighbours]', 'to find it by'),
     at('# based_on: an-earlier-batch', 'file name, without .md, of the batch that this one changes'),
     at('# publish: true', 'true: on the site; recipe: the recipe only; false: not on it'),
+    at(
+      '# pictures: [ { file: glass.jpg, alt: in the evening sun } ]',
+      'in a folder beside this file, with its name',
+    ),
     '# private: |',
     '#   Never leaves this file: what you paid and whom it is for.',
   ];

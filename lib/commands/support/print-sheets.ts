@@ -1,5 +1,4 @@
 import { readFile, rm } from 'node:fs/promises';
-import { join } from 'node:path';
 import { writeWhole } from '../../archive/write/write-whole.ts';
 import type { Brewery } from '../../batch/types/brewery.ts';
 import type { FoundBrowser } from '../../paper/engine/find-browser.ts';

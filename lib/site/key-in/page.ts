@@ -2,6 +2,7 @@ import type { Environment } from 'nunjucks';
 import { READINGS } from '../../batch/types/readings.ts';
 import type { KeyInData } from '../../browser/key-in/data.ts';
 import { fieldView } from '../../paper/field-view.ts';
+import { commandLine } from '../command-line.ts';
 import { headView } from '../pages/head.ts';
 import type { Kit, Opened } from './session.ts';
 
@@ -26,7 +27,8 @@ export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
     mode,
     slug,
     units: brewery.units,
-    batch: { ...batch, notes: '', tags: [], basedOn: null },
+    command: commandLine('key-in', slug),
+    batch: { ...batch, notes: '', tags: [], basedOn: null, pictures: [] },
     targets: Object.fromEntries(targets) as KeyInData['targets'],
     raw: { readings: raw.readings ?? {} },
     ranges: Object.fromEntries(

@@ -13,6 +13,7 @@ import { capital, sentence } from '../../words/words.ts';
 import { type DayChart, dayChart } from '../charts/day-chart.ts';
 import { type KettleChart, kettleChart } from '../charts/kettle-chart.ts';
 import { lockSvg } from '../charts/lock.ts';
+import { type PictureView, pictureViews } from '../pictures.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { comparedPath } from './compare-view.ts';
 import { type FermentationView, fermentationView, momentView } from './fermentation.ts';
@@ -51,6 +52,8 @@ export interface BatchView {
   readonly ready: { readonly iso: string; readonly text: string } | null;
   /** The day on the gauge; null where its clock times were not read. */
   readonly dayChart: DayChart | null;
+  /** The brewer's photographs. */
+  readonly pictures: readonly PictureView[];
   /** The batches brewed before and after this one. */
   readonly beside: {
     readonly before: BatchLink | null;
@@ -186,6 +189,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     shopping: status === 'planned' || status === 'brewing' ? ingredientBlocks(batch, plan, site.brewery) : [],
     ready: status === 'conditioning' && ready !== null ? { iso: ready, text: dateText(ready) } : null,
     dayChart: dayChart(batch, plan),
+    pictures: pictureViews(site.photographs, batch.slug, '../../'),
     beside: beside(entry, site),
     warnings: plan.warnings.map((warning) => sentence(capital(warning.message))),
     marked: said.filter(({ level }) => level !== 'calm'),

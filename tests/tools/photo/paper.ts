@@ -172,13 +172,16 @@ export function printPage(
         fillBox(layer, { x: box.x + 0.9, y: box.y + box.height * part - 0.6, width: 1.2, height: 1.2 }, 1);
     }
     if (circle_mm) ring(layer, circle_mm, random.between(0.2, 0.35));
+    const y =
+      box_mm.y + (random.chance(0.5) ? -random.between(0.6, 2) : box_mm.height + random.between(0.6, 2));
+    if (random.chance(0.3)) fillBox(layer, { ...box_mm, y, height: 0.3 }, 1);
     if (print.length === 0) continue;
     const beside = { x: box_mm.x + box_mm.width + 8.7, y: box_mm.y + 7 };
     if (random.chance(0.5))
       stamp(layer, random, random.pick(print), { ...beside, height: 3.6, widest: 4 }, UNWRITTEN, false);
-    const [x, y] = [box_mm.x + random.between(5, 25), box_mm.y - random.between(1.7, 2.2)];
+    const above = { x: box_mm.x + random.between(5, 25), y: box_mm.y - random.between(1.7, 2.2) };
     if (random.chance(0.5))
-      stamp(layer, random, random.pick(print), { x, y, height: 2.6, widest: 30 }, UNWRITTEN, false);
+      stamp(layer, random, random.pick(print), { ...above, height: 2.6, widest: 30 }, UNWRITTEN, false);
   }
   return layer;
 }

@@ -53,8 +53,12 @@ def scores(x, training=False):
 
 
 def varied(x):
-    """Each crop a little moved, turned, slanted and scaled, paler or darker."""
+    """Each crop a little moved, turned, slanted and scaled, paler or darker; a third with a printed rule at its edge."""
     n = len(x)
+    rows = torch.arange(HEIGHT)[None]
+    rule = torch.where(torch.rand(n) < 0.5, torch.rand(n) * 5 - 1, HEIGHT - torch.rand(n) * 5)[:, None]
+    lines = (1.3 - (rows - rule).abs()).clamp(0, 1) * (torch.rand(n, 1) * 0.7 + 0.3) * (torch.rand(n, 1) < 0.35)
+    x = torch.maximum(x, lines[:, None, :, None])
     turn, slant = torch.randn(n) * 0.05, torch.randn(n) * 0.05
     scale = 1 + torch.randn(n, 2) * 0.05
     view = torch.zeros(n, 2, 3)

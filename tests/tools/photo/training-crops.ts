@@ -42,7 +42,12 @@ for (let i = 0; i < Number(pages); i += 1) {
       ...(circle_mm ? [{ box: circle_mm, label: wrote.circle ? MARKED_CIRCLE : PLAIN_CIRCLE }] : []),
     ];
     for (const { box, label } of shown) {
-      const crop = cropOf(picture, view, { ...box, x: box.x + by.x, y: box.y + by.y }, found.black);
+      const crop = cropOf(
+        picture,
+        view,
+        { ...box, x: box.x + (by?.x ?? 0), y: box.y + (by?.y ?? 0) },
+        found.black,
+      );
       crops.push(Buffer.from([label]), Buffer.from(crop.map((value) => Math.round(value * 255))));
     }
   }

@@ -17,13 +17,13 @@ const plain = (text: string) => text.replaceAll('\u00a0', ' ');
 const marked = content.entries.filter(({ plan }) => plan.judgments.some(({ level }) => level !== 'calm'));
 
 describe('the demo archive', () => {
-  it('has three batches with a mark: little extract, and two bottled on too few readings', () => {
+  it('has three batches with a mark: a gravity that does not fit, and two bottled on too few readings', () => {
     const found = marked.map(({ batch, plan }) => [
       batch.slug,
       ...plan.judgments.filter(({ level }) => level !== 'calm').map(({ key, level }) => `${key}: ${level}`),
     ]);
     expect(found).toEqual([
-      ['bramble-ale', 'original_gravity: look again'],
+      ['bramble-ale', 'boil_start_gravity: look again'],
       ['first-water', 'final_gravity: look again'],
       ['lock-house-wit', 'final_gravity: look again'],
     ]);

@@ -15,7 +15,7 @@ import { loadArchive, tellProblems } from './support/load-archive.ts';
 import { progressOn } from './support/progress.ts';
 import { counted } from './support/report.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
-import { CONTENT, type CommandSpec, OUTPUT, PAPER, PRIVATE_OUTPUT } from './support/spec.ts';
+import { AS_OF, CONTENT, type CommandSpec, OUTPUT, PAPER, PRIVATE_OUTPUT } from './support/spec.ts';
 
 const SPEC: CommandSpec = {
   name: 'booklet',
@@ -26,6 +26,7 @@ const SPEC: CommandSpec = {
     OUTPUT,
     PRIVATE_OUTPUT,
     PAPER,
+    AS_OF,
     { name: 'all', value: null, help: 'every batch, also those that are not published' },
   ],
   more: [
@@ -47,7 +48,7 @@ async function booklet(args: Arguments): Promise<number> {
   checkFolders({ content, output, privateOutput });
   const progress = progressOn();
   progress.say('reading and planning');
-  const site = await loadArchive(content);
+  const site = await loadArchive(args);
   progress.end();
   if (site === null) return FAILED;
   const folder = all ? privateOutput : output;

@@ -2,9 +2,10 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { loadSite } from '../site/archive.ts';
 import { checkSite } from '../site/check-site.ts';
+import { tellDanger, todayOf } from './support/load-archive.ts';
 import { counted, hasErrors, printProblems, summary } from './support/report.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
-import { CONTENT, type CommandSpec, OUTPUT } from './support/spec.ts';
+import { AS_OF, CONTENT, type CommandSpec, OUTPUT } from './support/spec.ts';
 import { UsageError } from './support/usage-error.ts';
 
 const SPEC: CommandSpec = {
@@ -15,6 +16,7 @@ const SPEC: CommandSpec = {
     CONTENT,
     { name: 'site', value: null, help: 'looks over the built site too, before you publish it' },
     { ...OUTPUT, help: 'folder of the built site, for --site' },
+    AS_OF,
   ],
   more: [
     'Ends with exit code 1 where a file has an error; warnings alone do not fail.',
@@ -32,8 +34,9 @@ await runCommand(SPEC, async (args) => {
   if (args.flag('site') && !existsSync(join(outputDir, 'index.html'))) {
     throw new UsageError(`There is no site in ${outputDir}: build it first.`);
   }
-  const site = await loadSite(contentDir);
+  const site = await loadSite(contentDir, { today: todayOf(args) });
   printProblems(site.problems);
+  tellDanger(site);
   console.log(summary(site));
   const wrong = hasErrors(site.problems);
   if (!args.flag('site')) return wrong ? FAILED : FINE;

@@ -17,14 +17,14 @@ import { announcePrinted, openPrivate, writeSheetPages } from './support/private
 import { progressOn } from './support/progress.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
 import { sheetPlaces } from './support/sheet-places.ts';
-import { CONTENT, type CommandSpec, OUTPUT, PAPER, PRIVATE_OUTPUT } from './support/spec.ts';
+import { AS_OF, CONTENT, type CommandSpec, OUTPUT, PAPER, PRIVATE_OUTPUT } from './support/spec.ts';
 import { UsageError } from './support/usage-error.ts';
 
 const SPEC: CommandSpec = {
   name: 'sheets',
   purpose: 'Prints the sheets of the batches named, or of all of them, to PDF.',
   words: '[slug …]',
-  options: [CONTENT, OUTPUT, PRIVATE_OUTPUT, PAPER],
+  options: [CONTENT, OUTPUT, PRIVATE_OUTPUT, PAPER, AS_OF],
   more: ['A slug is the name of a batch file without .md.'],
 };
 
@@ -38,7 +38,7 @@ async function sheets(args: Arguments): Promise<number> {
   checkFolders({ content: contentDir, output: outputDir, privateOutput: privateDir });
   const progress = progressOn();
   progress.say('reading and planning');
-  const site = await loadArchive(contentDir);
+  const site = await loadArchive(args);
   progress.end();
   if (site === null) return FAILED;
   const wanted = wantedSlugs(args.words, site);

@@ -3,7 +3,7 @@ import type { Plan, PrimingTable } from '../batch/types/plan.ts';
 import type { PackageStep } from '../batch/types/recipe.ts';
 import { echoed } from '../units/format/format.ts';
 import { CAUTIONS, type Caution } from '../words/cautions.ts';
-import { figureText } from '../words/figures.ts';
+import { isOfBottles, judgmentWords } from '../words/judgments.ts';
 import { inWorkOrder, isLate } from '../words/lists.ts';
 import {
   dateText,
@@ -17,7 +17,7 @@ import {
   volumeText,
 } from '../words/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../words/numbers.ts';
-import { capital, itemWords, listed, sentence } from '../words/words.ts';
+import { itemWords, listed } from '../words/words.ts';
 import { FERMENTATION_ROWS, sheetFields } from './blanks.ts';
 import type { FieldView, Headline, SheetHead } from './blocks.ts';
 import { fieldView } from './field-view.ts';
@@ -109,17 +109,22 @@ function bandHeadline({ recipe }: Batch, units: Units): Headline | null {
   };
 }
 
-function finishedRules(batch: Batch, plan: Plan, units: Units): readonly string[] {
-  const cold = batch.recipe.ferment.some((step) => step.temperature_C.value < 15);
-  const step = fixedNumber(batch.setup.hydrometer.step, 3);
-  const days = cold ? `7\u00a0days (cold)` : '3\u00a0days';
-  const figure = plan.targets.final_gravity;
-  const range = figure === null ? null : figureText('final_gravity', figure, units);
+function finishedRules(plan: Plan): readonly string[] {
+  const { finish } = plan;
+  if (finish === null) return [];
+  const { days, apart, finished_at_most } = finish;
   return [
-    `Read twice, ${days} apart.`,
-    `Not more than ${step} between.`,
-    ...(range === null ? [] : [`Last: ${range.low} to\u00a0${range.high}.`]),
+    `Read twice, ${days}\u00a0days apart: the same.`,
+    `${fixedNumber(apart, 3)} lower: ${2 * days}\u00a0days apart.`,
+    `Last: ${fixedNumber(finished_at_most, 3)} or\u00a0less.`,
   ];
+}
+
+/** What to do where the boxes cannot be ticked, with this beer's numbers. */
+function unfinishedRule({ finish }: Plan): string {
+  const nearly =
+    finish === null ? '' : ` Up to ${fixedNumber(finish.nearly_at_most, 3)}: rouse it, read once more.`;
+  return `Still falling: wait.${nearly} Stopped higher: do not bottle; warm it, rouse the yeast, read again.`;
 }
 
 /** The sugar table in the brewer's units, amounts to be read off with no arithmetic. */
@@ -172,7 +177,7 @@ function packagingViews(batch: Batch, plan: Plan, units: Units, view: (key: stri
     return {
       title: keg ? 'Keg' : 'Bottle',
       facts: keg ? kegFacts(plan, step, units) : bottleFacts(plan, step, units),
-      caution: keg ? CAUTIONS.keg : bottleCaution(plan),
+      caution: keg ? CAUTIONS.keg : bottleCaution(plan, units),
       fields: view(`packaged[${index}]`),
     };
   });
@@ -180,22 +185,16 @@ function packagingViews(batch: Batch, plan: Plan, units: Units, view: (key: stri
 
 const LEGEND = 'not taken';
 
-/** The clause of a doubt that says what to do stands last. */
-const lastClause = (message: string): string => message.split(/;\s+/).at(-1) ?? message;
-
 /** The caution on bottles; where readings already say that these are in danger, it says so. */
-export function bottleCaution({ warnings }: Plan): Caution {
-  const read = warnings.filter(({ key }) => key.startsWith('readings'));
-  const danger = read.find(({ code }) => code === 'bottle-danger');
-  const margin = read.find(({ code }) => code === 'bottle-margin');
-  const doubt = danger ?? margin;
-  if (doubt === undefined) return CAUTIONS.bottles;
-  const why = danger ? 'not known to be finished' : 'by its readings more gas may come';
+export function bottleCaution({ judgments }: Plan, units: Units): Caution {
+  const told = judgments.find(isOfBottles);
+  if (told === undefined) return CAUTIONS.bottles;
+  const { cause, do: act } = judgmentWords(told, units);
   return {
-    id: doubt.code,
+    id: 'bottleDanger',
     hazard: 'Bottles',
-    consequence: `burst and throw glass; ${why}.`,
-    avoid: sentence(capital(lastClause(doubt.message))),
+    consequence: `can burst. ${cause ?? ''}`,
+    avoid: act ?? '',
   };
 }
 
@@ -215,12 +214,12 @@ export function cellarSheet(batch: Batch, plan: Plan, units: Units): CellarSheet
     ),
     warnings: warningsFor(plan, 'cellar'),
     legend: LEGEND,
-    tight: late.length > 1 || bottleCaution(plan).id === 'bottle-danger',
+    tight: late.length > 1 || bottleCaution(plan, units) !== CAUTIONS.bottles,
     late,
     logHead: log[0] ?? [],
     log,
-    finished: finishedRules(batch, plan, units),
-    unfinished: 'Still falling: wait. Stopped high: warm it, rouse the yeast, wait.',
+    finished: finishedRules(plan),
+    unfinished: unfinishedRule(plan),
     finishedFields: block('G'),
     priming: plan.priming === null ? null : primingView(plan.priming, units),
     packaging: packagingViews(batch, plan, units, view),

@@ -1,7 +1,6 @@
 import type { CorrectionRow, Plan } from '../batch/types/plan.ts';
 import { massShort, temperatureText, volumeText } from '../words/measures.ts';
 import { fixedNumber, type Units } from '../words/numbers.ts';
-import { capital } from '../words/words.ts';
 import type { StripsBlock } from './blocks.ts';
 
 /** `+0.001`, `−0.002`, `0`: what to add to the hydrometer's figure. */
@@ -33,16 +32,16 @@ function remedyText(row: CorrectionRow, units: Units): string {
     row.add_extract_g === null ? null : `add ${massShort(row.add_extract_g, units)} extract`,
     row.boil_on_min === null || (other && !short) ? null : `boil on ${Math.round(row.boil_on_min)}\u00a0min`,
   ].filter((way) => way !== null);
-  return ways.length === 0 ? 'stir well, read again' : ways.join(' or ');
+  return ways.length === 0 ? 'stir, read again; then leave it' : ways.join(' or ');
 }
 
 function howText(rows: readonly CorrectionRow[]): string | null {
   const extract = rows.some((row) => row.add_extract_g !== null);
   const water = rows.some((row) => row.add_water_l !== null);
   if (!extract && !water) return null;
-  const what = [water ? 'water' : null, extract ? 'dry extract in a little water' : null];
+  const what = [water ? 'water' : null, extract ? 'extract in a little water' : null];
   const named = what.filter((one) => one !== null).join(' or ');
-  return `${capital(named)}: boil, cool, stir in, read again.`;
+  return `Stir and read again first. If it says the same: ${named}, boiled, cooled, stirred in.`;
 }
 
 const MEANING: { readonly [M in CorrectionRow['meaning']]: string } = {

@@ -43,7 +43,11 @@ function locatedIn(source: Source, found: readonly Problem[]): readonly LocatedP
 }
 
 /** Plans every batch of an archive that has been read; a batch that cannot be planned is left out and told of. */
-export function planArchive(archive: Archive, memory: PlanMemory | null = null): LoadedSite {
+export function planArchive(
+  archive: Archive,
+  memory: PlanMemory | null = null,
+  today: string | null = null,
+): LoadedSite {
   const entries: SiteEntry[] = [];
   const problems: LocatedProblem[] = [...archive.problems];
   const failed = [...archive.failed];
@@ -54,7 +58,7 @@ export function planArchive(archive: Archive, memory: PlanMemory | null = null):
   for (const batch of batches) {
     const source = archive.files.get(batch.slug);
     const { batch: toPlan, used } = batchToPlan(batch, learner);
-    const { entry, found } = plan(toPlan, used, archive.brewery);
+    const { entry, found } = plan(toPlan, used, archive.brewery, today);
     if (source !== undefined) problems.push(...locatedIn(source, found));
     if (entry === null) failed.push(batch.slug);
     else entries.push(entry);
@@ -96,14 +100,19 @@ export const createSiteMemory = (
 /** Reads a content folder and plans every batch in it; nothing throws for what a brewer wrote. */
 export async function loadSite(
   contentDir: string,
-  options: { readonly tablesDir?: string; readonly memory?: SiteMemory } = {},
+  options: {
+    readonly tablesDir?: string;
+    readonly memory?: SiteMemory;
+    /** The day that plans are looked at on; none where it is left out. */
+    readonly today?: string;
+  } = {},
 ): Promise<LoadedSite> {
   const { memory } = options;
   const archive = await readArchive(contentDir, {
     tablesDir: options.tablesDir ?? TABLES,
     ...(memory === undefined ? {} : { memory: memory.reads }),
   });
-  const site = planArchive(archive, memory?.plans);
+  const site = planArchive(archive, memory?.plans, options.today ?? null);
   const { photographs, problems } = await readPhotographs(archive, contentDir);
   return {
     ...site,

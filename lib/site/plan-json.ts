@@ -1,8 +1,9 @@
 import type { Plan, PublishedPlan } from '../batch/types/plan.ts';
+import { judgmentWords } from '../words/judgments.ts';
 import type { Voice } from '../words/numbers.ts';
 import { rowParts } from '../words/words.ts';
 
-/** The plan as it is published, the timetable in words: a plan that does not fit its schema does not compile. */
+/** The plan as it is published, the timetable and the judgments in words: a plan that does not fit its schema does not compile. */
 export const published = (plan: Plan, voice: Voice): PublishedPlan => ({
   ...plan,
   timetable: plan.timetable.map((row) => ({
@@ -14,7 +15,13 @@ export const published = (plan: Plan, voice: Voice): PublishedPlan => ({
     clock: row.clock,
     items: row.items.map(({ path }) => path),
   })),
+  judgments: plan.judgments.map((one) => {
+    const words = judgmentWords(one, voice.units);
+    return { ...words, cause: plain(words.cause), do: plain(words.do) };
+  }),
 });
+
+const plain = (words: string | null): string | null => words?.replaceAll('\u00a0', ' ') ?? null;
 
 /** The same keys in the same order for the same batch. */
 export const planJson = (plan: Plan, voice: Voice): string =>

@@ -12,7 +12,12 @@ export interface Planned {
   readonly found: readonly Problem[];
 }
 
-export type Planner = (batch: Batch, used: readonly UsedFigure[], brewery: Brewery) => Planned;
+export type Planner = (
+  batch: Batch,
+  used: readonly UsedFigure[],
+  brewery: Brewery,
+  today: string | null,
+) => Planned;
 
 /** A plan, and a key of all that it was made from. */
 export interface KeptPlan {
@@ -32,8 +37,8 @@ export interface PlanMemory {
 }
 
 /** Plans a batch, whatever came before. */
-export const planAnew: Planner = (batch, used, brewery) => {
-  const result = planBatch(batch, brewery);
+export const planAnew: Planner = (batch, used, brewery, today) => {
+  const result = planBatch(batch, brewery, today);
   if (!result.ok) return { entry: null, found: result.problems };
   const learned = used.length === 0 ? {} : { learned: used };
   return { entry: { batch, plan: { ...result.plan, ...learned } }, found: result.warnings };
@@ -42,11 +47,11 @@ export const planAnew: Planner = (batch, used, brewery) => {
 /** A memory for one archive, empty or with what was kept of an earlier one. */
 export function createPlanMemory(known = new Map<string, KeptPlan>()): PlanMemory {
   const read = new Map<string, Batch>();
-  const plan: Planner = (batch, used, brewery) => {
-    const key = keyOf([batch, used, brewery]);
+  const plan: Planner = (batch, used, brewery, today) => {
+    const key = keyOf([batch, used, brewery, today]);
     const last = known.get(batch.slug);
     if (last?.key === key) return last.planned;
-    const planned = planAnew(batch, used, brewery);
+    const planned = planAnew(batch, used, brewery, today);
     known.set(batch.slug, { key, planned });
     return planned;
   };

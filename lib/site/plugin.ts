@@ -14,6 +14,7 @@ import type { Shown } from './preview/preview.ts';
 import { running } from './preview/running.ts';
 import { frameFiles, scriptFiles, writeScripts } from './scripts.ts';
 import { sourceStamp } from './stamp.ts';
+import { dayOf } from './today.ts';
 
 export interface PluginOptions extends PagesOptions {
   /** The brewer's folder; read when no pages are handed in. */
@@ -59,10 +60,10 @@ interface Kept {
 
 /** Reads and plans the archive; what is wrong with it is told, and the rest of it is shown. */
 async function read(options: PluginOptions, kept: Kept | null): Promise<Pages> {
-  const { content, problems, failed } = await loadSite(
-    options.contentDir ?? 'content',
-    kept === null ? {} : { memory: kept.memory },
-  );
+  const { content, problems, failed } = await loadSite(options.contentDir ?? 'content', {
+    today: dayOf(undefined),
+    ...(kept === null ? {} : { memory: kept.memory }),
+  });
   tell(problems.map(formatProblem), kept?.told ?? new Set());
   if (kept !== null) console.log(`${content.entries.length} batches read and planned.`);
   if (failed.length > 0 && kept === null) process.exitCode = 1;

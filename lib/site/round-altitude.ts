@@ -45,7 +45,10 @@ export function farKitchen(entry: Planned, brewery: Brewery): Planned {
   const { setup } = entry.batch;
   const altitude_m = farHeight(setup.altitude_m, brewery.units);
   const batch: Batch = { ...entry.batch, setup: { ...setup, altitude_m } };
-  const planned = altitude_m === setup.altitude_m ? null : planBatch(batch, brewery);
+  const planned =
+    altitude_m === setup.altitude_m
+      ? null
+      : planBatch(batch, brewery, entry.plan.fermentation?.as_of ?? null);
   const learned = entry.plan.learned === undefined ? {} : { learned: entry.plan.learned };
   const plan = planned?.ok ? { ...planned.plan, ...learned } : entry.plan;
   const far = { batch, plan };

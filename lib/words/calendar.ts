@@ -1,10 +1,10 @@
-import { FLAT_DAYS } from '../batch/judgment/finished.ts';
 import type { TimetableRow } from '../batch/types/acts.ts';
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import { recipeItems } from '../batch/types/recipe.ts';
 import { type CalendarEntry, calendarText, dateAfter, minutesAfter } from './calendar-text.ts';
 import { expectedWords } from './ferment-words.ts';
+import { endJudgment, judgmentLine } from './judgments.ts';
 import type { Units, Voice } from './numbers.ts';
 import { itemWords, PHASE_TITLES, rowSentence } from './words.ts';
 
@@ -21,7 +21,7 @@ export const hasCalendar = ({ brewed, readings }: Batch): boolean =>
 /**
  * Everything of a batch that has a day or an hour, as an iCalendar file: the steps of the brewing day, the next reading, dry
  * hops, bottling, and the day from which to drink it. What has been read moves what comes after it. Null where the batch has
- * no brewing day yet, or was given up. Depends on the batch alone, never on today: the same batch gives the same bytes.
+ * no brewing day yet, or was given up. The same plan gives the same bytes.
  *
  * @param host of the site, for identifiers; null where it has none
  */
@@ -31,7 +31,7 @@ export function batchCalendar(batch: Batch, plan: Plan, host: string | null, voi
   const entries = [
     ...brewDay(batch, plan, brewed, voice),
     ...inTheFermenter(batch, voice.units),
-    ...nextReadings(batch, plan),
+    ...nextReadings(batch, plan, voice.units),
     ...packaging(batch, plan),
     ...drinking(batch, plan),
   ];
@@ -134,30 +134,20 @@ function fermentedOn(batch: Batch): string | null {
   return minutes === 0 ? null : dateAfter(pitchedAt(batch).date, Math.round(minutes / DAY_MIN));
 }
 
-/** Days for which readings must agree, at the coldest step of the plan. */
-function flatDays({ recipe }: Batch): number {
-  const coldest = Math.min(...recipe.ferment.map((step) => step.temperature_C.value));
-  return coldest < FLAT_DAYS.coldBelow_C ? FLAT_DAYS.cold : FLAT_DAYS.warm;
-}
+/** Days for which readings must agree. */
+const flatDays = ({ finish }: Plan): number => finish?.days ?? 3;
 
 /** The reading that is due; before there is a log, two that are far enough apart to tell that it has finished. */
-function nextReadings(batch: Batch, plan: Plan): readonly CalendarEntry[] {
+function nextReadings(batch: Batch, plan: Plan, units: Units): readonly CalendarEntry[] {
   if (isPackaged(batch)) return [];
   const state = plan.fermentation ?? null;
   if (state !== null) {
     return state.next === null
       ? []
-      : [
-          day(
-            'reading',
-            state.next,
-            `Read the gravity of ${batch.title}`,
-            readingWords(batch, plan, state.words),
-          ),
-        ];
+      : [day('reading', state.next, `Read the gravity of ${batch.title}`, readingWords(batch, plan, units))];
   }
   const end = fermentedOn(batch);
-  const apart = flatDays(batch);
+  const apart = flatDays(plan);
   if (end === null) return [];
   const why = `Finished only where two readings at least ${apart} days apart agree and are as low as expected.`;
   return [
@@ -167,7 +157,9 @@ function nextReadings(batch: Batch, plan: Plan): readonly CalendarEntry[] {
 }
 
 /** The verdict, and what the curve lets expect. */
-function readingWords(batch: Batch, plan: Plan, verdict: string): string {
+function readingWords(batch: Batch, plan: Plan, units: Units): string {
+  const said = endJudgment(plan);
+  const verdict = said === null ? '' : judgmentLine(said, units).replaceAll('\u00a0', ' ');
   const lead = expectedWords(batch, plan)?.lead;
   return lead === undefined ? verdict : `${verdict} ${lead.replaceAll('\u00a0', ' ')}`;
 }
@@ -181,7 +173,7 @@ function packagingDay(batch: Batch, plan: Plan): string | null {
   const { fermentation, fermentation_curve } = plan;
   if (planned === null || fermentation?.state === 'finished') return planned;
   const latest = fermentation_curve?.end_day?.latest ?? null;
-  const flat = latest === null ? null : dateAfter(latest, flatDays(batch));
+  const flat = latest === null ? null : dateAfter(latest, flatDays(plan));
   return [planned, fermentation?.next ?? planned, flat ?? planned].sort().at(-1)!;
 }
 

@@ -4,11 +4,12 @@ import { TARGETS, type TargetKey } from '../batch/types/targets.ts';
 import type { LearnedYeast } from '../batch/learning/archive.ts';
 import { type Calibration, PROMISED_SHARE } from '../batch/learning/calibration.ts';
 import type { BatchEvidence } from '../batch/learning/observe.ts';
-import { usable } from '../batch/learning/use.ts';
+import { POSSIBLE, tells, usable } from '../batch/learning/use.ts';
 import { SETUP_DEFAULTS } from '../batch/model/defaults.ts';
 import {
   type Estimate,
   LEARNED_KEYS,
+  LEAST_BATCHES,
   type Learned,
   type LearnedKey,
   type LearnedSetup,
@@ -26,9 +27,13 @@ import { capital } from './words.ts';
 interface Shown {
   readonly unit: string;
   readonly size: number;
+  /** What 0 of the internal unit is in this one. */
+  readonly zero?: number;
 }
 
 const PERCENT: Shown = { unit: '%', size: 0.01 };
+
+const shownValue = (value: number, { size, zero = 0 }: Shown): number => value / size + zero;
 
 /** Litres to the kilogram in a quart to the pound. */
 const QUARTS_PER_POUND = US_GALLON_L / 4 / (GRAMS_PER_POUND / 1000);
@@ -41,6 +46,8 @@ function shownIn(key: UsedFigure['key'], units: Units): Shown {
     case 'mash_efficiency':
     case 'attenuation':
       return PERCENT;
+    case 'chill.to':
+      return units === 'us' ? { unit: '°F', size: 5 / 9, zero: 32 } : { unit: '°C', size: 1 };
     case 'chill.in':
       return { unit: 'min', size: 1 };
     case 'boil_off':
@@ -70,13 +77,13 @@ const digits = (value: number, decimals: number): string => {
 };
 
 /** `2.61 ± 0.11 L/h`, spaces kept together. */
-function plusMinus({ value, u }: Estimate, { unit, size }: Shown): string {
-  const decimals = decimalsFor(u / size);
-  return `${digits(value / size, decimals)}\u00a0±\u00a0${digits(u / size, decimals)}\u00a0${unit}`;
+function plusMinus({ value, u }: Estimate, shown: Shown): string {
+  const decimals = decimalsFor(u / shown.size);
+  return `${digits(shownValue(value, shown), decimals)}\u00a0±\u00a0${digits(u / shown.size, decimals)}\u00a0${shown.unit}`;
 }
 
-const alone = (value: number, u: number, { unit, size }: Shown): string =>
-  `${digits(value / size, decimalsFor(u / size))}\u00a0${unit}`;
+const alone = (value: number, u: number, shown: Shown): string =>
+  `${digits(shownValue(value, shown), decimalsFor(u / shown.size))}\u00a0${shown.unit}`;
 
 const counted = (n: number, one: string, many: string): string => `${n}\u00a0${n === 1 ? one : many}`;
 
@@ -84,7 +91,9 @@ const counted = (n: number, one: string, many: string): string => `${n}\u00a0${n
 export interface PointView {
   readonly slug: string;
   readonly value: number;
-  readonly u: number;
+  /** Ends of two standard uncertainties, held to what is possible. */
+  readonly low: number;
+  readonly high: number;
   readonly text: string;
   readonly outlier: boolean;
   /** How far off it is, `4.8`. */
@@ -105,8 +114,9 @@ export const usedOnPaper = (used: readonly UsedFigure[], units: Units): readonly
 export interface LearnedView {
   readonly key: string;
   readonly label: string;
-  /** `2.61 ± 0.11 L/h`. */
+  /** `2.61 ± 0.11 L/h`; `too early to say` below three batches, which are not drawn either. */
   readonly text: string;
+  readonly early: boolean;
   /** What the setup says. */
   readonly setup: string;
   /** `10 batches`. */
@@ -119,7 +129,8 @@ export interface LearnedView {
   /** In the shown unit, for the drawing. */
   readonly drawn: {
     readonly value: number;
-    readonly u: number;
+    readonly low: number;
+    readonly high: number;
     readonly prior: number;
     readonly unit: string;
   };
@@ -129,36 +140,43 @@ export interface LearnedView {
 
 function viewOf(
   key: string,
+  possible: UsedFigure['key'],
   label: string,
   shown: Shown,
   learned: Learned,
   next: Estimate,
 ): Omit<LearnedView, 'line'> {
-  const { size } = shown;
+  const early = !tells(learned);
+  const [least, most] = POSSIBLE[possible];
+  const ends = ({ value, u }: Estimate) => ({
+    low: shownValue(Math.max(least, value - 2 * u), shown),
+    high: shownValue(Math.min(most, value + 2 * u), shown),
+  });
   return {
     key,
     label,
-    text: plusMinus(next, shown),
+    text: early ? 'too early to say' : plusMinus(next, shown),
+    early,
     setup: alone(learned.prior.value, learned.prior.u, shown),
     batches: counted(learned.batches, 'batch', 'batches'),
     scatter:
-      learned.scatter > 0
-        ? `batches differ by ${alone(learned.scatter, learned.scatter, shown)} more than the instruments explain`
+      learned.scatter > 0 && !early
+        ? `batches differ by ${alone(learned.scatter, learned.scatter, { ...shown, zero: 0 })} more than the instruments explain`
         : '',
     withOutliers:
       learned.withOutliers === null ? '' : `with what is left out: ${plusMinus(learned.withOutliers, shown)}`,
     points: learned.points.map((point) => ({
       slug: point.slug,
-      value: point.value / size,
-      u: point.u / size,
-      text: plusMinus(point, shown),
+      value: shownValue(point.value, shown),
+      ...ends(point),
+      text: early ? '' : plusMinus(point, shown),
       outlier: point.outlier,
       sigmas: digits(Math.abs(point.residual), 1),
     })),
     drawn: {
-      value: next.value / size,
-      u: next.u / size,
-      prior: learned.prior.value / size,
+      value: shownValue(next.value, shown),
+      ...ends(next),
+      prior: shownValue(learned.prior.value, shown),
       unit: shown.unit,
     },
   };
@@ -167,12 +185,20 @@ function viewOf(
 /** `2.61 ± 0.11 L/h` as a file holds it: plain spaces, a hyphen for minus. */
 const inFile = (text: string): string => text.replaceAll('\u00a0', ' ').replaceAll('−', '-');
 
-function setupLine(setup: Setup, key: LearnedKey, text: string): string {
-  if (key !== 'chill.in') return `${key}: ${inFile(text)}`;
-  const { to_C, with: how, assumed } = setup.chill;
+function setupLine(setup: Setup, key: LearnedKey, text: string, learned: LearnedSetup, units: Units): string {
+  if (key !== 'chill.in' && key !== 'chill.to') return `${key}: ${inFile(text)}`;
+  // Both stand in one line, with the minutes.
+  if (key === 'chill.to' && tells(learned['chill.in'])) return '';
+  const { to_C, in_min, with: how, assumed } = setup.chill;
+  const figure = (own: LearnedKey, written: string | null): string | null => {
+    const found = learned[own];
+    return tells(found) ? inFile(plusMinus(usable(own, found), shownIn(own, units))) : written;
+  };
+  const to = figure('chill.to', to_C.written);
+  const within = figure('chill.in', in_min.written);
   const parts = [
-    ...(to_C.written === null ? [] : [`to: ${to_C.written}`]),
-    `in: ${inFile(text)}`,
+    ...(to === null ? [] : [`to: ${to}`]),
+    ...(within === null ? [] : [`in: ${within}`]),
     ...(assumed ? [] : [`with: ${how}`]),
   ];
   return `chill: { ${parts.join(', ')} }`;
@@ -184,22 +210,23 @@ export function learnedViews(setup: Setup, learned: LearnedSetup, units: Units):
     const found = learned[key];
     if (found === null) return [];
     const label = capital(SETUP_DEFAULTS[key].label);
-    const view = viewOf(key, label, shownIn(key, units), found, usable(key, found));
-    return [{ ...view, line: setupLine(setup, key, view.text) }];
+    const view = viewOf(key, key, label, shownIn(key, units), found, usable(key, found));
+    return [{ ...view, line: setupLine(setup, key, view.text, learned, units) }];
   });
 }
 
-/** Lines to paste into `setups.yaml`; only figures that batches stand behind. */
+/** Lines to paste into `setups.yaml`; only figures that enough batches stand behind. */
 export const setupLines = (key: string, views: readonly LearnedView[]): string =>
-  [`${key}:`, ...views.filter(({ batches }) => !/^0\b/.test(batches)).map(({ line }) => `  ${line}`)].join(
-    '\n',
-  );
+  [
+    `${key}:`,
+    ...views.filter(({ early, line }) => !early && line !== '').map(({ line }) => `  ${line}`),
+  ].join('\n');
 
 /** Attenuation by yeast. */
 export const yeastViews = (yeasts: readonly LearnedYeast[]): readonly LearnedView[] =>
   yeasts.map(({ name, attenuation }) => {
     const next = { value: attenuation.value, u: attenuation.next_u };
-    const view = viewOf(name, name, PERCENT, attenuation, next);
+    const view = viewOf(name, 'attenuation', name, PERCENT, attenuation, next);
     return { ...view, line: `attenuation: ${inFile(view.text)}` };
   });
 
@@ -269,13 +296,14 @@ export interface CalibrationView {
 }
 
 const percent = (share: number): string => `${Math.round(100 * share)}\u00a0%`;
-const shareText = ({ inside, readings, low, high }: Omit<Calibration, 'targets'>): string =>
+const shareText = ({ inside, readings, low, high }: Omit<Calibration, 'targets' | 'batches'>): string =>
   `${percent(inside / readings)} (${Math.round(100 * low)} to ${percent(high)})`;
 
 /** How often readings fell inside *fine between*; null where none was read. */
 export function calibrationView(found: Calibration): CalibrationView | null {
   if (found.readings === 0) return null;
   const { low, high } = found;
+  if (found.batches < LEAST_BATCHES) return { text: 'too early to say', verdict: '', rows: [] };
   const verdict =
     high < PROMISED_SHARE
       ? 'Too seldom: some uncertainty is larger than the setup says. The rows below tell which.'

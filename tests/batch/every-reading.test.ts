@@ -55,7 +55,8 @@ function read(readings: Readings): Observation[] {
   const batch = sampleBatch({ readings, setup });
   const c = buildCase(batch);
   designBoil(c);
-  return observations(batch, runModel(c).outcome);
+  const { outcome, detail } = runModel(c);
+  return observations(batch, outcome, detail);
 }
 
 /** Key, value, standard uncertainty, target. */
@@ -70,7 +71,7 @@ const ROWS: readonly (readonly [string, number, number, string | null])[] = [
   ['top_up.volume', 11, 0.4, 'top_up_l'],
   ['top_up.temperature', 12, 0.7, 'top_up_c'],
   ['original_gravity', 1.044, 0.0011, 'original_gravity'],
-  ['fermenter_volume', 19, 0.4, null],
+  ['fermenter_volume', 19, 0.4, 'fermenter_volume_l'],
   ['pitched.temperature', 20, 0.7, null],
   ['fermentation[0].gravity', 1.02, 0.0011, null],
   ['fermentation[0].temperature', 19, 0.7, null],
@@ -124,7 +125,7 @@ describe('what was not taken', () => {
     ['chilled', 'chill_to_c'],
     ['top_up', 'top_up_l'],
     ['original_gravity', 'original_gravity'],
-    ['fermenter_volume', null],
+    ['fermenter_volume', 'fermenter_volume_l'],
     ['pitched', null],
     ['warmest_after', null],
     ['final_gravity', 'final_gravity'],

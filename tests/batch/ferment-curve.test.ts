@@ -13,8 +13,6 @@ import {
   TAIL,
 } from '../../lib/batch/fermentation/curve-model.ts';
 import { type Expected, fitCourse, type Sample } from '../../lib/batch/fermentation/fit-curve.ts';
-import { fermentationState } from '../../lib/batch/judgment/finished.ts';
-import { logRows } from '../../lib/batch/readings/log-rows.ts';
 import type { FermentationCurve, Plan } from '../../lib/batch/types/plan.ts';
 import type { FermentationRow, Readings } from '../../lib/batch/types/readings.ts';
 import { lowerTriangle, solved } from '../../lib/batch/uncertainty/cholesky.ts';
@@ -512,29 +510,5 @@ describe('the curve of a log', () => {
     const hydrometer = curveOf(same)!;
     const width = ({ end_gravity: { low, high } }: FermentationCurve) => high - low;
     expect(width(curve)).toBeGreaterThan(width(hydrometer));
-  });
-
-  it('leaves the verdict as it is without a curve', () => {
-    for (const log of [
-      ORDINARY,
-      [...ORDINARY, [11, 1.012]] as Log,
-      [
-        [8, 1.023],
-        [12, 1.023],
-      ] as Log,
-    ]) {
-      const batch = sampleBatch({ readings: readingsOf(log) });
-      const plan = planOf(batch);
-      const read = Object.entries(plan.readings).map(([key, { value }]) => ({
-        key,
-        value,
-        u: 0.001,
-        target: null,
-      }));
-      expect(plan.fermentation_curve).toBeDefined();
-      expect(plan.fermentation).toEqual(
-        fermentationState(batch, logRows(batch, read), plan.targets.final_gravity),
-      );
-    }
   });
 });

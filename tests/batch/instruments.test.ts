@@ -13,7 +13,8 @@ function read(readings: Readings) {
   const batch = sampleBatch({ readings });
   const c = buildCase(batch);
   designBoil(c);
-  return observations(batch, runModel(c).outcome);
+  const { outcome, detail } = runModel(c);
+  return observations(batch, outcome, detail);
 }
 
 describe('a refractometer', () => {

@@ -26,6 +26,7 @@ const RULES: Readonly<Record<TargetKey, readonly [step: number, never_below_0: b
   kettle_fill_percent: [1, true],
   top_up_l: [0.1, true],
   top_up_c: [1, false],
+  fermenter_volume_l: [0.1, true],
   chill_to_c: [1, false],
   steep_water_c: [1, false],
   strike_water_c: [1, false],

@@ -1,7 +1,8 @@
 /** A result and its doubts from readings, by functions whose slopes are known. */
 import { describe, expect, it } from 'vitest';
-import { elapsed } from '../../lib/batch/learning/evidence.ts';
+
 import { measure } from '../../lib/batch/learning/measure.ts';
+import { elapsed } from '../../lib/batch/readings/boil-clock.ts';
 import type { Input } from '../../lib/batch/uncertainty/inputs.ts';
 import { modelOf } from '../batch/sample-plan.ts';
 

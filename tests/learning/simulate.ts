@@ -60,6 +60,7 @@ export const drawTruth = (random: Random): Truth => ({
     steep_efficiency: drawn(random, 'steep_efficiency', 0.1),
     mash_efficiency: drawn(random, 'mash_efficiency', 0.3),
     boil_off: drawn(random, 'boil_off', 0.5),
+    'chill.to': drawn(random, 'chill.to', 10),
     'chill.in': drawn(random, 'chill.in', 12),
     kettle_loss: drawn(random, 'kettle_loss', 0),
     hop_absorption: drawn(random, 'hop_absorption', 1),

@@ -99,6 +99,7 @@ describe('calibration in words', () => {
   const counts = (inside: number, readings: number, low: number, high: number) => ({
     inside,
     readings,
+    batches: readings > 0 ? 20 : 0,
     low,
     high,
     targets: [],

@@ -303,6 +303,15 @@ export const plan: Plan = {
     { name: 'English ale', wanted_billion: 155, wanted_g: { low: 9.5, high: 15.2 }, packs: 2, pack: '11 g' },
   ],
   assumed: [{ key: 'kettle_loss', value: '0.5 L', reason: 'common practice, from memory' }],
+  judgments: [
+    {
+      key: 'final_gravity',
+      level: 'act',
+      cause: { code: 'stopped high', gravity_SG: 1.0188, expected_SG: 1.011, days: 4 },
+      do: { code: 'warm and rouse', on: '2026-03-03' },
+    },
+  ],
+  bottles: null,
   readings: {
     original_gravity: { value: 1.0448, verdict: 'fine', target: 'original_gravity', likeliest_cause: null },
     boil_end_volume: {
@@ -316,15 +325,17 @@ export const plan: Plan = {
       verdict: 'off',
       target: 'final_gravity',
       likeliest_cause: 'attenuation',
-      advice: 'Leave it alone; warm it a little.',
     },
   },
   as_brewed: null,
-  fermentation: {
-    state: 'stopped high',
-    words: 'It has stopped above its range. Do not bottle yet.',
-    next: '2026-03-03',
+  finish: {
+    days: 3,
+    apart: 0.001,
+    expected_gravity: 1.011,
+    finished_at_most: 1.013,
+    nearly_at_most: 1.016,
   },
+  fermentation: { state: 'stopped high', next: '2026-03-03', as_of: null },
   swatch: { srgb: '#8a3f12' },
   warnings: [
     { code: 'W-FILL', key: 'recipe.boil_volume', message: 'The kettle is nearly full at its fullest.' },
@@ -466,6 +477,7 @@ export const planFor = (batch: Batch): Plan => ({
   slug: batch.slug,
   title: batch.title,
   readings: Object.keys(batch.readings).length === 0 ? {} : plan.readings,
+  judgments: Object.keys(batch.readings).length === 0 ? [] : plan.judgments,
   timetable:
     batch === wordy
       ? plan.timetable.map((row) => ({

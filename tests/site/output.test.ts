@@ -64,7 +64,9 @@ describe('what a build writes', () => {
       ...[...BATCHES, 'towpath-gift'].map((slug) => `recipes/${slug}/index.html`),
       ...['batch', 'brewery', 'ingredients', 'plan', 'setups'].map((name) => `schema/${name}.schema.json`),
     ].sort();
-    const written = (await filesBelow(site.dir)).filter((path) => !/^(?:assets\/|pagefind\/|\.kettleside$)/.test(path));
+    const written = (await filesBelow(site.dir)).filter(
+      (path) => !/^(?:assets\/|pagefind\/|\.kettleside$)/.test(path),
+    );
     expect(written).toEqual(expected);
     expect([...site.result.pages].sort()).toEqual(expected.filter((path) => !path.startsWith('schema/')));
   });

@@ -197,13 +197,18 @@ describe('words for a moment', () => {
 
 describe('what a batch page says of readings', () => {
   const view = (batch: Batch) => batchView({ batch, plan: planFor(batch) }, publish(content), '');
-  it('advises where one is off, and only there', () => {
-    const rows = view(brewed).comparison.map((r) => [r.label, r.verdictWords, r.advice]);
+  it('holds each against its target', () => {
+    const rows = view(brewed).comparison.map((r) => [r.label, r.verdictWords]);
     expect(rows).toEqual([
-      ['Original gravity', 'fine', null],
-      ['Wort at the end of the boil, at room temperature', 'a little off', null],
-      ['Final gravity', 'off', 'Leave it alone; warm it a little.'],
+      ['Original gravity', 'fine'],
+      ['Wort at the end of the boil, at room temperature', 'a little off'],
+      ['Final gravity', 'off'],
     ]);
+  });
+  it('says a judgment at its reading, with the level', () => {
+    const [first, ...more] = view(brewed).marked;
+    expect(more).toEqual([]);
+    expect(first).toMatchObject({ level: 'act', label: 'Final gravity, 1.019 @ 19\u00a0°C' });
   });
   it('shows what was written beside what it comes to, once where both are the same', () => {
     const rows = view(brewed).comparison.map((r) => [r.read, r.reduced]);
@@ -215,8 +220,7 @@ describe('what a batch page says of readings', () => {
   });
   it('says whether it is finished, and when to read again', () => {
     const { fermentation } = view(brewed);
-    expect(fermentation?.words).toBe('It has stopped above its range. Do not bottle yet.');
-    expect(fermentation?.next).toEqual({ iso: '2026-03-03', day: '3\u00a0Mar\u00a02026' });
+    expect(fermentation?.words).toMatch(/^Stopped high: 1\.019, .* read again on 3\u00a0Mar\u00a02026\.$/);
     expect(view(planned).fermentation).toBeNull();
   });
 });

@@ -27,7 +27,7 @@ const CURVE: FermentationCurve = {
     { day: 19, gravity: 1.0125, low: 1.01, high: 1.015 },
   ],
 };
-const FALLING: Fermentation = { state: 'still falling', words: 'Still falling.', next: '2026-11-26' };
+const FALLING: Fermentation = { state: 'still falling', next: '2026-11-26', as_of: null };
 
 function words(over: Partial<FermentationCurve>, state: Fermentation['state'], batch = sampleBatch()) {
   const plan = {

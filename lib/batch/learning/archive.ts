@@ -50,6 +50,8 @@ export function setupFigure(setup: Setup, key: LearnedKey): SetupFigure {
       return setup.mashEfficiency;
     case 'boil_off':
       return setup.boilOff_L_per_h;
+    case 'chill.to':
+      return setup.chill.to_C;
     case 'chill.in':
       return setup.chill.in_min;
     case 'kettle_loss':

@@ -14,6 +14,8 @@ export interface Held {
 export interface Calibration {
   readonly inside: number;
   readonly readings: number;
+  /** With a reading that counts. */
+  readonly batches: number;
   readonly low: number;
   readonly high: number;
   /** Targets that were read, most often read first. */
@@ -46,10 +48,15 @@ export function shareInterval(hits: number, n: number): { readonly low: number; 
   };
 }
 
+const total = (counts: ReadonlyMap<TargetKey, { readonly readings: number }>): number =>
+  [...counts.values()].reduce((sum, { readings }) => sum + readings, 0);
+
 /** Counts, over plans with readings, how many fell inside *fine between*; a reading that was not taken counts in none. */
 export function calibration(plans: readonly Plan[]): Calibration {
   const counts = new Map<TargetKey, { inside: number; readings: number }>();
+  let batches = 0;
   for (const plan of plans) {
+    const before = total(counts);
     for (const { target, verdict } of Object.values(plan.readings)) {
       if (target === null || verdict === null || verdict === 'not_taken') continue;
       const count = counts.get(target) ?? { inside: 0, readings: 0 };
@@ -57,11 +64,12 @@ export function calibration(plans: readonly Plan[]): Calibration {
       if (verdict === 'fine') count.inside++;
       counts.set(target, count);
     }
+    if (total(counts) > before) batches++;
   }
   const targets = [...counts]
     .map(([target, count]): Held => ({ target, ...count, ...shareInterval(count.inside, count.readings) }))
     .sort((a, b) => b.readings - a.readings || a.target.localeCompare(b.target, 'en'));
   const inside = targets.reduce((sum, one) => sum + one.inside, 0);
   const readings = targets.reduce((sum, one) => sum + one.readings, 0);
-  return { inside, readings, ...shareInterval(inside, readings), targets };
+  return { inside, readings, batches, ...shareInterval(inside, readings), targets };
 }

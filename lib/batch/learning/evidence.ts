@@ -2,8 +2,6 @@ import type { Detail } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import type { Outcome } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
-import type { Clock, Reading } from '../types/readings.ts';
-import { minutesBetween } from '../types/time.ts';
 import type { Input } from '../uncertainty/inputs.ts';
 import type { ReadingInput } from './measure.ts';
 
@@ -28,12 +26,3 @@ export function reading({ read }: Evidence, key: string): ReadingInput | null {
 /** The case's inputs of these keys: what a result may depend on besides the readings. */
 export const inputsOf = ({ inputs }: Evidence, ...keys: readonly Input['key'][]): readonly Input[] =>
   inputs.filter(({ key }) => keys.includes(key));
-
-/** Minutes between two clock readings, the second perhaps after midnight; null where one was not taken. */
-export function elapsed(
-  from: Reading<Clock> | null | undefined,
-  to: Reading<Clock> | null | undefined,
-): number | null {
-  if (!from || !to || from === 'not taken' || to === 'not taken') return null;
-  return minutesBetween(from, to);
-}

@@ -1,11 +1,10 @@
 /** The stove's heat and the chill's minutes, worked back from the clock. */
 import { ASSUMED_STIR_MIN } from '../model/defaults.ts';
 import { TARGET_INDEX as T } from '../model/target-vector.ts';
-import { type Evidence, elapsed, inputsOf, reading } from './evidence.ts';
+import { ASSUMED_SPAN_u_MIN, elapsed } from '../readings/boil-clock.ts';
+import { type Evidence, inputsOf, reading } from './evidence.ts';
 import { type Measured, measure, type ReadingInput } from './measure.ts';
 
-/** From a moment to the pencil: two of these make a span. Common practice, no source. */
-const ASSUMED_SPAN_u_MIN = 1.5;
 /** Shorter than this, a span tells more of the pencil than of the stove. */
 const SHORTEST_SPAN_MIN = 5;
 /** How far chills of the same kit differ by volume, stirring and changes of water. Common practice, no source. */
@@ -85,6 +84,27 @@ export function heatPower(from: Evidence): Measured | null {
       return (heating.energy_kJ * share * (rise_K / planned_K)) / (60 * minutes);
     },
   );
+}
+
+/** How far one chill of the same kit ends from another, K. Common practice, no source. */
+const ASSUMED_END_SPREAD_K = 2;
+
+/**
+ * How far the kit chills, where it was asked to chill as far as it does; a wort that cold top-up water may finish tells nothing.
+ *
+ * Formula: the temperature read.
+ * Range: `chilled` read, and asked for no more than a degree above the setup's `chill.to`, or ended above what was asked; result
+ *   in °C; else null.
+ * Uncertainty: the thermometer, and 2 K from one chill to the next (assumed).
+ * Cases: tests/learning/worked-back.test.ts.
+ */
+export function chilledTo(from: Evidence): Measured | null {
+  const reached = reading(from, 'chilled.temperature');
+  const { c, outcome } = from;
+  const asked_C = outcome[T.chill_to_c]!;
+  if (!reached || !(asked_C <= c.chillTo_C + 1 || reached.value > asked_C + 1)) return null;
+  const spread: ReadingInput = { name: 'this chill', value: 0, u: ASSUMED_END_SPREAD_K };
+  return measure([reached, spread], c, [], ([t_C = 0, by_K = 0]) => t_C + by_K);
 }
 
 /**

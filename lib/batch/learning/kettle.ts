@@ -2,17 +2,12 @@
 import { sucroseDensity20_kgm3 } from '../../formulas/density.ts';
 import { platoFromSpecificGravity } from '../../formulas/gravity.ts';
 import { extractIn_kg, WATER_KG_PER_L, waterForVolume } from '../../formulas/wort.ts';
-import { ASSUMED_STIR_MIN } from '../model/defaults.ts';
 import { extractOf, heldByHops } from '../model/kettle.ts';
 import type { Case, ExtractPart } from '../model/model-input.ts';
 import { TARGET_INDEX as T } from '../model/target-vector.ts';
-import { type Evidence, elapsed, inputsOf, reading } from './evidence.ts';
+import { boilMinutes } from '../readings/boil-clock.ts';
+import { type Evidence, inputsOf, reading } from './evidence.ts';
 import { type Measured, measure, type ReadingInput } from './measure.ts';
-
-/** How well a boil of so many minutes was kept, flame out to the minute. Common practice, no source. */
-const ASSUMED_COUNTDOWN_u_MIN = 1.5;
-/** A clock that differs from the countdown by more than this, after the pauses, is believed instead. */
-const CLOCK_DISAGREES_MIN = 6;
 
 type Stages = readonly ExtractPart['stage'][];
 const BEFORE: Stages = ['before'];
@@ -32,23 +27,6 @@ const hopWeight = (c: Case, where: 'kettle' | 'dry'): number =>
     .filter(({ stage }) => (stage === 'dry') === (where === 'dry'))
     .reduce((sum, { weight_kg }) => sum + weight_kg * c.scale, 0);
 
-/** Minutes that it really boiled: the countdown's, unless the clock says otherwise by more than the pauses explain. */
-function boilMinutes({ batch, c, detail }: Evidence): ReadingInput {
-  const { boil_started, boil_ended } = batch.readings;
-  const clock_min = elapsed(boil_started, boil_ended);
-  const pauses_min = detail.thermal.pauses
-    .filter(({ timeIndex }) => timeIndex > 0)
-    .reduce((sum, { minutes }) => sum + minutes + ASSUMED_STIR_MIN, 0);
-  const boiled_min = clock_min === null ? c.boil_min : clock_min - pauses_min;
-  const kept = Math.abs(boiled_min - c.boil_min) <= CLOCK_DISAGREES_MIN;
-  return {
-    name: 'boil minutes',
-    value: kept ? c.boil_min : boiled_min,
-    // A pause is known to about a quarter of its length.
-    u: kept ? ASSUMED_COUNTDOWN_u_MIN : Math.hypot(ASSUMED_COUNTDOWN_u_MIN, 0.25 * pauses_min),
-  };
-}
-
 /**
  * Evaporation from the volumes at the boil's start and end.
  *
@@ -62,7 +40,8 @@ function boilMinutes({ batch, c, detail }: Evidence): ReadingInput {
 export function boilOff(from: Evidence): Measured | null {
   const start = reading(from, 'boil_start_volume');
   const end = reading(from, 'boil_end_volume');
-  const minutes = boilMinutes(from);
+  const { minutes: boiled, u } = boilMinutes(from.batch, from.detail);
+  const minutes: ReadingInput = { name: 'boil minutes', value: boiled, u };
   if (!start || !end || !(minutes.value >= 10)) return null;
   const inputs = inputsOf(from, 'scale', 'yield', 'steepEfficiency', 'mashEfficiency');
   return measure([start, end, minutes], from.c, inputs, ([start_L = 0, end_L = 0, boiled_min = 0], c) => {

@@ -1,17 +1,23 @@
 /** What a batch's readings say of the kit that it was brewed with, worked back one figure at a time. */
 
+import { judgeDay } from '../judgment/judge-day.ts';
+import { DAY_INPUTS } from '../judgment/odd-readings.ts';
 import { buildCase } from '../model/build-model-input.ts';
 import { designBoil } from '../model/design.ts';
 import { type Detail, runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import type { Outcome } from '../model/target-vector.ts';
+import { byWeight } from '../readings/as-brewed.ts';
+import { boiledCase } from '../readings/boil-clock.ts';
 import { observations } from '../readings/normalise-readings.ts';
 import type { Batch } from '../types/batch.ts';
 import { LEARNED_KEYS, type LearnedKey, type Observed } from '../types/learning.ts';
-import { uncertainInputs } from '../uncertainty/inputs.ts';
+import { allFigures } from '../uncertainty/figures.ts';
+import { type Input, uncertainInputs } from '../uncertainty/inputs.ts';
+import { type Propagation, propagate } from '../uncertainty/propagate.ts';
 import { attenuationOf } from './beer.ts';
 import type { Evidence } from './evidence.ts';
-import { chillMinutes, heatPower } from './heat.ts';
+import { chilledTo, chillMinutes, heatPower } from './heat.ts';
 import { boilOff, efficiency, fermenterLoss, hopAbsorption, kettleLoss } from './kettle.ts';
 import type { Measured } from './measure.ts';
 
@@ -53,6 +59,7 @@ function workedBack(batch: Batch, brewed: string): BatchEvidence {
     steep_efficiency: (from) => efficiency(from, 'steep'),
     mash_efficiency: (from) => efficiency(from, 'mash'),
     boil_off: boilOff,
+    'chill.to': chilledTo,
     'chill.in': chillMinutes,
     kettle_loss: kettleLoss,
     hop_absorption: hopAbsorption,
@@ -68,18 +75,54 @@ function workedBack(batch: Batch, brewed: string): BatchEvidence {
   return { kit, attenuation: attenuation && yeast ? { ...attenuation, yeast: yeast.name } : null };
 }
 
-/** The batch designed as it was planned, with its readings reduced; null where the plan itself is impossible. */
+/** Figures that are to be learned: how far off they are is no reason to doubt what tells it. */
+const OF_THE_KIT: ReadonlySet<Input['key']> = new Set<Input['key']>([
+  'boilOff_L_per_h',
+  'kettleLoss_L',
+  'hopAbsorption_L_per_kg',
+  'grainAbsorption_L_per_kg',
+  'steepEfficiency',
+  'mashEfficiency',
+  'fermenterLoss_L',
+]);
+/** So many times what the setup takes them to be uncertain by. */
+const KIT_OPEN = 6;
+
+function withKitOpen(propagation: Propagation, inputs: readonly Input[]): Propagation {
+  const contributions = propagation.contributions.map((row, i) =>
+    OF_THE_KIT.has(inputs[i]!.key) ? row.map((effect) => KIT_OPEN * effect) : row,
+  );
+  return { ...propagation, contributions };
+}
+
+/** The batch designed as it was planned, with its readings reduced, without those that are doubted; null where the plan itself is impossible. */
 function gather(batch: Batch): Evidence | null {
   try {
-    const c: Case = buildCase(batch);
-    designBoil(c);
-    const { outcome, detail }: { outcome: Outcome; detail: Detail } = runModel(c);
+    const design: Case = buildCase(batch);
+    designBoil(design);
+    const planned = runModel(design);
+    const { c } = boiledCase(batch, design, planned.detail);
+    const { outcome, detail }: { outcome: Outcome; detail: Detail } = c === design ? planned : runModel(c);
+    const inputs = uncertainInputs(batch, c);
+    const readings = observations(batch, planned.outcome, planned.detail);
+    const ofDay = inputs.filter(({ key }) => DAY_INPUTS.has(key));
+    const propagation = withKitOpen(propagate(c, ofDay), ofDay);
+    const targets = allFigures(propagation, ofDay, batch.setup);
+    const { doubted } = judgeDay({
+      batch,
+      c,
+      inputs: ofDay,
+      propagation,
+      targets,
+      readings,
+      planned: planned.detail,
+    });
     const read = new Map(
-      observations(batch, outcome).flatMap((one) =>
+      byWeight(readings, doubted).flatMap((one) =>
         one.value === null ? [] : [[one.key, { value: one.value, u: one.u }] as const],
       ),
     );
-    return { batch, c, outcome, detail, read, inputs: uncertainInputs(batch, c) };
+    return { batch, c, outcome, detail, read, inputs };
   } catch (error) {
     if (error instanceof RangeError) return null;
     throw error;

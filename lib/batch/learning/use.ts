@@ -3,6 +3,7 @@ import { fraction } from '../../units/brands.ts';
 import type { Batch } from '../types/batch.ts';
 import {
   LEARNED_KEYS,
+  LEAST_BATCHES,
   type Learned,
   type LearnedKey,
   type LearnedSetup,
@@ -13,11 +14,12 @@ import type { Setup, SetupFigure } from '../types/setup.ts';
 import { type Learner, setupFigure, type Whose } from './archive.ts';
 
 /** What a figure can be: nothing is lost below nothing, and no grain gives more than it has, no yeast takes more. */
-const POSSIBLE: { readonly [K in UsedFigure['key']]: readonly [low: number, high: number] } = {
+export const POSSIBLE: { readonly [K in UsedFigure['key']]: readonly [low: number, high: number] } = {
   heat: [0.05, 100],
   steep_efficiency: [0.01, 1],
   mash_efficiency: [0.01, 1],
   boil_off: [0, 100],
+  'chill.to': [0, 60],
   'chill.in': [1, 1440],
   kettle_loss: [0, 100],
   hop_absorption: [0, 30],
@@ -34,12 +36,16 @@ export function usable(
   return { value: Math.min(high, Math.max(low, learned.value)), u: learned.next_u };
 }
 
-/** A setup whose figures are replaced by what its batches say; a figure that no batch tells stays the setup's own. */
+/** Whether enough batches stand behind a figure to say anything. */
+export const tells = (found: Learned | null): found is Learned =>
+  found !== null && found.batches >= LEAST_BATCHES;
+
+/** A setup whose figures are replaced by what its batches say; one that too few batches tell stays the setup's own. */
 export function setupWithLearned(setup: Setup, learned: LearnedSetup): Setup {
   const of = (key: LearnedKey): SetupFigure => {
     const own = setupFigure(setup, key);
     const found = learned[key];
-    if (found === null || found.batches === 0) return own;
+    if (!tells(found)) return own;
     return { ...own, ...usable(key, found), assumed: false };
   };
   return {
@@ -51,7 +57,7 @@ export function setupWithLearned(setup: Setup, learned: LearnedSetup): Setup {
     kettleLoss_L: of('kettle_loss'),
     hopAbsorption_L_per_kg: of('hop_absorption'),
     fermenterLoss_L: of('fermenter_loss'),
-    chill: { ...setup.chill, in_min: of('chill.in') },
+    chill: { ...setup.chill, to_C: of('chill.to'), in_min: of('chill.in') },
   };
 }
 
@@ -59,7 +65,7 @@ export function setupWithLearned(setup: Setup, learned: LearnedSetup): Setup {
 export function usedFigures(setup: Setup, learned: LearnedSetup): readonly UsedFigure[] {
   return LEARNED_KEYS.flatMap((key) => {
     const found = learned[key];
-    if (found === null || found.batches === 0) return [];
+    if (!tells(found)) return [];
     const setup_value = setupFigure(setup, key).value;
     return [{ key, ...usable(key, found), batches: found.batches, setup_value }];
   });
@@ -97,7 +103,7 @@ function yeastWithLearned(
   const used: UsedFigure[] = [];
   const yeast = stated.map((item): YeastItem => {
     const found = learner.yeast(item, whose);
-    if (found === null || found.batches === 0) return item;
+    if (!tells(found)) return item;
     const { value, u } = usable('attenuation', found);
     const { batches } = found;
     used.push({
@@ -108,7 +114,7 @@ function yeastWithLearned(
       batches,
       setup_value: item.attenuation.value,
     });
-    return { ...item, attenuation: { value: fraction(value), u, from: 'recipe' } };
+    return { ...item, attenuation: { value: fraction(value), u, from: 'learned' } };
   });
   return { yeast, used };
 }

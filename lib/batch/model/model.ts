@@ -78,6 +78,7 @@ export function runModel(
   const lost_L = end_L * (1 - share);
   const extract_kg = kettle.chilled.extract_kg * share;
   const water_kg = waterForVolume(extract_kg, final_L);
+  out[T.fermenter_volume_l] = c.intoFermenter_L;
   const topUp_kg = water_kg - kettle.chilled.water_kg * share;
   const inFermenter = { extract_kg, water_kg };
   const original_P = extractShare(inFermenter);

@@ -1,80 +1,151 @@
 import type { Problem } from '../../units/problem.ts';
 import { fermentationCurve } from '../fermentation/curve.ts';
-import { adviceOn } from '../judgment/advice.ts';
-import { checkReadBottles } from '../judgment/bottle-safety.ts';
-import { fermentationState } from '../judgment/finished.ts';
+import { judgeEnd, oneEach } from '../judgment/judge.ts';
+import { judgeDay } from '../judgment/judge-day.ts';
+import { endingOf, expectedEnd, finishOf, withFinal } from '../judgment/judge-fermentation.ts';
 import { explain } from '../judgment/likely-cause.ts';
 import { NO_WARMER, verdict, verdictAtMost } from '../judgment/verdicts.ts';
 import type { Detail } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
-import type { Outcome } from '../model/target-vector.ts';
-import { asBrewed } from '../readings/as-brewed.ts';
+import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
+import { asBrewed, brewedTo, byWeight } from '../readings/as-brewed.ts';
+import { boiledCase } from '../readings/boil-clock.ts';
 import { logRows } from '../readings/log-rows.ts';
 import { type Observation, observations, readingPath } from '../readings/normalise-readings.ts';
 import type { Batch } from '../types/batch.ts';
-import type { Brewery } from '../types/brewery.ts';
-import type { Figure, Plan, ReadingVerdict, Targets } from '../types/plan.ts';
+import type { Judgment } from '../types/judgment.ts';
+import type { Fermentation, Figure, Plan, ReadingVerdict, Targets, VerdictWord } from '../types/plan.ts';
 import { problem } from '../types/problem.ts';
 import type { TargetKey } from '../types/targets.ts';
-import type { Input } from '../uncertainty/inputs.ts';
+import { type Input, uncertainInputs } from '../uncertainty/inputs.ts';
 import { isWhole } from '../uncertainty/printed.ts';
-import type { Propagation } from '../uncertainty/propagate.ts';
+import { type Propagation, propagate } from '../uncertainty/propagate.ts';
 
 /** The part of a plan that comes from readings, and what was found in them. */
 export interface ReadBack {
   readonly found: readonly Problem[];
-  readonly plan: Pick<Plan, 'readings' | 'as_brewed' | 'fermentation' | 'fermentation_curve'>;
+  readonly plan: Pick<
+    Plan,
+    'readings' | 'judgments' | 'bottles' | 'as_brewed' | 'finish' | 'fermentation' | 'fermentation_curve'
+  >;
 }
 
-/** What a batch's readings mean, held against what was planned. */
-export function readBack(planned: {
+/** What was planned, and the day on which it is looked at; null: no day. */
+export interface Planned {
   readonly batch: Batch;
-  readonly brewery: Brewery;
   readonly c: Case;
   readonly outcome: Outcome;
   readonly detail: Detail;
   readonly inputs: readonly Input[];
   readonly propagation: Propagation;
   readonly targets: Targets;
-}): ReadBack {
-  const { batch, brewery, c, outcome, detail, inputs, propagation, targets } = planned;
-  const read = observations(batch, outcome);
+  readonly today: string | null;
+}
+
+/** What a plan says of the end before anything is read. */
+export function finishAsPlanned({ batch, c, outcome }: Planned): Plan['finish'] {
+  const original_SG = outcome[T.original_gravity]!;
+  const final_SG = outcome[T.final_gravity]!;
+  return finishOf(batch, expectedEnd({ batch, original_SG, final_SG, c, readings: [] }));
+}
+
+/** What a batch's readings mean, held against what was planned. */
+export function readBack(planned: Planned): ReadBack {
+  const { batch, outcome, detail, inputs, propagation, targets, today } = planned;
+  const read = observations(batch, outcome, detail);
   const causes = explain(read, propagation, inputs, batch.recipe.intoFermenter_L.value);
-  const brewed = withoutFaults(() => asBrewed(batch, c, read));
-  const log = logRows(batch, read);
-  const fermentation = fermentationState(batch, log, targets.final_gravity);
-  const curve = withoutFaults(() => fermentationCurve(batch, log, read, targets));
-  const known = { batch, brewery, c, targets, asBrewed: brewed, readings: read };
-  const { packed, ambient_kPa } = detail;
+  const boiled = boiledWith(planned);
+  const day = judgeDay({ ...boiled, batch, targets, readings: read, planned: detail });
+  const sound = byWeight(read, day.doubted);
+  const brewed = withoutFaults(() => asBrewed(boiled.batch, boiled.c, sound));
+  const log = logRows(batch, sound);
+  const ends = withoutFaults(() => brewedTo(boiled.c, sound)) ?? brewedTo(boiled.c, []);
+  const expected = expectedEnd({ batch, ...ends, c: boiled.c, readings: sound });
+  const ending = endingOf(withFinal(batch, log, sound), expected, today);
+  const { ambient_kPa } = detail;
+  const end = judgeEnd({ batch, ambient_kPa, targets, asBrewed: brewed, readings: sound, ending });
+  const curve = withoutFaults(() => fermentationCurve(batch, log, sound, targets));
+  const judgments = oneEach(
+    read.map(({ key }) => key),
+    [...day.judgments, ...end.judgments],
+  );
   return {
-    found: [...faultyReadings(read), ...checkReadBottles({ ...known, fermentation, packed, ambient_kPa })],
+    found: faultyReadings(read),
     plan: {
-      readings: verdicts(read, causes, known),
+      readings: verdicts(read, causes, targets, judgments, day.doubted),
+      judgments,
+      bottles: end.bottles,
       as_brewed: brewed,
-      fermentation,
+      finish: finishOf(batch, expected),
+      fermentation: stateOf(batch, ending),
       ...(curve === null ? {} : { fermentation_curve: curve }),
     },
   };
 }
 
-/** Each reading with its verdict, the likeliest cause and what to do. */
+/** The case as it was boiled, with the inputs that belong to it; the planned one where nothing differs. */
+function boiledWith({ batch, c, detail, inputs, propagation }: Planned) {
+  const { batch: boiled, c: own } = boiledCase(batch, c, detail);
+  if (own === c) return { batch, c, inputs, propagation };
+  const uncertain = uncertainInputs(boiled, own);
+  return { batch: boiled, c: own, inputs: uncertain, propagation: propagate(own, uncertain) };
+}
+
+function stateOf(batch: Batch, ending: ReturnType<typeof endingOf>): Fermentation | null {
+  const { fermentation, abandoned, packaged } = batch.readings;
+  if (fermentation === undefined) return null;
+  if (abandoned) return { state: 'given up', next: null, as_of: null };
+  if (ending === null) return null;
+  const next = packaged && packaged !== 'not taken' ? null : ending.next;
+  return { state: ending.state, next, as_of: next !== null && ending.putOff ? next : null };
+}
+
+/** Each reading with its verdict and the likeliest cause. */
 function verdicts(
-  read: ReturnType<typeof observations>,
+  read: readonly Observation[],
   causes: ReadonlyMap<string, string>,
-  known: Parameters<typeof adviceOn>[2],
+  targets: Targets,
+  judgments: readonly Judgment[],
+  doubted: ReadonlySet<string>,
 ): Record<string, ReadingVerdict> {
   const out: Record<string, ReadingVerdict> = {};
-  for (const reading of read) {
-    const { key, value, target, fault } = reading;
-    const aim = target ? known.targets[target] : null;
-    const judged = (of: number, by: Figure) =>
-      NO_WARMER.has(key) ? verdictAtMost(of, by) : verdict(of, countedOrPrinted(by, target));
-    const word = fault ? null : value === null ? 'not_taken' : aim ? judged(value, aim) : null;
+  const mixed = judgments.find(({ cause }) => cause?.code === 'mix');
+  // Where wort and water were both read, they are judged by what they make together.
+  const mixes = read.some((one) => one.key === 'chilled.temperature' && one.value !== null);
+  read.forEach(({ key, value, target, fault }, i) => {
+    const aim = target ? targets[target] : null;
+    const left = judgments[i]?.cause?.code === 'left out';
+    const word =
+      fault || left
+        ? null
+        : value === null
+          ? 'not_taken'
+          : aim
+            ? wordFor(key, value, aim, { mixed, mixes })
+            : null;
     const off = word === 'a_little_off' || word === 'off';
     const likeliest_cause = off ? (causes.get(key) ?? null) : null;
-    out[key] = { value, verdict: word, target, likeliest_cause, advice: adviceOn(reading, word, known) };
-  }
+    out[key] = {
+      value,
+      verdict: word,
+      target,
+      likeliest_cause,
+      ...(doubted.has(key) ? { doubted: true } : {}),
+    };
+  });
   return out;
+}
+
+/** What counts of wort and top-up water is what they make together. */
+function wordFor(
+  key: string,
+  value: number,
+  aim: Figure,
+  { mixed, mixes }: { readonly mixed: Judgment | undefined; readonly mixes: boolean },
+): VerdictWord {
+  if (mixed?.key === key) return mixed.level === 'act' ? 'off' : 'a_little_off';
+  if (!NO_WARMER.has(key)) return verdict(value, aim.printed);
+  return mixes ? 'fine' : verdictAtMost(value, aim);
 }
 
 /** Readings that no beer has leave the batch without its own figures, not without its plan. */
@@ -105,5 +176,5 @@ function faultyReadings(read: readonly Observation[]): Problem[] {
 }
 
 /** A count has no range of its own: one more or less is still what was planned. */
-const countedOrPrinted = (by: Figure, target: TargetKey | null): Figure['printed'] =>
+const _countedOrPrinted = (by: Figure, target: TargetKey | null): Figure['printed'] =>
   target !== null && isWhole(target) ? { low: by.value - 1, high: by.value + 1 } : by.printed;

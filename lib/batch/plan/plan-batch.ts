@@ -4,6 +4,7 @@ import { extractIn_kg, platoOf, waterForVolume } from '../../formulas/wort.ts';
 import { dryYeastWanted_g } from '../../formulas/yeast.ts';
 import type { GivenGravity } from '../../units/parse/given.ts';
 import { type Problem, pathText } from '../../units/problem.ts';
+import { isOver } from '../judgment/judge.ts';
 import { assumedFigures } from '../model/assumed.ts';
 import { buildCase, dryPack_g, kettleLoss, packCells } from '../model/build-model-input.ts';
 import { designBoil } from '../model/design.ts';
@@ -19,7 +20,7 @@ import { allFigures } from '../uncertainty/figures.ts';
 import { uncertainInputs } from '../uncertainty/inputs.ts';
 import { propagate } from '../uncertainty/propagate.ts';
 import { checkBottles, checkDesign, checkOutcome, checkRecipe } from './checks.ts';
-import { type ReadBack, readBack } from './compare-with-readings.ts';
+import { finishAsPlanned, type Planned, type ReadBack, readBack } from './compare-with-readings.ts';
 import { revisionOf } from './revision.ts';
 import { correctionRows, primingTable, sampleCorrections } from './tables.ts';
 import { timetable } from './timetable.ts';
@@ -30,27 +31,36 @@ const GLASS_CM = 5;
 /**
  * Everything that is computed for a batch, once: targets with their ranges, timetable, tables, verdicts, warnings.
  *
- * Pure. A recipe that physics forbids gives problems by key path and no plan; doubts are warnings of the plan.
+ * Pure: `today`, `2026-02-14`, only moves the day of a next reading that has passed. A recipe that physics forbids gives problems by key path and no plan; doubts are warnings of the plan.
  * Never throws for a brewer's mistake: a figure that leaves the range of its formula is a problem too.
  */
-export function planBatch(batch: Batch, brewery: Brewery): PlanResult {
-  return planWith(batch, brewery, readBack);
+export function planBatch(batch: Batch, brewery: Brewery, today: string | null = null): PlanResult {
+  return planWith(batch, brewery, readBack, today);
 }
 
 /** What a batch says that nobody has brewed yet. */
-const UNREAD: ReadBack = {
+const unread = (planned: Planned): ReadBack => ({
   found: [],
-  plan: { readings: {}, as_brewed: null, fermentation: null },
-};
+  plan: {
+    readings: {},
+    judgments: [],
+    bottles: null,
+    as_brewed: null,
+    finish: finishAsPlanned(planned),
+    fermentation: null,
+  },
+});
 
 /** The same for a recipe that nobody has brewed yet: a page that plans recipes need not carry what is done with readings. */
 export function planUnread(batch: Batch, brewery: Brewery): PlanResult {
-  return planWith(batch, brewery, () => UNREAD);
+  return planWith(batch, brewery, unread, null);
 }
 
-function planWith(batch: Batch, brewery: Brewery, read: typeof readBack): PlanResult {
+type Read = (planned: Planned) => ReadBack;
+
+function planWith(batch: Batch, brewery: Brewery, read: Read, today: string | null): PlanResult {
   try {
-    return computePlan(batch, brewery, read);
+    return computePlan(batch, brewery, read, today);
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
     const problem: Problem = {
@@ -65,7 +75,7 @@ function planWith(batch: Batch, brewery: Brewery, read: typeof readBack): PlanRe
   }
 }
 
-function computePlan(batch: Batch, brewery: Brewery, read: typeof readBack): PlanResult {
+function computePlan(batch: Batch, brewery: Brewery, read: Read, today: string | null): PlanResult {
   const c = buildCase(batch);
   const found = checkRecipe(batch, brewery, c);
   if (hasErrors(found)) return { ok: false, problems: found };
@@ -79,10 +89,10 @@ function computePlan(batch: Batch, brewery: Brewery, read: typeof readBack): Pla
   const inputs = uncertainInputs(batch, c);
   const propagation = propagate(c, inputs);
   const targets = allFigures(propagation, inputs, batch.setup);
-  found.push(...checkBottles(batch, brewery, targets, detail.packed, detail.ambient_kPa));
   const day = timetable(batch, c, outcome, detail);
-  const back = read({ batch, brewery, c, outcome, detail, inputs, propagation, targets });
-  found.push(...back.found);
+  const back = read({ batch, c, outcome, detail, inputs, propagation, targets, today });
+  if (back.plan.bottles === null && !isOver(batch))
+    found.push(...checkBottles(batch, targets, detail.ambient_kPa));
   const plan: Plan = {
     version: 1,
     slug: batch.slug,
@@ -114,7 +124,8 @@ function computePlan(batch: Batch, brewery: Brewery, read: typeof readBack): Pla
       message: `${what}; expected ${expected}; ${mend}`,
     })),
   };
-  return { ok: true, plan, warnings: found };
+  // What is wrong with a reading is said of it, once; with its place in the file only at the terminal.
+  return { ok: true, plan, warnings: [...found, ...back.found] };
 }
 
 /** What a sheet says of the targets: values and ranges, not which inputs they owe them to. */

@@ -3,12 +3,11 @@ import { residualCo2_vol } from '../../formulas/co2.ts';
 import { hydrometerReading } from '../../formulas/hydrometer.ts';
 import { primingSugar_g } from '../../formulas/priming.ts';
 import { LITRES_PER_US_GALLON } from '../../units/table.ts';
-import { littleOff } from '../judgment/verdicts.ts';
 import { warmestAfterFermentation } from '../model/build-model-input.ts';
-import { FERMENTER_FULL } from '../model/defaults.ts';
 import type { Case } from '../model/model-input.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
-import { correction } from '../readings/corrections.ts';
+import { LEAST_TOP_UP_L } from '../model/thermal.ts';
+import { correction, correctionLimits } from '../readings/corrections.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Brewery } from '../types/brewery.ts';
 import type { CorrectionRow, PrimingTable, SampleCorrection, Targets } from '../types/plan.ts';
@@ -29,7 +28,7 @@ export function sampleCorrections(batch: Batch, original_SG: number): SampleCorr
 
 /**
  * The *if it is off* strip: fine in the middle, a little off on both sides (nothing to do), then two steps each way
- * with what brings the wort back, for the volume that the recipe wants.
+ * with what brings the wort back, for the volume that the recipe wants and as far as that is sensible. No two rows say the same.
  */
 export function correctionRows(batch: Batch, c: Case, targets: Targets): CorrectionRow[] {
   const target = targets.original_gravity;
@@ -38,11 +37,13 @@ export function correctionRows(batch: Batch, c: Case, targets: Targets): Correct
   const step = batch.setup.hydrometer.step;
   const { low, high } = target.printed;
   const tidy = (sg: number) => Number((Math.round(sg / step) * step).toFixed(4));
-  const little = littleOff(target.printed);
+  const little = lookedAt(target.printed);
   const littleLow = Number((Math.ceil(little.low / step - 1e-9) * step).toFixed(4));
   const littleHigh = Number((Math.floor(little.high / step + 1e-9) * step).toFixed(4));
-  const fermenter_L = batch.setup.fermenter_L?.value ?? Number.POSITIVE_INFINITY;
-  const room_L = Math.max(0, fermenter_L * FERMENTER_FULL - c.intoFermenter_L);
+  const most = correctionLimits(batch, c, c.intoFermenter_L);
+  const toppedUp = (targets.top_up_l?.value ?? 0) >= LEAST_TOP_UP_L;
+  const within = (amount: number | null, limit: number) =>
+    amount !== null && amount <= limit ? amount : null;
   const off = (
     reading_SG: number,
     meaning: CorrectionRow['meaning'],
@@ -54,9 +55,9 @@ export function correctionRows(batch: Batch, c: Case, targets: Targets): Correct
       from: from === null ? null : tidy(from),
       to: to === null ? null : tidy(to),
       meaning,
-      add_water_l: mend.addWater_L === null ? null : Math.min(mend.addWater_L, room_L),
-      add_extract_g: mend.addExtract_g,
-      boil_on_min: mend.boilOn_min,
+      add_water_l: within(mend.addWater_L, most.water_L),
+      add_extract_g: within(mend.addExtract_g, most.extract_g),
+      boil_on_min: toppedUp ? null : within(mend.boilOn_min, LONGEST_BOIL_ON_MIN),
     };
   };
   const leave = (meaning: CorrectionRow['meaning'], from: number, to: number): CorrectionRow => ({
@@ -76,10 +77,36 @@ export function correctionRows(batch: Batch, c: Case, targets: Targets): Correct
   if (littleHigh > high) rows.push(leave('above', tidy(high + step), littleHigh));
   rows.push(off(littleHigh + step, 'far above', tidy(littleHigh + step), tidy(littleHigh + 2 * step)));
   rows.push(off(littleHigh + 3 * step, 'far above', tidy(littleHigh + 3 * step), null));
-  return withoutGaps(
-    rows,
-    rows.findIndex(({ meaning }) => meaning === 'fine'),
-  );
+  const middle = rows.findIndex(({ meaning }) => meaning === 'fine');
+  const whole = withoutGaps(rows, middle);
+  const outward = [saidOnce(whole.slice(0, middle).reverse()).reverse(), saidOnce(whole.slice(middle + 1))];
+  return [...outward[0]!, whole[middle]!, ...outward[1]!];
+}
+
+/** Rows from the middle outward, each with a remedy of its own: what a further row would repeat is part of the nearer one. */
+function saidOnce(rows: readonly CorrectionRow[]): CorrectionRow[] {
+  const remedy = ({ add_water_l, add_extract_g, boil_on_min }: CorrectionRow) =>
+    [add_water_l, add_extract_g, boil_on_min].join();
+  const kept: CorrectionRow[] = [];
+  for (const row of rows) {
+    const inner = kept.at(-1);
+    if (inner === undefined || remedy(inner) !== remedy(row)) kept.push(row);
+    else
+      kept.splice(-1, 1, {
+        ...inner,
+        ...(row.meaning.endsWith('below') ? { from: row.from } : { to: row.to }),
+      });
+  }
+  return kept;
+}
+
+/** Boiling on for longer changes bitterness and colour too. Common practice, no source. */
+const LONGEST_BOIL_ON_MIN = 30;
+
+/** Where a reading begins to be looked at again: three standard uncertainties from the middle of a range of two. */
+function lookedAt({ low, high }: { readonly low: number; readonly high: number }) {
+  const more = (high - low) / 4;
+  return { low: low - more, high: high + more };
 }
 
 /** A reading is corrected to the thousandth, however coarse the hydrometer's steps are. */

@@ -3,7 +3,7 @@ import type { TargetKey } from '../types/targets.ts';
 
 import { runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
-import { emptyOutcome, type Outcome } from '../model/target-vector.ts';
+import { emptyOutcome, type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Figure, Targets } from '../types/plan.ts';
 import { figure } from '../uncertainty/figures.ts';
@@ -88,7 +88,7 @@ export function asBrewed(
   planned: Case,
   readings: readonly Observation[],
 ): Partial<Targets> | null {
-  const known = readings.filter(({ value, u, key }) => value !== null && u > 0 && usable(key, value));
+  const known = readings.filter(isUsable);
   if (known.length === 0) return null;
   const values = new Map(known.map(({ key, value }) => [key, value!]));
   const base = copyOf(planned);
@@ -126,6 +126,27 @@ export function asBrewed(
   }
   return figures as Partial<Targets>;
 }
+
+/** What these readings let the beer end at by itself, and what it began with: SG 20/20, NaN without yeast. */
+export function brewedTo(
+  planned: Case,
+  readings: readonly Observation[],
+): { readonly original_SG: number; readonly final_SG: number } {
+  const known = readings.filter((one) => isUsable(one) && one.key !== 'final_gravity');
+  const fitted = fitToReadings(copyOf(planned), new Map(known.map(({ key, value }) => [key, value!])));
+  const { outcome } = runModel(fitted);
+  return { original_SG: outcome[T.original_gravity]!, final_SG: outcome[T.final_gravity]! };
+}
+
+/** Readings of a wort whose starting gravity is doubted: its extract is taken by weight. */
+export const byWeight = (readings: readonly Observation[], doubted: ReadonlySet<string>): Observation[] =>
+  readings.filter(
+    ({ key }) =>
+      !doubted.has(key) &&
+      !(doubted.has('original_gravity') && key.startsWith('boil') && key.endsWith('gravity')),
+  );
+
+const isUsable = ({ value, u, key }: Observation): boolean => value !== null && u > 0 && usable(key, value);
 
 /** A gravity below water's says nothing of a wort. */
 function usable(key: string, value: number): boolean {

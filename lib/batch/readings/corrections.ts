@@ -2,6 +2,8 @@
 import { sucroseDensity20_kgm3 } from '../../formulas/density.ts';
 import { platoFromSpecificGravity } from '../../formulas/gravity.ts';
 import { WATER_KG_PER_L } from '../../formulas/wort.ts';
+import { FERMENTER_FULL } from '../model/defaults.ts';
+import { extractOf } from '../model/kettle.ts';
 import type { Case } from '../model/model-input.ts';
 import type { Batch } from '../types/batch.ts';
 
@@ -55,5 +57,29 @@ export function correction(of: {
     boilOn_min:
       weak && c.boilOff_L_per_h > 0 ? (60 * -surplus_kg) / WATER_KG_PER_L / c.boilOff_L_per_h : null,
     extract,
+  };
+}
+
+/** More water than this share of the wort, or more extract than this share of the recipe's, is another beer. Common practice, no source. */
+const MOST_ADDED = 0.1;
+
+/** How much of either is sensible: water also only where the fermenter has the room, a tenth where its size is not known. */
+export function correctionLimits(
+  batch: Batch,
+  c: Case,
+  volume_L: number,
+): { readonly water_L: number; readonly extract_g: number } {
+  const { fermenter_L } = batch.setup;
+  const room_L = fermenter_L
+    ? Math.max(0, fermenter_L.value * FERMENTER_FULL - volume_L)
+    : MOST_ADDED * volume_L;
+  const extract_kg = c.parts.reduce(
+    (sum, part) => sum + (part.stage === 'fermenter' ? 0 : extractOf(part, c)),
+    0,
+  );
+  const { yield: share } = correctingExtract(batch);
+  return {
+    water_L: Math.min(room_L, MOST_ADDED * volume_L),
+    extract_g: share > 0 ? (1000 * MOST_ADDED * extract_kg) / share : 0,
   };
 }

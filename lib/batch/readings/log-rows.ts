@@ -1,7 +1,9 @@
 /** The gravities of a fermentation log, in the order of their days. */
 
+import type { GivenGravity } from '../../units/parse/given.ts';
 import { pitchingTemperature } from '../model/build-model-input.ts';
 import type { Batch } from '../types/batch.ts';
+import type { Reading } from '../types/readings.ts';
 import { dayNumber } from '../types/time.ts';
 import type { Observation } from './normalise-readings.ts';
 
@@ -16,7 +18,12 @@ export interface LogRow {
   readonly u: number;
   /** Of the beer; the planned one where it was not read. */
   readonly t_C: number;
+  /** Two instruments differ by more than a beer falls in its last days. */
+  readonly refractometer?: boolean;
 }
+
+export const isBrix = (reading: Reading<GivenGravity> | null | undefined): boolean =>
+  Boolean(reading) && reading !== 'not taken' && reading?.scale === 'brix';
 
 /** Every gravity of the log that its formula can use, first to last. */
 export function logRows(batch: Batch, readings: readonly Observation[]): LogRow[] {
@@ -29,7 +36,9 @@ export function logRows(batch: Batch, readings: readonly Observation[]): LogRow[
     if (value === null) return [];
     const day = dayNumber(row.on.date, row.on.clock);
     const t_C = row.temperature_C?.value ?? plannedTemperature(batch, day);
-    return [{ key, day, hasClock: row.on.clock !== null, sg: value, u, t_C }];
+    return [
+      { key, day, hasClock: row.on.clock !== null, sg: value, u, t_C, refractometer: isBrix(row.gravity) },
+    ];
   });
   return rows.sort((a, b) => a.day - b.day);
 }

@@ -7,6 +7,7 @@ import { thermalVolumeRatio } from '../../formulas/shrinkage.ts';
 import type { GivenGravity, GivenVolume } from '../../units/parse/given.ts';
 import type { KeyPath } from '../../units/problem.ts';
 import { pitchingTemperature } from '../model/build-model-input.ts';
+import type { Detail } from '../model/model.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
 import {
@@ -18,6 +19,7 @@ import {
   type Rows,
 } from '../types/readings.ts';
 import type { TargetKey } from '../types/targets.ts';
+import { boilByClock, latenesses, leftOut } from './boil-clock.ts';
 
 export interface Observation {
   /** Key below `readings`, `packaged.volume`. */
@@ -116,12 +118,13 @@ const open = <R>(reading: R | 'not taken' | undefined): R | null =>
 
 /**
  * Every numeric reading in the order of the day, each as its target is stated: volumes in litres at 20 °C, gravities as
- * SG 20/20, temperatures in °C, with the reading's standard uncertainty (its own, else its instrument's).
+ * SG 20/20, temperatures in °C, clocks in minutes (the boil's length, an addition's lateness), with the reading's standard
+ * uncertainty (its own, else its instrument's).
  *
  * Volumes in the kettle are read at boiling point, in the fermenter at pitching temperature, packaged beer at its own, unless
  * the reading says otherwise. Never throws: a figure outside the range of its formula carries its fault.
  */
-export function observations(batch: Batch, planned: Outcome): Observation[] {
+export function observations(batch: Batch, planned: Outcome, detail: Detail): Observation[] {
   const { readings, setup } = batch;
   const out = new Reduced();
   const thermometer = setup.instruments.thermometer_C.u;
@@ -132,7 +135,7 @@ export function observations(batch: Batch, planned: Outcome): Observation[] {
     if (readings[key] === 'not taken') out.notTaken(key, null);
     else temperature(key, open(readings[key]));
   }
-  inTheKettle(batch, planned, out);
+  inTheKettle(batch, planned, detail, out);
   if (readings.chilled === 'not taken') out.notTaken('chilled', 'chill_to_c');
   else temperature('chilled.temperature', open(readings.chilled)?.temperature_C, 'chill_to_c');
   if (readings.top_up === 'not taken') out.notTaken('top_up', 'top_up_l');
@@ -180,22 +183,24 @@ function gravity(
   batch: Batch,
   planned: Outcome,
   out: Reduced,
-  key: 'boil_start_gravity' | 'boil_end_gravity' | 'original_gravity' | 'final_gravity',
+  key: 'boil_start_gravity' | 'boil_end_gravity' | 'original_gravity' | 'fermented_out' | 'final_gravity',
   fermented: boolean,
 ): void {
   const reading = batch.readings[key];
+  const target = key === 'fermented_out' ? null : key;
   if (reading === undefined) return;
-  if (reading === 'not taken') out.notTaken(key, key);
-  else out.take(key, key, () => reduceGravity(batch, reading, fermented ? wortOf(batch, planned) : null));
+  if (reading === 'not taken') out.notTaken(key, target);
+  else out.take(key, target, () => reduceGravity(batch, reading, fermented ? wortOf(batch, planned) : null));
 }
 
 const wortOf = (batch: Batch, planned: Outcome) => ({
   brix: originalBrix(batch, batch.readings, planned[T.original_gravity]!),
 });
 
-function inTheKettle(batch: Batch, planned: Outcome, out: Reduced): void {
+function inTheKettle(batch: Batch, planned: Outcome, detail: Detail, out: Reduced): void {
   const boil_C = boilingPoint_C(batch.setup.altitude_m.value);
   for (const moment of ['boil_start', 'boil_end'] as const) {
+    if (moment === 'boil_end') byTheClock(batch, detail, out);
     const key = `${moment}_volume` as const;
     const reading = batch.readings[key];
     if (reading === 'not taken') out.notTaken(key, `${key}_l`);
@@ -210,22 +215,34 @@ function inTheKettle(batch: Batch, planned: Outcome, out: Reduced): void {
   }
 }
 
+/** Additions by how late they went in, null where they never did, and the boil by its length. */
+function byTheClock(batch: Batch, detail: Detail, out: Reduced): void {
+  for (const { key } of leftOut(batch)) out.notTaken(key, null);
+  for (const { key, late_min, u } of latenesses(batch, detail)) {
+    out.list.push({ key, value: late_min, u, target: null });
+  }
+  const boil = boilByClock(batch, detail);
+  if (boil) out.list.push({ key: 'boil_ended', value: boil.minutes, u: boil.u, target: null });
+}
+
 type TakeTemperature = (key: string, reading: Temperature) => void;
 
 function inTheFermenter(batch: Batch, planned: Outcome, out: Reduced, temperature: TakeTemperature): void {
   const { readings, setup } = batch;
   const pitched = open(readings.pitched);
   const filled = readings.fermenter_volume;
-  if (filled === 'not taken') out.notTaken('fermenter_volume', null);
+  if (filled === 'not taken') out.notTaken('fermenter_volume', 'fermenter_volume_l');
   else if (filled) {
     const pitch_C = pitched?.temperature_C?.value ?? pitchingTemperature(batch.recipe);
     const u = filled.u ?? setup.instruments.fermenterMark_L.u;
-    out.take('fermenter_volume', null, () => {
+    out.take('fermenter_volume', 'fermenter_volume_l', () => {
       return { value: reduceVolume(filled, plannedPlato(planned, 'original_gravity'), pitch_C), u };
     });
   }
   if (readings.pitched === 'not taken') out.notTaken('pitched', null);
   else temperature('pitched.temperature', pitched?.temperature_C);
+  const yeast = pitched?.yeast;
+  if (yeast?.unit === 'g') out.list.push({ key: 'pitched.yeast', value: yeast.value, u: 0, target: null });
   open(readings.fermentation)?.forEach((row, i) => {
     const reading = row.gravity;
     if (reading) {
@@ -244,13 +261,14 @@ const ASSUMED_SUGAR_U_G = 1;
 
 function packaged(batch: Batch, planned: Outcome, out: Reduced, temperature: TakeTemperature): void {
   const { readings, setup } = batch;
+  gravity(batch, planned, out, 'fermented_out', true);
   gravity(batch, planned, out, 'final_gravity', true);
   if (readings.packaged === 'not taken') out.notTaken('packaged', null);
   const parts = open(readings.packaged) ?? [];
   const single = parts.length === 1;
   parts.forEach((part, i) => {
     const at = single ? 'packaged' : `packaged[${i}]`;
-    const { volume, sugar_g, bottles } = part;
+    const { volume, sugar_g, bottles, burst } = part;
     if (volume) {
       const usual_C = part.temperature_C?.value ?? 20;
       const u = volume.u ?? setup.instruments.fermenterMark_L.u;
@@ -265,6 +283,7 @@ function packaged(batch: Batch, planned: Outcome, out: Reduced, temperature: Tak
     }
     if (bottles !== null)
       out.take(`${at}.bottles`, single ? 'bottles' : null, () => ({ value: bottles, u: 0 }));
+    if (burst) out.list.push({ key: `${at}.burst`, value: burst, u: 0, target: null });
   });
 }
 

@@ -9,6 +9,7 @@ export const LEARNED_KEYS = [
   'steep_efficiency',
   'mash_efficiency',
   'boil_off',
+  'chill.to',
   'chill.in',
   'kettle_loss',
   'hop_absorption',
@@ -85,6 +86,9 @@ export interface UsedFigure {
   /** What the setup says; for a yeast the recipe or the table. */
   readonly setup_value: number;
 }
+
+/** Below so many batches it is too early to say, and nothing is planned with. */
+export const LEAST_BATCHES = 3;
 
 /** Where a residual begins to be named, combined standard uncertainties. Common practice: three sigma. */
 export const OUTLIER_SIGMAS = 3;

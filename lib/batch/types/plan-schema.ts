@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { PHASES } from './acts.ts';
+import { FERMENTATION_STATES, LEVELS } from './judgment.ts';
 import { USED_KEYS } from './learning.ts';
 import { TARGET_KEYS, type TargetKey } from './targets.ts';
 
@@ -30,7 +31,9 @@ const verdict = z.strictObject({
   verdict: maybe(z.enum(['fine', 'a_little_off', 'off', 'not_taken'])),
   target: maybe(z.enum(TARGET_KEYS)),
   likeliest_cause: maybe(text),
-  advice: z.exactOptional(maybe(text)).describe('What to do, where something is to be done.'),
+  doubted: z
+    .exactOptional(z.literal(true))
+    .describe('Another reading contradicts it: nothing is worked out or learned from it.'),
 });
 
 /** One description of `plan.json`, from which its published JSON Schema is made. */
@@ -136,16 +139,47 @@ export const planSchema = z
         'Figures of the kit that earlier batches tell, used where the setup says so; absent otherwise.',
       ),
     readings: z.record(text, verdict).describe('By key below `readings`, reduced to 20 °C.'),
+    judgments: z
+      .array(z.strictObject({ key: text, level: z.enum(LEVELS), cause: maybe(text), do: maybe(text) }))
+      .describe('What is said of the readings, in the order of the day; `key` is one of `readings`.'),
+    bottles: maybe(
+      z.array(
+        z.strictObject({
+          level: z.enum(LEVELS),
+          grade: z.enum(['A', 'B', 'C']),
+          likely_vol: number,
+          at_most_vol: number.describe('Upper end, one-sided 95 %.'),
+          limit_vol: number.describe('What the bottles are made for, 3 assumed.'),
+        }),
+      ),
+    ).describe(
+      'By bottled part; null where nothing is bottled, neither a gravity nor the sugar was read, or it plainly still ferments.',
+    ),
     as_brewed: maybe(z.strictObject(targetShape).partial()).describe(
       'Targets recomputed from what was read.',
     ),
+    finish: maybe(
+      z.strictObject({
+        days: number.describe(
+          'For which readings must agree; twice as many where the last is a point lower.',
+        ),
+        apart: number.describe('How far apart they may lie, SG.'),
+        expected_gravity: number.describe('As the wort that was brewed lets expect.'),
+        finished_at_most: number.describe('Flat at or below it the beer is finished.'),
+        nearly_at_most: number.describe(
+          'Flat at or below it it is nearly finished; above it has stopped high.',
+        ),
+      }),
+    ).describe('When it counts as finished; null without yeast.'),
     fermentation: z
       .exactOptional(
         maybe(
           z.strictObject({
-            state: z.enum(['too few readings', 'still falling', 'stopped high', 'finished', 'given up']),
-            words: text,
-            next: maybe(text),
+            state: z.enum(FERMENTATION_STATES),
+            next: maybe(text).describe('Day of the next reading.'),
+            as_of: maybe(text).describe(
+              'The day of the plan, where it put off a reading that was due earlier.',
+            ),
           }),
         ),
       )

@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import type { Problem } from '../../units/problem.ts';
 import type { TimetableRow } from './acts.ts';
+import type { Judgment } from './judgment.ts';
 import type { planSchema } from './plan-schema.ts';
 import type { TargetKey } from './targets.ts';
 
@@ -9,8 +10,11 @@ type DeepReadonly<T> = T extends object ? { readonly [K in keyof T]: DeepReadonl
 /** Everything computed for a batch, in SI-based units: the shape of `plan.json`, which `plan-schema.ts` describes key by key. */
 export type PublishedPlan = DeepReadonly<z.output<typeof planSchema>>;
 
-/** The same with what is done as acts and amounts, which words are made of once. */
-export type Plan = Omit<PublishedPlan, 'timetable'> & { readonly timetable: readonly TimetableRow[] };
+/** The same with what is done as acts and amounts, and what is said of readings as codes and facts, which words are made of once. */
+export type Plan = Omit<PublishedPlan, 'timetable' | 'judgments'> & {
+  readonly timetable: readonly TimetableRow[];
+  readonly judgments: readonly Judgment[];
+};
 
 /** A target: value unrounded; low and high = value ∓ 2u, the reading instrument's own u included where it will be read. */
 export type Figure = NonNullable<Plan['targets'][TargetKey]>;
@@ -23,6 +27,8 @@ export type SampleCorrection = Plan['sample_corrections'][number];
 export type PrimingTable = NonNullable<Plan['priming']>;
 export type ReadingVerdict = Plan['readings'][string];
 export type VerdictWord = NonNullable<ReadingVerdict['verdict']>;
+/** When a beer counts as finished: the boxes of the cellar sheet. */
+export type Finish = NonNullable<Plan['finish']>;
 export type Fermentation = NonNullable<Plan['fermentation']>;
 /** A curve fitted to the log: what to expect. Whether it is finished is told by `Fermentation` alone. */
 export type FermentationCurve = NonNullable<Plan['fermentation_curve']>;
@@ -30,3 +36,6 @@ export type FermentationCurve = NonNullable<Plan['fermentation_curve']>;
 export type PlanResult =
   | { readonly ok: true; readonly plan: Plan; readonly warnings: readonly Problem[] }
   | { readonly ok: false; readonly problems: readonly Problem[] };
+
+/** What a bottled part holds; volumes of carbon dioxide. */
+export type BottleJudgment = NonNullable<Plan['bottles']>[number];

@@ -14,9 +14,6 @@ export const BATCH_CODES = {
   'fermenter-too-small': 'more wort than the fermenter holds',
   'fermenter-nearly-full': 'a fermenter without head space',
   'bottle-too-weak': 'the carbonation may pass what the bottles are made for',
-  'bottle-danger': 'the beer as read may pass what the bottles are made for',
-  'bottle-margin':
-    'a finished beer whose last fall could be too small to see may pass what the bottles are made for',
   'gas-already-there': 'the beer keeps more gas than the carbonation asked for',
   'hopped-extract-boiled': 'hopped extract boiled for more than 10 minutes',
   'outside-yeast-band': 'a fermentation step outside the band of the yeast',

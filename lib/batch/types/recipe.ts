@@ -18,7 +18,7 @@ export interface Looked<T extends number> {
   readonly value: T;
   /** Standard uncertainty where one was stated; null: the default for its kind. */
   readonly u: number | null;
-  readonly from: 'recipe' | 'table';
+  readonly from: 'recipe' | 'table' | 'learned';
 }
 
 export type RecipeMoment =

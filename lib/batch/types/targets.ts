@@ -42,7 +42,7 @@ export interface Target {
   /** Printed ranges never go below 0. */
   readonly neverBelow0?: true;
   /** The instrument that it is read with, whose uncertainty its range then holds too. */
-  readonly readWith?: 'hydrometer' | 'kettle' | 'fermenter';
+  readonly readWith?: 'hydrometer' | 'kettle' | 'fermenter' | 'a careful pour';
 }
 
 const KETTLE = { group: 'The kettle', unit: 'L', step: 0.1, neverBelow0: true, readWith: 'kettle' } as const;
@@ -81,6 +81,12 @@ export const TARGETS = {
   },
   top_up_l: { ...KETTLE, group: 'Chilling and topping up', label: 'Top-up water' },
   top_up_c: { ...DEGREES, group: 'Chilling and topping up', label: 'Top-up water no warmer than' },
+  fermenter_volume_l: {
+    ...KETTLE,
+    group: 'Chilling and topping up',
+    readWith: 'a careful pour',
+    label: 'Wort in the fermenter',
+  },
   chill_to_c: { ...DEGREES, group: 'Chilling and topping up', label: 'Chill the wort to' },
   steep_water_c: { ...DEGREES, group: 'The kettle', label: 'Steeping water before the grain' },
   strike_water_c: { ...DEGREES, group: 'The kettle', label: 'Mash water before the grain' },

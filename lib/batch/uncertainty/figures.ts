@@ -11,10 +11,14 @@ import type { Propagation } from './propagate.ts';
 const MOST_CONTRIBUTORS = 5;
 const SMALLEST_SHARE = 0.01;
 
+/** A careful pour ends within 3 % of the volume that was meant: half of that is its standard uncertainty. Common practice, no source. */
+const ASSUMED_POUR_SHARE = 0.015;
+
 /** Standard uncertainty of the instrument that a target is read with, and its name; null where it is only computed. */
 export function readingInstrument(
   key: TargetKey,
   setup: Setup,
+  value = 0,
 ): { readonly label: string; readonly u: number } | null {
   // A thermometer's own error is one of the inputs of the temperatures themselves.
   const { readWith } = targetOf(key);
@@ -25,6 +29,11 @@ export function readingInstrument(
       return { label: 'reading the kettle', u: setup.instruments.kettleMark_L.u };
     case 'fermenter':
       return { label: 'reading the fermenter', u: setup.instruments.fermenterMark_L.u };
+    case 'a careful pour':
+      return {
+        label: 'the mark and the pour',
+        u: Math.hypot(setup.instruments.fermenterMark_L.u, ASSUMED_POUR_SHARE * value),
+      };
     default:
       return null;
   }
@@ -50,7 +59,7 @@ export function figure(
   const index = TARGET_INDEX[key];
   const raw = propagation.nominal[index]!;
   if (!Number.isFinite(raw)) return null;
-  const instrument = read ? readingInstrument(key, setup) : null;
+  const instrument = read ? readingInstrument(key, setup, raw) : null;
   const u = uncertainty(index, propagation, instrument);
   const value = isWhole(key) ? Math.ceil(raw - 1e-9) : raw;
   const bent = propagation.ends?.get(index);

@@ -34,7 +34,7 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
   const progress = progressOn();
   progress.say('reading and planning');
   const cache = openBuildCache([contentDir, outputDir, withSheets ? privateDir : '']);
-  const site = await loadArchive(contentDir, cache.memory);
+  const site = await loadArchive(args, cache.memory);
   progress.end();
   if (site === null) return FAILED;
 

@@ -1,14 +1,31 @@
 import { visible } from '../../archive/problem-text.ts';
 import { type LoadedSite, loadSite, type SiteMemory } from '../../site/archive.ts';
 import { commandLine } from '../../site/command-line.ts';
+import { dayOf } from '../../site/today.ts';
+import { isOfBottles, judgmentLine } from '../../words/judgments.ts';
+import type { Arguments } from './arguments.ts';
 import { printProblems, summary } from './report.ts';
+import { UsageError } from './usage-error.ts';
 
 /** Without these there is nothing to build from, and nothing says what may be taken away. */
 const STOPPING = new Set(['content-missing', 'tables-missing', 'link-outside', 'newer-format']);
 
+/** The day that plans are looked at on. */
+export function todayOf(args: Arguments): string {
+  const asked = args.text('as-of');
+  if (asked !== undefined && !(/^\d{4}-\d\d-\d\d$/.test(asked) && !Number.isNaN(Date.parse(asked))))
+    throw new UsageError(`--as-of is "${asked}"; it is a day, as 2026-02-14.`);
+  return dayOf(asked);
+}
+
 /** Reads and plans the content folder; null, with everything told, where nothing can be built from it. */
-export async function loadArchive(contentDir: string, memory?: SiteMemory): Promise<LoadedSite | null> {
-  const site = await loadSite(contentDir, memory === undefined ? {} : { memory });
+export async function loadArchive(args: Arguments, memory?: SiteMemory): Promise<LoadedSite | null> {
+  const today = todayOf(args);
+  const site = await loadSite(args.text('content') ?? '', {
+    today,
+    ...(memory === undefined ? {} : { memory }),
+  });
+  console.log(`As of ${today}.`);
   const none = site.content.entries.length === 0 && site.failed.length > 0;
   const stopped = site.problems.some(({ code, file }) => STOPPING.has(code) && !file.endsWith('.md'));
   if (!none && !stopped) return site;
@@ -19,7 +36,17 @@ export async function loadArchive(contentDir: string, memory?: SiteMemory): Prom
 }
 
 /** Doubts that are told on every build, because somebody may get hurt, or something is left out. */
-const LOUD = new Set(['bottle-danger', 'bottle-too-weak', 'picture-unusable']);
+const LOUD = new Set(['bottle-too-weak', 'picture-unusable']);
+
+/** What is said of bottles that may burst. */
+export function tellDanger({ content: { brewery, entries } }: LoadedSite): void {
+  for (const { batch, plan } of entries) {
+    for (const judgment of plan.judgments.filter((one) => one.level === 'act' && isOfBottles(one))) {
+      const words = judgmentLine(judgment, brewery.units).replaceAll('\u00a0', ' ');
+      console.log(`${batch.slug}  readings.${judgment.key}\n  ${words}\n`);
+    }
+  }
+}
 
 /**
  * Prints what is wrong, what may hurt somebody, and how many batches were left out; true where a file has an error.
@@ -29,6 +56,7 @@ const LOUD = new Set(['bottle-danger', 'bottle-too-weak', 'picture-unusable']);
 export function tellProblems(site: LoadedSite): boolean {
   const told = site.problems.filter(({ severity, code }) => severity === 'error' || LOUD.has(code));
   printProblems(told);
+  tellDanger(site);
   console.log(summary(site));
   if (told.length < site.problems.length) {
     console.log(

@@ -45,6 +45,11 @@ export const PRIVATE_OUTPUT: OptionSpec = {
   fallback: join(BREWER, 'private-sheets'),
   help: 'folder for the sheets of batches that are not published',
 };
+export const AS_OF: OptionSpec = {
+  name: 'as-of',
+  value: 'DATE',
+  help: 'the day to look at plans on, as 2026-02-14 (SOURCE_DATE_EPOCH, else today)',
+};
 export const PAPER: OptionSpec = {
   name: 'paper',
   value: 'SIZE',

@@ -7,19 +7,16 @@ const LEFT = 52;
 const RIGHT = 388;
 const TOP = 22;
 const BOTTOM = 150;
-/** Whiskers are two standard uncertainties, as every printed range is. */
-const WHISKER = 2;
-
 /** Draws what each batch says with its doubt, what the setup says, and the range that was learned. */
 export function learningChart(id: string, view: LearnedView): string {
   const { drawn, points } = view;
   const inside = points.filter(({ outlier }) => !outlier);
   const reach = inside.length > 0 ? inside : points;
   const ends = [
-    drawn.value - WHISKER * drawn.u,
-    drawn.value + WHISKER * drawn.u,
+    drawn.low,
+    drawn.high,
     drawn.prior,
-    ...reach.flatMap(({ value, u }) => [value - WHISKER * u, value + WHISKER * u]),
+    ...reach.flatMap((point) => [point.low, point.high]),
     ...points.map(({ value }) => value),
   ];
   const low = Math.min(...ends);
@@ -30,7 +27,7 @@ export function learningChart(id: string, view: LearnedView): string {
   const x = linear([-0.5, Math.max(points.length, 1) - 0.5], [LEFT + 6, RIGHT - 6]);
   const line = (cls: string, value: number) => `<path class="${cls}" d="M${LEFT} ${at(y(value))}H${RIGHT}"/>`;
 
-  const [top, bottom] = [held(drawn.value + WHISKER * drawn.u), held(drawn.value - WHISKER * drawn.u)];
+  const [top, bottom] = [held(drawn.high), held(drawn.low)];
   let body =
     `<rect class="band" x="${LEFT}" y="${at(top)}" width="${RIGHT - LEFT}" height="${at(Math.max(1, bottom - top))}"/>` +
     line('level', drawn.value) +
@@ -41,9 +38,7 @@ export function learningChart(id: string, view: LearnedView): string {
     body +=
       `<path class="tick" d="M${LEFT - 10} ${at(y(tick))}H${LEFT}"/>` +
       `<text class="scale end" x="${LEFT - 13}" y="${at(y(tick) + 4.5)}">${amountNumber(tick, 0.01)}</text>`;
-  const whiskers = points.map(
-    ({ value, u }, i) => `M${at(x(i))} ${at(held(value - WHISKER * u))}V${at(held(value + WHISKER * u))}`,
-  );
+  const whiskers = points.map((point, i) => `M${at(x(i))} ${at(held(point.low))}V${at(held(point.high))}`);
   body += `<path class="minor" d="${whiskers.join('')}"/>`;
   points.forEach(({ value, outlier }, i) => {
     const cx = at(x(i));

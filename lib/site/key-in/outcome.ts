@@ -1,10 +1,9 @@
-import { planKey } from '../../batch/types/readings.ts';
+import { type Place, planKey } from '../../batch/types/readings.ts';
 import type { OutcomeLine } from '../../browser/key-in/data.ts';
 import { correctedText } from '../../key-in/corrected.ts';
-import { type Answers, type Blank, isFilled } from '../../key-in/key-in.ts';
+import { type Answers, isFilled } from '../../key-in/key-in.ts';
 import { changesInWords } from '../../key-in/words.ts';
-import { dateText } from '../../words/measures.ts';
-import { sentence } from '../../words/words.ts';
+import { endJudgment, judgmentLine, lineFor } from '../../words/judgments.ts';
 import { VERDICT_WORDS } from '../pages/status.ts';
 import { doubtContext, type Opened } from './session.ts';
 
@@ -19,26 +18,26 @@ export function outcomeLines(opened: Opened, after: Opened | null, answers: Answ
       text,
       before,
       corrected: isFilled(keyed) ? correctedText(source, blank, keyed, answers) : '',
-      verdict: after === null || keyed === '' ? '' : verdictOf(after, blank),
+      verdict: after === null || keyed === '' ? '' : verdictOf(after, blank.place),
     };
   });
 }
 
 /** What the plan says of a reading. */
-function verdictOf({ plan, batch }: Opened, { place }: Blank): string {
-  const found = plan.readings[planKey(place, batch.readings)];
-  if (!found?.verdict || found.verdict === 'not_taken') return '';
+export function verdictOf(
+  { plan, batch, brewery }: Pick<Opened, 'plan' | 'batch' | 'brewery'>,
+  place: Place,
+): string {
+  const key = planKey(place, batch.readings);
+  const found = plan.readings[key];
+  const said = lineFor(plan, key, brewery.units);
+  if (!found?.verdict || found.verdict === 'not_taken') return said;
   const word = VERDICT_WORDS[found.verdict];
-  const cause = found.likeliest_cause === null ? '' : `, most likely ${found.likeliest_cause}`;
-  // What is fine needs no advice.
-  const advice = found.verdict === 'fine' ? '' : (found.advice ?? '');
-  return `${word}${cause}${advice === '' ? '' : `. ${advice}`}`;
+  return said === '' ? word : `${word}. ${said}`;
 }
 
-/** Whether it is finished, and when to look next; null without a log. */
-export function fermentationWords({ plan }: Opened): string | null {
-  const state = plan.fermentation ?? null;
-  if (state === null) return null;
-  const next = state.next === null ? '' : ` Next reading: ${dateText(state.next)}.`;
-  return `${sentence(state.words)}${next}`;
+/** What is said of the last gravity; null where nothing is. */
+export function fermentationWords({ plan, brewery }: Opened): string | null {
+  const found = endJudgment(plan);
+  return found === null ? null : judgmentLine(found, brewery.units);
 }

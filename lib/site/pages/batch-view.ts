@@ -19,7 +19,7 @@ import { comparedPath } from './compare-view.ts';
 import { type FermentationView, fermentationView, momentView } from './fermentation.ts';
 import { type HeadView, headView } from './head.ts';
 import { type LineView, lineView } from './line-view.ts';
-import { type ComparisonRow, comparison } from './readings.ts';
+import { type ComparisonRow, comparison, type SaidView, saidOf } from './readings.ts';
 import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
 
 export interface BatchLink {
@@ -60,6 +60,9 @@ export interface BatchView {
     readonly after: BatchLink | null;
   };
   readonly warnings: readonly string[];
+  /** What the readings say: with a mark, and without. */
+  readonly marked: readonly SaidView[];
+  readonly calm: readonly SaidView[];
   readonly comparison: readonly ComparisonRow[];
   readonly targets: readonly {
     readonly title: string;
@@ -159,6 +162,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
   const status = statusOf(batch);
   const style = batch.style ?? 'beer';
   const ready = drinkableOn(batch, plan);
+  const said = saidOf(batch, plan, units);
   return {
     head: headView(
       site.brewery,
@@ -188,6 +192,8 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     pictures: pictureViews(site.photographs, batch.slug, '../../'),
     beside: beside(entry, site),
     warnings: plan.warnings.map((warning) => sentence(capital(warning.message))),
+    marked: said.filter(({ level }) => level !== 'calm'),
+    calm: said.filter(({ level }) => level === 'calm'),
     comparison: comparison(batch, plan, units),
     targets: targetTables(entry, units),
     timetable: timetableLines(plan, site.brewery),
@@ -198,7 +204,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
       ibu: row.ibu === null ? '–' : fixedNumber(row.ibu, 1),
       remark: row.ibu === null ? row.remark : null,
     })),
-    fermentation: fermentationView(batch, plan),
+    fermentation: fermentationView(batch, plan, units),
     packaged: packagedRows(batch),
     tasted: tastings(batch),
     assumed: plan.assumed.map((row) => ({

@@ -3,8 +3,9 @@ import type { Plan } from '../../batch/types/plan.ts';
 import type { Moment } from '../../batch/types/readings.ts';
 import { nonBreaking } from '../../units/format/format.ts';
 import { type Expectation, expectedWords } from '../../words/ferment-words.ts';
+import { endJudgment, judgmentLine } from '../../words/judgments.ts';
 import { dateText } from '../../words/measures.ts';
-import { amountNumber, fixedNumber } from '../../words/numbers.ts';
+import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
 import { fermentChart, fermentCurveChart, type GravityPoint } from '../charts/ferment-chart.ts';
 
 export interface FermentationLine {
@@ -20,9 +21,8 @@ export interface FermentationLine {
 
 export interface FermentationView {
   readonly svg: string | null;
-  /** Whether it is finished, and what to do. */
+  /** What is said of its last gravity. */
   readonly words: string | null;
-  readonly next: { readonly iso: string; readonly day: string } | null;
   /** Where and when the fitted curve lets expect the end; null without one. */
   readonly expected: Expectation | null;
   /** The fitted curve as figures; empty without one. */
@@ -63,7 +63,7 @@ function correctedGravity(plan: Plan, index: number): number | null {
 }
 
 /** The readings between pitching and packaging, corrected for temperature, as a chart and as a table. */
-export function fermentationView(batch: Batch, plan: Plan): FermentationView | null {
+export function fermentationView(batch: Batch, plan: Plan, units: Units): FermentationView | null {
   const rows = batch.readings.fermentation;
   if (rows === undefined || rows === 'not taken' || rows.length === 0) return null;
   const points: GravityPoint[] = [];
@@ -85,8 +85,7 @@ export function fermentationView(batch: Batch, plan: Plan): FermentationView | n
     };
   });
   const end = plan.targets.final_gravity;
-  const state = plan.fermentation ?? null;
-  const next = state?.next ?? null;
+  const said = endJudgment(plan);
   const { fermentation_curve: curve } = plan;
   const expected = expectedWords(batch, plan);
   return {
@@ -96,8 +95,7 @@ export function fermentationView(batch: Batch, plan: Plan): FermentationView | n
         : fermentCurveChart(curve),
     expected,
     curve: curveLines(plan),
-    words: state?.words ?? null,
-    next: next === null ? null : { iso: next, day: dateText(next) },
+    words: said === null ? null : judgmentLine(said, units),
     lines,
   };
 }

@@ -75,7 +75,12 @@ function figureOf(id: string, view: LearnedView, site: Published): KitFigure {
       sigmas,
     }),
   );
-  return { ...view, svg: learningChart(id, view), points, outliers: points.filter(({ outlier }) => outlier) };
+  return {
+    ...view,
+    svg: view.early ? '' : learningChart(id, view),
+    points,
+    outliers: points.filter(({ outlier }) => outlier),
+  };
 }
 
 /**

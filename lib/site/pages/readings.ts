@@ -1,10 +1,12 @@
 import { NO_WARMER } from '../../batch/judgment/verdicts.ts';
 import type { Batch } from '../../batch/types/batch.ts';
+import { LEVELS, type Level } from '../../batch/types/judgment.ts';
 import type { Plan, ReadingVerdict, VerdictWord } from '../../batch/types/plan.ts';
 import { type Place, placeOf, valueAtPlace } from '../../batch/types/readings.ts';
 import { TARGETS, type TargetKey } from '../../batch/types/targets.ts';
 import { nonBreaking } from '../../units/format/format.ts';
 import { figureLine, figureText } from '../../words/figures.ts';
+import { endJudgment, judgmentWords } from '../../words/judgments.ts';
 import type { Units } from '../../words/numbers.ts';
 import { VERDICT_WORDS } from './status.ts';
 
@@ -19,9 +21,6 @@ export interface ComparisonRow {
   readonly reduced: string;
   readonly verdict: VerdictWord;
   readonly verdictWords: string;
-  readonly cause: string | null;
-  /** What to do, where the reading is off. */
-  readonly advice: string | null;
 }
 
 const isRecord = (value: unknown): value is Record<string, unknown> =>
@@ -33,8 +32,6 @@ export function writtenReading(batch: Batch, place: Place | null): string | null
   if (typeof value === 'string') return value;
   return isRecord(value) && typeof value.written === 'string' ? value.written : null;
 }
-
-const isOff = (verdict: VerdictWord): boolean => verdict === 'off' || verdict === 'a_little_off';
 
 /** A bare value printed as its target would be. */
 const valueLine = (key: TargetKey, value: number, units: Units): string =>
@@ -66,8 +63,6 @@ function row(
     reduced: written === null || same ? '' : reduced,
     verdict: reading.verdict,
     verdictWords: VERDICT_WORDS[reading.verdict],
-    cause: reading.likeliest_cause,
-    advice: isOff(reading.verdict) ? (reading.advice ?? null) : null,
   };
 }
 
@@ -77,3 +72,47 @@ export function comparison(batch: Batch, plan: Plan, units: Units): ComparisonRo
     .map(([key, reading]) => row(batch, plan, key, reading, units))
     .filter((found) => found !== null);
 }
+
+/** A reading of which something is said. */
+export interface SaidView {
+  readonly level: Level;
+  readonly label: string;
+  readonly cause: string;
+  readonly do: string;
+}
+
+/** What is said of the readings, the loudest first; the fermentation's own stands with its log. */
+export function saidOf(batch: Batch, plan: Plan, units: Units): SaidView[] {
+  const end = endJudgment(plan);
+  return plan.judgments
+    .filter((one) => one.cause !== null && (one !== end || one.level !== 'calm'))
+    .sort((a, b) => LEVELS.indexOf(b.level) - LEVELS.indexOf(a.level))
+    .map((one) => {
+      const words = judgmentWords(one, units);
+      const { target } = plan.readings[one.key]!;
+      const written = writtenReading(batch, placeOf(one.key));
+      const label =
+        target === null ? (READING_LABELS[one.key.replaceAll(/\[\d+\]/g, '')] ?? '') : TARGETS[target].label;
+      return {
+        level: one.level,
+        label: written === null ? label : `${label}, ${nonBreaking(written)}`,
+        cause: words.cause ?? '',
+        do: words.do ?? '',
+      };
+    });
+}
+
+/** Readings that no target is held against. */
+const READING_LABELS: Readonly<Record<string, string>> = {
+  'additions.clock': 'Addition',
+  boil_ended: 'End of the boil',
+  'pitched.temperature': 'Pitched',
+  'pitched.yeast': 'Yeast',
+  'fermentation.gravity': 'Gravity',
+  'fermentation.temperature': 'Beer',
+  'packaged.volume': 'Packaged',
+  'packaged.sugar': 'Sugar',
+  'packaged.bottles': 'Bottles',
+  'packaged.burst': 'Bottles that burst',
+  fermented_out: 'Fermented out',
+};

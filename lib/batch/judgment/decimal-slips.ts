@@ -1,0 +1,43 @@
+/** Amounts that look like the plan's with the decimal point one place off. */
+
+import type { Observation } from '../readings/normalise-readings.ts';
+import type { Batch } from '../types/batch.ts';
+import type { Judgment } from '../types/judgment.ts';
+import type { Targets } from '../types/plan.ts';
+
+/** So many times the plan's amount, or its inverse, is more likely a slip of the decimal point than a deed. */
+const TENFOLD = { least: 8, most: 12.5 } as const;
+/** Less than this has no decimal point to slip, L or g. */
+const LEAST = 0.05;
+
+/** What is keyed as an amount, and what the plan has in its place. */
+function plannedAmount(batch: Batch, targets: Targets, { key, target }: Observation): number | null {
+  if (key === 'pitched.yeast') {
+    const amounts = batch.recipe.yeast.map(({ amount }) => amount);
+    return amounts.every(({ unit }) => unit === 'g')
+      ? amounts.reduce((sum, one) => sum + one.value, 0)
+      : null;
+  }
+  if (!/(volume|sugar|bottles)$/.test(key)) return null;
+  return target === null ? null : (targets[target]?.value ?? null);
+}
+
+/** Amounts 8 to 12.5 times the plan's, or as much less: they are asked about before anything is worked out from them. */
+export function slips(batch: Batch, targets: Targets, readings: readonly Observation[]): readonly Judgment[] {
+  return readings.flatMap((reading): Judgment[] => {
+    const { key, value } = reading;
+    const planned = value === null ? null : plannedAmount(batch, targets, reading);
+    if (value === null || planned === null || !(planned > LEAST) || !(value > 0)) return [];
+    const times = Math.max(value / planned, planned / value);
+    if (times < TENFOLD.least || times > TENFOLD.most) return [];
+    const unit = /volume$/.test(key) ? 'L' : key.endsWith('bottles') ? '' : 'g';
+    return [
+      {
+        key,
+        level: 'look again',
+        cause: { code: 'decimal point', read: value, planned, unit },
+        do: { code: 'check the figure' },
+      },
+    ];
+  });
+}

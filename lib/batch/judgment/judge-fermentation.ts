@@ -1,0 +1,221 @@
+/** Whether a fermentation is over, from its readings. */
+
+import { hydrometerUncertainty } from '../model/defaults.ts';
+import { extractOf } from '../model/kettle.ts';
+import type { Case } from '../model/model-input.ts';
+import { isBrix, type LogRow } from '../readings/log-rows.ts';
+import type { Observation } from '../readings/normalise-readings.ts';
+import type { Batch } from '../types/batch.ts';
+import type { Fermentation, Finish } from '../types/plan.ts';
+import { dateOfDay, dayNumber } from '../types/time.ts';
+
+/** Common practice, no source: the same gravity for three days, for a week where the beer is cold. */
+export const FLAT_DAYS = { warm: 3, cold: 7, coldBelow_C: 15 } as const;
+
+export const POINT_SG = 0.001;
+/** Readings are typed in whole points; their corrections for temperature may add so much, SG. */
+const DUST_SG = 0.0004;
+/** Apparent attenuation: of a yeast as its supplier states it, and of malt extract and mash as nobody states it. From memory. */
+const ASSUMED_YEAST_u = 0.02;
+const ASSUMED_FERMENTABILITY_u = 0.025;
+/** What a warm sample with fresh yeast ends at, SG. Common practice, no source. */
+const FERMENTED_OUT_u_SG = POINT_SG;
+/** Shares of the joint uncertainty up to which a flat beer is where it should be, the longer flat the more; and nearly there. */
+const WITHIN = { flat: 1, twiceAsLong: 1.5, fourTimes: 2, nearly: 2.5 } as const;
+
+/** What the end is expected to be. */
+export interface Expected {
+  readonly gravity_SG: number;
+  readonly u_SG: number;
+}
+
+/** Expected end of the wort that was brewed: its own attenuation, or a sample that was fermented out. */
+export function expectedEnd(of: {
+  readonly batch: Batch;
+  /** Of the wort as brewed. */
+  readonly original_SG: number;
+  readonly final_SG: number;
+  readonly c: Case;
+  readonly readings: readonly Observation[];
+}): Expected | null {
+  const { batch, original_SG, final_SG, c, readings } = of;
+  const sample = readings.find(({ key }) => key === 'fermented_out');
+  if (sample && sample.value !== null) return { gravity_SG: sample.value, u_SG: FERMENTED_OUT_u_SG };
+  if (!Number.isFinite(final_SG)) return null;
+  const yeasts = batch.recipe.yeast.map(({ attenuation }) => attenuation);
+  const learned = yeasts.some(({ from }) => from === 'learned');
+  const yeast_u = Math.max(...yeasts.map(({ u }) => u ?? ASSUMED_YEAST_u));
+  const wort_u = learned ? 0 : ASSUMED_FERMENTABILITY_u * maltShare(c);
+  return { gravity_SG: final_SG, u_SG: Math.hypot(yeast_u, wort_u) * (original_SG - 1) };
+}
+
+function maltShare(c: Case): number {
+  let all = 0;
+  let malt = 0;
+  for (const part of c.parts) {
+    const mass = extractOf(part, c);
+    all += mass;
+    if (part.as === 'malt') malt += mass;
+  }
+  return all > 0 ? malt / all : 1;
+}
+
+/** u of last gravity less expected end, SG. */
+const distance_u = (expected: Expected, reading_u: number): number => Math.hypot(expected.u_SG, reading_u);
+
+/** When the beer of a plan counts as finished. */
+export function finishOf(batch: Batch, expected: Expected | null): Finish | null {
+  if (expected === null) return null;
+  const { hydrometer } = batch.setup;
+  const u = distance_u(expected, hydrometer.u > 0 ? hydrometer.u : hydrometerUncertainty(hydrometer.step));
+  const cold = batch.recipe.ferment.some(({ temperature_C }) => temperature_C.value < FLAT_DAYS.coldBelow_C);
+  return {
+    days: cold ? FLAT_DAYS.cold : FLAT_DAYS.warm,
+    apart: POINT_SG,
+    expected_gravity: expected.gravity_SG,
+    finished_at_most: expected.gravity_SG + WITHIN.flat * u,
+    nearly_at_most: expected.gravity_SG + WITHIN.nearly * u,
+  };
+}
+
+/** What the readings say of the end, in full: for the words, and for the bottles. */
+export interface Ending {
+  readonly state: Exclude<Fermentation['state'], 'given up'>;
+  readonly grade: 'A' | 'B' | 'C';
+  readonly last: LogRow | null;
+  readonly expected: Expected;
+  /** Last gravity above the expected one, points; negative below. */
+  readonly above_points: number;
+  readonly u_points: number;
+  readonly flat_days: number;
+  readonly needed_days: number;
+  /** Between the last two readings, where they are near enough to tell; 0 else. */
+  readonly fall_points: number;
+  readonly since_days: number;
+  /** Day of the next reading; null where none is due. */
+  readonly next: string | null;
+  /** True where that day had passed, and `next` is today. */
+  readonly putOff: boolean;
+}
+
+/** The final gravity is read on the day of packaging, else with the last of the log. */
+export function withFinal(batch: Batch, log: readonly LogRow[], readings: readonly Observation[]): LogRow[] {
+  const final = readings.find(({ key }) => key === 'final_gravity');
+  if (!final || final.value === null) return [...log];
+  const { packaged } = batch.readings;
+  const on = packaged && packaged !== 'not taken' ? packaged[0]?.on : undefined;
+  const before = log.at(-1);
+  const day = on ? dayNumber(on.date) : Math.floor(before?.day ?? dayNumber(batch.brewed ?? '1970-01-01'));
+  const t_C = before?.t_C ?? 20;
+  return [
+    ...log,
+    {
+      key: final.key,
+      day: Math.max(day, before?.day ?? day),
+      hasClock: false,
+      sg: final.value,
+      u: final.u,
+      t_C,
+      refractometer: isBrix(batch.readings.final_gravity),
+    },
+  ];
+}
+
+const calendarDays = (from: LogRow, to: LogRow): number => Math.floor(to.day) - Math.floor(from.day);
+
+/** Days for which the last readings agree: all within a point, and twice as long where the last is a point below the first. */
+function flatness(
+  rows: readonly LogRow[],
+  needed_days: number,
+): { flat_days: number; run_days: number; lower: boolean } {
+  const last = rows.at(-1)!;
+  let low = last.sg;
+  let high = last.sg;
+  let flat_days = 0;
+  let run_days = 0;
+  let lower = false;
+  for (let i = rows.length - 2; i >= 0; i--) {
+    const row = rows[i]!;
+    low = Math.min(low, row.sg);
+    high = Math.max(high, row.sg);
+    if (high - low > POINT_SG + DUST_SG) break;
+    run_days = calendarDays(row, last);
+    lower = row.sg - last.sg > POINT_SG / 2 + DUST_SG / 2;
+    if (run_days >= (lower ? 2 : 1) * needed_days) flat_days = run_days;
+  }
+  return { flat_days, run_days, lower };
+}
+
+/**
+ * What the readings say of the end; null without yeast.
+ *
+ * Flat: readings by one instrument, whose offset cancels in the difference, within a point of each other over n calendar days (3;
+ * 7 where the beer is below 15 °C), over 2n where the last is a point below the first. Grade A: flat and at most 1.0 joint
+ * standard uncertainties above what is expected (1.5 once flat for 2n days, 2.0 for 4n); B: at most 2.5; C: anything else.
+ */
+export function endingOf(
+  read: readonly LogRow[],
+  expected: Expected | null,
+  today: string | null,
+): Ending | null {
+  const last = read.at(-1) ?? null;
+  if (expected === null) return null;
+  const rows = read.filter(({ refractometer }) => refractometer === last?.refractometer);
+  const none = {
+    grade: 'C',
+    last,
+    expected,
+    flat_days: 0,
+    fall_points: 0,
+    since_days: 0,
+    putOff: false,
+  } as const;
+  if (last === null)
+    return {
+      ...none,
+      state: 'too few readings',
+      above_points: 0,
+      u_points: 0,
+      needed_days: FLAT_DAYS.warm,
+      next: today,
+    };
+  const needed_days = last.t_C < FLAT_DAYS.coldBelow_C ? FLAT_DAYS.cold : FLAT_DAYS.warm;
+  const above_points = (last.sg - expected.gravity_SG) / POINT_SG;
+  const u_points = distance_u(expected, last.u) / POINT_SG;
+  const known = { ...none, above_points, u_points, needed_days };
+  const after = (days: number) => {
+    const on = dateOfDay(Math.floor(last.day) + Math.max(1, days));
+    const putOff = today !== null && today > on;
+    return { next: putOff ? today : on, putOff };
+  };
+  const before = rows.at(-2);
+  if (!before) return { ...known, state: 'too few readings', ...after(needed_days) };
+  const since_days = calendarDays(before, last);
+  const near = since_days <= needed_days + 1;
+  const fall_points = near ? Math.max(0, (before.sg - last.sg) / POINT_SG) : 0;
+  const { flat_days, run_days, lower } = flatness(rows, needed_days);
+  const all = { ...known, flat_days, fall_points, since_days };
+  if (flat_days === 0) {
+    const belowBefore = before.sg - expected.gravity_SG < -2 * u_points * POINT_SG;
+    const falls = before.sg - last.sg > POINT_SG / 2 + DUST_SG / 2;
+    if (belowBefore && falls) return { ...all, state: 'falling below', ...after(needed_days) };
+    if (run_days > 0 || !near) {
+      const left = (lower ? 2 : 1) * needed_days - run_days;
+      // Readings too far apart to show a fall, and too few that agree.
+      return {
+        ...all,
+        state: near ? 'not yet flat' : 'too few readings',
+        ...after(near ? left : needed_days),
+      };
+    }
+    // A gravity does not rise: one of the two is wrong.
+    if (last.sg > before.sg) return { ...all, state: 'too few readings', ...after(1) };
+    return { ...all, state: 'still falling', ...after(needed_days) };
+  }
+  const times = flat_days / needed_days;
+  const within = times >= 4 ? WITHIN.fourTimes : times >= 2 ? WITHIN.twiceAsLong : WITHIN.flat;
+  if (above_points <= within * u_points) return { ...all, state: 'finished', grade: 'A', next: null };
+  if (above_points <= WITHIN.nearly * u_points)
+    return { ...all, state: 'nearly', grade: 'B', ...after(needed_days) };
+  return { ...all, state: 'stopped high', ...after(needed_days) };
+}

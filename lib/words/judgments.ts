@@ -1,0 +1,208 @@
+/** Judgments in words: one sentence with the cause, one with what to do. Nothing else speaks of a reading. */
+import {
+  type Act,
+  type ActFacts,
+  type Cause,
+  type CauseFacts,
+  type Judgment,
+  LEVELS,
+  type Level,
+} from '../batch/types/judgment.ts';
+import type { Plan } from '../batch/types/plan.ts';
+import { dateText, mass, massShort, measureText, temperatureText, volumeText } from './measures.ts';
+import { amountNumber, fixedNumber, type Units } from './numbers.ts';
+
+/** What is said of a reading. */
+export interface JudgmentWords {
+  readonly key: string;
+  readonly level: Level;
+  readonly cause: string | null;
+  readonly do: string | null;
+}
+
+const sg = (gravity_SG: number): string => fixedNumber(gravity_SG, 3);
+const vol = (volumes: number): string => amountNumber(volumes, 0.1);
+const counted = (n: number, one: string, many: string): string => `${n}\u00a0${n === 1 ? one : many}`;
+const days = (n: number): string => counted(n, 'day', 'days');
+const degree = (t_C: number, units: Units): string => temperatureText(Math.round(t_C), units);
+
+function amount(value: number, unit: CauseFacts['decimal point']['unit'], units: Units): string {
+  if (unit === 'L') return volumeText(value, units);
+  return unit === 'g' ? measureText(mass(value, units)) : String(value);
+}
+
+/** Alcohol that is worth a word, volume per cent. */
+const WORTH_A_WORD = 0.1;
+
+const CAUSES: {
+  readonly [C in keyof CauseFacts]: (facts: CauseFacts[C], units: Units, level: Level) => string;
+} = {
+  fault: ({ why }) => `This reading cannot be used: ${why}.`,
+  'decimal point': ({ read, planned, unit }, units) =>
+    `${amount(read, unit, units)}, where ${amount(planned, unit, units)} was planned: is the decimal point in its place?`,
+  volume: ({ read_L, planned_L, gives_SG, confirmed, alcohol_percent }, units) => {
+    const there = `${volumeText(read_L, units)} instead of ${volumeText(planned_L, units)}`;
+    if (!confirmed) return `${there}.`;
+    const by = Math.abs(alcohol_percent ?? 0);
+    const strength = read_L > planned_L ? 'thinner' : 'stronger';
+    const beer =
+      by < WORTH_A_WORD
+        ? ''
+        : `; the beer comes out ${strength}, by ${amountNumber(by, 0.1)}\u00a0% of alcohol`;
+    return `${there}: ${sg(gives_SG)} is what the weights give in that${beer}.`;
+  },
+  weights: ({ read_SG, expected_SG }) =>
+    `${sg(read_SG)} read, but the weights say ${sg(expected_SG)}: the wort may not be mixed, or the sample was warm.`,
+  mash: ({ read_SG, expected_SG }) => `The mash gave ${sg(read_SG)}; ${sg(expected_SG)} was expected.`,
+  'less extract': ({ read_SG, expected_SG }) =>
+    `Several gravities agree on ${sg(read_SG)}, where the weights give ${sg(expected_SG)}: was something ${
+      read_SG < expected_SG ? 'left out' : 'weighed twice'
+    }?`,
+  common: ({ what }) =>
+    `Several readings fit together, but not the plan: as if there had been another ${
+      { extract: 'amount of extract', water: 'amount of water', evaporation: 'rate of evaporation' }[what]
+    }.`,
+  contradiction: ({ read_L, planned_L, read_SG, expected_SG }, units) =>
+    `${volumeText(read_L, units)} instead of ${volumeText(planned_L, units)}, and ${sg(read_SG)} where that much gives ${sg(expected_SG)}: these two cannot both be.`,
+  odd: ({ read, expected, unit }, units) => {
+    const text = (value: number) => (unit === 'SG' ? sg(value) : volumeText(value, units));
+    return `${text(read)} at 20\u00a0°C; the plan and the other readings say about ${text(expected)}.`;
+  },
+  mix: ({ mix_C, low_C, high_C, read }, units) =>
+    `${read ? 'The yeast went in at' : 'Wort and top-up water together come to about'} ${degree(mix_C, units)}; ${degree(low_C, units)} to ${degree(high_C, units)} suits it.`,
+  'boil length': ({ minutes, planned_min }) =>
+    `It boiled for about ${Math.round(minutes)}\u00a0min instead of ${Math.round(planned_min)}.`,
+  late: ({ what, minutes }) =>
+    `${what}: about ${Math.round(Math.abs(minutes))}\u00a0min ${minutes > 0 ? 'late' : 'early'}.`,
+  'left out': ({ what }) => `Left out, and counted for nothing: ${what}.`,
+  'bottle count': ({ counted: n, held }) =>
+    `${counted(n, 'bottle', 'bottles')}; the beer that was read fills about ${held}.`,
+  falling: ({ gravity_SG, fall_points, since_days }) =>
+    `Still falling: ${sg(gravity_SG)}, ${counted(Math.round(fall_points), 'point', 'points')} less in ${days(since_days)}.`,
+  'not yet flat': ({ gravity_SG, needed_days }) =>
+    `${sg(gravity_SG)}, but readings have not yet agreed for ${days(needed_days)}.`,
+  'too few readings': ({ gravity_SG }) =>
+    gravity_SG === null
+      ? 'No gravity has been read yet.'
+      : `${sg(gravity_SG)}, but there are too few readings to see whether it still falls.`,
+  finished: ({ gravity_SG, expected_SG, days: n, below }) =>
+    `Finished: ${sg(gravity_SG)}, the same for ${days(n)}${below ? `, and below the ${sg(expected_SG)} expected` : ''}.`,
+  nearly: ({ gravity_SG, expected_SG, days: n }) =>
+    `${sg(gravity_SG)}, the same for ${days(n)}, is a little above the ${sg(expected_SG)} expected.`,
+  'stopped high': ({ gravity_SG, expected_SG, days: n }) =>
+    `Stopped high: ${sg(gravity_SG)}, the same for ${days(n)}, where ${sg(expected_SG)} is expected.`,
+  'falling below': ({ gravity_SG, expected_SG }) =>
+    `${sg(gravity_SG)} is below the ${sg(expected_SG)} expected, and it still falls: a wild yeast, or a wrong starting gravity.`,
+  gas: ({ likely_vol, at_most_vol, limit_vol, too_much, gravity_SG, expected_SG }, _, level) => {
+    const gas = `about ${vol(likely_vol)}\u00a0vol, at most ${vol(at_most_vol)}`;
+    const bottles = `the bottles are made for ${vol(limit_vol)}`;
+    if (too_much === 'sugar') return `The sugar makes too much gas: ${gas}, and ${bottles}.`;
+    if (level === 'calm') return `Gas in the bottles: ${gas}.`;
+    const open =
+      gravity_SG === null || expected_SG === null || gravity_SG - expected_SG < 0.0005
+        ? 'The readings do not show that it has finished'
+        : `${sg(gravity_SG)} may still fall to ${sg(expected_SG)}`;
+    return too_much === 'margin' && level === 'look again' && gravity_SG === null
+      ? `Gas in the bottles: ${gas}; ${bottles}.`
+      : `${open}: ${gas}${too_much === null ? '' : `, and ${bottles}`}.`;
+  },
+  carbonation: ({ makes_vol, planned_vol }) =>
+    `The sugar makes about ${vol(makes_vol)}\u00a0vol; ${vol(planned_vol)} was planned.`,
+  burst: ({ bottles }) => `${counted(bottles, 'bottle', 'bottles')} burst.`,
+};
+
+/** In the order in which it is safe. Common practice, no source. */
+const DANGER = [
+  'Keep everyone away.',
+  'Cover the crate where it stands and cool the room.',
+  'Put on a face shield, thick gloves and a jacket before the closed crate is moved to the cold.',
+  'Leave it there for 24\u00a0h at 2 to 4\u00a0°C; only then let the gas off, each bottle wrapped in a towel.',
+].join(' ');
+
+const corrected = (what: string, wish: boolean): string =>
+  wish
+    ? `Nothing to do; ${what}, boiled and cooled, would bring it to plan.`
+    : `Read once more; if it says the same, stir in ${what}, boiled and cooled.`;
+
+const ACTS: { readonly [A in keyof ActFacts]: (facts: ActFacts[A], units: Units, level: Level) => string } = {
+  'check the figure': () => 'Check the figure.',
+  'check the weights': () => 'Check the notes and the packets; the beer is made with what was read.',
+  'read again': () => 'Read it again.',
+  'stir and read again': (_, units) =>
+    `Stir well, cool the sample to ${temperatureText(20, units)} and read again; change nothing before.`,
+  'stir and read both': () => 'Stir hard and read both again.',
+  'leave it': () => 'Leave it.',
+  counted: () => 'Nothing to do; the figures reckon with it.',
+  'add water': ({ volume_L, wish }, units) => corrected(`${volumeText(volume_L, units)} of water`, wish),
+  'add extract': ({ mass_g, name, wish }, units) =>
+    corrected(`${massShort(mass_g, units)} of ${name} in a little water`, wish),
+  'fill up': ({ volume_L }, units) =>
+    `Read again; if it says the same, add ${volumeText(volume_L, units)} of hot water before the countdown.`,
+  'boil down': ({ minutes }) =>
+    `Read again; if it says the same, boil ${minutes}\u00a0min before the countdown.`,
+  'wait with the yeast': ({ to_C, warmer }, units, level) =>
+    level === 'act'
+      ? `Wait with the yeast: ${warmer ? 'warm' : 'cool'} it to ${degree(to_C, units)}, stir, and read again.`
+      : `Stir and read its temperature before the yeast goes in; ${degree(to_C, units)} is planned.`,
+  'bring it back': ({ to_C, warmer }, units) =>
+    `${warmer ? 'Warm' : 'Cool'} it slowly to ${degree(to_C, units)}.`,
+  'next reading': ({ on }) => `Read again on ${dateText(on)}; do not package it before.`,
+  'read once more': ({ on, below }) =>
+    below
+      ? `Keep it closed and read once more on ${dateText(on)}.`
+      : `Keep it warm, rouse the yeast and read once more on ${dateText(on)}; if it lasts, check the hydrometer in water of 20\u00a0°C, or ferment a warm sample out.`,
+  'warm and rouse': ({ on }) =>
+    `Do not package it: warm it a few degrees inside the yeast’s band, rouse the yeast without letting air in, and read again on ${dateText(on)}.`,
+  package: () => 'It can be packaged.',
+  'use less sugar': ({ mass_g, name }, units) =>
+    `Use at most ${measureText(mass(Math.floor(mass_g), units))} of ${name}, or stronger bottles.`,
+  'stronger bottles': () => 'Use stronger bottles.',
+  'open one': () =>
+    'Keep them cool and covered, and open one after a week: chilled, wrapped in a towel, eyes protected.',
+  danger: () => DANGER,
+};
+
+type By<Facts> = (facts: Facts, units: Units, level: Level) => string;
+
+const causeWords = (cause: Cause, units: Units, level: Level): string =>
+  (CAUSES[cause.code] as By<Cause>)(cause, units, level);
+const actWords = (act: Act, units: Units, level: Level): string =>
+  (ACTS[act.code] as By<Act>)(act, units, level);
+
+/** A judgment in the brewer's units. */
+export function judgmentWords({ key, level, cause, do: act }: Judgment, units: Units): JudgmentWords {
+  return {
+    key,
+    level,
+    cause: cause === null ? null : causeWords(cause, units, level),
+    do: act === null ? null : actWords(act, units, level),
+  };
+}
+
+/** Both sentences; empty where nothing is said. */
+export const judgmentLine = (judgment: Judgment, units: Units): string => {
+  const words = judgmentWords(judgment, units);
+  return [words.cause, words.do].filter((one) => one !== null).join(' ');
+};
+
+/** What is said of one reading; empty where nothing is. A single packaged part has no number in its key. */
+export function lineFor({ judgments }: Pick<Plan, 'judgments'>, key: string, units: Units): string {
+  const found =
+    judgments.find((one) => one.key === key) ??
+    judgments.find((one) => one.key === key.replace('packaged[0]', 'packaged'));
+  return found === undefined ? '' : judgmentLine(found, units);
+}
+
+const OF_THE_END = /^(fermentation\[\d+\]\.gravity|final_gravity)$/;
+
+/** What is said of the fermentation: of its last gravity that anything is said of; null where nothing is. */
+export const endJudgment = ({ judgments }: Pick<Plan, 'judgments'>): Judgment | null =>
+  judgments.findLast(({ key, cause }) => OF_THE_END.test(key) && cause !== null) ?? null;
+
+/** Whether a judgment is about bottles that may be in danger. */
+export const isOfBottles = ({ level, cause }: Judgment): boolean =>
+  level !== 'calm' && (cause?.code === 'gas' || cause?.code === 'burst');
+
+/** The loudest level of a plan's judgments. */
+export const loudestLevel = ({ judgments }: Pick<Plan, 'judgments'>): Level =>
+  LEVELS[Math.max(0, ...judgments.map(({ level }) => LEVELS.indexOf(level)))] ?? 'calm';

@@ -139,6 +139,7 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
         JSON.stringify([options, archive.brewery, archive.problems, archive.failed, [...archive.setups]]),
         JSON.stringify([archive.tables.rows, [...(content.photographs ?? [])]]),
         ...[...memory.reads.files].flatMap(([path, { key, bytes }]) => [path, key, bytes]),
+        ...[...memory.plans.known].flatMap(([slug, { key }]) => [slug, key]),
       ),
     isWhole(key, outputs) {
       if (stored === null || stored.whole !== key) return false;

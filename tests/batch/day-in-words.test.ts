@@ -33,6 +33,7 @@ const steps = ({ timetable }: Plan): number[] =>
 describe('a steeped extract batch', () => {
   const plan = planOf(sampleBatch());
 
+  // Chilled as far as the top-up needs: 7.8 L at 29 °C and 11.2 L at 12 °C are 19 L at 19 °C.
   it('in words', () => {
     expect(inWords(plan)).toEqual([
       'gather: prepare boil, cover and chill the top-up water, …',
@@ -65,9 +66,9 @@ describe('a steeped extract batch', () => {
       'boil at 10: ready tub and cold water; yeast out of the cold; jar and hydrometer',
       'boil at 0: flame out the boil is over',
       'boil at 0: add Fuggle, 15 g',
-      'chill: chill to 22 °C, lid on',
+      'chill: chill to 29 °C, lid on',
       'chill: transfer into the fermenter, leave the trub behind, …',
-      'chill: top up with boiled and chilled water at 17 °C, to 19 L, …',
+      'chill: top up with boiled and chilled water at 12 °C, to 19 L, …',
       'read: read volume, gravity and the temperature of the sample',
       'pitch: air shake or stir air in, now that it is cool',
       'pitch: pitch English ale, 11 g',
@@ -207,9 +208,9 @@ describe('a small mash, a steep, a stand and an ice bath', () => {
       'boil at 0: add Fuggle, 5 g',
       'stand: stand let it fall to 80 °C, cover and leave it, 20 min',
       'stand: add Fuggle, 30 g',
-      'chill: chill to 25 °C, lid on, …',
+      'chill: chill to 31 °C, lid on, …',
       'chill: transfer into the fermenter, leave the trub behind, …',
-      'chill: top up with boiled and chilled water at 16 °C, to 19 L, …',
+      'chill: top up with boiled and chilled water at 12 °C, to 19 L, …',
       'read: read volume, gravity and the temperature of the sample',
       'pitch: air shake or stir air in, now that it is cool',
       'pitch: pitch English ale, 1 pack',

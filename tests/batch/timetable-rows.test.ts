@@ -49,7 +49,7 @@ describe('the day before', () => {
   });
 
   it('ice is frozen from a little more than 50 g on, and lies in the bath the day after', () => {
-    const iced = rowsOf({ outcome: { ice_kg: 2.4 } });
+    const iced = rowsOf({ outcome: { ice_kg: 2.4, chill_to_c: 22 } });
     expect(row(iced, 'prepare freeze the ice for the bath')).toMatchObject({
       amount: '2.4 kg',
       minute: -1440,
@@ -64,7 +64,7 @@ describe('the day before', () => {
   });
 
   it('in US units speaks of quarts and ounces or their like, not of litres', () => {
-    const rows = rowsOf({ outcome: { top_up_l: 9.3, ice_kg: 2.4 }, units: 'us' });
+    const rows = rowsOf({ outcome: { top_up_l: 9.3, ice_kg: 2.4, chill_to_c: 22 }, units: 'us' });
     for (const words of ['prepare boil', 'prepare freeze', 'chill to', 'transfer', 'top up'])
       expect(row(rows, words)?.amount, words).not.toMatch(/\b(L|ml|kg|g)\b/);
     expect(row(rows, 'chill to 72 °F')).toBeDefined();

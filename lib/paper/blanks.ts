@@ -76,6 +76,13 @@ function kindsFor(units: Units, largest_L: number, cool = false) {
       kind: 'volume',
       groups: [metric ? group('##.#', 'L') : group(gallons, 'gal')],
     }),
+    /** Pots and jugs are marked in quarts. */
+    inPot: (key: string, label: string): Wanted => ({
+      key,
+      label,
+      kind: 'volume',
+      groups: [group('##.#', metric ? 'L' : 'qt')],
+    }),
     temperature: (key: string, label: string): Wanted => ({
       key,
       label,
@@ -175,6 +182,7 @@ function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
   const mash = recipe.mash !== null;
   const steep = recipe.steep !== null;
   const boil = recipe.boil_min.value > 0;
+  const sweetened = recipe.sugar.find(({ add }) => add.at === 'flameout');
   const additions = additionMoments(batch).map((moment, index): Wanted => {
     const at = momentText(moment);
     return {
@@ -212,7 +220,7 @@ function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
         ...(boil
           ? [
               kind.clock('boil_started', 'Countdown begins'),
-              kind.volume('boil_start_volume', 'In the pot, boiling'),
+              kind.inPot('boil_start_volume', 'In the pot, boiling'),
               kind.gravity('boil_start_gravity', 'Gravity at the start'),
             ]
           : []),
@@ -221,8 +229,11 @@ function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
         ...additions.filter(({ at }) => at === 'flameout' || at === 'stand'),
         ...(boil
           ? [
-              kind.volume('boil_end_volume', 'In the pot, still hot'),
-              kind.gravity('boil_end_gravity', 'Gravity at the end'),
+              kind.inPot('boil_end_volume', 'In the pot, still hot'),
+              kind.gravity(
+                'boil_end_gravity',
+                sweetened ? `Gravity after ${sweetened.name}` : 'Gravity at the end',
+              ),
             ]
           : []),
       ],
@@ -233,7 +244,7 @@ function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
       [
         kind.clock('chilled.at', 'Chilled at'),
         cool.temperature('chilled.temperature', 'Chilled to'),
-        kind.volume('top_up.volume', 'Top-up'),
+        kind.inPot('top_up.volume', 'Top-up'),
         cool.temperature('top_up.temperature', 'Top-up at'),
       ],
     ],

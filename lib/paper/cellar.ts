@@ -51,8 +51,6 @@ export interface CellarSheet {
   readonly head: SheetHead;
   readonly headlines: readonly Headline[];
   readonly warnings: readonly string[];
-  /** What stands beside the circle that explains the circles. */
-  readonly legend: string;
   /** Rows stand closer, so that it stays on one page. */
   readonly tight: boolean;
   readonly late: readonly LateAddition[];
@@ -178,8 +176,6 @@ function packagingViews(batch: Batch, plan: Plan, units: Units, view: (key: stri
   });
 }
 
-const LEGEND = 'not taken';
-
 /** The clause of a doubt that says what to do stands last. */
 const lastClause = (message: string): string => message.split(/;\s+/).at(-1) ?? message;
 
@@ -207,12 +203,11 @@ export function cellarSheet(batch: Batch, plan: Plan, units: Units): CellarSheet
   const late = lateAdditions(batch, units);
   const log = Array.from({ length: FERMENTATION_ROWS }, (_, row) => view(`fermentation[${row}]`));
   return {
-    head: sheetHead(batch, plan, 'Cellar sheet'),
+    head: sheetHead(batch, plan, 'cellar'),
     headlines: [bandHeadline(batch, units), headline('final gravity', 'final_gravity', plan, units)].filter(
       (one) => one !== null,
     ),
     warnings: warningsFor(plan, 'cellar'),
-    legend: LEGEND,
     tight: late.length > 1 || bottleCaution(plan).id === 'bottle-danger',
     late,
     logHead: log[0] ?? [],

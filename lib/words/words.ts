@@ -126,7 +126,7 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
           capital(spell.sanitise),
           'whatever touches the cooled wort: fermenter, lid, airlock, siphon, thermometer',
           null,
-          `rinse and ${spell.sanitise} fermenter, lid, airlock, sieve or siphon, thermometer`,
+          'fermenter, lid, airlock, siphon, thermometer',
         );
       const amount =
         row.dose_L === null || row.water_L === null
@@ -183,9 +183,11 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
         `pour ${volume(row.volume_L)} of hot water over the grain`,
       );
     case 'flame off':
-      return said('Flame off', `before the ${row.thing} goes in`);
-    case 'stir in':
-      return items('Stir in');
+      return said('Flame off.', `before the ${row.thing} goes in`, null, '');
+    case 'stir in': {
+      const put = items('Stir in');
+      return row.minutes > 0 ? { ...put, rest: `${put.rest}; stir ${durationText(row.minutes)}` } : put;
+    }
     case 'flame on': {
       const amount = durationText(waitMinutes(row));
       return said(
@@ -200,7 +202,7 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
         'It boils:',
         'start the countdown',
         `${Math.round(row.minutes)}\u00a0min`,
-        `start the countdown, ${Math.round(row.minutes)}\u00a0min`,
+        'start the countdown',
       );
     case 'watch':
       return said('Watch', row.phase === 'heat' ? 'for the first boil-over' : 'for a boil-over');
@@ -248,12 +250,11 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
     case 'top up': {
       const amount = volume(row.volume_L);
       const at = row.at_C === null ? '' : ` at ${degrees(row.at_C)}`;
-      const most = row.at_C === null ? '' : `, no warmer than ${degrees(row.at_C)}`;
       return said(
         'Top up',
         `with boiled and chilled water${at}, to ${volume(row.to_L)}`,
         amount,
-        `with ${amount} of cold water, to ${volume(row.to_L)}${most}`,
+        `with ${amount} of cold water, to ${volume(row.to_L)}`,
       );
     }
     case 'read':

@@ -187,9 +187,55 @@
       if (!pages) throw new Error('the paginator made no page');
       const lost = leftOut(previewer.chunker.source, pages);
       if (lost) throw new Error(`no page has room for <${lost.localName}> "${shortText(lost)}"`);
+      spread(pages);
+      drawStrips(pages);
       return { pages: flow.total };
     } finally {
       document.body.prepend(...screenOnly);
+    }
+  };
+
+  /** On a page that another one follows, what is left over goes between its blocks. @param {Element} pages */
+  const spread = (pages) => {
+    for (const sheet of [...pages.children].slice(0, -1)) {
+      const parts = sheet.querySelectorAll('.part');
+      if (parts.length === 1) parts[0]?.setAttribute('data-spread', '');
+    }
+  };
+
+  /** The 64 cells of a strip, most significant bit first, as stretches of black. @param {string} digits */
+  const stripPath = (digits) => {
+    const bits = [...digits].flatMap((digit) =>
+      [8, 4, 2, 1].map((bit) => (Number.parseInt(digit, 16) & bit) > 0),
+    );
+    let path = '';
+    for (let from = 0; from < bits.length; from += 1) {
+      let to = from;
+      while (bits[to]) to += 1;
+      if (to > from) path += `M${from} 0H${to}V1H${from}z`;
+      from = to;
+    }
+    return path;
+  };
+
+  /** Each page gets its own strip, by which a photograph tells it. @param {Element} pages */
+  const drawStrips = (pages) => {
+    const strips = pages.querySelector('[data-strips]')?.getAttribute('data-strips')?.split(' ') ?? [];
+    for (const [at, box] of pages.querySelectorAll('.pagedjs_pagebox').entries()) {
+      const digits = strips[at];
+      if (digits === undefined) continue;
+      const drawing = document.createElementNS('http://www.w3.org/2000/svg', 'svg');
+      for (const [name, value] of [
+        ['class', 'strip'],
+        ['viewBox', '0 0 64 1'],
+        ['preserveAspectRatio', 'none'],
+        ['aria-hidden', 'true'],
+      ])
+        drawing.setAttribute(name, value);
+      const path = document.createElementNS(drawing.namespaceURI, 'path');
+      path.setAttribute('d', stripPath(digits));
+      drawing.append(path);
+      box.append(drawing);
     }
   };
 

@@ -232,7 +232,9 @@ function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
               kind.inPot('boil_end_volume', 'In the pot, still hot'),
               kind.gravity(
                 'boil_end_gravity',
-                sweetened ? `Gravity after ${sweetened.name}` : 'Gravity at the end',
+                sweetened
+                  ? `Gravity after ${sweetened.name.toLowerCase().includes('honey') ? 'honey' : 'sugar'}`
+                  : 'Gravity at the end',
               ),
             ]
           : []),

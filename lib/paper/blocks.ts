@@ -48,6 +48,8 @@ export interface StepBlock {
   readonly kind: 'step';
   /** Null where the step above stands at the same minute. */
   readonly mark: Mark | null;
+  /** In the boil the time due has a column of its own, where the day has a clock. */
+  readonly dueColumn: boolean;
   readonly cautions: readonly Caution[];
   readonly words: readonly StepWords[];
   /** Smaller lines below: how long it takes, what is fine, what is assumed. */

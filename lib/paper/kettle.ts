@@ -41,8 +41,8 @@ export interface KettleSheet {
   /** On the wall: to the end of the boil and its stand, then from the chill on. */
   readonly stove: readonly SheetBlock[];
   readonly after: readonly SheetBlock[];
-  /** Whether the second begins a page; a short day, or one that takes two pages to the end of its boil, goes straight on. */
-  readonly afterTurns: boolean;
+  /** From the yeast on, and room for notes: on one page. */
+  readonly pitch: readonly SheetBlock[];
 }
 
 /** Pages of a sheet that a strip can number. */
@@ -297,58 +297,33 @@ function stoveBlocks(source: StepSource, blanks: Blanks): readonly SheetBlock[] 
   const soaks = SOAKS.filter((soak) => heat.some(({ phase }) => phase === soak)).map(
     (soak) => PHASE_TITLES[soak],
   );
-  const stands = boil.some(({ phase }) => phase === 'stand');
   return [
     title([PHASE_TITLES.heat, ...soaks.map((soak) => soak.toLowerCase())].join(', ')),
     ...stepsOf(source, heat, blanks, told),
     ...fieldsBlock(blanks.rest('A')),
-    ...(boil.length === 0 ? [] : [title(stands ? 'Boil, stand' : 'Boil: minutes left')]),
+    ...(boil.length === 0 ? [] : [title('')]),
     ...stepsOf(source, boil, blanks, told),
   ];
 }
 
-function afterBlocks(source: StepSource, blanks: Blanks): readonly SheetBlock[] {
+function afterBlocks(source: StepSource, blanks: Blanks): Pick<KettleSheet, 'after' | 'pitch'> {
   const { plan, voice } = source;
   const rows = plan.timetable.filter(({ phase }) => ['chill', 'read', 'pitch'].includes(phase));
   const read = rows.findIndex(({ phase }) => phase === 'pitch');
   const strips = stripsBlock(plan, voice.units);
   const told = new Set<string>();
-  return [
+  const after = [
     title('Chill, read, pitch'),
     ...fieldsBlock(blanks.rest('B')),
     ...stepsOf(source, rows.slice(0, read), blanks, told),
     ...fieldsBlock([...blanks.rest('C'), ...blanks.rest('D')]),
     ...(strips === null ? [] : [strips]),
-    ...stepsOf(source, rows.slice(read), blanks, told),
-    ...fieldsBlock(blanks.rest('E')),
-    { kind: 'notes' },
   ];
+  const pitch = stepsOf(source, rows.slice(read), blanks, told);
+  return { after, pitch: [...pitch, ...fieldsBlock(blanks.rest('E')), { kind: 'notes' }] };
 }
 
-/** A page of the wall holds about so many millimetres of blocks. */
-const PAGE_MM = 246;
-/** What a block takes at the least, measured on paper: half a page of them is not left by itself. */
-const BLOCK_MM: { readonly [K in SheetBlock['kind']]: number } = {
-  title: 11,
-  step: 9,
-  fields: 17,
-  strips: 50,
-  notes: 33,
-};
-const FIELDS_MM = 17;
-const CAUTION_MM = 7;
-
-function height_mm(blocks: readonly SheetBlock[]): number {
-  return blocks.reduce((sum, block) => {
-    if (block.kind !== 'step') return sum + BLOCK_MM[block.kind];
-    const beside = block.fields.some(({ small }) => !small) ? FIELDS_MM : BLOCK_MM.step;
-    return (
-      sum + CAUTION_MM * block.cautions.length + Math.max(BLOCK_MM.step, block.fields.length > 0 ? beside : 0)
-    );
-  }, 0);
-}
-
-const LONGEST_IN_COLUMNS = 26;
+const LONGEST_IN_COLUMNS = 60;
 const linesOf = (blocks: readonly ListBlock[]): number =>
   blocks.reduce((sum, { lines }) => sum + lines.length + 1, 0);
 
@@ -369,7 +344,6 @@ export function kettleSheet(batch: Batch, plan: Plan, voice: Voice): KettleSheet
   const after = afterBlocks(source, blanks);
   const lists = ingredientBlocks(batch, plan, voice);
   const long = linesOf(lists) > LONGEST_IN_COLUMNS;
-  const fill = height_mm(stove) / PAGE_MM;
   return {
     head: sheetHead(batch, plan, 'kettle'),
     headlines: headlines(batch, plan, units),
@@ -387,7 +361,6 @@ export function kettleSheet(batch: Batch, plan: Plan, voice: Voice): KettleSheet
     allergens: allergenLine(batch),
     packets: packetRows(batch, units),
     stove,
-    after,
-    afterTurns: fill > 0.5 && fill <= 1,
+    ...after,
   };
 }

@@ -1,12 +1,12 @@
 import { SETUP_DEFAULTS } from '../batch/model/defaults.ts';
 import type { Batch } from '../batch/types/batch.ts';
-import type { Plan, TargetKey, TimetableRow } from '../batch/types/plan.ts';
+import type { Plan, RowItem, TargetKey, TimetableRow } from '../batch/types/plan.ts';
 import { nonBreaking } from '../units/format/format.ts';
 import type { Caution } from '../words/cautions.ts';
 import { figureText } from '../words/figures.ts';
 import { clockParts, powerText, volumeText } from '../words/measures.ts';
 import type { Voice } from '../words/numbers.ts';
-import { rowWords, type StepWords } from '../words/words.ts';
+import { itemWords, listed, rowWords, type StepWords, sentence } from '../words/words.ts';
 import type { FieldView, Mark, StepBlock } from './blocks.ts';
 import { rangeText } from './field-view.ts';
 
@@ -72,10 +72,16 @@ function notesFor(source: StepSource, rows: readonly TimetableRow[]): readonly s
 }
 
 /** In the boil the count stands still while the flame is off and until it boils again. */
-function pauseWords({ action, minutes_left }: TimetableRow, { pauses }: Plan): StepWords | null {
+function pauseWords(
+  { action, minutes_left, items }: TimetableRow,
+  { plan: { pauses }, voice: { units } }: StepSource,
+): StepWords | null {
+  const named = (item: RowItem): string => itemWords(item, units);
   const pause = pauses.find((one) => one.minutes_left === minutes_left);
-  if (action !== 'flame on' || pause === undefined) return null;
-  return { act: 'Flame on;', rest: `the count stops, about ${Math.round(pause.minutes)}\u00a0min in all.` };
+  if (pause === undefined || minutes_left === null) return null;
+  if (action === 'flame on')
+    return { act: 'Flame on;', rest: `the count stops, about ${Math.round(pause.minutes)}\u00a0min.` };
+  return action === 'stir in' ? { act: 'Stir in', rest: sentence(listed(items.map(named))) } : null;
 }
 
 /** A row of the timetable as a step on paper, or some rows that are one act: the first gives the mark. */
@@ -92,8 +98,9 @@ export function stepBlock(
   return {
     kind: 'step',
     mark: more.mark !== undefined ? more.mark : first === undefined ? null : markOf(first, source),
+    dueColumn: first !== undefined && first.minutes_left !== null && first.clock !== null,
     cautions: more.cautions ?? [],
-    words: rows.map((row) => pauseWords(row, source.plan) ?? rowWords(row, source.voice)),
+    words: rows.map((row) => pauseWords(row, source) ?? rowWords(row, source.voice)),
     notes: notesFor(source, rows),
     tick: rows.some(({ items }) => items.length > 0),
     fields: more.fields ?? [],

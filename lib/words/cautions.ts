@@ -14,8 +14,9 @@ export const CAUTIONS = {
   rules: {
     id: 'rules',
     hazard: 'Heat, pressure and alcohol',
-    consequence: 'can injure.',
-    avoid: 'Your appliance’s instructions, every label and local rules come first. Adults only.',
+    consequence: 'can injure:',
+    avoid:
+      'your appliance’s instructions, every label and local rules come first. Adults only; children and pets away.',
   },
   carbonMonoxide: {
     id: 'carbonMonoxide',
@@ -32,8 +33,8 @@ export const CAUTIONS = {
   boilOver: {
     id: 'boilOver',
     hazard: 'A boil-over',
-    consequence: 'burns, and puts out a gas flame:',
-    avoid: 'stay with it, no tight lid, heat down as foam climbs; children and pets away.',
+    consequence: 'burns, puts out gas:',
+    avoid: 'stay by it, no tight lid, heat down as foam climbs.',
   },
   hotWort: {
     id: 'hotWort',

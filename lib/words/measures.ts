@@ -8,6 +8,7 @@ import {
   temperatureParts,
   volumeParts,
 } from '../units/format/format.ts';
+import { parseQuantity } from '../units/parse/parse.ts';
 import {
   GRAMS_PER_OUNCE,
   GRAMS_PER_POUND,
@@ -100,7 +101,7 @@ export const iceText = (kilograms: number, units: Units): string => measureText(
 export const massText = (grams: number, units: Units): string => measureText(massParts(grams, units));
 /** Heat in the unit that the brewer wrote it in, else in the one of the brewer's country. */
 export function powerText(kW: number, written: string | null, units: Units): string {
-  if (written !== null) return echoed(written, units);
+  if (written !== null && parseQuantity(written, 'power', { units }).ok) return echoed(written, units);
   if (units === 'metric') return measureText(powerParts(kW));
   return `${amountNumber(kW / KILOWATTS_PER_BTU_PER_HOUR, 100)}\u00a0BTU/h`;
 }

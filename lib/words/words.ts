@@ -167,14 +167,9 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
       return said('Hold', at, durationText(row.minutes), `${at}, for ${durationText(row.minutes)}`);
     }
     case 'grain out':
-      return said('Grain out:', 'lift it, never squeeze');
+      return said('Grain out:', 'lift it, never squeeze', null, 'never squeeze');
     case 'drain':
-      return said(
-        'Let it drain',
-        'over the pot',
-        durationText(row.minutes),
-        `over the pot, ${durationText(row.minutes)}`,
-      );
+      return said('Drain', 'over the pot', durationText(row.minutes), durationText(row.minutes));
     case 'rinse':
       return said(
         'Rinse:',
@@ -217,10 +212,10 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
     case 'ready': {
       const ice = row.ice_kg === null ? null : iceText(row.ice_kg, units);
       const ready = (bath: string): string =>
-        [...(row.bath ? [bath] : []), 'yeast out of the cold', 'jar and hydrometer'].join('; ');
+        [...(row.bath ? [bath] : []), 'yeast out of the cold', 'jar, hydrometer'].join('; ');
       return ice === null
-        ? said('Ready:', ready('tub and cold water'))
-        : said('Ready:', ready('tub, cold water and ice'), ice, ready(`tub, cold water and ${ice} of ice`));
+        ? said('Ready:', ready('tub, cold water'))
+        : said('Ready:', ready('tub, cold water, ice'), ice, ready(`tub, cold water, ${ice} ice`));
     }
     case 'coil in':
       return said('Coil in:', 'it boils clean until the end');

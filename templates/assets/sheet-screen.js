@@ -173,8 +173,11 @@
     return cutIntoPages();
   };
 
-  /** @returns {Promise<Laid>} */
-  const cutIntoPages = async () => {
+  /**
+   * @param {boolean} [settled] whether it is known which parts share a page
+   * @returns {Promise<Laid>}
+   */
+  const cutIntoPages = async (settled = false) => {
     const paginator = prepare();
     choose();
     const screenOnly = [...document.querySelectorAll('body > [data-screen-only]')];
@@ -187,6 +190,11 @@
       if (!pages) throw new Error('the paginator made no page');
       const lost = leftOut(previewer.chunker.source, pages);
       if (lost) throw new Error(`no page has room for <${lost.localName}> "${shortText(lost)}"`);
+      if (!settled && joins(pages)) {
+        restore();
+        document.querySelector('.turn')?.classList.remove('turn');
+        return await cutIntoPages(true);
+      }
       spread(pages);
       drawStrips(pages);
       return { pages: flow.total };
@@ -195,12 +203,33 @@
     }
   };
 
+  /** How much of its page what stands on it takes, 0 to 1. @param {Element | undefined} sheet */
+  const fillOf = (sheet) => {
+    const room = sheet?.querySelector('.pagedjs_page_content')?.getBoundingClientRect();
+    const blocks = [...(sheet?.querySelectorAll('.part > *') ?? [])].map((block) =>
+      block.getBoundingClientRect(),
+    );
+    return room ? Math.max(0, ...blocks.map(({ bottom }) => bottom - room.top)) / room.height : 0;
+  };
+
+  /** What is left of a day before its turn, by itself on a page, is too little to be pinned up. */
+  const LEAST_FILL = 0.45;
+  const ALL_BUT_FULL = 0.97;
+
+  /** Whether the part that turns the page goes on in place of that. @param {Element} pages */
+  const joins = (pages) => {
+    const sheets = [...pages.children];
+    const at = sheets.findIndex((sheet) => sheet.querySelector('.turn:not([data-split-from])'));
+    if (at < 1) return false;
+    const before = fillOf(sheets[at - 1]);
+    const whole = at === sheets.length - 1 && before + fillOf(sheets[at]) <= ALL_BUT_FULL;
+    return whole || before < LEAST_FILL;
+  };
+
   /** On a page that another one follows, what is left over goes between its blocks. @param {Element} pages */
   const spread = (pages) => {
-    for (const sheet of [...pages.children].slice(0, -1)) {
-      const parts = sheet.querySelectorAll('.part');
-      if (parts.length === 1) parts[0]?.setAttribute('data-spread', '');
-    }
+    for (const sheet of [...pages.children].slice(0, -1))
+      if (fillOf(sheet) < ALL_BUT_FULL) sheet.querySelector('main')?.setAttribute('data-spread', '');
   };
 
   /** The 64 cells of a strip, most significant bit first, as stretches of black. @param {string} digits */

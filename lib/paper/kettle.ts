@@ -15,7 +15,15 @@ import {
 } from '../words/lists.ts';
 import { volume } from '../words/measures.ts';
 import type { Units, Voice } from '../words/numbers.ts';
-import { batchLine, capital, PHASE_TITLES, rowWords, type StepWords, sentence } from '../words/words.ts';
+import {
+  batchLine,
+  capital,
+  PHASE_TITLES,
+  rowWords,
+  type StepWords,
+  sentence,
+  spelling,
+} from '../words/words.ts';
 import { type Field, sheetFields } from './blanks.ts';
 import type { FieldsBlock, FieldView, Headline, Mark, SheetBlock, SheetHead, TitleBlock } from './blocks.ts';
 import { fieldView } from './field-view.ts';
@@ -354,7 +362,7 @@ export function kettleSheet(batch: Batch, plan: Plan, voice: Voice): KettleSheet
       .filter(({ phase, action }) => phase === 'gather' && action === 'prepare')
       .map((row) => rowWords(row, voice)),
     equipment: equipment(batch, plan, voice),
-    sanitiserCaution: CAUTIONS.sanitiser,
+    sanitiserCaution: { ...CAUTIONS.sanitiser, hazard: capital(spelling(voice.language).sanitiser) },
     sanitiser: sanitiserLine(batch, voice),
     ingredients: long ? [lists] : columns(lists),
     long,

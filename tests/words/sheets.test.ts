@@ -46,7 +46,7 @@ describe('kettle sheet', () => {
     const ready = stepOf('jar, hydrometer');
     expect(ready.mark?.left).toBe('14');
     expect(said(ready)).toMatch(
-      /^Ready: tub, cold water, \S+ ice; yeast out of the cold; jar, hydrometer\.$/,
+      /^Ready: tub, cold water, [^;]+ ice; yeast out of the cold; jar, hydrometer\.$/,
     );
     expect(stepOf('Sanitise fermenter').mark?.left).toBe('20');
   });
@@ -59,8 +59,7 @@ describe('kettle sheet', () => {
       if (
         !('minutes' in row) ||
         next === undefined ||
-        row.action === 'boil begins' ||
-        row.action === 'transfer'
+        ['boil begins', 'stand', 'transfer'].includes(row.action)
       )
         return;
       if (row.minutes === 0) return;
@@ -167,7 +166,8 @@ describe('hops by their packet', () => {
 describe('in American English', () => {
   it('spells and tells the time as Americans do', () => {
     const sheet = kettleSheet(batch, plan, { units: 'us', language: 'en-US' });
-    const text = JSON.stringify(sheet);
+    const { sanitiserCaution, ...rest } = sheet;
+    const text = JSON.stringify([sanitiserCaution.hazard, Object.values(rest)]);
     expect(text).toContain('anitize');
     expect(text).not.toMatch(/anitis|olour|tin opener/);
     const marks = blocksOf(sheet).flatMap((block) => (block.kind === 'step' ? (block.mark ?? []) : []));
@@ -218,7 +218,9 @@ describe('recipe card', () => {
 
 describe('for a brewer in US units', () => {
   it('shows no litre, gram or degree Celsius that the brewer did not write', () => {
-    const written = timetable.flatMap(({ items }) => items.map(({ amount }) => amount.written));
+    const written = timetable.flatMap(({ items }) =>
+      items.flatMap(({ amount, note }) => [amount.written, note]),
+    );
     const blocks = blocksOf(kettleSheet(batch, { ...plan, assumed: [] }, { units: 'us', language: 'en-US' }));
     const computed = JSON.stringify([
       blocks.map((block): unknown => {
@@ -228,11 +230,8 @@ describe('for a brewer in US units', () => {
       cellarSheet(batch, plan, 'us').priming,
       cellarSheet(batch, plan, 'us').headlines,
     ]).replaceAll('\u00a0', ' ');
-    const left = written.reduce<string>(
-      (text, one) => (one === null ? text : text.replaceAll(one, '')),
-      computed,
-    );
-    expect(left).not.toMatch(/\d (L|g|kg|ml)\b|°C/);
+    const left = written.reduce((text, one) => (one === '' ? text : text.replaceAll(one, '')), computed);
+    expect(/.*(\d (?:L|g|kg|ml)\b|°C)/.exec(left)?.[0].slice(-60)).toBeUndefined();
   });
 });
 

@@ -218,9 +218,9 @@ describe('recipe card', () => {
 
 describe('for a brewer in US units', () => {
   it('shows no litre, gram or degree Celsius that the brewer did not write', () => {
-    const written = timetable.flatMap(({ items }) =>
-      items.flatMap(({ amount, note }) => [amount.written, note]),
-    );
+    const written = timetable
+      .flatMap(({ items }) => items.flatMap(({ amount, note }) => [amount.written, note ?? '']))
+      .sort((a, b) => b.length - a.length);
     const blocks = blocksOf(kettleSheet(batch, { ...plan, assumed: [] }, { units: 'us', language: 'en-US' }));
     const computed = JSON.stringify([
       blocks.map((block): unknown => {

@@ -1,8 +1,14 @@
 /** Lays a sheet out in a real browser and measures what stands on each page, in millimetres and points. */
 import { pathToFileURL } from 'node:url';
-import type { Page } from 'playwright-core';
+import { type Browser, chromium, type Page } from 'playwright-core';
+import { ensureUnpacked } from '../../../lib/paper/engine/bundled-browser.ts';
 import { findBrowser } from '../../../lib/paper/engine/find-browser.ts';
-import { endBrowser, launchBrowser, type RunningBrowser } from '../../../lib/paper/engine/launch-browser.ts';
+import {
+  endBrowser,
+  LAUNCH_ARGS,
+  launchBrowser,
+  type RunningBrowser,
+} from '../../../lib/paper/engine/launch-browser.ts';
 
 export interface Box {
   readonly page: number;
@@ -27,6 +33,21 @@ export async function openBench(): Promise<Bench> {
   const running = await launchBrowser(found);
   const page = await running.context.newPage();
   return { running, page, close: () => endBrowser(running) };
+}
+
+/** A browser as a reader has it: letters are fitted to the dots of the screen. */
+export async function openHinting(): Promise<Browser> {
+  const found = await findBrowser();
+  if ('missing' in found) throw new Error(found.missing);
+  const bundled = found.source === 'bundled' ? await ensureUnpacked(found) : undefined;
+  return chromium.launch({
+    executablePath: found.path,
+    args: LAUNCH_ARGS.map((one) =>
+      one.startsWith('--font-render-hinting') ? '--font-render-hinting=full' : one,
+    ),
+    chromiumSandbox: wantsSandbox(process.env, process.getuid?.()),
+    env: { ...process.env, ...bundled } as Record<string, string>,
+  });
 }
 
 export async function layOut(page: Page, path: string): Promise<number> {

@@ -8,6 +8,7 @@ import {
   LAUNCH_ARGS,
   launchBrowser,
   type RunningBrowser,
+  wantsSandbox,
 } from '../../../lib/paper/engine/launch-browser.ts';
 
 export interface Box {

@@ -200,6 +200,8 @@ export function cellarSheet(batch: Batch, plan: Plan, units: Units): CellarSheet
   const fields = sheetFields(batch, units).filter((field) => field.sheet === 'cellar');
   const view = (start: string): readonly FieldView[] =>
     fields.filter(({ key }) => key.startsWith(start)).map((field) => fieldView(field, plan, units));
+  const block = (letter: string): readonly FieldView[] =>
+    fields.filter((field) => field.block === letter).map((field) => fieldView(field, plan, units));
   const late = lateAdditions(batch, units);
   const log = Array.from({ length: FERMENTATION_ROWS }, (_, row) => view(`fermentation[${row}]`));
   return {
@@ -214,7 +216,7 @@ export function cellarSheet(batch: Batch, plan: Plan, units: Units): CellarSheet
     log,
     finished: finishedRules(batch, plan, units),
     unfinished: 'Still falling: wait. Stopped high: warm it, rouse the yeast, wait.',
-    finishedFields: [...view('warmest_after'), ...view('final_gravity')],
+    finishedFields: block('G'),
     priming: plan.priming === null ? null : primingView(plan.priming, units),
     packaging: packagingViews(batch, plan, units, view),
     tasting: view('tasted'),

@@ -1,5 +1,7 @@
+import type { TimetableRow } from '../batch/types/acts.ts';
 import type { Batch } from '../batch/types/batch.ts';
-import type { Plan, TargetKey, TimetableRow } from '../batch/types/plan.ts';
+import type { Plan } from '../batch/types/plan.ts';
+import type { TargetKey } from '../batch/types/targets.ts';
 import { type StripPage, stripCells } from '../photo/strip.ts';
 import { CAUTIONS, type Caution } from '../words/cautions.ts';
 import { figureText } from '../words/figures.ts';

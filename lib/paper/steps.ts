@@ -1,6 +1,8 @@
 import { SETUP_DEFAULTS } from '../batch/model/defaults.ts';
+import type { RowItem, TimetableRow } from '../batch/types/acts.ts';
 import type { Batch } from '../batch/types/batch.ts';
-import type { Plan, RowItem, TargetKey, TimetableRow } from '../batch/types/plan.ts';
+import type { Plan } from '../batch/types/plan.ts';
+import type { TargetKey } from '../batch/types/targets.ts';
 import { nonBreaking } from '../units/format/format.ts';
 import type { Caution } from '../words/cautions.ts';
 import { figureText } from '../words/figures.ts';

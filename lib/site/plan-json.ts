@@ -1,7 +1,21 @@
-import type { Plan } from '../batch/types/plan.ts';
+import type { Plan, PublishedPlan } from '../batch/types/plan.ts';
 import type { Voice } from '../words/numbers.ts';
-import { published } from './plan-schema.ts';
+import { rowParts } from '../words/words.ts';
 
-/** The plan as it is published: the same keys in the same order for the same batch. */
+/** The plan as it is published, the timetable in words: a plan that does not fit its schema does not compile. */
+export const published = (plan: Plan, voice: Voice): PublishedPlan => ({
+  ...plan,
+  timetable: plan.timetable.map((row) => ({
+    phase: row.phase,
+    minutes_left: row.minutes_left,
+    minute: row.minute,
+    action: row.action,
+    ...rowParts(row, voice),
+    clock: row.clock,
+    items: row.items.map(({ path }) => path),
+  })),
+});
+
+/** The same keys in the same order for the same batch. */
 export const planJson = (plan: Plan, voice: Voice): string =>
   `${JSON.stringify(published(plan, voice), null, 1)}\n`;

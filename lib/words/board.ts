@@ -1,5 +1,6 @@
-import type { Plan, TargetKey } from '../batch/types/plan.ts';
+import type { Plan } from '../batch/types/plan.ts';
 import type { Recipe } from '../batch/types/recipe.ts';
+import type { TargetKey } from '../batch/types/targets.ts';
 import { figureText } from './figures.ts';
 import { type Measure, volume } from './measures.ts';
 import { amountNumber } from './numbers.ts';
@@ -9,8 +10,8 @@ export interface BoardCell {
   readonly label: string;
   readonly number: string;
   readonly unit: string;
-  /** `1.042 to 1.046`, or null where the brewer set the figure. */
-  readonly between: string | null;
+  /** Small under the figure: `fine 1.042 to 1.046`, `planned 1.044`; null where the brewer set the figure. */
+  readonly note: string | null;
   /** True where the figure is words rather than a number: it is set smaller. */
   readonly long: boolean;
 }
@@ -21,14 +22,30 @@ const SHORT: Partial<Record<TargetKey, string>> = {
   alcohol_volume_percent: 'Alcohol',
 };
 
-/** A figure of the plan for the board; null where it does not apply. */
-export function boardCell(plan: Plan, key: TargetKey, units: 'metric' | 'us'): BoardCell | null {
-  const figure = plan.targets[key];
+/** A figure for the board, as brewed where that is asked for and known; null where it does not apply. */
+export function boardCell(
+  plan: Plan,
+  key: TargetKey,
+  units: 'metric' | 'us',
+  brewed = false,
+): BoardCell | null {
+  const planned = plan.targets[key];
+  const found = brewed ? (plan.as_brewed?.[key] ?? null) : null;
+  const figure = found ?? planned;
   if (figure === null) return null;
-  const text = figureText(key, figure, units);
-  const between = text.low === text.high ? null : `${text.low} to ${text.high}`;
-  const { number, unit } = text;
-  return { label: SHORT[key] ?? text.label, number, unit, between, long: number.length > LONGEST_NUMBER };
+  const { label, number, unit, low, high } = figureText(key, figure, units);
+  const plannedNumber = planned === null ? null : figureText(key, planned, units).number;
+  const note =
+    found !== null
+      ? plannedNumber === null || plannedNumber === number
+        ? 'as planned'
+        : `planned ${plannedNumber}`
+      : brewed
+        ? 'planned'
+        : low === high
+          ? null
+          : `fine ${low} to ${high}`;
+  return { label: SHORT[key] ?? label, number, unit, note, long: number.length > LONGEST_NUMBER };
 }
 
 /** What the brewer set, with no range. */
@@ -36,7 +53,7 @@ const givenCell = (label: string, { number, unit }: Measure): BoardCell => ({
   label,
   number,
   unit,
-  between: null,
+  note: null,
   long: number.length > LONGEST_NUMBER,
 });
 
@@ -44,8 +61,14 @@ const givenCell = (label: string, { number, unit }: Measure): BoardCell => ({
 export const colourKey = (units: 'metric' | 'us'): TargetKey =>
   units === 'metric' ? 'colour_ebc' : 'colour_srm';
 
-/** The figures that a batch and its recipe are known by. */
-export function board(plan: Plan, recipe: Recipe, units: 'metric' | 'us', day: boolean): BoardCell[] {
+/** The figures that a batch and its recipe are known by; `day` adds the water to heat, `brewed` goes by what was read. */
+export function board(
+  plan: Plan,
+  recipe: Recipe,
+  units: 'metric' | 'us',
+  day: boolean,
+  brewed = false,
+): BoardCell[] {
   const keys: TargetKey[] = [
     'original_gravity',
     'final_gravity',
@@ -53,7 +76,7 @@ export function board(plan: Plan, recipe: Recipe, units: 'metric' | 'us', day: b
     'bitterness_ibu',
     colourKey(units),
   ];
-  const beer = keys.map((key) => boardCell(plan, key, units)).filter((cell) => cell !== null);
+  const beer = keys.map((key) => boardCell(plan, key, units, brewed)).filter((cell) => cell !== null);
   const into = givenCell('Into the fermenter', volume(recipe.intoFermenter_L.value, units));
   const boil = givenCell('Boil', { number: amountNumber(recipe.boil_min.value, 1), unit: 'min' });
   const water = day ? boardCell(plan, 'water_to_heat_l', units) : null;

@@ -1,6 +1,7 @@
 import { FLAT_DAYS } from '../batch/judgment/finished.ts';
+import type { TimetableRow } from '../batch/types/acts.ts';
 import type { Batch } from '../batch/types/batch.ts';
-import type { Plan, TimetableRow } from '../batch/types/plan.ts';
+import type { Plan } from '../batch/types/plan.ts';
 import { recipeItems } from '../batch/types/recipe.ts';
 import { type CalendarEntry, calendarText, dateAfter, minutesAfter } from './calendar-text.ts';
 import { expectedWords } from './ferment-words.ts';
@@ -194,8 +195,8 @@ function packaging(batch: Batch, plan: Plan): readonly CalendarEntry[] {
   return [day('packaging', end, `${act} ${batch.title}, if it has finished`, caution)];
 }
 
-/** From the packaging that was read, else from the one that is planned. */
-function drinking(batch: Batch, plan: Plan): readonly CalendarEntry[] {
+/** The day from which a beer can be drunk: from the packaging that was read, else the planned one; null where neither is known. */
+export function drinkableOn(batch: Batch, plan: Plan): string | null {
   const { packaged } = batch.readings;
   const read = packaged === undefined || packaged === 'not taken' ? [] : packaged;
   const from =
@@ -203,9 +204,15 @@ function drinking(batch: Batch, plan: Plan): readonly CalendarEntry[] {
       .map(({ on }) => on.date)
       .sort()
       .at(-1) ?? packagingDay(batch, plan);
-  if (from === null || batch.recipe.packaging.length === 0) return [];
-  const bottled = batch.recipe.packaging.some(({ into }) => into === 'bottles');
-  const days = ASSUMED_CONDITIONING_DAYS[bottled ? 'bottles' : 'keg'];
-  const caution = bottled ? 'Chill one bottle and open it with care before the others.' : '';
-  return [day('drink', dateAfter(from, days), `${batch.title} can be drunk from today`, caution)];
+  if (from === null || batch.recipe.packaging.length === 0) return null;
+  return dateAfter(from, ASSUMED_CONDITIONING_DAYS[isBottled(batch) ? 'bottles' : 'keg']);
+}
+
+const isBottled = ({ recipe }: Batch): boolean => recipe.packaging.some(({ into }) => into === 'bottles');
+
+function drinking(batch: Batch, plan: Plan): readonly CalendarEntry[] {
+  const from = drinkableOn(batch, plan);
+  if (from === null) return [];
+  const caution = isBottled(batch) ? 'Chill one bottle and open it with care before the others.' : '';
+  return [day('drink', from, `${batch.title} can be drunk from today`, caution)];
 }

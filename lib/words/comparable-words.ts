@@ -1,7 +1,8 @@
 import type { Batch } from '../batch/types/batch.ts';
-import type { Figure, TargetKey } from '../batch/types/plan.ts';
+import type { Figure } from '../batch/types/plan.ts';
+import { TARGETS, type TargetKey } from '../batch/types/targets.ts';
 import type { FigureRow, NamedText, RecipeWords } from './compare-batches.ts';
-import { FIGURE_LABELS, figureText } from './figures.ts';
+import { figureText } from './figures.ts';
 import { EXTRACT, EXTRACT_AND_SUGAR, type IngredientLine, ingredientGroups } from './ingredients.ts';
 import { methodSteps } from './method.ts';
 import type { Units } from './numbers.ts';
@@ -41,8 +42,14 @@ export function figureRow(
   key: TargetKey,
   figure: Figure,
   units: Units,
-  label: string = FIGURE_LABELS[key],
+  label: string = TARGETS[key].label,
 ): FigureRow {
-  const { number, unit } = figureText(key, figure, units);
-  return unit === '' ? [label, number] : [label, number, unit];
+  const { number, unit, low, high } = figureText(key, figure, units);
+  // The printed range is two standard uncertainties to either side.
+  const u = Number(((Number(high) - Number(low)) / 4).toPrecision(3));
+  return u > 0
+    ? [label, number, unit, unit === '' ? number : `${number}\u00a0${unit}`, u]
+    : unit === ''
+      ? [label, number]
+      : [label, number, unit];
 }

@@ -1,4 +1,5 @@
-import type { Figure, TargetKey } from '../batch/types/plan.ts';
+import type { Figure } from '../batch/types/plan.ts';
+import { TARGETS, type TargetKey, targetOf } from '../batch/types/targets.ts';
 import {
   iceScale,
   massScale,
@@ -23,46 +24,6 @@ export interface FigureText {
   readonly high: string;
 }
 
-/** The word for every target, as page, sheet and chart print it. */
-export const FIGURE_LABELS: { readonly [K in TargetKey]: string } = {
-  original_gravity: 'Original gravity',
-  final_gravity: 'Final gravity',
-  original_extract_plato: 'Original extract',
-  alcohol_volume_percent: 'Alcohol by volume',
-  alcohol_mass_percent: 'Alcohol by mass',
-  bitterness_ibu: 'Bitterness',
-  colour_ebc: 'Colour',
-  colour_srm: 'Colour',
-  energy_kcal_per_litre: 'Energy',
-  apparent_attenuation_percent: 'Apparent attenuation',
-  water_to_heat_l: 'Water to heat',
-  boil_start_volume_l: 'Wort at the start of the boil, at room temperature',
-  boil_start_gravity: 'Gravity at the start of the boil',
-  boil_end_volume_l: 'Wort at the end of the boil, at room temperature',
-  boil_end_gravity: 'Gravity at the end of the boil',
-  boil_start_volume_hot_l: 'Wort at the start of the boil, hot',
-  boil_end_volume_hot_l: 'Wort at the end of the boil, hot',
-  kettle_fill_percent: 'Kettle at its fullest',
-  top_up_l: 'Top-up water',
-  top_up_c: 'Top-up water no warmer than',
-  chill_to_c: 'Chill the wort to',
-  steep_water_c: 'Steeping water before the grain',
-  strike_water_c: 'Mash water before the grain',
-  minutes_to_steep: 'Heating to the steep',
-  minutes_to_boil: 'Heating to the boil',
-  minutes_back_to_boil: 'Back to the boil after the extract',
-  ice_kg: 'Ice for the bath',
-  yeast_cells_billion: 'Yeast cells wanted',
-  yeast_packs: 'Yeast packs',
-  packaged_volume_l: 'Beer to package',
-  bottles: 'Bottles',
-  priming_sugar_g: 'Priming sugar',
-  residual_co2_vol: 'Carbon dioxide still in the beer',
-  bottle_pressure_20c_kpa: 'Bottle pressure, cool room',
-  bottle_pressure_30c_kpa: 'Bottle pressure, hot day',
-  keg_pressure_kpa: 'Keg pressure',
-};
-
 const US_BOTTLE_L = 0.3548823549;
 
 const plain = (unit: string, step: number): Scale => ({ unit, step, of: (value) => value });
@@ -72,47 +33,30 @@ const energy = (units: Units): Scale =>
     ? plain('kcal per litre', 10)
     : { unit: 'kcal per 12 fl oz', step: 5, of: (kcal) => kcal * US_BOTTLE_L };
 
-const GRAVITIES: readonly TargetKey[] = [
-  'original_gravity',
-  'final_gravity',
-  'boil_start_gravity',
-  'boil_end_gravity',
-];
-
 /** The unit and printed step of a target; `value` decides between a unit and its multiple. */
 function scaleOf(key: TargetKey, value: number, units: Units): Scale {
-  if (GRAVITIES.includes(key)) return plain('', 0.001);
-  if (key.endsWith('_l')) return volumeScale(value, units);
-  if (key.endsWith('_c')) return temperatureScale(units);
-  if (key.endsWith('_kpa')) return pressureScale(units);
-  if (key.startsWith('minutes_')) return plain('min', 1);
-  switch (key) {
-    case 'original_extract_plato':
-      return plain('°P', 0.1);
-    case 'alcohol_volume_percent':
-    case 'alcohol_mass_percent':
-      return plain('%', 0.1);
-    case 'apparent_attenuation_percent':
-    case 'kettle_fill_percent':
-      return plain('%', 1);
-    case 'bitterness_ibu':
-      return plain('IBU', 1);
-    case 'colour_ebc':
-      return plain('EBC', 1);
-    case 'colour_srm':
-      return plain('SRM', 1);
-    case 'energy_kcal_per_litre':
-      return energy(units);
-    case 'ice_kg':
+  const { unit, step } = targetOf(key);
+  switch (unit) {
+    case 'SG':
+      return plain('', 0.001);
+    case 'L':
+      return volumeScale(value, units);
+    case '°C':
+      return temperatureScale(units);
+    case 'kPa':
+      return pressureScale(units);
+    case 'kg':
       return iceScale(units);
-    case 'yeast_cells_billion':
-      return plain('billion', 10);
-    case 'priming_sugar_g':
+    case 'g':
       return massScale(value, units);
-    case 'residual_co2_vol':
-      return plain('vol', 0.1);
-    default:
+    case 'kcal/L':
+      return energy(units);
+    case 'billion cells':
+      return plain('billion', 10);
+    case 'count':
       return plain('', 1);
+    default:
+      return plain(unit, step ?? 1);
   }
 }
 
@@ -124,14 +68,14 @@ function scaleOf(key: TargetKey, value: number, units: Units): Scale {
  * `given` stands in place of the target's usual unit.
  */
 export function figureText(key: TargetKey, figure: Figure, units: Units, given?: Scale): FigureText {
-  if (units === 'us' && key.endsWith('_l') && given === undefined) return quartsText(key, figure);
+  if (units === 'us' && targetOf(key).unit === 'L' && given === undefined) return quartsText(key, figure);
   const scale = given ?? scaleOf(key, figure.value, units);
   const range = outward(scale.of(figure.printed.low), scale.of(figure.printed.high), scale.step);
   const digits = (value: number): string =>
-    GRAVITIES.includes(key) ? fixedNumber(value, 3) : amountNumber(value, scale.step);
+    targetOf(key).unit === 'SG' ? fixedNumber(value, 3) : amountNumber(value, scale.step);
   return {
     key,
-    label: FIGURE_LABELS[key],
+    label: TARGETS[key].label,
     number: digits(scale.of(figure.value)),
     unit: scale.unit,
     low: digits(range.low),
@@ -141,12 +85,11 @@ export function figureText(key: TargetKey, figure: Figure, units: Units, given?:
 
 /** Gallons and quarts to the quarter quart, each end with its units. */
 function quartsText(key: TargetKey, { value, printed }: Figure): FigureText {
-  const step_L = US_GALLON_L / 16;
-  const range = outward(printed.low, printed.high, step_L);
+  const range = outward(printed.low, printed.high, US_GALLON_L / 16);
   const text = (litres: number): string => volumeText(litres, 'us');
   return {
     key,
-    label: FIGURE_LABELS[key],
+    label: TARGETS[key].label,
     number: text(value),
     unit: '',
     low: text(range.low),

@@ -1,3 +1,4 @@
+import { TARGETS, type TargetKey } from '../batch/types/targets.ts';
 /** What was learned of a kit, in words and in the brewer's units. */
 
 import type { LearnedYeast } from '../batch/learning/archive.ts';
@@ -14,10 +15,9 @@ import {
   type Point,
   type UsedFigure,
 } from '../batch/types/learning.ts';
-import type { TargetKey } from '../batch/types/plan.ts';
+
 import type { Setup } from '../batch/types/setup.ts';
 import { GRAMS_PER_POUND } from '../units/table.ts';
-import { FIGURE_LABELS } from './figures.ts';
 import { US_GALLON_L } from './measures.ts';
 import type { Units } from './numbers.ts';
 import { capital } from './words.ts';
@@ -286,7 +286,7 @@ export function calibrationView(found: Calibration): CalibrationView | null {
     text: `${found.inside}\u00a0of ${counted(found.readings, 'reading', 'readings')}, ${shareText(found)}`,
     verdict,
     rows: found.targets.map((one) => ({
-      label: FIGURE_LABELS[one.target as TargetKey],
+      label: TARGETS[one.target as TargetKey].label,
       inside: `${one.inside}\u00a0of\u00a0${one.readings}`,
       share: shareText(one),
     })),

@@ -1,4 +1,5 @@
-import type { Act, Phase, RowItem, TimetableRow } from '../batch/types/plan.ts';
+import type { Act, Phase, RowItem, TimetableRow } from '../batch/types/acts.ts';
+
 import { echoed } from '../units/format/format.ts';
 import {
   dateText,

@@ -3,10 +3,11 @@ import { describe, expect, it } from 'vitest';
 import { adviceOn } from '../../lib/batch/judgment/advice.ts';
 import { buildCase } from '../../lib/batch/model/build-model-input.ts';
 import type { Observation } from '../../lib/batch/readings/normalise-readings.ts';
-import { type Figure, TARGET_KEYS, type TargetKey, type Targets } from '../../lib/batch/types/plan.ts';
+import type { Figure, Targets } from '../../lib/batch/types/plan.ts';
 import type { Readings } from '../../lib/batch/types/readings.ts';
 import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import type { Setup } from '../../lib/batch/types/setup.ts';
+import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
 import { extract, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { brewery, own } from './sample-plan.ts';
 

@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { explain } from '../../lib/batch/judgment/likely-cause.ts';
 import { emptyOutcome, TARGET_INDEX } from '../../lib/batch/model/target-vector.ts';
 import type { Observation } from '../../lib/batch/readings/normalise-readings.ts';
-import type { TargetKey } from '../../lib/batch/types/plan.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
+
 import type { Input } from '../../lib/batch/uncertainty/inputs.ts';
 
 /** Three targets, each planned at 100. */
@@ -14,7 +15,6 @@ const input = (label: string, key: Input['key'] = 'scale', u = 1): Input => ({
   key,
   label,
   u,
-  oneSided: false,
   movesKettle: false,
   set: () => undefined,
 });

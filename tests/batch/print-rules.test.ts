@@ -1,6 +1,7 @@
 /** How every target is rounded on paper: gravity to the hydrometer's step, volume 0.1 L, temperature 1 °C, masses as scales go. */
 import { expect, it } from 'vitest';
-import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/plan.ts';
+import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
+
 import { isWhole, printedRange } from '../../lib/batch/uncertainty/printed.ts';
 
 /** Step in the unit of the key; whether nothing below 0 is printed. */

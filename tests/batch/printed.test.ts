@@ -1,7 +1,8 @@
 /** Ranges as the sheet prints them: the rule of each kind of figure, and its ends. */
 import { describe, expect, it } from 'vitest';
 import { littleOff, verdict } from '../../lib/batch/judgment/verdicts.ts';
-import type { TargetKey } from '../../lib/batch/types/plan.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
+
 import { isWhole, printedRange } from '../../lib/batch/uncertainty/printed.ts';
 
 describe('printed ranges', () => {

@@ -1,3 +1,5 @@
+import type { TimetableRow } from '../../lib/batch/types/acts.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
 /** Plans of hand-built batches, and the model's own run of them. */
 
 import { buildCase } from '../../lib/batch/model/build-model-input.ts';
@@ -8,7 +10,7 @@ import { type Outcome, TARGET_INDEX } from '../../lib/batch/model/target-vector.
 import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
 import type { Batch } from '../../lib/batch/types/batch.ts';
 import type { Brewery } from '../../lib/batch/types/brewery.ts';
-import type { Plan, TargetKey, TimetableRow } from '../../lib/batch/types/plan.ts';
+import type { Plan } from '../../lib/batch/types/plan.ts';
 import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import type { Setup, SetupFigure } from '../../lib/batch/types/setup.ts';
 import { rowParts } from '../../lib/words/words.ts';

@@ -4,9 +4,10 @@ import type { Detail } from '../../lib/batch/model/model.ts';
 import type { Case } from '../../lib/batch/model/model-input.ts';
 import { TARGET_INDEX as T } from '../../lib/batch/model/target-vector.ts';
 import { timetable } from '../../lib/batch/plan/timetable.ts';
-import type { TargetKey } from '../../lib/batch/types/plan.ts';
+
 import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import type { Setup } from '../../lib/batch/types/setup.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
 import { boilFor, extract, given, grain, hop, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { mashAt, modelOf, steepAt, worded } from './sample-plan.ts';
 

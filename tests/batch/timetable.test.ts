@@ -1,8 +1,8 @@
 /** The order of the day, its clock, and the amounts as the brewer wrote them. */
 import { describe, expect, it } from 'vitest';
 import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
-import type { TimetableRow } from '../../lib/batch/types/plan.ts';
-import { PHASES } from '../../lib/batch/types/plan.ts';
+import { PHASES, type TimetableRow } from '../../lib/batch/types/acts.ts';
+
 import { clockAfter, dayNumber, minutesBetween } from '../../lib/batch/types/time.ts';
 import { randomBatch } from './random.ts';
 import { boilFor, extract, given, grain, hop, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';

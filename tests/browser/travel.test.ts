@@ -6,7 +6,8 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkSetups } from '../../lib/archive/schema/check-tables.ts';
 import { plainName } from '../../lib/archive/schema/names.ts';
 import { planBatch, planUnread } from '../../lib/batch/plan/plan-batch.ts';
-import type { TargetKey } from '../../lib/batch/types/plan.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
+
 import { batchText, KNOWN_PRIMERS } from '../../lib/browser/recipe/batch-text.ts';
 import type { Changes, TravelData } from '../../lib/browser/recipe/changes.ts';
 import { type Travelled, travel } from '../../lib/browser/recipe/fit-to-kitchen.ts';

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { TARGET_KEYS } from '../../lib/batch/types/plan.ts';
+import { TARGET_KEYS } from '../../lib/batch/types/targets.ts';
+
 import { unitOf } from '../../lib/site/data/batch-table.ts';
 import { csvCell, csvText } from '../../lib/site/data/csv.ts';
 import { dataFiles } from '../../lib/site/data/files.ts';

@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { TARGET_KEYS } from '../../lib/batch/types/plan.ts';
+import { TARGET_KEYS } from '../../lib/batch/types/targets.ts';
+
 import { type LoadedSite, loadSite } from '../../lib/site/archive.ts';
 import { privateFigures } from '../../lib/site/check-private.ts';
 import { createPages } from '../../lib/site/pages.ts';

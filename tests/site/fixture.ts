@@ -1,17 +1,9 @@
+import type { Act, RowItem, TimetableRow } from '../../lib/batch/types/acts.ts';
 /** Three made-up batches and plans, typed as the model types them: pages are tested without the model. */
 import type { Batch } from '../../lib/batch/types/batch.ts';
 import type { Brewery } from '../../lib/batch/types/brewery.ts';
-import type {
-  Act,
-  Figure,
-  KettleRow,
-  Plan,
-  RowItem,
-  TargetKey,
-  Targets,
-  TimetableRow,
-} from '../../lib/batch/types/plan.ts';
-import { TARGET_KEYS } from '../../lib/batch/types/plan.ts';
+import type { Figure, KettleRow, Plan, Targets } from '../../lib/batch/types/plan.ts';
+
 import type {
   ExtractItem,
   GrainItem,
@@ -21,6 +13,7 @@ import type {
   YeastItem,
 } from '../../lib/batch/types/recipe.ts';
 import type { Setup, SetupFigure } from '../../lib/batch/types/setup.ts';
+import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
 import {
   billionCells,
   celsius,
@@ -143,6 +136,7 @@ const yeast: YeastItem = {
 };
 
 export const recipe: Recipe = {
+  label: null,
   intoFermenter_L: given(litre(19), '19 L'),
   boil_min: given(minute(60), '60 min'),
   boilVolume_L: given(litre(10.5), '10.5 L'),
@@ -304,7 +298,10 @@ export const plan: Plan = {
   corrections: [],
   sample_corrections: [],
   priming: null,
-  yeast: [{ name: 'English ale', wanted_billion: 155, packs: 2, pack: '11 g' }],
+  label: null,
+  yeast: [
+    { name: 'English ale', wanted_billion: 155, wanted_g: { low: 9.5, high: 15.2 }, packs: 2, pack: '11 g' },
+  ],
   assumed: [{ key: 'kettle_loss', value: '0.5 L', reason: 'common practice, from memory' }],
   readings: {
     original_gravity: { value: 1.0448, verdict: 'fine', target: 'original_gravity', likeliest_cause: null },
@@ -344,6 +341,7 @@ export const brewed: Batch = {
   style: 'Brown ale',
   tags: ['regatta'],
   basedOn: 'unseen-barge',
+  pictures: [],
   publish: 'all',
   recipe,
   readings: {
@@ -399,6 +397,7 @@ export const hostile: Batch = {
   number: 13,
   style: '"><img src=x onerror=alert(1)>',
   basedOn: 'winding-hole-bitter',
+  pictures: [],
   readings: {},
   notes: [
     '<script>alert(2)</script>',
@@ -436,6 +435,7 @@ export const planned: Batch = {
   title: 'Not Yet',
   number: 14,
   basedOn: null,
+  pictures: [],
   readings: {},
   notes: '',
 };
@@ -450,6 +450,7 @@ export const wordy: Batch = {
   style: `${LONG}${LONG}`,
   tags: [LONG, LONG],
   basedOn: null,
+  pictures: [],
   recipe: {
     ...recipe,
     boil_min: given(minute(75), '1 h 15 min'),

@@ -1,8 +1,8 @@
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
+import { planJsonSchema } from '../../lib/batch/types/plan-schema.ts';
 import { loadSite } from '../../lib/site/archive.ts';
 import { planJson } from '../../lib/site/plan-json.ts';
-import { planJsonSchema } from '../../lib/site/plan-schema.ts';
 import { brewery, plan } from './fixture.ts';
 
 const validate = new Ajv2020({ strict: true, allErrors: true }).compile(planJsonSchema());

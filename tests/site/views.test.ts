@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import type { TimetableRow } from '../../lib/batch/types/acts.ts';
 import type { Batch } from '../../lib/batch/types/batch.ts';
-import type { TimetableRow } from '../../lib/batch/types/plan.ts';
+
 import { fermentChart } from '../../lib/site/charts/ferment-chart.ts';
 import { kettleChart } from '../../lib/site/charts/kettle-chart.ts';
+import { lockSvg } from '../../lib/site/charts/lock.ts';
 import { escapeText, niceTicks } from '../../lib/site/charts/svg.ts';
-import { swatchSvg } from '../../lib/site/charts/swatch.ts';
 import { missingView } from '../../lib/site/pages/about-view.ts';
 import { batchView } from '../../lib/site/pages/batch-view.ts';
 import { headView } from '../../lib/site/pages/head.ts';
@@ -177,8 +178,8 @@ describe('charts', () => {
     expect(fermentChart([same, same], null)).not.toMatch(/NaN|Infinity/);
   });
   it('take a colour only as a colour', () => {
-    expect(swatchSvg('#8a3f12')).toContain('fill="#8a3f12"');
-    for (const bad of [null, 'red', '#8a3f1', '"/><script>', '#8a3f12;x']) expect(swatchSvg(bad)).toBe('');
+    expect(lockSvg('#8a3f12')).toContain('fill="#8a3f12"');
+    for (const bad of [null, 'red', '#8a3f1', '"/><script>', '#8a3f12;x']) expect(lockSvg(bad)).toBe('');
   });
   it('escape what is written in them', () => {
     expect(escapeText(`<a b="c" d='e'>&`)).toBe('&lt;a b=&quot;c&quot; d=&#39;e&#39;&gt;&amp;');

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { allRows, figures, listOf, matched, rowsOf, TABLES, textOf } from './tables.ts';
+import { allRows, figures, isOpened, listOf, matched, rowsOf, TABLES, textOf } from './tables.ts';
 
 const KEYS = [
   'name',
@@ -97,7 +97,25 @@ describe('the reference tables', () => {
 
   it('say of every row where it comes from', () => {
     for (const { row } of rows) {
+      if (isOpened(row)) continue;
       expect(textOf(row, 'source'), textOf(row, 'name')).toMatch(/from memory|Regulation 1169\/2011/);
+    }
+  });
+
+  it('name an opened publication in at least half of the rows that set strength and bitterness', () => {
+    for (const table of ['hops', 'grains', 'extracts', 'sugars'] as const) {
+      const all = rowsOf(table);
+      expect(all.filter(isOpened).length * 2, table).toBeGreaterThanOrEqual(all.length);
+    }
+  });
+
+  it('hold no hop to other alpha acids than its publication, within half a point', () => {
+    for (const row of rowsOf('hops').filter(isOpened)) {
+      const read = /(\d+(?:\.\d+)?(?:-\d+(?:\.\d+)?)? %)/.exec(textOf(row, 'source'));
+      const [published, upTo] = figures(read?.[1] ?? '', '%');
+      const [low, high] = figures(textOf(row, 'alpha'), '%');
+      expect(published, textOf(row, 'name')).toBeGreaterThanOrEqual(low - 0.5);
+      expect(upTo, textOf(row, 'name')).toBeLessThanOrEqual(high + 0.5);
     }
   });
 

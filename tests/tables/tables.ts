@@ -68,3 +68,9 @@ export function figures(text: string, unit: string): readonly [number, number] {
 export function matched(name: string): string {
   return name.toLowerCase().replace(/[\s-]/g, '');
 }
+
+/** Whether the row's source leads with a publication, and so with its year or that it bears none. */
+export function isOpened(row: Row): boolean {
+  const [first = ''] = textOf(row, 'source').split(';');
+  return !/^(common practice|priming)\b/.test(first) && /\b(?:(?:1[89]|20)\d\d|undated)\b/.test(first);
+}

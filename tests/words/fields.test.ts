@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Batch } from '../../lib/batch/types/batch.ts';
 import type { Readings } from '../../lib/batch/types/readings.ts';
-import { fieldPattern, sheetFields } from '../../lib/paper/blanks.ts';
+import { type Field, formFields, sheetFields } from '../../lib/paper/blanks.ts';
 import type { FieldView } from '../../lib/paper/blocks.ts';
 import { cellarSheet } from '../../lib/paper/cellar.ts';
 import { kettleSheet } from '../../lib/paper/kettle.ts';
@@ -35,7 +35,6 @@ const READINGS: { readonly [K in keyof Required<Readings>]: readonly string[] } 
     'fermentation[].note',
   ],
   warmest_after: ['warmest_after'],
-  // Keyed only where a sample was fermented out: no blank of its own yet.
   fermented_out: [],
   final_gravity: ['final_gravity'],
   packaged: [
@@ -48,6 +47,9 @@ const READINGS: { readonly [K in keyof Required<Readings>]: readonly string[] } 
   tasted: ['tasted[].on', 'tasted[].score', 'tasted[].note'],
   abandoned: ['abandoned.on', 'abandoned.why'],
 };
+
+/** Found out when the sheet is full, or by few. */
+const IN_THE_FORM_ALONE = ['fermented_out', 'packaged[].burst'];
 
 const mashed: Batch = {
   ...batch,
@@ -63,8 +65,11 @@ const mashed: Batch = {
 
 describe('blanks', () => {
   it('stand for every key of the readings, and for nothing else', () => {
-    const printed = new Set(sheetFields(mashed, 'metric').map((field) => fieldPattern(field.key)));
-    expect([...printed].sort()).toEqual(Object.values(READINGS).flat().sort());
+    const patterns = (fields: readonly Field[]) =>
+      [...new Set(fields.map(({ key }) => key.replace(/\[\d+\]/, '[]')))].sort();
+    const printed = Object.values(READINGS).flat();
+    expect(patterns(sheetFields(mashed, 'metric'))).toEqual(printed.toSorted());
+    expect(patterns(formFields(mashed, 'metric'))).toEqual([...printed, ...IN_THE_FORM_ALONE].sort());
   });
 
   it('have one key and one number each', () => {

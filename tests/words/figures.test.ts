@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { type Figure, TARGET_KEYS, type TargetKey } from '../../lib/batch/types/plan.ts';
+import type { Figure } from '../../lib/batch/types/plan.ts';
+import { TARGET_KEYS, TARGETS, type TargetKey } from '../../lib/batch/types/targets.ts';
 import { parseQuantity } from '../../lib/units/parse/parse.ts';
-import { FIGURE_LABELS, figureText } from '../../lib/words/figures.ts';
+import { figureText } from '../../lib/words/figures.ts';
 import { dateText, durationText } from '../../lib/words/measures.ts';
 import { amountNumber, fixedNumber, outward, type Units } from '../../lib/words/numbers.ts';
 
@@ -44,7 +45,7 @@ describe('figureText', () => {
   it.each(CASES)('%s in %s units', (key, units, given, number, unit, low, high) => {
     expect(figureText(key, given, units)).toEqual({
       key,
-      label: FIGURE_LABELS[key],
+      label: TARGETS[key].label,
       number,
       unit,
       low,

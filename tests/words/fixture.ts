@@ -4,9 +4,10 @@
 import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
 import type { Batch } from '../../lib/batch/types/batch.ts';
 import type { Brewery } from '../../lib/batch/types/brewery.ts';
-import { type Figure, type Plan, TARGET_KEYS, type TargetKey } from '../../lib/batch/types/plan.ts';
+import type { Figure, Plan } from '../../lib/batch/types/plan.ts';
 import type { FermentableItem, Looked, RecipeMoment } from '../../lib/batch/types/recipe.ts';
 import type { SetupFigure } from '../../lib/batch/types/setup.ts';
+import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
 import type { Given, GivenAmount } from '../../lib/units/parse/given.ts';
 
 const given = <T extends number>(value: number, written: string): Given<T> => ({
@@ -58,6 +59,7 @@ export const batch: Batch = {
   style: 'Brown ale',
   tags: [],
   basedOn: null,
+  pictures: [],
   publish: 'all',
   notes: '',
   setup: {
@@ -95,6 +97,7 @@ export const batch: Batch = {
     learned: 'show',
   },
   recipe: {
+    label: null,
     intoFermenter_L: given(19, '19 L'),
     boil_min: given(60, '60 min'),
     boilVolume_L: given(10.5, '10.5 L'),
@@ -310,7 +313,10 @@ export const plan: Plan = {
       sugar_g: [5.1, 5.4, 5.6, 5.8, 6].map((perLitre) => perLitre * litres),
     })),
   },
-  yeast: [{ name: 'English ale', wanted_billion: 157, packs: 1, pack: '11 g' }],
+  label: null,
+  yeast: [
+    { name: 'English ale', wanted_billion: 155, wanted_g: { low: 9.5, high: 15.2 }, packs: 1, pack: '11 g' },
+  ],
   assumed: [
     { key: 'kettle_loss', value: '0.5 L', reason: 'common practice' },
     { key: 'hop_absorption', value: '6 L/kg', reason: 'common practice' },

@@ -1,5 +1,6 @@
 /** How often our own predictions held: readings against the range that was printed before them. */
-import type { Plan, TargetKey } from '../types/plan.ts';
+import type { Plan } from '../types/plan.ts';
+import type { TargetKey } from '../types/targets.ts';
 
 export interface Held {
   readonly target: TargetKey;

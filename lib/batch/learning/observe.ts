@@ -23,7 +23,8 @@ export interface BatchEvidence {
 
 const NOTHING: BatchEvidence = { kit: {}, attenuation: null };
 
-const known = new WeakMap<Batch, BatchEvidence>();
+/** What was found of a batch, for as long as it is there; whoever keeps batches between runs may keep this with them. */
+export const known = new WeakMap<Batch, BatchEvidence>();
 
 /**
  * Everything that a batch's readings tell of its kit and its yeast; nothing where it was not brewed, or given up. Worked back once

@@ -1,4 +1,4 @@
-import { TARGET_KEYS, type TargetKey } from '../types/plan.ts';
+import { TARGET_KEYS, type TargetKey } from '../types/targets.ts';
 
 /** One run of the model: every target by its index in `TARGET_KEYS`, NaN where it does not apply. */
 export type Outcome = Float64Array;

@@ -15,7 +15,9 @@ import type { Batch } from '../types/batch.ts';
 import type { Brewery } from '../types/brewery.ts';
 import type { Figure, Plan, ReadingVerdict, Targets } from '../types/plan.ts';
 import { problem } from '../types/problem.ts';
+import type { TargetKey } from '../types/targets.ts';
 import type { Input } from '../uncertainty/inputs.ts';
+import { isWhole } from '../uncertainty/printed.ts';
 import type { Propagation } from '../uncertainty/propagate.ts';
 
 /** The part of a plan that comes from readings, and what was found in them. */
@@ -66,7 +68,7 @@ function verdicts(
     const { key, value, target, fault } = reading;
     const aim = target ? known.targets[target] : null;
     const judged = (of: number, by: Figure) =>
-      NO_WARMER.has(key) ? verdictAtMost(of, by) : verdict(of, by.printed);
+      NO_WARMER.has(key) ? verdictAtMost(of, by) : verdict(of, countedOrPrinted(by, target));
     const word = fault ? null : value === null ? 'not_taken' : aim ? judged(value, aim) : null;
     const off = word === 'a_little_off' || word === 'off';
     const likeliest_cause = off ? (causes.get(key) ?? null) : null;
@@ -101,3 +103,7 @@ function faultyReadings(read: readonly Observation[]): Problem[] {
       : [],
   );
 }
+
+/** A count has no range of its own: one more or less is still what was planned. */
+const countedOrPrinted = (by: Figure, target: TargetKey | null): Figure['printed'] =>
+  target !== null && isWhole(target) ? { low: by.value - 1, high: by.value + 1 } : by.printed;

@@ -4,8 +4,9 @@ import { bathLeaves_C, type Detail } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { steepWater_L } from '../model/peak-volume.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
+import type { Act, Phase, TimetableRow } from '../types/acts.ts';
 import type { Batch } from '../types/batch.ts';
-import type { Act, Phase, TimetableRow } from '../types/plan.ts';
+
 import { type RecipeItem, recipeItems } from '../types/recipe.ts';
 import { clockAfter } from '../types/time.ts';
 

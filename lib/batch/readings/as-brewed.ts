@@ -1,10 +1,11 @@
+import type { TargetKey } from '../types/targets.ts';
 /** The batch as it really was: the model run again with what was read in the place of what was planned. */
 
 import { runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { emptyOutcome, type Outcome } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
-import type { Figure, TargetKey, Targets } from '../types/plan.ts';
+import type { Figure, Targets } from '../types/plan.ts';
 import { figure } from '../uncertainty/figures.ts';
 import { type Input, uncertainInputs } from '../uncertainty/inputs.ts';
 import { printedRange } from '../uncertainty/printed.ts';
@@ -151,7 +152,6 @@ const readingAsInput = (key: string, u: number): Input => ({
   key: 'reading',
   label: `the reading of ${key.replaceAll('_', ' ').replace('.', ' ')}`,
   u,
-  oneSided: false,
   movesKettle: true,
   set: () => {},
 });

@@ -1,280 +1,31 @@
-import type { GivenAmount } from '../../units/parse/given.ts';
+import type { z } from 'zod';
 import type { Problem } from '../../units/problem.ts';
-import type { UsedFigure } from './learning.ts';
+import type { TimetableRow } from './acts.ts';
+import type { planSchema } from './plan-schema.ts';
+import type { TargetKey } from './targets.ts';
+
+type DeepReadonly<T> = T extends object ? { readonly [K in keyof T]: DeepReadonly<T[K]> } : T;
+
+/** Everything computed for a batch, in SI-based units: the shape of `plan.json`, which `plan-schema.ts` describes key by key. */
+export type PublishedPlan = DeepReadonly<z.output<typeof planSchema>>;
+
+/** The same with what is done as acts and amounts, which words are made of once. */
+export type Plan = Omit<PublishedPlan, 'timetable'> & { readonly timetable: readonly TimetableRow[] };
 
 /** A target: value unrounded; low and high = value ∓ 2u, the reading instrument's own u included where it will be read. */
-export interface Figure {
-  readonly value: number;
-  readonly low: number;
-  readonly high: number;
-  /** Rounded outward as the sheet prints it. */
-  readonly printed: { readonly low: number; readonly high: number };
-  /** Largest first: shares of the variance. */
-  readonly contributors: readonly { readonly input: string; readonly share: number }[];
-}
-
-/** Every key is always present; null where it does not apply. Volumes at 20 °C unless the key says `hot`; gauge pressures. */
-export const TARGET_KEYS = [
-  'original_gravity',
-  'final_gravity',
-  'original_extract_plato',
-  'alcohol_volume_percent',
-  'alcohol_mass_percent',
-  'bitterness_ibu',
-  'colour_ebc',
-  'colour_srm',
-  'energy_kcal_per_litre',
-  'apparent_attenuation_percent',
-  'water_to_heat_l',
-  'boil_start_volume_l',
-  'boil_start_gravity',
-  'boil_end_volume_l',
-  'boil_end_gravity',
-  'boil_start_volume_hot_l',
-  'boil_end_volume_hot_l',
-  'kettle_fill_percent',
-  'top_up_l',
-  'top_up_c',
-  'chill_to_c',
-  'steep_water_c',
-  'strike_water_c',
-  'minutes_to_steep',
-  'minutes_to_boil',
-  'minutes_back_to_boil',
-  'ice_kg',
-  'yeast_cells_billion',
-  'yeast_packs',
-  'packaged_volume_l',
-  'bottles',
-  'priming_sugar_g',
-  'residual_co2_vol',
-  'bottle_pressure_20c_kpa',
-  'bottle_pressure_30c_kpa',
-  'keg_pressure_kpa',
-] as const;
-export type TargetKey = (typeof TARGET_KEYS)[number];
-export type Targets = { readonly [K in TargetKey]: Figure | null };
-
-export const PHASES = ['gather', 'heat', 'steep', 'mash', 'boil', 'stand', 'chill', 'read', 'pitch'] as const;
-export type Phase = (typeof PHASES)[number];
-
-/** What a row of the timetable asks for: the act, its thing and its amounts; the words are made in `lib/words`. */
-export type Act =
-  /** The day before. Yeast that is dry is only fetched; other yeast may need a starter. */
-  | { readonly action: 'prepare'; readonly thing: 'top-up water'; readonly volume_L: number }
-  | { readonly action: 'prepare'; readonly thing: 'ice'; readonly ice_kg: number }
-  | { readonly action: 'prepare'; readonly thing: 'dry yeast' | 'other yeast' }
-  /** Dose and water are null where the setup does not state both. */
-  | {
-      readonly action: 'sanitise';
-      readonly thing: 'sanitiser';
-      readonly dose_L: number | null;
-      readonly water_L: number | null;
-    }
-  | { readonly action: 'sanitise'; readonly thing: 'tools' }
-  | {
-      readonly action: 'fill';
-      /** `rest` is what is left of the water once soaks have had theirs. */
-      readonly thing: 'mash' | 'steep' | 'rest' | 'kettle';
-      readonly volume_L: number;
-    }
-  /** `to_C` is null for the boil. */
-  | { readonly action: 'heat'; readonly to_C: number | null; readonly minutes: number }
-  | { readonly action: 'hold' | 'stand'; readonly at_C: number; readonly minutes: number }
-  /** Waits: grain that drains, wort that comes back to the boil once the flame is on, the boil as a whole. */
-  | { readonly action: 'drain' | 'flame on' | 'boil begins'; readonly minutes: number }
-  | { readonly action: 'stir in'; readonly minutes: number }
-  | { readonly action: 'rinse'; readonly volume_L: number }
-  | { readonly action: 'flame off'; readonly thing: 'grain' | 'extract' }
-  /** What must be at hand when the boil ends; ice is null where the bath needs none. */
-  | { readonly action: 'ready'; readonly bath: boolean; readonly ice_kg: number | null }
-  | { readonly action: 'coil in' }
-  | {
-      readonly action: 'chill';
-      readonly to_C: number;
-      /** As far as a bath of cold water brings it before ice goes in; null where no ice is needed. */
-      readonly bath_C: number | null;
-      readonly ice_kg: number | null;
-      readonly coil: boolean;
-      readonly minutes: number;
-    }
-  | { readonly action: 'transfer'; readonly volume_L: number; readonly minutes: number }
-  | {
-      readonly action: 'top up';
-      readonly volume_L: number;
-      /** How warm the water may be; null where it does not matter. */
-      readonly at_C: number | null;
-      readonly to_L: number;
-    }
-  | { readonly action: 'read'; readonly minutes: number }
-  | {
-      readonly action:
-        | 'weigh'
-        | 'grain in'
-        | 'grain out' // lift, never squeeze
-        | 'watch' // for a boil-over
-        | 'add'
-        | 'flame out'
-        | 'air'
-        | 'pitch'
-        | 'seal';
-    };
-export type Action = Act['action'];
-
-/** Something of the recipe that a row uses. */
-export interface RowItem {
-  /** Key path below `recipe`, `hops[1]`. */
-  readonly path: string;
-  readonly name: string;
-  readonly amount: GivenAmount;
-  readonly note: string | null;
-}
-
-export type TimetableRow = {
-  readonly phase: Phase;
-  /** Minutes left of the boil; null outside it. */
-  readonly minutes_left: number | null;
-  /** Minutes after the kettle goes on; negative before. */
-  readonly minute: number;
-  /** Clock time due where the batch has a `start`, `14:50`. */
-  readonly clock: string | null;
-  readonly items: readonly RowItem[];
-} & Act;
-
-export interface BitternessRow {
-  readonly what: string;
-  /** `hops[1]` or `extract[0]`. */
-  readonly item: string;
-  readonly equivalent_minutes: number | null;
-  readonly mean_gravity: number | null;
-  readonly utilisation: number | null;
-  readonly ibu: number | null;
-  /** `little, not counted` for flame-out hops without a stand; null elsewhere. */
-  readonly remark: string | null;
-}
-
-export interface KettleRow {
-  readonly minutes_left: number;
-  /** At 20 °C. */
-  readonly volume_l: number;
-  readonly gravity: number;
-}
-
-export type VerdictWord = 'fine' | 'a_little_off' | 'off' | 'not_taken';
-
-export interface ReadingVerdict {
-  /** As keyed, reduced to 20 °C and SG 20/20; null where not taken. */
-  readonly value: number | null;
-  /** null where the reading has no target to be held against. */
-  readonly verdict: VerdictWord | null;
-  readonly target: TargetKey | null;
-  readonly likeliest_cause: string | null;
-  /** One sentence: nothing to do, what to do now with amounts, or what it changes; null where not taken. */
-  readonly advice?: string | null;
-}
-
+export type Figure = NonNullable<Plan['targets'][TargetKey]>;
+export type Targets = Plan['targets'];
+export type BitternessRow = Plan['bitterness'][number];
+export type KettleRow = Plan['kettle'][number];
 /** One row of the sheet's *if it is off* strip. */
-export interface CorrectionRow {
-  /** Gravity read, SG 20/20, from and to (printed steps). */
-  readonly from: number | null;
-  readonly to: number | null;
-  readonly meaning: 'far below' | 'below' | 'fine' | 'above' | 'far above';
-  readonly add_water_l: number | null;
-  readonly add_extract_g: number | null;
-  readonly boil_on_min: number | null;
-}
-
-/** Sample temperature against what to add to the hydrometer's reading, in SG. */
-export interface SampleCorrection {
-  readonly temperature_c: number;
-  readonly add: number;
-}
-
-export interface PrimingRow {
-  readonly volume_l: number;
-  /** By column of `PrimingTable.temperatures_c`. */
-  readonly sugar_g: readonly number[];
-}
-export interface PrimingTable {
-  readonly sugar: string;
-  readonly carbonation_vol: number;
-  readonly temperatures_c: readonly number[];
-  readonly rows: readonly PrimingRow[];
-}
-
-export interface Fermentation {
-  readonly state: 'too few readings' | 'still falling' | 'stopped high' | 'finished' | 'given up';
-  /** What it means and what to do, in plain words. */
-  readonly words: string;
-  /** Day of the next reading, `2026-02-21`; null where none is due. */
-  readonly next: string | null;
-}
-
+export type CorrectionRow = Plan['corrections'][number];
+export type SampleCorrection = Plan['sample_corrections'][number];
+export type PrimingTable = NonNullable<Plan['priming']>;
+export type ReadingVerdict = Plan['readings'][string];
+export type VerdictWord = NonNullable<ReadingVerdict['verdict']>;
+export type Fermentation = NonNullable<Plan['fermentation']>;
 /** A curve fitted to the log: what to expect. Whether it is finished is told by `Fermentation` alone. */
-export interface FermentationCurve {
-  /** Where the curve's equation is published. */
-  readonly model: string;
-  /** When the yeast went in, from which the days count: `2026-02-14 17:20`, or a day alone, which then counts from its noon. */
-  readonly pitched: string;
-  /** Gravities that it was fitted to, by key below `readings`; `outlier`: too far from the curve to count in full. */
-  readonly readings: readonly {
-    readonly key: string;
-    readonly day: number;
-    readonly gravity: number;
-    readonly u: number;
-    readonly outlier: boolean;
-  }[];
-  /** Where the gravity is expected to end, SG 20/20. */
-  readonly end_gravity: Pick<Figure, 'value' | 'low' | 'high' | 'printed'>;
-  /** Day from which less is left to fall than a reading shows; null where the readings do not tell. */
-  readonly end_day: { readonly expected: string; readonly earliest: string; readonly latest: string } | null;
-  /** Days from pitching, with the band of two standard uncertainties. */
-  readonly points: readonly {
-    readonly day: number;
-    readonly gravity: number;
-    readonly low: number;
-    readonly high: number;
-  }[];
-}
-
-/** Everything computed for a batch, in SI-based units: the shape of `plan.json`. */
-export interface Plan {
-  readonly version: 1;
-  readonly slug: string;
-  readonly title: string;
-  /** Short hash of recipe, setup and targets: stands on every sheet. */
-  readonly revision: string;
-  readonly setup: { readonly key: string; readonly title: string };
-  readonly targets: Targets;
-  readonly timetable: readonly TimetableRow[];
-  readonly bitterness: readonly BitternessRow[];
-  readonly kettle: readonly KettleRow[];
-  /** Pauses of the countdown: minutes left at which the flame is off, and how long it takes to boil again. */
-  readonly pauses: readonly { readonly minutes_left: number; readonly minutes: number }[];
-  readonly corrections: readonly CorrectionRow[];
-  readonly sample_corrections: readonly SampleCorrection[];
-  readonly priming: PrimingTable | null;
-  /** Cells and packs by yeast item, and where the rate comes from. */
-  readonly yeast: readonly {
-    readonly name: string;
-    readonly wanted_billion: number;
-    readonly packs: number;
-    readonly pack: string;
-  }[];
-  /** Setup figures and uncertainties that are defaults: the sheet marks them. */
-  readonly assumed: readonly { readonly key: string; readonly value: string; readonly reason: string }[];
-  /** Figures of the kit that were learned from earlier batches and used here; absent where none was. */
-  readonly learned?: readonly UsedFigure[];
-  readonly readings: Readonly<Record<string, ReadingVerdict>>;
-  /** Targets recomputed from what was read; null without readings. */
-  readonly as_brewed: Partial<Targets> | null;
-  /** Whether it is finished, from the log; null without one. */
-  readonly fermentation?: Fermentation | null;
-  /** The curve fitted to the log; absent without two days of readings that show a fall. */
-  readonly fermentation_curve?: FermentationCurve;
-  readonly swatch: { readonly srgb: string } | null;
-  readonly warnings: readonly { readonly code: string; readonly key: string; readonly message: string }[];
-}
+export type FermentationCurve = NonNullable<Plan['fermentation_curve']>;
 
 export type PlanResult =
   | { readonly ok: true; readonly plan: Plan; readonly warnings: readonly Problem[] }

@@ -10,7 +10,7 @@ import type {
   Minute,
   Volumes,
 } from '../../units/brands.ts';
-import type { Given, GivenAmount, GivenRange } from '../../units/parse/given.ts';
+import type { Given, GivenAmount, GivenGravity, GivenRange } from '../../units/parse/given.ts';
 import type { IngredientKind, YeastKind } from './ingredient.ts';
 
 /** A figure that may come from the brewer's file, else from a table row. */
@@ -122,7 +122,15 @@ export interface PackageStep {
   readonly volume_L: Given<Litre> | null;
 }
 
+/** What a kit's box says; compared, never aimed at. */
+export interface KitLabel {
+  readonly originalGravity: GivenGravity | null;
+  readonly finalGravity: GivenGravity | null;
+  readonly volume_L: Given<Litre> | null;
+}
+
 export interface Recipe {
+  readonly label: KitLabel | null;
   readonly intoFermenter_L: Given<Litre>;
   readonly boil_min: Given<Minute>;
   readonly boilVolume_L: Given<Litre> | null;

@@ -1,7 +1,8 @@
+import { combine } from '../../formulas/uncertainty.ts';
 import { TARGET_INDEX } from '../model/target-vector.ts';
-import type { Figure, TargetKey, Targets } from '../types/plan.ts';
-import { TARGET_KEYS } from '../types/plan.ts';
+import type { Figure, Targets } from '../types/plan.ts';
 import type { Setup } from '../types/setup.ts';
+import { TARGET_KEYS, type TargetKey, targetOf } from '../types/targets.ts';
 import type { Input } from './inputs.ts';
 import { isWhole, printedRange } from './printed.ts';
 import type { Propagation } from './propagate.ts';
@@ -15,23 +16,16 @@ export function readingInstrument(
   key: TargetKey,
   setup: Setup,
 ): { readonly label: string; readonly u: number } | null {
-  switch (key) {
-    case 'original_gravity':
-    case 'final_gravity':
-    case 'boil_start_gravity':
-    case 'boil_end_gravity':
+  // A thermometer's own error is one of the inputs of the temperatures themselves.
+  const { readWith } = targetOf(key);
+  switch (readWith) {
+    case 'hydrometer':
       return { label: 'the hydrometer', u: setup.hydrometer.u };
-    case 'water_to_heat_l':
-    case 'boil_start_volume_l':
-    case 'boil_end_volume_l':
-    case 'boil_start_volume_hot_l':
-    case 'boil_end_volume_hot_l':
-    case 'top_up_l':
+    case 'kettle':
       return { label: 'reading the kettle', u: setup.instruments.kettleMark_L.u };
-    case 'packaged_volume_l':
+    case 'fermenter':
       return { label: 'reading the fermenter', u: setup.instruments.fermenterMark_L.u };
     default:
-      // A thermometer's own error is one of the inputs of the temperatures themselves.
       return null;
   }
 }
@@ -42,9 +36,7 @@ function uncertainty(
   propagation: Propagation,
   instrument: { readonly u: number } | null,
 ): number {
-  let variance = (instrument?.u ?? 0) ** 2;
-  for (const row of propagation.variances) variance += row[index] || 0;
-  return Math.sqrt(variance);
+  return combine([instrument?.u ?? 0, ...propagation.variances.map((row) => Math.sqrt(row[index] || 0))]);
 }
 
 export function figure(
@@ -61,9 +53,9 @@ export function figure(
   const instrument = read ? readingInstrument(key, setup) : null;
   const u = uncertainty(index, propagation, instrument);
   const value = isWhole(key) ? Math.ceil(raw - 1e-9) : raw;
-  const ends = isWhole(key)
-    ? { value, low: Math.ceil(raw - 2 * u - 1e-9), high: Math.ceil(raw + 2 * u - 1e-9) }
-    : { value, low: value - 2 * u, high: value + 2 * u };
+  const bent = propagation.ends?.get(index);
+  const half = isWhole(key) ? 0 : 2 * u;
+  const ends = { value, low: bent?.low ?? value - half, high: bent?.high ?? value + half };
   // Named one by one: an archive holds some ten thousand figures, and an object that is spread out takes more room.
   return {
     value: ends.value,

@@ -1,5 +1,6 @@
 import type { Compared, Refit } from '../../batch/scaling/scale-recipe.ts';
-import { FIGURE_LABELS, figureLine } from '../../words/figures.ts';
+import { TARGETS } from '../../batch/types/targets.ts';
+import { figureLine } from '../../words/figures.ts';
 import { volumeText } from '../../words/measures.ts';
 import type { Units } from '../../words/numbers.ts';
 import { capital, listed, sentence } from '../../words/words.ts';
@@ -9,7 +10,7 @@ const GRAVITY_STEP = 0.0005;
 const HALF = 0.5;
 
 const label = ({ what }: Compared): string =>
-  what === 'boil_volume' ? 'volume of the boil' : FIGURE_LABELS[what].toLowerCase();
+  what === 'boil_volume' ? 'volume of the boil' : TARGETS[what].label.toLowerCase();
 
 function figure(what: Compared['what'], value: number, units: Units): string {
   if (what === 'boil_volume') return volumeText(value, units);

@@ -138,7 +138,12 @@ function start(): void {
     show(read.faults);
   };
 
-  form.addEventListener('input', () => {
+  form.addEventListener('input', (event) => {
+    // A stove in words is a figure of heat in the box beside it.
+    const { target } = event;
+    const heat = form.elements.namedItem('heat_kW');
+    if (target instanceof HTMLSelectElement && target.name === 'stove' && heat instanceof HTMLInputElement)
+      heat.value = target.value === '' ? heat.defaultValue : target.value;
     const values = Object.fromEntries(
       [...form.elements].flatMap((one) =>
         one instanceof HTMLInputElement || one instanceof HTMLSelectElement ? [[one.name, one.value]] : [],

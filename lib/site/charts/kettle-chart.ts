@@ -1,4 +1,5 @@
-import type { Plan, TimetableRow } from '../../batch/types/plan.ts';
+import type { TimetableRow } from '../../batch/types/acts.ts';
+import type { Plan } from '../../batch/types/plan.ts';
 import { volumeScale } from '../../words/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
 import { itemWords } from '../../words/words.ts';

@@ -1,29 +1,14 @@
-import { type Figure, TARGET_KEYS, type TargetKey } from '../../batch/types/plan.ts';
-import { FIGURE_LABELS } from '../../words/figures.ts';
+import type { Figure } from '../../batch/types/plan.ts';
+import { TARGET_KEYS, TARGETS, type TargetKey } from '../../batch/types/targets.ts';
 import { statusOf } from '../pages/status.ts';
 import type { SiteEntry } from '../site.ts';
 import type { Column, Table } from './columns.ts';
 import { isWhole, SLUG } from './shown.ts';
 
-/** Unit of a target by the end of its key. */
+/** Symbol of a target's unit; empty for gravities and counts. */
 export function unitOf(key: TargetKey): string {
-  const endings: readonly (readonly [RegExp, string])[] = [
-    [/_percent$/, '%'],
-    [/_ibu$/, 'IBU'],
-    [/_ebc$/, 'EBC'],
-    [/_srm$/, 'SRM'],
-    [/_plato$/, '°P'],
-    [/_kcal_per_litre$/, 'kcal/L'],
-    [/_kg$/, 'kg'],
-    [/_g$/, 'g'],
-    [/_l$/, 'L'],
-    [/_c$/, '°C'],
-    [/_kpa$/, 'kPa'],
-    [/_vol$/, 'vol'],
-    [/_billion$/, 'billion cells'],
-    [/^minutes_/, 'min'],
-  ];
-  return endings.find(([ending]) => ending.test(key))?.[1] ?? '';
+  const { unit } = TARGETS[key];
+  return unit === 'SG' || unit === 'count' ? '' : unit;
 }
 
 /** A cell that only a batch shown whole fills. */
@@ -33,7 +18,7 @@ const whole =
     isWhole(entry) ? of(entry) : null;
 
 function targetColumns(key: TargetKey): Column<SiteEntry>[] {
-  const label = FIGURE_LABELS[key];
+  const label = TARGETS[key].label;
   const unit = unitOf(key);
   const planned = (of: (figure: Figure) => number) => (entry: SiteEntry) => {
     const figure = entry.plan.targets[key];
@@ -145,7 +130,7 @@ export const batches = (entries: readonly SiteEntry[]): Table<SiteEntry> => ({
     ),
     text(
       'setup',
-      'The kit that it was planned for',
+      'The pot that it was planned for',
       whole(({ batch }) => batch.setup.key),
     ),
     text('style', 'Style, in the brewer’s words', ({ batch }) => batch.style),

@@ -1,14 +1,19 @@
 import type { Batch } from '../../batch/types/batch.ts';
+import { TARGET_GROUPS, TARGETS, targetsIn } from '../../batch/types/targets.ts';
 import { nonBreaking } from '../../units/format/format.ts';
 import { type BoardCell, board } from '../../words/board.ts';
+import { drinkableOn } from '../../words/calendar.ts';
 import { type TimetableLine, timetableLines } from '../../words/day.ts';
-import { FIGURE_LABELS, figureLine, figureText } from '../../words/figures.ts';
+import { figureLine, figureText } from '../../words/figures.ts';
 import { itemLine } from '../../words/ingredients.ts';
+import { ingredientBlocks, type ListBlock } from '../../words/lists.ts';
 import { dateText } from '../../words/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
 import { capital, sentence } from '../../words/words.ts';
+import { type DayChart, dayChart } from '../charts/day-chart.ts';
 import { type KettleChart, kettleChart } from '../charts/kettle-chart.ts';
-import { swatchSvg } from '../charts/swatch.ts';
+import { lockSvg } from '../charts/lock.ts';
+import { type PictureView, pictureViews } from '../pictures.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { comparedPath } from './compare-view.ts';
 import { type FermentationView, fermentationView, momentView } from './fermentation.ts';
@@ -16,7 +21,11 @@ import { type HeadView, headView } from './head.ts';
 import { type LineView, lineView } from './line-view.ts';
 import { type ComparisonRow, comparison } from './readings.ts';
 import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
-import { TARGET_GROUPS } from './target-groups.ts';
+
+export interface BatchLink {
+  readonly href: string;
+  readonly title: string;
+}
 
 export interface BatchView {
   readonly head: HeadView;
@@ -31,12 +40,25 @@ export interface BatchView {
   readonly statusWords: string;
   readonly givenUp: string | null;
   readonly score: string | null;
-  readonly swatch: string;
+  readonly lock: string;
   readonly basedOn: { readonly href: string; readonly title: string } | null;
   readonly line: LineView | null;
   /** The page on which it is held against any other. */
   readonly compare: string;
   readonly board: readonly BoardCell[];
+  /** What is to be in the house before the day; empty once it has begun. */
+  readonly shopping: readonly ListBlock[];
+  /** The day on which it can be drunk, once it is packaged. */
+  readonly ready: { readonly iso: string; readonly text: string } | null;
+  /** The day on the gauge; null where its clock times were not read. */
+  readonly dayChart: DayChart | null;
+  /** The brewer's photographs. */
+  readonly pictures: readonly PictureView[];
+  /** The batches brewed before and after this one. */
+  readonly beside: {
+    readonly before: BatchLink | null;
+    readonly after: BatchLink | null;
+  };
   readonly warnings: readonly string[];
   readonly comparison: readonly ComparisonRow[];
   readonly targets: readonly {
@@ -75,9 +97,9 @@ export interface BatchView {
 function targetTables(entry: SiteEntry, units: Units): BatchView['targets'] {
   const hidden = units === 'metric' ? 'colour_srm' : 'colour_ebc';
   return TARGET_GROUPS.map((group) => ({
-    title: group.title,
+    title: group,
     brewed: entry.plan.as_brewed !== null,
-    rows: group.keys.flatMap((key) => {
+    rows: targetsIn(group).flatMap((key) => {
       const figure = entry.plan.targets[key];
       if (figure === null || key === hidden) return [];
       const text = figureText(key, figure, units);
@@ -85,7 +107,7 @@ function targetTables(entry: SiteEntry, units: Units): BatchView['targets'] {
       const between = text.low === text.high ? '' : `${text.low} to ${text.high}`;
       const found = entry.plan.as_brewed?.[key] ?? null;
       const brewed = found === null ? '' : figureLine(key, found, units);
-      return [{ label: FIGURE_LABELS[key], value, between, brewed }];
+      return [{ label: TARGETS[key].label, value, between, brewed }];
     }),
   })).filter((group) => group.rows.length > 0);
 }
@@ -122,12 +144,21 @@ function basedOn(batch: Batch, site: Published): BatchView['basedOn'] {
   return { href: `${publish === 'all' ? 'batches' : 'recipes'}/${slug}/index.html`, title };
 }
 
+/** Its neighbours in the order of brewing; `batches` has the newest first. */
+function beside(entry: SiteEntry, { batches }: Published): BatchView['beside'] {
+  const at = batches.indexOf(entry);
+  const link = (other: SiteEntry | undefined): BatchLink | null =>
+    other === undefined ? null : { href: `../${other.batch.slug}/index.html`, title: other.batch.title };
+  return { before: link(batches[at + 1]), after: at > 0 ? link(batches[at - 1]) : null };
+}
+
 /** Everything on a batch's page; `notes` is the HTML that its Markdown gave. */
 export function batchView(entry: SiteEntry, site: Published, notes: string): BatchView {
   const { batch, plan } = entry;
   const { units } = site.brewery;
   const status = statusOf(batch);
   const style = batch.style ?? 'beer';
+  const ready = drinkableOn(batch, plan);
   return {
     head: headView(
       site.brewery,
@@ -146,11 +177,16 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     statusWords: capital(STATUS_WORDS[status]),
     givenUp: batch.readings.abandoned?.why ?? null,
     score: scoreOf(batch),
-    swatch: swatchSvg(plan.swatch?.srgb ?? null),
+    lock: lockSvg(plan.swatch?.srgb ?? null),
     basedOn: basedOn(batch, site),
     line: lineView(entry, site),
     compare: comparedPath(batch.slug),
-    board: board(plan, batch.recipe, units, true),
+    board: board(plan, batch.recipe, units, status === 'planned', status !== 'planned'),
+    shopping: status === 'planned' || status === 'brewing' ? ingredientBlocks(batch, plan, site.brewery) : [],
+    ready: status === 'conditioning' && ready !== null ? { iso: ready, text: dateText(ready) } : null,
+    dayChart: dayChart(batch, plan),
+    pictures: pictureViews(site.photographs, batch.slug, '../../'),
+    beside: beside(entry, site),
     warnings: plan.warnings.map((warning) => sentence(capital(warning.message))),
     comparison: comparison(batch, plan, units),
     targets: targetTables(entry, units),

@@ -3,13 +3,9 @@ import { pathToFileURL } from 'node:url';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { ensureUnpacked } from '../../../lib/paper/engine/bundled-browser.ts';
 import { findBrowser } from '../../../lib/paper/engine/find-browser.ts';
-import {
-  endBrowser,
-  LAUNCH_ARGS,
-  launchBrowser,
-  type RunningBrowser,
-  wantsSandbox,
-} from '../../../lib/paper/engine/launch-browser.ts';
+import { LAUNCH_ARGS, wantsSandbox } from '../../../lib/paper/engine/launch-browser.ts';
+import { openContext } from '../../../lib/paper/engine/tab.ts';
+import { openBrowser } from '../../shared.ts';
 
 export interface Box {
   readonly page: number;
@@ -23,17 +19,15 @@ export interface Box {
 }
 
 export interface Bench {
-  readonly running: RunningBrowser;
+  readonly browser: Browser;
   readonly page: Page;
   close(): Promise<void>;
 }
 
 export async function openBench(): Promise<Bench> {
-  const found = await findBrowser();
-  if ('missing' in found) throw new Error(found.missing);
-  const running = await launchBrowser(found);
-  const page = await running.context.newPage();
-  return { running, page, close: () => endBrowser(running) };
+  const browser = await openBrowser();
+  const page = await (await openContext(browser)).newPage();
+  return { browser, page, close: () => browser.close() };
 }
 
 /** A browser as a reader has it: letters are fitted to the dots of the screen. */

@@ -1,3 +1,4 @@
+import { published } from '../../../lib/site/plan-json.ts';
 /** What must never happen to a file, however ill it is, and how it is found out. */
 
 import type { Archive } from '../../../lib/archive/archive.ts';
@@ -8,9 +9,9 @@ import { inOrder, type LocatedProblem } from '../../../lib/archive/yaml/located.
 import { locateProblem } from '../../../lib/archive/yaml/source.ts';
 import { BATCH_CODES } from '../../../lib/batch/plan/checks.ts';
 import { planBatch } from '../../../lib/batch/plan/plan-batch.ts';
+import { planSchema } from '../../../lib/batch/types/plan-schema.ts';
 import { createPages } from '../../../lib/site/pages.ts';
 import { SHEET_FILES } from '../../../lib/site/paths.ts';
-import { planSchema, published } from '../../../lib/site/plan-schema.ts';
 import type { SiteEntry } from '../../../lib/site/site.ts';
 import { UNIT_CODES } from '../../../lib/units/codes.ts';
 

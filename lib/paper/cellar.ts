@@ -13,7 +13,6 @@ import {
   pressureText,
   temperature,
   temperatureText,
-  volumeScale,
   volumeText,
 } from '../words/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../words/numbers.ts';
@@ -123,14 +122,12 @@ function finishedRules(batch: Batch, plan: Plan, units: Units): readonly string[
 /** The sugar table in the brewer's units, amounts to be read off with no arithmetic. */
 export function primingView(table: PrimingTable, units: Units): PrimingView {
   const ounces = units === 'us';
-  const largest = Math.max(...table.rows.map((row) => row.volume_l));
-  const scale = volumeScale(largest, units);
   return {
     heading: `${ounces ? 'Ounces' : 'Grams'} of ${table.sugar} for ${amountNumber(table.carbonation_vol, 0.1)}\u00a0vol`,
     temperatures: table.temperatures_c.map((celsius) => temperature(celsius, units).number),
     scale: temperature(20, units).unit,
     rows: table.rows.map((row) => ({
-      volume: `${amountNumber(scale.of(row.volume_l), scale.step)}\u00a0${scale.unit}`,
+      volume: volumeText(row.volume_l, units),
       amounts: row.sugar_g.map((grams) => (ounces ? mass(grams, units).number : amountNumber(grams, 1))),
     })),
   };

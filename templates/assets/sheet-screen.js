@@ -229,7 +229,8 @@
   /** On a page that another one follows, what is left over goes between its blocks. @param {Element} pages */
   const spread = (pages) => {
     for (const sheet of [...pages.children].slice(0, -1))
-      if (fillOf(sheet) < ALL_BUT_FULL) sheet.querySelector('main')?.setAttribute('data-spread', '');
+      if (sheet.querySelector('.part') && fillOf(sheet) < ALL_BUT_FULL)
+        sheet.querySelector('main')?.setAttribute('data-spread', '');
   };
 
   /** The 64 cells of a strip, most significant bit first, as stretches of black. @param {string} digits */

@@ -201,7 +201,9 @@ function boxesOf({ place, spec, blank, block }: Wanted, batch: Batch, units: Uni
       return boxes('gravity', group('#.###'), { ...degrees, part: 'sample', before: 'at' });
     case 'volume': {
       const gallons = batch.recipe.intoFermenter_L.value / US_GALLON_L >= 9 ? '##.##' : '#.##';
-      return boxes('volume', metric ? group('##.#', 'L') : group(gallons, 'gal'));
+      // Pots and jugs are marked in quarts.
+      const inPot = block < 'D';
+      return boxes('volume', metric || inPot ? group('##.#', metric ? 'L' : 'qt') : group(gallons, 'gal'));
     }
     case 'temperature':
       return boxes('temperature', degrees);
@@ -227,6 +229,9 @@ function boxesOf({ place, spec, blank, block }: Wanted, batch: Batch, units: Uni
 
 function labelOf({ place, blank, moment }: Wanted, batch: Batch): string {
   if (moment !== null) return moment.at === 'flameout' ? 'went in' : `${blank.label}, ${momentText(moment)}`;
+  const sweet = batch.recipe.sugar.find(({ add }) => add.at === 'flameout');
+  if (place.of === 'boil_end_gravity' && sweet !== undefined)
+    return `Gravity after ${sweet.name.toLowerCase().includes('honey') ? 'honey' : 'sugar'}`;
   const kegged = place.of === 'packaged' && batch.recipe.packaging[place.row ?? 0]?.into === 'keg';
   return kegged && place.part === 'on' ? 'Kegged on' : blank.label;
 }

@@ -1,10 +1,15 @@
 import type { Caution } from '../words/cautions.ts';
+import type { StepWords } from '../words/words.ts';
 import type { Field } from './blanks.ts';
 
-/** What stands in the gauge beside a step: the minute in large, the clock time due below. */
+/** What stands in the gauge: before and after the boil the time, in the boil the minutes left and small the time due. */
 export interface Mark {
-  readonly number: string;
-  readonly due: string | null;
+  /** `14:50` or `2:50`; `+0:25` after the kettle goes on where no clock is known; null in the boil without one. */
+  readonly time: string | null;
+  /** `am` or `pm` on a clock of twelve hours. */
+  readonly half: string | null;
+  /** Minutes left in large, white on black; null outside the boil. */
+  readonly left: string | null;
 }
 
 /** One box or one printed sign of a blank. */
@@ -25,54 +30,36 @@ export interface FieldView extends Pick<Field, 'id' | 'key' | 'kind' | 'label'> 
   readonly groups: readonly CellGroup[];
   /** `fine 10.3 to 11.6 L`; null where nothing is held against it. */
   readonly range: string | null;
+  /** An addition can be left out: a circle to mark. */
+  readonly leftOut: boolean;
+  /** Boxes of 6 by 9 mm. */
+  readonly small: boolean;
+  /** Its label stands before it, and not above. */
+  readonly beside: boolean;
 }
 
+export interface TitleBlock {
+  readonly kind: 'title';
+  readonly title: string;
+}
+
+/** What is done at one moment: one sentence or two that belong together, with its blanks beside it. */
 export interface StepBlock {
   readonly kind: 'step';
+  /** Null where the step above stands at the same minute. */
   readonly mark: Mark | null;
-  /** It may boil over here: stands in the gauge. */
-  readonly watch: boolean;
-  /** Too long to stand beside its blanks: they go below. */
-  readonly long: boolean;
+  /** In the boil the time due has a column of its own, where the day has a clock. */
+  readonly dueColumn: boolean;
   readonly cautions: readonly Caution[];
-  readonly act: string;
-  readonly rest: string;
+  readonly words: readonly StepWords[];
   /** Smaller lines below: how long it takes, what is fine, what is assumed. */
   readonly notes: readonly string[];
-  readonly fields: readonly FieldView[];
-}
-
-export interface AdditionLine {
-  readonly act: string;
-  readonly rest: string;
-  readonly note: string | null;
-  /** Only what goes in has a box to tick. */
+  /** Only what goes into the pot has a box to tick. */
   readonly tick: boolean;
-}
-
-/** Everything that happens at one minute of the boil. */
-export interface AdditionGroup {
-  /** Minutes left in large, or the word `Stand`. */
-  readonly left: string;
-  readonly word: boolean;
-  readonly gone: string;
-  readonly due: string | null;
-  readonly lines: readonly AdditionLine[];
-  readonly watch: boolean;
-  readonly pause: string | null;
-  /** The clock times to note: when it went in, and at the last minute when the flame went out. */
   readonly fields: readonly FieldView[];
 }
 
-export interface AdditionsBlock {
-  readonly kind: 'additions';
-  readonly caution: Caution | null;
-  readonly clocks: boolean;
-  readonly groups: readonly AdditionGroup[];
-  /** What is read when the boil is over: never on a page without the last addition. */
-  readonly after: readonly FieldView[];
-}
-
+/** Blanks of readings that belong to no act. */
 export interface FieldsBlock {
   readonly kind: 'fields';
   readonly fields: readonly FieldView[];
@@ -92,20 +79,13 @@ export interface StripsBlock {
   readonly how: string | null;
 }
 
-export type SheetBlock = StepBlock | AdditionsBlock | FieldsBlock | StripsBlock;
-
-export interface Stage {
-  readonly id: string;
-  /** null where the stage goes on from the one before. */
-  readonly title: string | null;
-  /** True where the stage begins a page. */
-  readonly page: boolean;
-  /** What the signs of this stage mean; null where it has none. */
-  readonly legend: string | null;
-  readonly blocks: readonly SheetBlock[];
+export interface NotesBlock {
+  readonly kind: 'notes';
 }
 
-/** A value at 28 pt with its range beneath. */
+export type SheetBlock = TitleBlock | StepBlock | FieldsBlock | StripsBlock | NotesBlock;
+
+/** A value set large with its range beneath. */
 export interface Headline {
   readonly label: string;
   readonly number: string;
@@ -120,8 +100,8 @@ export interface SheetHead {
   /** `Batch 12, 14 Feb 2026`. */
   readonly line: string;
   readonly revision: string;
-  /** The batch's number, large in the gauge. */
-  readonly number: string | null;
   /** The kit it is planned for; null where it does not matter. */
   readonly setup: string | null;
+  /** The code strips of pages 1 to 15, 64 cells each as 16 hexadecimal digits. */
+  readonly strips: string;
 }

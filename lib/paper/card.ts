@@ -8,7 +8,7 @@ import { durationText, givenTemperature, volume, volumeText } from '../words/mea
 import type { Units } from '../words/numbers.ts';
 import { listed } from '../words/words.ts';
 import type { Headline } from './blocks.ts';
-import { headline } from './kettle.ts';
+import { headline, stripsOf } from './kettle.ts';
 
 /** What goes in at one moment of the recipe. */
 export interface CardGroup {
@@ -24,6 +24,7 @@ export interface RecipeCard {
   readonly style: string | null;
   readonly author: string | null;
   readonly revision: string;
+  readonly strips: string;
   readonly headlines: readonly Headline[];
   readonly groups: readonly CardGroup[];
   /** Set smaller, so that a long recipe stays on one page. */
@@ -122,6 +123,7 @@ export function recipeCard(
     style: batch.style,
     author,
     revision: plan.revision.slice(0, 8),
+    strips: stripsOf('card', plan),
     headlines: [
       { label: 'makes', ...volume(batch.recipe.intoFermenter_L.value, units), range: null },
       bare(headline('original gravity', 'original_gravity', plan, units)),

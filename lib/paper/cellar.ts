@@ -13,7 +13,6 @@ import {
   pressureText,
   temperature,
   temperatureText,
-  volumeScale,
   volumeText,
 } from '../words/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../words/numbers.ts';
@@ -51,8 +50,6 @@ export interface CellarSheet {
   readonly head: SheetHead;
   readonly headlines: readonly Headline[];
   readonly warnings: readonly string[];
-  /** What stands beside the circle that explains the circles. */
-  readonly legend: string;
   /** Rows stand closer, so that it stays on one page. */
   readonly tight: boolean;
   readonly late: readonly LateAddition[];
@@ -130,14 +127,12 @@ function unfinishedRule({ finish }: Plan): string {
 /** The sugar table in the brewer's units, amounts to be read off with no arithmetic. */
 export function primingView(table: PrimingTable, units: Units): PrimingView {
   const ounces = units === 'us';
-  const largest = Math.max(...table.rows.map((row) => row.volume_l));
-  const scale = volumeScale(largest, units);
   return {
     heading: `${ounces ? 'Ounces' : 'Grams'} of ${table.sugar} for ${amountNumber(table.carbonation_vol, 0.1)}\u00a0vol`,
     temperatures: table.temperatures_c.map((celsius) => temperature(celsius, units).number),
     scale: temperature(20, units).unit,
     rows: table.rows.map((row) => ({
-      volume: `${amountNumber(scale.of(row.volume_l), scale.step)}\u00a0${scale.unit}`,
+      volume: volumeText(row.volume_l, units),
       amounts: row.sugar_g.map((grams) => (ounces ? mass(grams, units).number : amountNumber(grams, 1))),
     })),
   };
@@ -183,8 +178,6 @@ function packagingViews(batch: Batch, plan: Plan, units: Units, view: (key: stri
   });
 }
 
-const LEGEND = 'not taken';
-
 /** The caution on bottles; where readings already say that these are in danger, it says so. */
 export function bottleCaution({ judgments }: Plan, units: Units): Caution {
   const told = judgments.find(isOfBottles);
@@ -208,13 +201,12 @@ export function cellarSheet(batch: Batch, plan: Plan, units: Units): CellarSheet
   const late = lateAdditions(batch, units);
   const log = Array.from({ length: FERMENTATION_ROWS }, (_, row) => view(`fermentation[${row}]`));
   return {
-    head: sheetHead(batch, plan, 'Cellar sheet'),
+    head: sheetHead(batch, plan, 'cellar'),
     headlines: [bandHeadline(batch, units), headline('final gravity', 'final_gravity', plan, units)].filter(
       (one) => one !== null,
     ),
     warnings: warningsFor(plan, 'cellar'),
-    legend: LEGEND,
-    tight: late.length > 1 || bottleCaution(plan, units) !== CAUTIONS.bottles,
+    tight: late.length > 1 || bottleCaution(plan, units).id === 'bottleDanger',
     late,
     logHead: log[0] ?? [],
     log,

@@ -2,7 +2,7 @@ import { NO_WARMER } from '../batch/judgment/verdicts.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
 import { figureText } from '../words/figures.ts';
-import { GALLONS, type Scale } from '../words/measures.ts';
+import { GALLONS, QUARTS, type Scale } from '../words/measures.ts';
 import type { Units } from '../words/numbers.ts';
 import type { BoxGroup, Field } from './blanks.ts';
 import type { Cell, CellGroup, FieldView } from './blocks.ts';
@@ -27,22 +27,38 @@ export function rangeText(key: TargetKey, plan: Plan, units: Units, scale?: Scal
   return `fine ${low} to ${high}${unit === '' ? '' : `\u00a0${unit}`}`;
 }
 
-/** Boxes for gallons have their range in gallons, however little it is. */
+/** Boxes for quarts or gallons have their range in the same, however little it is. */
 function boxScale({ kind, groups }: Field): Scale | undefined {
-  return kind === 'volume' && groups.some(({ unit }) => unit === GALLONS.unit) ? GALLONS : undefined;
+  return kind === 'volume'
+    ? [QUARTS, GALLONS].find(({ unit }) => groups.some((one) => one.unit === unit))
+    : undefined;
 }
+
+/** A wider range of temperatures tells nobody anything. */
+const WIDEST_RANGE_K = 10;
 
 function fieldRange(field: Field, plan: Plan, units: Units): string | null {
   const key = field.spec.target;
   const figure = key === undefined ? null : plan.targets[key];
   if (key === undefined || figure === null) return null;
-  if (!NO_WARMER.has(field.key)) return rangeText(key, plan, units, boxScale(field));
-  const { number, unit } = figureText(key, figure, units);
-  return `at most ${number}\u00a0${unit}`;
+  if (NO_WARMER.has(field.key)) {
+    const { number, unit } = figureText(key, figure, units);
+    return `at most ${number}\u00a0${unit}`;
+  }
+  const { low, high } = figure.printed;
+  if (field.kind === 'temperature' && high - low > WIDEST_RANGE_K) return null;
+  return rangeText(key, plan, units, boxScale(field));
 }
 
 /** Lays a blank out as boxes, with the range that is fine beside it. */
 export function fieldView(field: Field, plan: Plan, units: Units): FieldView {
   const { id, key, kind, label, groups } = field;
-  return { id, key, kind, label, groups: groups.map(cellGroup), range: fieldRange(field, plan, units) };
+  return {
+    ...{ id, key, kind, label },
+    groups: groups.map(cellGroup),
+    range: fieldRange(field, plan, units),
+    leftOut: field.at !== null,
+    small: kind === 'clock' || kind === 'date',
+    beside: kind !== 'gravity',
+  };
 }

@@ -2,6 +2,7 @@ import type { TimetableRow } from '../batch/types/acts.ts';
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
+import { type StripPage, stripCells } from '../photo/strip.ts';
 import { CAUTIONS, type Caution } from '../words/cautions.ts';
 import { figureText } from '../words/figures.ts';
 import {
@@ -10,19 +11,28 @@ import {
   equipment,
   ingredientBlocks,
   type ListBlock,
+  type PacketRow,
+  packetRows,
   sanitiserLine,
 } from '../words/lists.ts';
 import { volume } from '../words/measures.ts';
 import type { Units, Voice } from '../words/numbers.ts';
-import { batchLine, capital, rowWords, type StepWords, sentence } from '../words/words.ts';
-import { additionGroups } from './additions.ts';
+import {
+  batchLine,
+  capital,
+  PHASE_TITLES,
+  rowWords,
+  type StepWords,
+  sentence,
+  spelling,
+} from '../words/words.ts';
 import { type Field, sheetFields } from './blanks.ts';
-import type { FieldView, Headline, SheetBlock, SheetHead, Stage } from './blocks.ts';
+import type { FieldsBlock, FieldView, Headline, Mark, SheetBlock, SheetHead, TitleBlock } from './blocks.ts';
 import { fieldView } from './field-view.ts';
-import { assumedLines, isLong, type StepSource, stepBlock } from './steps.ts';
+import { assumedLines, markOf, type StepSource, stepBlock } from './steps.ts';
 import { stripsBlock } from './strips.ts';
 
-/** The sheet that hangs by the stove: everything from the day before until the lid is on. */
+/** The sheet that is prepared from, and hangs by the stove until the lid is on. */
 export interface KettleSheet {
   readonly head: SheetHead;
   readonly headlines: readonly Headline[];
@@ -33,20 +43,51 @@ export interface KettleSheet {
   readonly equipment: readonly EquipmentBlock[];
   readonly sanitiserCaution: Caution;
   readonly sanitiser: string;
-  readonly ingredients: readonly ListBlock[];
+  /** In two columns; a long list in one. */
+  readonly ingredients: readonly (readonly ListBlock[])[];
+  readonly long: boolean;
   readonly allergens: string | null;
-  readonly stages: readonly Stage[];
+  readonly packets: readonly PacketRow[];
+  /** On the wall: to the end of the boil and its stand, then from the chill on. */
+  readonly stove: readonly SheetBlock[];
+  readonly after: readonly SheetBlock[];
+  /** From the yeast on, and room for notes: on one page. */
+  readonly pitch: readonly SheetBlock[];
 }
 
-/** Title, number, day and revision: what every page of a sheet says at its head. */
-export function sheetHead(batch: Batch, plan: Plan, sheet: string): SheetHead {
+/** Pages of a sheet that a strip can number. */
+const MOST_PAGES = 15;
+const CELLS_A_DIGIT = 4;
+
+/** The strips of a sheet's pages, from the first. */
+export function stripsOf(sheet: StripPage['sheet'], { slug, revision }: Plan): string {
+  return Array.from({ length: MOST_PAGES }, (_, at) => {
+    const cells = stripCells({ sheet, page: at + 1, slug, revision });
+    let digits = '';
+    for (let i = 0; i < cells.length; i += CELLS_A_DIGIT)
+      digits += cells
+        .slice(i, i + CELLS_A_DIGIT)
+        .reduce((sum, black) => 2 * sum + Number(black), 0)
+        .toString(16);
+    return digits;
+  }).join(' ');
+}
+
+const SHEET_NAMES: { readonly [S in StripPage['sheet']]: string } = {
+  kettle: 'Kettle sheet',
+  cellar: 'Cellar sheet',
+  card: 'Recipe card',
+};
+
+/** Title, number, day and revision: what every page of a sheet says at its head; and what a photograph tells it by. */
+export function sheetHead(batch: Batch, plan: Plan, sheet: StripPage['sheet']): SheetHead {
   return {
     title: batch.title,
-    sheet,
+    sheet: SHEET_NAMES[sheet],
     line: batchLine(batch),
     revision: plan.revision.slice(0, 8),
-    number: batch.number === null ? null : String(batch.number),
-    setup: null,
+    setup: sheet === 'kettle' ? batch.setup.title : null,
+    strips: stripsOf(sheet, plan),
   };
 }
 
@@ -59,7 +100,7 @@ export function headline(label: string, key: TargetKey, plan: Plan, units: Units
     label,
     number,
     unit,
-    range: low === high ? null : `fine\u00a0between ${low}\u00a0and\u00a0${high}`,
+    range: low === high ? null : `fine\u00a0between ${low} and\u00a0${high}`,
   };
 }
 
@@ -84,13 +125,22 @@ export function warningsFor(plan: Plan, sheet: 'kettle' | 'cellar'): readonly st
     .map(({ message }) => sentence(capital(message)));
 }
 
-/** Hands out each blank once, by key; what a stage has not placed by its end is placed there. */
+/** Few hydrometers reach so far: it is not asked for. */
+const HIGHEST_READ = 1.1;
+
+/** Hands out each blank once, by key. */
 class Blanks {
   readonly #left: Map<string, Field>;
   readonly #view: (field: Field) => FieldView;
-  constructor(fields: readonly Field[], view: (field: Field) => FieldView) {
-    this.#left = new Map(fields.map((field) => [field.key, field]));
-    this.#view = view;
+  constructor({ batch, plan, voice: { units } }: StepSource) {
+    const beyond = (key: string): boolean =>
+      key === 'boil_end_gravity' && (plan.targets.boil_end_gravity?.value ?? 0) > HIGHEST_READ;
+    this.#view = (field) => fieldView(field, plan, units);
+    this.#left = new Map(
+      sheetFields(batch, units)
+        .filter(({ sheet, key }) => sheet === 'kettle' && !beyond(key))
+        .map((field) => [field.key, field]),
+    );
   }
   take(...keys: readonly string[]): readonly FieldView[] {
     return keys.flatMap((key) => {
@@ -100,262 +150,227 @@ class Blanks {
     });
   }
   /** The blank of an addition, by its moment. */
-  at(moment: string): readonly FieldView[] {
-    return this.take(...[...this.#left.values()].filter(({ at }) => at === moment).map(({ key }) => key));
+  at(...moments: readonly string[]): readonly FieldView[] {
+    const found = [...this.#left.values()].filter(({ at }) => at !== null && moments.includes(at));
+    return this.take(...found.map(({ key }) => key));
   }
   rest(letters: string): readonly FieldView[] {
-    const keys = [...this.#left.values()]
-      .filter(({ id }) => letters.includes(id.charAt(0)))
-      .map(({ key }) => key);
-    return this.take(...keys);
+    const found = [...this.#left.values()].filter(({ id }) => letters.includes(id.charAt(0)));
+    return this.take(...found.map(({ key }) => key));
   }
 }
 
-function fieldsBlock(fields: readonly FieldView[]): readonly SheetBlock[] {
-  return fields.length === 0 ? [] : [{ kind: 'fields', fields }];
-}
+const title = (text: string): TitleBlock => ({ kind: 'title', title: text });
 
-/** The blanks that belong right beside an act, by action; `mash` and `steep` have their own. */
-function keysFor(row: TimetableRow, first: (action: TimetableRow['action']) => boolean): readonly string[] {
-  const grain = row.phase === 'mash' ? 'mash' : 'steep';
-  switch (row.action) {
-    case 'heat':
-      return first('heat') ? ['heating_started'] : [];
-    case 'grain in':
-      return [`${grain}_in`, `${grain}_temperature`];
-    case 'grain out':
-      return [`${grain}_out`];
-    case 'boil begins':
-      return ['boil_started'];
-    case 'chill':
-      return ['chilled.at', 'chilled.temperature'];
-    case 'top up':
-      return ['top_up.volume', 'top_up.temperature'];
-    case 'pitch':
-      return [];
-    default:
-      return [];
-  }
-}
+const fieldsBlock = (fields: readonly FieldView[]): readonly FieldsBlock[] =>
+  fields.length === 0 ? [] : [{ kind: 'fields', fields }];
 
 /** Whether extract comes in cans or jars, as all does that is no powder. */
 const hasCans = ({ recipe }: Batch): boolean => recipe.extract.some(({ form }) => form !== 'dry');
 
-/** The cautions that stand directly before an act, the first time that it comes. */
-function cautionsFor(row: TimetableRow, first: boolean, batch: Batch): readonly Caution[] {
-  if (!first) return [];
-  switch (row.action) {
+/** The caution that stands directly before an act, the first time that it comes. */
+function cautionFor({ action }: TimetableRow, batch: Batch): Caution | null {
+  switch (action) {
     case 'heat':
-      return [CAUTIONS.carbonMonoxide];
+      return CAUTIONS.carbonMonoxide;
     case 'stir in':
-      return hasCans(batch) ? [CAUTIONS.closedCan] : [];
+      return hasCans(batch) ? CAUTIONS.closedCan : null;
     case 'boil begins':
-      return [CAUTIONS.boilOver];
+      return CAUTIONS.boilOver;
     case 'chill':
-      return [CAUTIONS.hotWort];
+      return CAUTIONS.hotWort;
+    // The trub that stays behind is what dogs get at.
+    case 'transfer':
+      return batch.recipe.hops.length > 0 ? CAUTIONS.spentHops : null;
     case 'seal':
-      return [CAUTIONS.airlock];
+      return CAUTIONS.airlock;
     default:
-      return [];
+      return null;
   }
 }
-
-/** Steps nearer than this to the last notch hang on it too: nobody keeps to the minute there. */
-const CLOSE_MIN = 10;
 
 /** At most this many things go in by one step. */
 const MOST_TOGETHER = 3;
-const TOGETHER: readonly TimetableRow['action'][] = ['grain in', 'stir in'];
+/** Acts that end in another one stand in one step with it. */
+const LEADS_TO: { readonly [A in TimetableRow['action']]?: readonly TimetableRow['action'][] } = {
+  'flame off': ['grain in', 'stir in', 'add'],
+  'grain out': ['drain'],
+  'grain in': ['grain in'],
+  'stir in': ['stir in', 'flame on'],
+  add: ['add'],
+};
 
-/** Things that go in by the same act at the same minute stand in one step, up to three of them. */
-function together(rows: readonly TimetableRow[]): readonly TimetableRow[] {
-  const merged: TimetableRow[][] = [];
+/** Rows of one act: the same minute, and one leads to the next; things that go in by the same act are one row of up to three. */
+function acts(rows: readonly TimetableRow[]): readonly (readonly TimetableRow[])[] {
+  const all: TimetableRow[][] = [];
   for (const row of rows) {
-    const last = merged.at(-1);
+    const last = all.at(-1)?.at(-1);
     const joins =
-      last?.[0]?.action === row.action && last[0].minute === row.minute && TOGETHER.includes(row.action);
-    if (joins && last.length < MOST_TOGETHER) last.push(row);
-    else merged.push([row]);
+      last !== undefined &&
+      (last.minute === row.minute || row.action === 'flame on') &&
+      LEADS_TO[last.action]?.includes(row.action);
+    if (!joins) all.push([row]);
+    else if (last.action !== row.action) all.at(-1)!.push(row);
+    else if (last.items.length < MOST_TOGETHER && row.phase === last.phase) {
+      // What was merged keeps the minutes of the last, which is the one that waits.
+      all.at(-1)!.splice(-1, 1, { ...row, items: [...last.items, ...row.items] });
+    } else all.push([row]);
   }
-  return merged.flatMap(([first, ...others]) =>
-    first === undefined
-      ? []
-      : [
-          others.length === 0
-            ? first
-            : {
-                ...first,
-                items: [first, ...others].flatMap((row) => row.items),
-              },
-        ],
-  );
+  return all;
 }
 
-/** `Flame off` stands in the line of what it goes off for, so that the two are one act. */
-function mergeFlameOff(given: readonly TimetableRow[]): readonly { row: TimetableRow; flameOff: boolean }[] {
-  const rows = together(given);
-  return rows
-    .map((row, index) => ({ row, flameOff: rows[index - 1]?.action === 'flame off' }))
-    .filter(({ row }, index) => row.action !== 'flame off' || index === rows.length - 1);
-}
-
-function stepsOf(source: StepSource, rows: readonly TimetableRow[], blanks: Blanks): readonly SheetBlock[] {
-  const all = source.plan.timetable;
-  let marked = Number.NEGATIVE_INFINITY;
-  return mergeFlameOff(rows).map(({ row, flameOff }) => {
-    const near = row.minute - marked < CLOSE_MIN;
-    if (!near) marked = row.minute;
-    const first = all.find((one) => one.action === row.action);
-    const isFirst = first?.minute === row.minute && first.items[0]?.path === row.items[0]?.path;
-    const keys = keysFor(row, () => isFirst);
-    const block = stepBlock(source, row, all, {
-      cautions: cautionsFor(row, isFirst, source.batch),
-      fields: row.action === 'add' && row.phase === 'heat' ? blanks.at('first wort') : blanks.take(...keys),
-      ...(near ? { mark: null } : {}),
-    });
-    if (!flameOff) return block;
-    const act = `Flame off. ${block.act}`;
-    return { ...block, act, long: isLong(act.length + block.rest.length, block.fields.length) };
+/** The blanks that belong right beside an act. */
+function fieldsFor(rows: readonly TimetableRow[], first: boolean, blanks: Blanks): readonly FieldView[] {
+  return rows.flatMap((row) => {
+    const grain = row.phase === 'mash' ? 'mash' : 'steep';
+    switch (row.action) {
+      case 'heat':
+        return first ? blanks.take('heating_started') : [];
+      case 'hold':
+        return blanks.take(`${grain}_in`, `${grain}_temperature`);
+      case 'grain out':
+        return blanks.take(`${grain}_out`);
+      case 'boil begins':
+        return blanks.take('boil_started');
+      case 'flame out':
+        return blanks.take('boil_ended');
+      case 'add':
+      case 'stir in':
+        return momentFields(row, blanks);
+      case 'chill':
+        return blanks.take('chilled.at', 'chilled.temperature');
+      case 'top up':
+        return blanks.take('top_up.volume', 'top_up.temperature');
+      case 'read':
+        return blanks.take('fermenter_volume', 'original_gravity');
+      case 'pitch':
+        return blanks.rest('E');
+      default:
+        return [];
+    }
   });
 }
 
-const BEFORE_BOIL = ['heat', 'steep', 'mash'];
-
-/** Splits the timetable into the pages' stages: up to the boil, boil and stand, cold side. */
-function split(timetable: readonly TimetableRow[]) {
-  const begins = timetable.findIndex((row) => row.action === 'boil begins');
-  const inBoil = (row: TimetableRow, index: number): boolean =>
-    (row.phase === 'boil' && (begins < 0 || index >= begins)) || row.phase === 'stand';
-  const heat = timetable.filter(
-    (row, index) =>
-      row.action !== 'watch' &&
-      (BEFORE_BOIL.includes(row.phase) || (row.phase === 'boil' && !inBoil(row, index))),
-  );
-  const toBoil = heat.findLastIndex((row) => row.action === 'heat');
-  return {
-    before: timetable.filter((row) => row.phase === 'gather'),
-    // Extract goes in at the first boil: on the page of the heat where it fits, else on that of the boil.
-    heat: toBoil < 0 ? heat : heat.slice(0, toBoil + 1),
-    extract: toBoil < 0 ? [] : heat.slice(toBoil + 1),
-    boil: timetable.filter(inBoil),
-    // What must be sanitised stands on the gather list, under the sub-head that says when.
-    chill: timetable.filter((row) => row.phase === 'chill' && row.action !== 'sanitise'),
-    read: timetable.filter((row) => row.phase === 'read'),
-    pitch: timetable.filter((row) => row.phase === 'pitch'),
-  };
+function momentFields({ phase, minutes_left }: TimetableRow, blanks: Blanks): readonly FieldView[] {
+  if (phase === 'heat') return blanks.at('first wort');
+  if (phase === 'stand') return blanks.at('stand');
+  if (minutes_left === null) return [];
+  return minutes_left === 0 ? blanks.at('flameout', '0 min') : blanks.at(`${Math.round(minutes_left)} min`);
 }
 
-/** Whoever adds hops also has them left over. */
-function hopCaution(batch: Batch): Caution | null {
-  return batch.recipe.hops.length > 0 ? CAUTIONS.spentHops : null;
-}
+const sameMark = (a: Mark | null, b: Mark): boolean =>
+  a !== null && a.time === b.time && a.left === b.left && a.half === b.half;
 
-function boilBlocks(
+/** Silent rows have their words in others: the watch beside what it goes with. */
+const SILENT: readonly TimetableRow['action'][] = ['watch'];
+
+function stepsOf(
   source: StepSource,
   rows: readonly TimetableRow[],
-  fields: readonly Field[],
   blanks: Blanks,
-) {
-  const groups = additionGroups(
-    source.batch,
-    source.plan,
-    rows,
-    fields,
-    (field) => {
-      blanks.take(field.key);
-      return fieldView(field, source.plan, source.units);
-    },
-    source.voice,
-  );
-  const begins = rows.filter((row) => row.action === 'boil begins');
-  const clocks = groups.some((group) => group.due !== null);
-  const startHasRow = groups.some((group) => group.gone === '0');
-  const before = [
-    // The watch for the first boil-over stands beside what goes in then, else beside the start itself.
-    ...stepsOf(source, begins, blanks).map((step) => (startHasRow ? step : { ...step, watch: true })),
-    ...fieldsBlock(blanks.take('boil_start_volume', 'boil_start_gravity')),
-  ];
-  const after = blanks.rest('B');
-  if (groups.length === 0) return [...before, ...fieldsBlock(after)];
-  return [
-    ...before,
-    { kind: 'additions' as const, caution: hopCaution(source.batch), clocks, groups, after },
-  ];
-}
-
-/** Every stage with blanks says what the circle is for; one with a boil-over watch says what that is. */
-function legendOf(blocks: readonly SheetBlock[]): string {
-  const watch = blocks.some((block) => {
-    if (block.kind === 'additions') return block.groups.some((group) => group.watch);
-    return block.kind === 'step' && block.watch;
+  told: Set<string>,
+): readonly SheetBlock[] {
+  const all = source.plan.timetable;
+  const isFirst = (row: TimetableRow): boolean => row === all.find(({ action }) => action === row.action);
+  let mark: Mark | null = null;
+  return acts(rows.filter(({ action }) => !SILENT.includes(action))).flatMap((act): readonly SheetBlock[] => {
+    const first = act[0]!;
+    const here = markOf(first, source);
+    const cautions = act.flatMap((row) => {
+      const caution = cautionFor(row, source.batch);
+      if (caution === null || told.has(caution.id)) return [];
+      told.add(caution.id);
+      return [caution];
+    });
+    const fields = fieldsFor(act, act.some(isFirst), blanks);
+    const block = stepBlock(source, act, {
+      cautions,
+      fields,
+      mark: sameMark(mark, here) ? null : here,
+    });
+    mark = here;
+    if (first.action !== 'boil begins') return [block];
+    return [block, ...fieldsBlock(blanks.take('boil_start_volume', 'boil_start_gravity'))];
   });
-  return watch ? 'watch: boil-over. Circle: not taken' : 'circle: not taken';
 }
 
-function stages(source: StepSource): readonly Stage[] {
-  const { batch, plan, units } = source;
-  const fields = sheetFields(batch, units).filter((field) => field.sheet === 'kettle');
-  const blanks = new Blanks(fields, (field) => fieldView(field, plan, units));
-  const rows = split(plan.timetable);
-  const strips = stripsBlock(plan, units);
-  const heatTitle = rows.heat.some((row) => row.phase === 'mash')
-    ? 'Heat and mash'
-    : rows.heat.some((row) => row.phase === 'steep')
-      ? 'Heat and steep'
-      : 'Heat';
-  const all: readonly Omit<Stage, 'legend'>[] = [
-    {
-      id: 'heat',
-      title: heatTitle,
-      page: false,
-      blocks: [...stepsOf(source, rows.heat, blanks), ...fieldsBlock(blanks.rest('A'))],
-    },
-    {
-      id: 'extract',
-      title: null,
-      page: false,
-      blocks: stepsOf(source, rows.extract, blanks),
-    },
-    {
-      id: 'boil',
-      title: rows.boil.some((row) => row.phase === 'stand') ? 'Boil and stand' : 'Boil',
-      page: false,
-      blocks: boilBlocks(source, rows.boil, fields, blanks),
-    },
-    {
-      id: 'cold',
-      title: 'Chill, read, pitch',
-      page: false,
-      blocks: [
-        ...stepsOf(source, [...rows.chill, ...rows.read], blanks),
-        ...fieldsBlock([...blanks.rest('C'), ...blanks.rest('D')]),
-        ...(strips === null ? [] : [strips]),
-        ...stepsOf(source, rows.pitch, blanks),
-        ...fieldsBlock(blanks.rest('E')),
-      ],
-    },
+const SOAKS: readonly TimetableRow['phase'][] = ['mash', 'steep'];
+const ON_THE_STOVE: readonly TimetableRow['phase'][] = ['heat', 'mash', 'steep', 'boil', 'stand'];
+
+/** Up to the end of the boil and of what stands after it; before its countdown, and with it. */
+function stoveBlocks(source: StepSource, blanks: Blanks): readonly SheetBlock[] {
+  const told = new Set<string>();
+  const rows = source.plan.timetable.filter(({ phase }) => ON_THE_STOVE.includes(phase));
+  const begins = rows.findIndex(({ action }) => action === 'boil begins');
+  const end = begins < 0 ? rows.length : begins;
+  const [heat, boil] = [rows.slice(0, end), rows.slice(end)];
+  const soaks = SOAKS.filter((soak) => heat.some(({ phase }) => phase === soak)).map(
+    (soak) => PHASE_TITLES[soak],
+  );
+  return [
+    title([PHASE_TITLES.heat, ...soaks.map((soak) => soak.toLowerCase())].join(', ')),
+    ...stepsOf(source, heat, blanks, told),
+    ...fieldsBlock(blanks.rest('A')),
+    ...(boil.length === 0 ? [] : [title('')]),
+    ...stepsOf(source, boil, blanks, told),
   ];
-  return all
-    .filter((stage) => stage.blocks.length > 0)
-    .map((stage) => ({ ...stage, legend: legendOf(stage.blocks) }));
 }
 
-/** Turns a plan into the kettle sheet, in work order and in the brewer's units. */
+function afterBlocks(source: StepSource, blanks: Blanks): Pick<KettleSheet, 'after' | 'pitch'> {
+  const { plan, voice } = source;
+  const rows = plan.timetable.filter(({ phase }) => ['chill', 'read', 'pitch'].includes(phase));
+  const read = rows.findIndex(({ phase }) => phase === 'pitch');
+  const strips = stripsBlock(plan, voice.units);
+  const told = new Set<string>();
+  const after = [
+    title('Chill, read, pitch'),
+    ...fieldsBlock(blanks.rest('B')),
+    ...stepsOf(source, rows.slice(0, read), blanks, told),
+    ...fieldsBlock([...blanks.rest('C'), ...blanks.rest('D')]),
+    ...(strips === null ? [] : [strips]),
+  ];
+  const pitch = stepsOf(source, rows.slice(read), blanks, told);
+  return { after, pitch: [...pitch, ...fieldsBlock(blanks.rest('E')), { kind: 'notes' }] };
+}
+
+const LONGEST_IN_COLUMNS = 60;
+const linesOf = (blocks: readonly ListBlock[]): number =>
+  blocks.reduce((sum, { lines }) => sum + lines.length + 1, 0);
+
+/** The blocks in two columns, as even as their order allows. */
+function columns(blocks: readonly ListBlock[]): readonly (readonly ListBlock[])[] {
+  const uneven = (at: number): number => Math.abs(2 * linesOf(blocks.slice(0, at)) - linesOf(blocks));
+  const cuts = blocks.map((_, at) => at).slice(1);
+  const best = cuts.reduce((a, b) => (uneven(b) < uneven(a) ? b : a), cuts[0] ?? blocks.length);
+  return [blocks.slice(0, best), blocks.slice(best)];
+}
+
+/** Turns a plan into the kettle sheet, in work order and as the brewer is spoken to. */
 export function kettleSheet(batch: Batch, plan: Plan, voice: Voice): KettleSheet {
   const { units } = voice;
-  const before = plan.timetable.filter((row) => row.phase === 'gather' && row.action === 'prepare');
+  const source = { batch, plan, voice };
+  const blanks = new Blanks(source);
+  const stove = stoveBlocks(source, blanks);
+  const after = afterBlocks(source, blanks);
+  const lists = ingredientBlocks(batch, plan, voice);
+  const long = linesOf(lists) > LONGEST_IN_COLUMNS;
   return {
-    head: { ...sheetHead(batch, plan, 'Kettle sheet'), setup: batch.setup.title },
+    head: sheetHead(batch, plan, 'kettle'),
     headlines: headlines(batch, plan, units),
     rules: CAUTIONS.rules,
     warnings: warningsFor(plan, 'kettle'),
     assumed: assumedLines(plan),
-    dayBefore: before.map((row) => rowWords(row, voice)),
+    dayBefore: plan.timetable
+      .filter(({ phase, action }) => phase === 'gather' && action === 'prepare')
+      .map((row) => rowWords(row, voice)),
     equipment: equipment(batch, plan, voice),
-    sanitiserCaution: CAUTIONS.sanitiser,
+    sanitiserCaution: { ...CAUTIONS.sanitiser, hazard: capital(spelling(voice.language).sanitiser) },
     sanitiser: sanitiserLine(batch, voice),
-    ingredients: ingredientBlocks(batch, plan, voice),
+    ingredients: long ? [lists] : columns(lists),
+    long,
     allergens: allergenLine(batch),
-    stages: stages({ batch, plan, units, voice }),
+    packets: packetRows(batch, units),
+    stove,
+    ...after,
   };
 }

@@ -1,15 +1,14 @@
 import { SETUP_DEFAULTS } from '../batch/model/defaults.ts';
-import type { TimetableRow } from '../batch/types/acts.ts';
+import type { RowItem, TimetableRow } from '../batch/types/acts.ts';
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
 import { nonBreaking } from '../units/format/format.ts';
 import type { Caution } from '../words/cautions.ts';
 import { figureText } from '../words/figures.ts';
-import { volumeText } from '../words/measures.ts';
-import type { Units, Voice } from '../words/numbers.ts';
-import { rowWords } from '../words/words.ts';
-import { rowNote } from './additions.ts';
+import { clockParts, powerText, volumeText } from '../words/measures.ts';
+import type { Voice } from '../words/numbers.ts';
+import { itemWords, listed, rowWords, type StepWords, sentence } from '../words/words.ts';
 import type { FieldView, Mark, StepBlock } from './blocks.ts';
 import { rangeText } from './field-view.ts';
 
@@ -17,83 +16,79 @@ import { rangeText } from './field-view.ts';
 export interface StepSource {
   readonly batch: Batch;
   readonly plan: Plan;
-  readonly units: Units;
   readonly voice: Voice;
 }
 
-/** The minute in the gauge, counted from when the kettle goes on, with the clock time due where it is known. */
-export function minuteMark(row: TimetableRow): Mark {
-  return { number: String(Math.round(row.minute)), due: row.clock };
+/** Hours and minutes since the kettle went on: `+0:25`. */
+const gone = (minute: number): string =>
+  `+${Math.floor(minute / 60)}:${String(Math.round(minute) % 60).padStart(2, '0')}`;
+
+/** The time of a row, by the clock where the day has a start; of a row in the boil the minutes left. */
+export function markOf(row: TimetableRow, { voice }: StepSource): Mark {
+  const left = row.minutes_left === null ? null : String(Math.round(row.minutes_left));
+  if (row.clock !== null) return { ...clockParts(row.clock, voice), left };
+  return { time: left === null ? gone(Math.round(row.minute)) : null, half: null, left };
 }
 
 /** ` (assumed)` after a figure that rests on a default of the kit. */
-export function assumedMark(plan: Plan, key: string): string {
+function assumedMark(plan: Plan, key: string): string {
   return plan.assumed.some((one) => one.key === key || one.key.endsWith(`.${key}`)) ? ' (assumed)' : '';
 }
 
 /** `18 to 29 min with 1.8 kW`: the step itself says the likeliest. */
-function minutesNote({ plan, units, batch }: StepSource, key: TargetKey): string | null {
+function minutesNote({ plan, voice, batch }: StepSource, key: TargetKey): string | null {
   const figure = plan.targets[key];
   if (figure === null) return null;
-  const { low, high } = figureText(key, figure, units);
-  const heat = `${Number(batch.setup.heat_kW.value.toFixed(2))}\u00a0kW${assumedMark(plan, 'heat')}`;
-  return `${low} to ${high}\u00a0min with ${heat}`;
+  const { low, high } = figureText(key, figure, voice.units);
+  const { written, value } = batch.setup.heat_kW;
+  return `${low} to ${high}\u00a0min with ${powerText(value, written, voice.units)}${assumedMark(plan, 'heat')}`;
 }
 
 /** What a heating step heats for: the next thing that happens. */
-function heatNotes(
-  source: StepSource,
-  row: TimetableRow,
-  rows: readonly TimetableRow[],
-): readonly (string | null)[] {
-  const { plan, units } = source;
+function heatNotes(source: StepSource, row: TimetableRow): readonly (string | null)[] {
+  const rows = source.plan.timetable;
   const next = rows
     .slice(rows.indexOf(row) + 1)
-    .find((one) => ['grain in', 'stir in', 'boil begins'].includes(one.action));
+    .find(({ action }) => action === 'grain in' || action === 'stir in' || action === 'boil begins');
   if (next?.action !== 'grain in') return [minutesNote(source, 'minutes_to_boil')];
   const key = next.phase === 'mash' ? 'strike_water_c' : 'steep_water_c';
-  return [rangeText(key, plan, units), minutesNote(source, 'minutes_to_steep')];
+  return [rangeText(key, source.plan, source.voice.units), minutesNote(source, 'minutes_to_steep')];
 }
 
 /** Where the water goes in by parts, the range is that of all of it, and stands with the last part. */
-function waterNote(
-  { plan, units }: StepSource,
-  row: TimetableRow,
-  rows: readonly TimetableRow[],
-): string | null {
+function waterNote({ plan, voice: { units } }: StepSource, row: TimetableRow): string | null {
   const range = rangeText('water_to_heat_l', plan, units);
-  const parts = rows.filter(({ action }) => action === 'fill');
+  const parts = plan.timetable.filter(({ action }) => action === 'fill');
   const water = plan.targets.water_to_heat_l;
   if (range === null || water === null || parts.length < 2) return range;
   return row === parts.at(-1) ? `in all ${volumeText(water.value, units)}, ${range}` : null;
 }
 
-function notesFor(source: StepSource, row: TimetableRow, rows: readonly TimetableRow[]): readonly string[] {
-  const notes = (): readonly (string | null)[] => {
-    switch (row.action) {
-      case 'fill':
-        return [waterNote(source, row, rows)];
-      case 'heat':
-        return heatNotes(source, row, rows);
-      default:
-        return [];
-    }
-  };
-  return [...notes(), rowNote(row)].filter((note) => note !== null);
+function notesFor(source: StepSource, rows: readonly TimetableRow[]): readonly string[] {
+  const notes = rows.flatMap((row): readonly (string | null)[] => {
+    if (row.action === 'fill') return [waterNote(source, row)];
+    if (row.action === 'heat') return heatNotes(source, row);
+    return row.items.map(({ note }) => note);
+  });
+  return notes.filter((note) => note !== null);
 }
 
-/** Letters at 18 pt that two lines hold beside one blank, and three beside a pair. */
-const LETTERS_BESIDE = [Number.POSITIVE_INFINITY, 62, 60] as const;
-
-/** True where the words are too long to stand beside so many blanks. */
-export function isLong(letters: number, blanks: number): boolean {
-  return letters > (LETTERS_BESIDE[blanks] ?? 0);
+/** In the boil the count stands still while the flame is off and until it boils again. */
+function pauseWords(
+  { action, minutes_left, items }: TimetableRow,
+  { plan: { pauses }, voice: { units } }: StepSource,
+): StepWords | null {
+  const named = (item: RowItem): string => itemWords(item, units);
+  const pause = pauses.find((one) => one.minutes_left === minutes_left);
+  if (pause === undefined || minutes_left === null) return null;
+  if (action === 'flame on')
+    return { act: 'Flame on;', rest: `the count stops, about ${Math.round(pause.minutes)}\u00a0min.` };
+  return action === 'stir in' ? { act: 'Stir in', rest: sentence(listed(items.map(named))) } : null;
 }
 
-/** A row of the timetable as a step on paper. */
+/** A row of the timetable as a step on paper, or some rows that are one act: the first gives the mark. */
 export function stepBlock(
   source: StepSource,
-  row: TimetableRow,
   rows: readonly TimetableRow[],
   more: {
     readonly cautions?: readonly Caution[];
@@ -101,16 +96,15 @@ export function stepBlock(
     readonly mark?: Mark | null;
   } = {},
 ): StepBlock {
-  const { act, rest } = rowWords(row, source.voice);
+  const [first] = rows;
   return {
     kind: 'step',
-    mark: more.mark === undefined ? minuteMark(row) : more.mark,
-    watch: rows[rows.indexOf(row) + 1]?.action === 'watch' && row.action === 'heat',
-    long: isLong(act.length + rest.length, more.fields?.length ?? 0),
+    mark: more.mark !== undefined ? more.mark : first === undefined ? null : markOf(first, source),
+    dueColumn: first !== undefined && first.minutes_left !== null && first.clock !== null,
     cautions: more.cautions ?? [],
-    act,
-    rest,
-    notes: notesFor(source, row, rows),
+    words: rows.map((row) => pauseWords(row, source) ?? rowWords(row, source.voice)),
+    notes: notesFor(source, rows),
+    tick: rows.some(({ items }) => items.length > 0),
     fields: more.fields ?? [],
   };
 }
@@ -119,7 +113,7 @@ export function stepBlock(
 export function assumedLines(plan: Plan): readonly string[] {
   const labels: { readonly [key: string]: { readonly label: string } } = SETUP_DEFAULTS;
   return plan.assumed.map(({ key, value }) => {
-    const label = labels[key]?.label ?? key.replaceAll(/[._]/g, ' ');
+    const label = labels[key]?.label ?? key.replaceAll('_', ' ').replaceAll('.', ' ');
     return `${label} ${nonBreaking(value)}`;
   });
 }

@@ -18,7 +18,7 @@
  */
 
 /** The frame whose corners hold the marks; it fits A4 and Letter. */
-export const FRAME_MM = { width: 178, height: 252 } as const;
+export const FRAME_MM = { width: 190, height: 259 } as const;
 /** Side of a corner mark. */
 export const MARK_MM = 4;
 export const STRIP_CELLS = 64;

@@ -1,6 +1,15 @@
 import type { Figure } from '../batch/types/plan.ts';
 import { TARGETS, type TargetKey, targetOf } from '../batch/types/targets.ts';
-import { iceScale, massScale, pressureScale, type Scale, temperatureScale, volumeScale } from './measures.ts';
+import {
+  iceScale,
+  massScale,
+  pressureScale,
+  type Scale,
+  temperatureScale,
+  US_GALLON_L,
+  volumeScale,
+  volumeText,
+} from './measures.ts';
 import { amountNumber, fixedNumber, outward, type Units } from './numbers.ts';
 
 /** A target in the brewer's units, rounded to its printed step. */
@@ -59,6 +68,7 @@ function scaleOf(key: TargetKey, value: number, units: Units): Scale {
  * `given` stands in place of the target's usual unit.
  */
 export function figureText(key: TargetKey, figure: Figure, units: Units, given?: Scale): FigureText {
+  if (units === 'us' && targetOf(key).unit === 'L' && given === undefined) return quartsText(key, figure);
   const scale = given ?? scaleOf(key, figure.value, units);
   const range = outward(scale.of(figure.printed.low), scale.of(figure.printed.high), scale.step);
   const digits = (value: number): string =>
@@ -70,6 +80,20 @@ export function figureText(key: TargetKey, figure: Figure, units: Units, given?:
     unit: scale.unit,
     low: digits(range.low),
     high: digits(range.high),
+  };
+}
+
+/** Gallons and quarts to the quarter quart, each end with its units. */
+function quartsText(key: TargetKey, { value, printed }: Figure): FigureText {
+  const range = outward(printed.low, printed.high, US_GALLON_L / 16);
+  const text = (litres: number): string => volumeText(litres, 'us');
+  return {
+    key,
+    label: TARGETS[key].label,
+    number: text(value),
+    unit: '',
+    low: text(range.low),
+    high: text(range.high),
   };
 }
 

@@ -121,6 +121,8 @@ export interface LearnedView {
   readonly setup: string;
   /** `10 batches`. */
   readonly batches: string;
+  /** Whether any batch stands behind it. */
+  readonly known: boolean;
   /** How far batches differ beyond what the instruments explain; empty where they do not. */
   readonly scatter: string;
   /** `With them in: 2.7 ± 0.2 L/h`; empty without outliers. */
@@ -159,6 +161,7 @@ function viewOf(
     early,
     setup: alone(learned.prior.value, learned.prior.u, shown),
     batches: counted(learned.batches, 'batch', 'batches'),
+    known: learned.batches > 0,
     scatter:
       learned.scatter > 0 && !early
         ? `batches differ by ${alone(learned.scatter, learned.scatter, { ...shown, zero: 0 })} more than the instruments explain`
@@ -217,10 +220,9 @@ export function learnedViews(setup: Setup, learned: LearnedSetup, units: Units):
 
 /** Lines to paste into `setups.yaml`; only figures that enough batches stand behind. */
 export const setupLines = (key: string, views: readonly LearnedView[]): string =>
-  [
-    `${key}:`,
-    ...views.filter(({ early, line }) => !early && line !== '').map(({ line }) => `  ${line}`),
-  ].join('\n');
+  [`${key}:`, ...views.filter(({ early, known }) => known && !early).map(({ line }) => `  ${line}`)].join(
+    '\n',
+  );
 
 /** Attenuation by yeast. */
 export const yeastViews = (yeasts: readonly LearnedYeast[]): readonly LearnedView[] =>

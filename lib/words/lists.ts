@@ -21,6 +21,8 @@ export interface ListLine {
 /** At most nine lines under one sub-head. */
 export interface ListBlock {
   readonly heading: string;
+  /** Whether any of it is weighed out. */
+  readonly weighed: boolean;
   readonly lines: readonly ListLine[];
 }
 
@@ -184,9 +186,13 @@ export function ingredientBlocks(batch: Batch, plan: Plan, voice: Voice): readon
     ...inHand(plan, units),
   ];
   return [
-    { heading: 'For the kettle', lines: lines(false) },
-    { heading: 'For the fermenter', lines: lines(true) },
-    { heading: 'To bottle or keg, and in the house', lines: [...forPackaging(batch, plan, units), ...house] },
+    { heading: 'For the kettle', weighed: true, lines: lines(false) },
+    { heading: 'For the fermenter', weighed: true, lines: lines(true) },
+    {
+      heading: 'To bottle or keg, and in the house',
+      weighed: false,
+      lines: [...forPackaging(batch, plan, units), ...house],
+    },
   ].flatMap(splitBlock);
 }
 

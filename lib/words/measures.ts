@@ -1,18 +1,22 @@
 import {
+  echoed,
   iceParts,
   massParts,
   type Parts,
+  powerParts,
   pressureParts,
   temperatureParts,
   volumeParts,
 } from '../units/format/format.ts';
+import { parseQuantity } from '../units/parse/parse.ts';
 import {
   GRAMS_PER_OUNCE,
   GRAMS_PER_POUND,
   KILOPASCALS_PER_PSI,
+  KILOWATTS_PER_BTU_PER_HOUR,
   LITRES_PER_US_GALLON,
 } from '../units/table.ts';
-import { amountNumber, type Units } from './numbers.ts';
+import { amountNumber, type Units, type Voice } from './numbers.ts';
 
 /** A number and its unit apart, so that a sheet can set them in different sizes. */
 export type Measure = Parts;
@@ -27,6 +31,8 @@ export interface Scale {
   of(value: number): number;
 }
 
+/** Quarts to their tenth, as boxes by the kettle have them. */
+export const QUARTS: Scale = { unit: 'qt', step: 0.1, of: (l) => l / US_QUART_L };
 /** Gallons to their hundredth, as boxes on paper have them. */
 export const GALLONS: Scale = { unit: 'gal', step: 0.01, of: (l) => l / US_GALLON_L };
 
@@ -93,6 +99,25 @@ export const givenTemperature = (celsius: number, units: Units): string =>
   measureText(temperatureParts(celsius, units, { decimals: 1 }));
 export const iceText = (kilograms: number, units: Units): string => measureText(iceParts(kilograms, units));
 export const massText = (grams: number, units: Units): string => measureText(massParts(grams, units));
+/** Heat in the unit that the brewer wrote it in, else in the one of the brewer's country. */
+export function powerText(kW: number, written: string | null, units: Units): string {
+  if (written !== null && parseQuantity(written, 'power', { units }).ok) return echoed(written, units);
+  if (units === 'metric') return measureText(powerParts(kW));
+  return `${amountNumber(kW / KILOWATTS_PER_BTU_PER_HOUR, 100)}\u00a0BTU/h`;
+}
+
+/** `14:50`, or where English is American `2:50` and `pm`. */
+export function clockParts(
+  clock: string,
+  { language }: Voice,
+): { readonly time: string; readonly half: string | null } {
+  if (language !== 'en-US') return { time: clock, half: null };
+  const [hours = 0, minutes = 0] = clock.split(':').map(Number);
+  return {
+    time: `${hours % 12 === 0 ? 12 : hours % 12}:${String(minutes).padStart(2, '0')}`,
+    half: hours < 12 ? 'am' : 'pm',
+  };
+}
 export const volumeText = (litres: number, units: Units): string => measureText(volume(litres, units));
 export const temperatureText = (celsius: number, units: Units): string =>
   measureText(temperature(celsius, units));

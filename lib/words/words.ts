@@ -127,7 +127,7 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
           capital(spell.sanitise),
           'whatever touches the cooled wort: fermenter, lid, airlock, siphon, thermometer',
           null,
-          `rinse and ${spell.sanitise} fermenter, lid, airlock, sieve or siphon, thermometer`,
+          'fermenter, lid, airlock, siphon, thermometer',
         );
       const amount =
         row.dose_L === null || row.water_L === null
@@ -168,14 +168,9 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
       return said('Hold', at, durationText(row.minutes), `${at}, for ${durationText(row.minutes)}`);
     }
     case 'grain out':
-      return said('Grain out:', 'lift it, never squeeze');
+      return said('Grain out:', 'lift it, never squeeze', null, 'never squeeze');
     case 'drain':
-      return said(
-        'Let it drain',
-        'over the pot',
-        durationText(row.minutes),
-        `over the pot, ${durationText(row.minutes)}`,
-      );
+      return said('Drain', 'over the pot', durationText(row.minutes), durationText(row.minutes));
     case 'rinse':
       return said(
         'Rinse:',
@@ -184,9 +179,11 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
         `pour ${volume(row.volume_L)} of hot water over the grain`,
       );
     case 'flame off':
-      return said('Flame off', `before the ${row.thing} goes in`);
-    case 'stir in':
-      return items('Stir in');
+      return said('Flame off.', `before the ${row.thing} goes in`, null, '');
+    case 'stir in': {
+      const put = items('Stir in');
+      return row.minutes > 0 ? { ...put, rest: `${put.rest}; stir ${durationText(row.minutes)}` } : put;
+    }
     case 'flame on': {
       const amount = durationText(waitMinutes(row));
       return said(
@@ -201,7 +198,7 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
         'It boils:',
         'start the countdown',
         `${Math.round(row.minutes)}\u00a0min`,
-        `start the countdown, ${Math.round(row.minutes)}\u00a0min`,
+        'start the countdown',
       );
     case 'watch':
       return said('Watch', row.phase === 'heat' ? 'for the first boil-over' : 'for a boil-over');
@@ -216,10 +213,10 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
     case 'ready': {
       const ice = row.ice_kg === null ? null : iceText(row.ice_kg, units);
       const ready = (bath: string): string =>
-        [...(row.bath ? [bath] : []), 'yeast out of the cold', 'jar and hydrometer'].join('; ');
+        [...(row.bath ? [bath] : []), 'yeast out of the cold', 'jar, hydrometer'].join('; ');
       return ice === null
-        ? said('Ready:', ready('tub and cold water'))
-        : said('Ready:', ready('tub, cold water and ice'), ice, ready(`tub, cold water and ${ice} of ice`));
+        ? said('Ready:', ready('tub, cold water'))
+        : said('Ready:', ready('tub, cold water, ice'), ice, ready(`tub, cold water, ${ice} ice`));
     }
     case 'coil in':
       return said('Coil in:', 'it boils clean until the end');
@@ -249,12 +246,11 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
     case 'top up': {
       const amount = volume(row.volume_L);
       const at = row.at_C === null ? '' : ` at ${degrees(row.at_C)}`;
-      const most = row.at_C === null ? '' : `, no warmer than ${degrees(row.at_C)}`;
       return said(
         'Top up',
         `with boiled and chilled water${at}, to ${volume(row.to_L)}`,
         amount,
-        `with ${amount} of cold water, to ${volume(row.to_L)}${most}`,
+        `with ${amount} of cold water, to ${volume(row.to_L)}`,
       );
     }
     case 'read':

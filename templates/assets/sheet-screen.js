@@ -173,8 +173,11 @@
     return cutIntoPages();
   };
 
-  /** @returns {Promise<Laid>} */
-  const cutIntoPages = async () => {
+  /**
+   * @param {boolean} [settled] whether it is known which parts share a page
+   * @returns {Promise<Laid>}
+   */
+  const cutIntoPages = async (settled = false) => {
     const paginator = prepare();
     choose();
     const screenOnly = [...document.querySelectorAll('body > [data-screen-only]')];
@@ -187,9 +190,82 @@
       if (!pages) throw new Error('the paginator made no page');
       const lost = leftOut(previewer.chunker.source, pages);
       if (lost) throw new Error(`no page has room for <${lost.localName}> "${shortText(lost)}"`);
+      if (!settled && joins(pages)) {
+        restore();
+        document.querySelector('.turn')?.classList.remove('turn');
+        return await cutIntoPages(true);
+      }
+      spread(pages);
+      drawStrips(pages);
       return { pages: flow.total };
     } finally {
       document.body.prepend(...screenOnly);
+    }
+  };
+
+  /** How much of its page what stands on it takes, 0 to 1. @param {Element | undefined} sheet */
+  const fillOf = (sheet) => {
+    const room = sheet?.querySelector('.pagedjs_page_content')?.getBoundingClientRect();
+    const blocks = [...(sheet?.querySelectorAll('.part > *') ?? [])].map((block) =>
+      block.getBoundingClientRect(),
+    );
+    return room ? Math.max(0, ...blocks.map(({ bottom }) => bottom - room.top)) / room.height : 0;
+  };
+
+  /** What is left of a day before its turn, by itself on a page, is too little to be pinned up. */
+  const LEAST_FILL = 0.45;
+  const ALL_BUT_FULL = 0.97;
+
+  /** Whether the part that turns the page goes on in place of that. @param {Element} pages */
+  const joins = (pages) => {
+    const sheets = [...pages.children];
+    const at = sheets.findIndex((sheet) => sheet.querySelector('.turn:not([data-split-from])'));
+    if (at < 1) return false;
+    const before = fillOf(sheets[at - 1]);
+    const whole = at === sheets.length - 1 && before + fillOf(sheets[at]) <= ALL_BUT_FULL;
+    return whole || before < LEAST_FILL;
+  };
+
+  /** On a page that another one follows, what is left over goes between its blocks. @param {Element} pages */
+  const spread = (pages) => {
+    for (const sheet of [...pages.children].slice(0, -1))
+      if (sheet.querySelector('.part') && fillOf(sheet) < ALL_BUT_FULL)
+        sheet.querySelector('main')?.setAttribute('data-spread', '');
+  };
+
+  /** The 64 cells of a strip, most significant bit first, as stretches of black. @param {string} digits */
+  const stripPath = (digits) => {
+    const bits = [...digits].flatMap((digit) =>
+      [8, 4, 2, 1].map((bit) => (Number.parseInt(digit, 16) & bit) > 0),
+    );
+    let path = '';
+    for (let from = 0; from < bits.length; from += 1) {
+      let to = from;
+      while (bits[to]) to += 1;
+      if (to > from) path += `M${from} 0H${to}V1H${from}z`;
+      from = to;
+    }
+    return path;
+  };
+
+  /** Each page gets its own strip, by which a photograph tells it. @param {Element} pages */
+  const drawStrips = (pages) => {
+    const strips = pages.querySelector('[data-strips]')?.getAttribute('data-strips')?.split(' ') ?? [];
+    for (const [at, box] of pages.querySelectorAll('.pagedjs_pagebox').entries()) {
+      const digits = strips[at];
+      if (digits === undefined) continue;
+      const drawing = document.createElementNS('http://www.w3.org/2000/svg', 'svg');
+      for (const [name, value] of [
+        ['class', 'strip'],
+        ['viewBox', '0 0 64 1'],
+        ['preserveAspectRatio', 'none'],
+        ['aria-hidden', 'true'],
+      ])
+        drawing.setAttribute(name, value);
+      const path = document.createElementNS(drawing.namespaceURI, 'path');
+      path.setAttribute('d', stripPath(digits));
+      drawing.append(path);
+      box.append(drawing);
     }
   };
 

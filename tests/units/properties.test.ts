@@ -46,7 +46,7 @@ const PRINTED: readonly Printed[] = [
     units: 'us',
     low: 0,
     high: 60,
-    step: (v) => (v < GALLON / 4 ? GALLON / 128 : v < GALLON ? GALLON / 40 : GALLON / 100),
+    step: (v) => (v < GALLON / 4 ? GALLON / 128 : GALLON / 16),
   },
   { dimension: 'temperature', units: 'metric', low: -30, high: 110, step: () => 1 },
   { dimension: 'temperature', units: 'us', low: -30, high: 110, step: () => 5 / 9 },

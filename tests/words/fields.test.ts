@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Batch } from '../../lib/batch/types/batch.ts';
 import type { Readings } from '../../lib/batch/types/readings.ts';
 import { type Field, formFields, sheetFields } from '../../lib/paper/blanks.ts';
+import type { FieldView } from '../../lib/paper/blocks.ts';
 import { cellarSheet } from '../../lib/paper/cellar.ts';
 import { kettleSheet } from '../../lib/paper/kettle.ts';
 import { batch, brewery, plan } from './fixture.ts';
@@ -97,14 +98,11 @@ describe('blanks', () => {
   });
 
   it('stand on the sheets in the order in which they are keyed in, each once', () => {
-    const { stages } = kettleSheet(mashed, plan, brewery);
-    const kettle = stages.flatMap((stage) =>
-      stage.blocks.flatMap((block) => {
-        if (block.kind === 'additions')
-          return [...block.groups.flatMap((group) => group.fields), ...block.after];
-        return block.kind === 'strips' ? [] : block.fields;
-      }),
-    );
+    const kettleFields = (of: Batch): readonly FieldView[] => {
+      const { stove, after, pitch } = kettleSheet(of, plan, brewery);
+      return [...stove, ...after, ...pitch].flatMap((block) => ('fields' in block ? block.fields : []));
+    };
+    const kettle = kettleFields(mashed);
     const cellar = cellarSheet(mashed, plan, 'metric');
     const onPaper = [
       ...kettle,
@@ -117,13 +115,7 @@ describe('blanks', () => {
     const expected = sheetFields(mashed, 'metric').map((field) => field.id);
     // The fixture's timetable has no mash: its blanks are placed at the end of the stage.
     expect([...onPaper.map((field) => field.id)].sort()).toEqual([...expected].sort());
-    const plainKettle = kettleSheet(batch, plan, brewery).stages.flatMap((stage) =>
-      stage.blocks.flatMap((block) => {
-        if (block.kind === 'additions')
-          return [...block.groups.flatMap((group) => group.fields), ...block.after];
-        return block.kind === 'strips' ? [] : block.fields;
-      }),
-    );
+    const plainKettle = kettleFields(batch);
     const keyed = sheetFields(batch, 'metric').filter((field) => field.sheet === 'kettle');
     expect(plainKettle.map((field) => field.id)).toEqual(keyed.map((field) => field.id));
   });

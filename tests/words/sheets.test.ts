@@ -5,52 +5,96 @@ import { cellarSheet } from '../../lib/paper/cellar.ts';
 import { kettleSheet } from '../../lib/paper/kettle.ts';
 import { CAUTIONS } from '../../lib/words/cautions.ts';
 import { ingredientBlocks, inWorkOrder, splitBlock } from '../../lib/words/lists.ts';
-import { itemWords, rowSentence } from '../../lib/words/words.ts';
+import { itemWords, rowSentence, waitMinutes } from '../../lib/words/words.ts';
 import { batch, brewery, plan, timetable } from './fixture.ts';
 
 const kettle = kettleSheet(batch, plan, brewery);
-const groups = kettle.stages.flatMap((stage) =>
-  stage.blocks.flatMap((block) => (block.kind === 'additions' ? block.groups : [])),
-);
+const withoutClock = plan.timetable.map((row) => ({ ...row, clock: null }));
+const blocksOf = ({ stove, after, pitch }: typeof kettle) => [...stove, ...after, ...pitch];
+const steps = blocksOf(kettle).flatMap((block) => (block.kind === 'step' ? [block] : []));
+const said = ({ words }: (typeof steps)[number]): string =>
+  words.map(({ act, rest }) => `${act} ${rest}`.trim()).join(' ');
+const stepOf = (act: string) => steps.find((step) => said(step).includes(act))!;
 
 describe('kettle sheet', () => {
-  it('puts the additions of one minute into one block, with minutes left and gone', () => {
-    expect(groups.map((group) => [group.left, group.gone])).toEqual([
-      ['60', '0'],
-      ['12', '48'],
-      ['10', '50'],
-      ['0', '60'],
-      ['Stand', ''],
-    ]);
-    expect(groups[2]?.lines.map((line) => `${line.act} ${line.rest}`)).toEqual([
-      'Add 1 kettle finings.',
-      'Add 1\u00a0tsp yeast nutrient.',
-    ]);
+  it('counts the minutes left of the boil, and before and after it tells the time: never both in one style', () => {
+    const marks = steps.flatMap(({ mark }) => (mark === null ? [] : [mark]));
+    // Additions at 60, 12, 10 and 0; sanitised with 20 left; made ready before the addition with 10 left, at 12 there is one too.
+    expect(marks.flatMap(({ left }) => left ?? [])).toEqual(['60', '20', '14', '12', '10', '0']);
+    expect(stepOf('Hold').mark?.left ?? null).toBeNull();
+    for (const { time } of marks) expect(time).toMatch(/^\d\d:\d\d$/);
+    const undated = kettleSheet({ ...batch, start: null }, { ...plan, timetable: withoutClock }, brewery);
+    const times = blocksOf(undated).flatMap((block) =>
+      block.kind === 'step' ? (block.mark?.time ?? []) : [],
+    );
+    expect(times[0]).toBe('+0:00');
+    for (const time of times) expect(time).toMatch(/^\+\d:\d\d$/);
   });
 
-  it('turns the flame off before extract goes in and on after it', () => {
-    expect(groups[1]?.lines[0]?.act).toBe('Flame off. Stir in');
-    expect(groups[1]?.pause).toMatch(/^Flame on\./);
+  it('puts what goes in at one minute into one step', () => {
+    expect(said(stepOf('finings'))).toBe('Add 1 kettle finings and 1\u00a0tsp yeast nutrient.');
   });
 
-  it('marks the minutes to watch', () => {
-    expect(groups.filter((group) => group.watch).map((group) => group.left)).toEqual(['60', '12']);
+  it('turns the flame off before extract goes in and on after it, and says how long the count stands still', () => {
+    const pause = Math.round(plan.pauses.find(({ minutes_left }) => minutes_left === 12)!.minutes);
+    expect(said(stepOf('1.1\u00a0kg'))).toBe(
+      `Flame off. Stir in 1.1\u00a0kg pale liquid extract. Flame on; the count stops, about ${pause}\u00a0min.`,
+    );
+  });
+
+  it('says what to make ready while it boils, ahead of what goes in at the same minute', () => {
+    const ready = stepOf('jar, hydrometer');
+    expect(ready.mark?.left).toBe('14');
+    expect(said(ready)).toMatch(
+      /^Ready: tub, cold water(, [^;]+ ice)?; yeast out of the cold; jar, hydrometer\.$/,
+    );
+    expect(stepOf('Sanitise fermenter').mark?.left).toBe('20');
+  });
+
+  it('has minutes that add up: each wait leads to the time of the next step', () => {
+    const rows = timetable.filter(({ minute }) => minute >= 0);
+    let waits = 0;
+    rows.forEach((row, index) => {
+      const next = rows[index + 1];
+      if (
+        !('minutes' in row) ||
+        next === undefined ||
+        ['boil begins', 'stand', 'transfer'].includes(row.action)
+      )
+        return;
+      if (row.minutes === 0) return;
+      expect(waitMinutes(row), row.action).toBe(Math.round(next.minute) - Math.round(row.minute));
+      waits++;
+    });
+    expect(waits).toBeGreaterThan(6);
+  });
+
+  it('asks with a circle only whether an addition was left out', () => {
+    const fields = blocksOf(kettle).flatMap((block) => ('fields' in block ? block.fields : []));
+    for (const { key, leftOut } of fields) expect(leftOut, key).toBe(key.startsWith('additions'));
+  });
+
+  it('asks for no gravity that few hydrometers reach', () => {
+    const dense = { ...plan.targets.boil_end_gravity!, value: 1.104 };
+    const sheet = kettleSheet(
+      batch,
+      { ...plan, targets: { ...plan.targets, boil_end_gravity: dense } },
+      brewery,
+    );
+    const keys = (of: typeof kettle) =>
+      blocksOf(of).flatMap((block) => ('fields' in block ? block.fields.map(({ key }) => key) : []));
+    expect(keys(kettle)).toContain('boil_end_gravity');
+    expect(keys(sheet)).not.toContain('boil_end_gravity');
   });
 
   it('repeats every amount of the brew day in the step that uses it', () => {
-    const said = [
-      ...groups.flatMap((group) => group.lines.map((line) => line.rest)),
-      ...kettle.stages.flatMap((stage) =>
-        stage.blocks.flatMap((block) => (block.kind === 'step' ? [block.rest] : [])),
-      ),
-    ].join(' ');
+    const all = steps.map(said).join(' ');
     for (const item of inWorkOrder(batch).filter(({ add }) => add.at !== 'dry'))
-      expect(said, item.name).toContain(itemWords(item, 'metric'));
+      expect(all, item.name).toContain(itemWords(item, 'metric'));
   });
 
   it('says leave it alone in the middle row of the strip', () => {
-    const strips = kettle.stages.flatMap((stage) => stage.blocks.filter((block) => block.kind === 'strips'));
-    const rows = strips.flatMap((block) => (block.kind === 'strips' ? block.corrections : []));
+    const rows = kettle.after.flatMap((block) => (block.kind === 'strips' ? block.corrections : []));
     expect(rows).toHaveLength(plan.corrections.length);
     expect(rows[Math.floor(rows.length / 2)]?.remedy).toBe('leave it alone');
   });
@@ -104,6 +148,33 @@ describe('cautions', () => {
   });
 });
 
+describe('hops by their packet', () => {
+  it('weigh what is as bitter: weight × alpha stays the same', () => {
+    const [row] = kettle.packets;
+    // 30 g at 4.6 %: 138 g %, over 3.6, 4.1, 4.6, 5.1 and 5.6.
+    expect(row?.weights.map(({ alpha, weight }) => `${alpha} ${weight}`.replaceAll('\u00a0', ' '))).toEqual([
+      '3.6 % 38 g',
+      '4.1 % 34 g',
+      '4.6 % 30 g',
+      '5.1 % 27 g',
+      '5.6 % 25 g',
+    ]);
+    expect(kettle.packets).toHaveLength(1);
+  });
+});
+
+describe('in American English', () => {
+  it('spells and tells the time as Americans do', () => {
+    const sheet = kettleSheet(batch, plan, { units: 'us', language: 'en-US' });
+    const { sanitiserCaution, ...rest } = sheet;
+    const text = JSON.stringify([sanitiserCaution.hazard, Object.values(rest)]);
+    expect(text).toContain('anitize');
+    expect(text).not.toMatch(/anitis|olour|tin opener/);
+    const marks = blocksOf(sheet).flatMap((block) => (block.kind === 'step' ? (block.mark ?? []) : []));
+    expect(marks[0]).toMatchObject({ time: '1:30', half: 'pm' });
+  });
+});
+
 describe('lists', () => {
   it('never have more than nine lines under one head', () => {
     for (const count of [1, 9, 10, 19, 30]) {
@@ -147,31 +218,26 @@ describe('recipe card', () => {
 
 describe('for a brewer in US units', () => {
   it('shows no litre, gram or degree Celsius that the brewer did not write', () => {
-    const written = timetable.flatMap(({ items }) => items.map(({ amount }) => amount.written));
-    const blocks = kettleSheet(
-      batch,
-      { ...plan, assumed: [] },
-      { units: 'us', language: 'en-US' },
-    ).stages.flatMap((stage) => stage.blocks);
+    const written = timetable
+      .flatMap(({ items }) => items.flatMap(({ amount, note }) => [amount.written, note ?? '']))
+      .sort((a, b) => b.length - a.length);
+    const blocks = blocksOf(kettleSheet(batch, { ...plan, assumed: [] }, { units: 'us', language: 'en-US' }));
     const computed = JSON.stringify([
       blocks.map((block): unknown => {
         if (block.kind === 'strips') return [block.lookup, block.corrections];
-        return block.kind === 'step' ? [block.notes, block.fields] : [];
+        return block.kind === 'step' ? [block.words, block.notes, block.fields] : [];
       }),
       cellarSheet(batch, plan, 'us').priming,
       cellarSheet(batch, plan, 'us').headlines,
     ]).replaceAll('\u00a0', ' ');
-    const left = written.reduce<string>(
-      (text, one) => (one === null ? text : text.replaceAll(one, '')),
-      computed,
-    );
-    expect(left).not.toMatch(/\d (L|g|kg|ml)\b|°C/);
+    const left = written.reduce((text, one) => (one === '' ? text : text.replaceAll(one, '')), computed);
+    expect(/.*(\d (?:L|g|kg|ml)\b|°C)/.exec(left)?.[0].slice(-60)).toBeUndefined();
   });
 });
 
 describe('sentences', () => {
-  it('are short enough for two lines at 18 pt', () => {
-    // 148 mm hold at least 45 letters of 18 pt: measured on paper in tests/paper/paper.
+  it('are short enough for two lines at 15 pt', () => {
+    // 169 mm hold at least 60 letters of 15 pt.
     for (const row of timetable)
       expect(rowSentence(row, brewery).length, rowSentence(row, brewery)).toBeLessThanOrEqual(90);
   });

@@ -1,6 +1,7 @@
 import type { Brewery } from '../../batch/types/brewery.ts';
 import type { Plan } from '../../batch/types/plan.ts';
-import type { SheetResult } from '../../paper/engine/sheet.ts';
+import type { BoxMm, SheetResult } from '../../paper/engine/sheet.ts';
+import { FRAME_MM, MARK_MM, stripCode } from '../../photo/strip.ts';
 import type { SheetFile } from '../../site/paths.ts';
 
 /** ISO 216 and, for Letter, 8.5 × 11 in. */
@@ -9,33 +10,40 @@ const PAPER_MM: { readonly [P in Brewery['paper']]: { readonly width: number; re
   letter: { width: 215.9, height: 279.4 },
 };
 
-/** The frame of every sheet, and the square marks in its corners: from them a photograph is put straight. */
-const FRAME_MM = { x: 20, width: 178, height: 252, mark: 4 };
-
-function cornerMarks(paper: Brewery['paper']) {
-  const { x, width, height, mark } = FRAME_MM;
-  const y = (PAPER_MM[paper].height - height) / 2;
-  return [y, y + height - mark].flatMap((top) =>
-    [x, x + width - mark].map((left) => ({ x: left, y: Number(top.toFixed(2)), width: mark, height: mark })),
+/** The square marks in the corners of the frame, which stands in the middle of the paper: by them a photograph is put straight. */
+function cornerMarks({ width, height }: (typeof PAPER_MM)[Brewery['paper']]): readonly BoxMm[] {
+  const [x, y] = [(width - FRAME_MM.width) / 2, (height - FRAME_MM.height) / 2];
+  const places = { left: [x, x + FRAME_MM.width - MARK_MM], top: [y, y + FRAME_MM.height - MARK_MM] };
+  const two = (mm: number): number => Number(mm.toFixed(2));
+  return places.top.flatMap((top) =>
+    places.left.map((left) => ({ x: two(left), y: two(top), width: MARK_MM, height: MARK_MM })),
   );
 }
 
-/** Every blank of a batch's sheets: its number, what it stands for, its page and its box in millimetres. */
+const SHEETS = { 'kettle-sheet': 'kettle', 'cellar-sheet': 'cellar', 'recipe-card': 'card' } as const;
+
+/**
+ * Where every blank of a batch's sheets is, version 2: its number, what it stands for, its page, its box and those of its digits
+ * in millimetres; and of every page the number that its code strip says.
+ */
 export function fieldsJson(
   { slug, revision }: Plan,
   paper: Brewery['paper'],
   sheets: readonly { readonly file: SheetFile; readonly result: SheetResult }[],
 ): string {
   const fields = sheets.flatMap(({ file, result }) =>
-    result.fields.map(({ id, key, meaning, page, box_mm }) => ({
-      sheet: file,
-      id,
-      key,
-      meaning,
-      page,
-      box_mm,
-    })),
+    result.fields.map((field) => ({ sheet: file, ...field })),
   );
   const pages = Object.fromEntries(sheets.map(({ file, result }) => [file, result.pages]));
-  return `${JSON.stringify({ version: 1, slug, revision, paper, paper_mm: PAPER_MM[paper], corner_marks_mm: cornerMarks(paper), pages, fields }, null, 1)}\n`;
+  const strips = Object.fromEntries(
+    sheets.map(({ file, result }) => [
+      file,
+      Array.from({ length: result.pages }, (_, at) =>
+        stripCode({ sheet: SHEETS[file], page: at + 1, slug, revision }),
+      ),
+    ]),
+  );
+  const paper_mm = PAPER_MM[paper];
+  const marks = { paper_mm, corner_marks_mm: cornerMarks(paper_mm) };
+  return `${JSON.stringify({ version: 2, slug, revision, paper, ...marks, pages, strips, fields }, null, 1)}\n`;
 }

@@ -1,6 +1,6 @@
 /** The part of the engine that runs inside the browser's page. */
 
-import type { SheetField } from './sheet.ts';
+import type { BoxMm, SheetField } from './sheet.ts';
 
 /** What the page reports of a sheet that is laid out. */
 export interface PageReport {
@@ -81,20 +81,34 @@ export function installInPage(): void {
 
   const fieldsOf = (sheetPage: Element, number: number): SheetField[] => {
     const paper = sheetPage.getBoundingClientRect();
+    const boxOf = (part: Element): BoxMm => {
+      const box = part.getBoundingClientRect();
+      return {
+        x: mm(box.left - paper.left),
+        y: mm(box.top - paper.top),
+        width: mm(box.width),
+        height: mm(box.height),
+      };
+    };
     return [...sheetPage.querySelectorAll<HTMLElement>('[data-field]:not([data-split-from])')].map(
       (blank) => {
-        const box = blank.getBoundingClientRect();
+        const circle = sheetPage.querySelector(`[data-circle="${blank.dataset.field}"]`);
         return {
           id: blank.dataset.field ?? '',
           key: blank.dataset.key ?? '',
           meaning: blank.dataset.meaning ?? '',
+          kind: blank.dataset.kind ?? '',
           page: number,
-          box_mm: {
-            x: mm(box.left - paper.left),
-            y: mm(box.top - paper.top),
-            width: mm(box.width),
-            height: mm(box.height),
-          },
+          box_mm: boxOf(blank),
+          groups: [...blank.querySelectorAll<HTMLElement>('[data-part]')].map((group) => ({
+            part: group.dataset.part ?? '',
+            cells: [...group.querySelectorAll('.cell')].map((cell) => ({
+              kind: [...cell.classList].find((name) => name !== 'cell') ?? '',
+              text: cell.textContent ?? '',
+              box_mm: boxOf(cell),
+            })),
+          })),
+          circle_mm: circle === null ? null : boxOf(circle),
         };
       },
     );

@@ -12,20 +12,29 @@ export interface SheetJob {
   readonly paper: Paper;
 }
 
-/** A blank to be written in by pen: its number, what it stands for, and where it is on the paper. */
+/** From the page's upper left corner, outer edges. */
+export interface BoxMm {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** A blank to be written in by pen: its number, what it stands for, and where it and each of its boxes are on the paper. */
 export interface SheetField {
   readonly id: string;
   readonly key: string;
   readonly meaning: string;
+  readonly kind: string;
   /** Counted from 1. */
   readonly page: number;
-  /** From the page's upper left corner. */
-  readonly box_mm: {
-    readonly x: number;
-    readonly y: number;
-    readonly width: number;
-    readonly height: number;
-  };
+  readonly box_mm: BoxMm;
+  readonly groups: readonly {
+    readonly part: string;
+    readonly cells: readonly { readonly kind: string; readonly text: string; readonly box_mm: BoxMm }[];
+  }[];
+  /** The circle that says that it was left out. */
+  readonly circle_mm: BoxMm | null;
 }
 
 export interface SheetResult {

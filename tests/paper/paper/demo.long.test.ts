@@ -1,6 +1,7 @@
 import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { planBatch } from '../../../lib/batch/plan/plan-batch.ts';
 import type { Batch } from '../../../lib/batch/types/batch.ts';
@@ -9,17 +10,41 @@ import type { SheetKind } from '../../../lib/paper/render-input.ts';
 import { type ArchiveFolder, batchFiles, checkArchive } from '../../batches/archive.ts';
 import { brewery } from '../../words/fixture.ts';
 import { type Desk, openDesk } from './desk.ts';
-import { type Bench, layOut, measure, openBench } from './open-sheet.ts';
+import { type Bench, layOut, measure, openBench, openHinting } from './open-sheet.ts';
 
 /** Batches that are out of the ordinary on purpose: they may take more pages, but lose nothing. */
-const EXTREME = ['eleven-grains', 'long-names', 'twenty-additions'];
-/** Two ways of packaging need two blocks on the cellar sheet. */
+const EXTREME: { readonly [slug: string]: number } = {
+  'eleven-grains': 4,
+  'long-names': 5,
+  'twenty-additions': 5,
+};
+/** One to prepare from and two for the wall; two ways of packaging need two blocks on the cellar sheet. */
 const most = (kind: SheetKind, batch: Batch): number => {
-  if (EXTREME.includes(batch.slug)) return kind === 'kettle' ? 9 : 2;
-  // Four by the stove, and the list to buy from.
-  if (kind === 'kettle') return 5;
+  if (kind === 'kettle') return EXTREME[batch.slug] ?? 3;
   return kind === 'cellar' && batch.recipe.packaging.length > 1 ? 2 : 1;
 };
+/** Share of a page that may be empty at its foot; the last page of a sheet is free. */
+const EMPTY_FOOT = 0.2;
+const ROOM_MM = 246;
+const RIGHT_MM = { a4: 200, letter: 202.95 };
+
+/** Where the last block of each page ends, in millimetres from the top of its room. */
+const footsOf = (page: Page): Promise<number[]> =>
+  page.evaluate(() =>
+    [...document.querySelectorAll('.pagedjs_page')].map((sheet) => {
+      const room = sheet.querySelector('.pagedjs_page_content')!.getBoundingClientRect();
+      const blocks = [...sheet.querySelectorAll('.part > *')].map((block) => block.getBoundingClientRect());
+      return ((Math.max(...blocks.map(({ bottom }) => bottom)) - room.top) * 25.4) / 96;
+    }),
+  );
+
+/** Blanks by the page that they stand on. */
+const blanksOf = (page: Page): Promise<string[]> =>
+  page.evaluate(() =>
+    [...document.querySelectorAll('.pagedjs_page')].map((sheet) =>
+      [...sheet.querySelectorAll<HTMLElement>('[data-field]')].map(({ dataset }) => dataset.field).join(' '),
+    ),
+  );
 
 const archives: readonly { folder: ArchiveFolder; others: readonly string[]; units: Brewery['units'] }[] = [
   { folder: 'content/', others: batchFiles('tests/batches/'), units: 'metric' },
@@ -34,14 +59,20 @@ const cases = archives.flatMap(({ folder, others, units }) =>
 let folder: string;
 let desk: Desk;
 let bench: Bench;
+/** A browser that fits letters to the dots of a screen, as those of readers do. */
+let hinting: Browser;
+let hinted: Page;
 
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'demo-paper-'));
   desk = await openDesk(folder);
   bench = await openBench();
-});
+  hinting = await openHinting();
+  hinted = await hinting.newPage();
+}, 120_000);
 
 afterAll(async () => {
+  await hinting?.close();
   await bench?.close();
   await rm(folder, { recursive: true, force: true });
 });
@@ -59,11 +90,18 @@ describe('the archive on paper', () => {
       for (const kind of ['kettle', 'cellar', 'card'] as const) {
         const path = await desk.write(slug, kind, batch, result.plan, { ...brewery, units, paper });
         const pages = await layOut(bench.page, path);
-        expect(pages, `${kind} on ${paper}`).toBeLessThanOrEqual(most(kind, batch));
+        const told = `${kind} on ${paper}`;
+        expect(pages, told).toBeLessThanOrEqual(most(kind, batch));
         expect(await bench.page.locator('html').getAttribute('data-sheet')).toBe('ready');
         const wide = await measure(bench.page, '.pagedjs_page_content *');
         for (const part of wide.filter(({ width }) => width > 0))
-          expect(part.x + part.width, `${kind} on ${paper}: ${part.text}`).toBeLessThanOrEqual(198.3);
+          expect(part.x + part.width, `${told}: ${part.text}`).toBeLessThanOrEqual(RIGHT_MM[paper] + 0.3);
+        const foots = await footsOf(bench.page);
+        for (const foot of foots.slice(0, -1))
+          expect(foot / ROOM_MM, told).toBeGreaterThanOrEqual(1 - EMPTY_FOOT);
+        const blanks = await blanksOf(bench.page);
+        await layOut(hinted, path);
+        expect(await blanksOf(hinted), `${told}, letters hinted`).toEqual(blanks);
       }
     }
   });

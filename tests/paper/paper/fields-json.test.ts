@@ -21,10 +21,10 @@ const SIZES = [
 const CASES = (['kettle', 'cellar'] as const).flatMap((kind) =>
   (
     [
-      ['a4', 'metric', (297 - 252) / 2],
-      ['letter', 'us', (279.4 - 252) / 2],
+      ['a4', 'metric', 10, (297 - 259) / 2],
+      ['letter', 'us', (215.9 - 190) / 2, (279.4 - 259) / 2],
     ] as const
-  ).map(([paper, units, top]) => ({ kind, paper, units, top })),
+  ).map(([paper, units, left, top]) => ({ kind, paper, units, left, top })),
 );
 
 let folder: string;
@@ -52,7 +52,7 @@ const boxesIn = (field: Field): number =>
     0,
   );
 
-describe.each(CASES)('the blanks of the $kind sheet on $paper', ({ kind, paper, units, top }) => {
+describe.each(CASES)('the blanks of the $kind sheet on $paper', ({ kind, paper, units, left, top }) => {
   let fields: readonly SheetField[];
   let drawn: readonly DrawnBox[];
   let pages: number;
@@ -82,10 +82,21 @@ describe.each(CASES)('the blanks of the $kind sheet on $paper', ({ kind, paper, 
       if (!place) throw new Error(`${field.id} has no place`);
       const cells = drawn.filter((box) => isCell(box) && inside(box, place));
       expect(cells, field.id).toHaveLength(boxesIn(field));
-      const left = Math.min(...cells.map(({ x }) => x));
+      const told = place.groups.flatMap(({ cells: all }) =>
+        all.filter(({ kind: sort }) => 'digit letter'.includes(sort)),
+      );
+      expect(told, field.id).toHaveLength(cells.length);
+      for (const { box_mm } of told) {
+        const box = cells.find(({ x, y }) => near(x, box_mm.x) && near(y, box_mm.y));
+        expect(box && near(box.width, box_mm.width) && near(box.height, box_mm.height), field.id).toBe(true);
+      }
+      expect(place.kind).toBe(field.kind);
+      expect(place.groups.map(({ part }) => part)).toEqual(field.groups.map(({ part }) => part));
+      expect(place.circle_mm !== null, `${field.id} left out`).toBe(field.at !== null);
+      const outer = Math.min(...cells.map(({ x }) => x));
       const upper = Math.min(...cells.map(({ y }) => y));
       const lower = Math.max(...cells.map(({ y, height }) => y + height));
-      expect(Math.abs(left - place.box_mm.x), field.id).toBeLessThanOrEqual(AGREE_MM);
+      expect(Math.abs(outer - place.box_mm.x), field.id).toBeLessThanOrEqual(AGREE_MM);
       expect(Math.abs(upper - place.box_mm.y), field.id).toBeLessThanOrEqual(AGREE_MM);
       expect(Math.abs(lower - place.box_mm.y - place.box_mm.height), field.id).toBeLessThanOrEqual(AGREE_MM);
     }
@@ -111,15 +122,15 @@ describe.each(CASES)('the blanks of the $kind sheet on $paper', ({ kind, paper, 
   it('lie between four corner marks, outside of which nothing is drawn', () => {
     for (let page = 1; page <= pages; page += 1) {
       const onPage = drawn.filter((box) => box.page === page);
-      const frame = onPage.find((box) => near(box.width, 178) && near(box.height, 252));
-      expect(frame && near(frame.x, 20) && near(frame.y, top), `page ${page}`).toBe(true);
+      const frame = onPage.find((box) => near(box.width, 190) && near(box.height, 259));
+      expect(frame && near(frame.x, left) && near(frame.y, top), `page ${page}`).toBe(true);
       for (const box of onPage) {
         // The ground of the page itself is as large as the page, or larger.
         if (box.width > 200 && box.height > 270) continue;
-        expect(box.x, `page ${page}`).toBeGreaterThanOrEqual(20 - AGREE_MM);
-        expect(box.x + box.width, `page ${page}`).toBeLessThanOrEqual(198 + AGREE_MM);
+        expect(box.x, `page ${page}`).toBeGreaterThanOrEqual(left - AGREE_MM);
+        expect(box.x + box.width, `page ${page}`).toBeLessThanOrEqual(left + 190 + AGREE_MM);
         expect(box.y, `page ${page}`).toBeGreaterThanOrEqual(top - AGREE_MM);
-        expect(box.y + box.height, `page ${page}`).toBeLessThanOrEqual(top + 252 + AGREE_MM);
+        expect(box.y + box.height, `page ${page}`).toBeLessThanOrEqual(top + 259 + AGREE_MM);
       }
     }
   });

@@ -1,6 +1,9 @@
 /** Lays a sheet out in a real browser and measures what stands on each page, in millimetres and points. */
 import { pathToFileURL } from 'node:url';
-import type { Browser, Page } from 'playwright-core';
+import { type Browser, chromium, type Page } from 'playwright-core';
+import { ensureUnpacked } from '../../../lib/paper/engine/bundled-browser.ts';
+import { findBrowser } from '../../../lib/paper/engine/find-browser.ts';
+import { LAUNCH_ARGS, wantsSandbox } from '../../../lib/paper/engine/launch-browser.ts';
 import { openContext } from '../../../lib/paper/engine/tab.ts';
 import { openBrowser } from '../../shared.ts';
 
@@ -25,6 +28,21 @@ export async function openBench(): Promise<Bench> {
   const browser = await openBrowser();
   const page = await (await openContext(browser)).newPage();
   return { browser, page, close: () => browser.close() };
+}
+
+/** A browser as a reader has it: letters are fitted to the dots of the screen. */
+export async function openHinting(): Promise<Browser> {
+  const found = await findBrowser();
+  if ('missing' in found) throw new Error(found.missing);
+  const bundled = found.source === 'bundled' ? await ensureUnpacked(found) : undefined;
+  return chromium.launch({
+    executablePath: found.path,
+    args: LAUNCH_ARGS.map((one) =>
+      one.startsWith('--font-render-hinting') ? '--font-render-hinting=full' : one,
+    ),
+    chromiumSandbox: wantsSandbox(process.env, process.getuid?.()),
+    env: { ...process.env, ...bundled } as Record<string, string>,
+  });
 }
 
 export async function layOut(page: Page, path: string): Promise<number> {

@@ -7,14 +7,16 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Brewery } from '../../../lib/batch/types/brewery.ts';
 import { sheetFields } from '../../../lib/paper/blanks.ts';
 import type { SheetKind } from '../../../lib/paper/render-input.ts';
+import { readStrip, stripCode } from '../../../lib/photo/strip.ts';
 import { batch, brewery, plan } from '../../words/fixture.ts';
 import { type Desk, openDesk } from './desk.ts';
 import { type Bench, layOut, measure, openBench, texts } from './open-sheet.ts';
 
 /** Browsers snap to device pixels: 1/96 in is 0.26 mm, and a box has two edges. */
 const PIXEL_MM = 0.27;
-const FRAME = { x: 20, width: 178, height: 252 };
-const TOP: { readonly [P in Brewery['paper']]: number } = { a4: (297 - 252) / 2, letter: (279.4 - 252) / 2 };
+const FRAME = { width: 190, height: 259 };
+const LEFT: { readonly [P in Brewery['paper']]: number } = { a4: 10, letter: (215.9 - 190) / 2 };
+const TOP: { readonly [P in Brewery['paper']]: number } = { a4: (297 - 259) / 2, letter: (279.4 - 259) / 2 };
 
 const CASES = (['kettle', 'cellar', 'card'] as const).flatMap((kind) =>
   (
@@ -53,38 +55,84 @@ describe.each(CASES)('$kind sheet on $paper in $units units', ({ kind, paper, un
 
   it('is laid out, on as many pages as it may have', async () => {
     expect(await bench.page.locator('html').getAttribute('data-sheet')).toBe('ready');
-    // Two to four by the stove, and the list to buy from.
-    if (kind === 'kettle') expect([3, 4, 5]).toContain(pages);
-    else expect(pages).toBe(1);
+    // One to prepare from, two for the wall.
+    expect(pages).toBe(kind === 'kettle' ? 3 : 1);
   });
 
-  it('keeps everything within 178 by 252 mm, 20 mm from the left', async () => {
+  it('keeps everything within 190 by 259 mm, in the middle of the paper', async () => {
     const parts = await measure(bench.page, '.pagedjs_page_content *, .pagedjs_margin-content > *');
     expect(parts.length).toBeGreaterThan(50);
     for (const part of parts.filter(({ width, height }) => width > 0 && height > 0)) {
       const told = `page ${part.page} ${part.role} ${part.text}`;
-      expect(part.x, told).toBeGreaterThanOrEqual(FRAME.x - PIXEL_MM);
-      expect(part.x + part.width, told).toBeLessThanOrEqual(FRAME.x + FRAME.width + PIXEL_MM);
+      expect(part.x, told).toBeGreaterThanOrEqual(LEFT[paper] - PIXEL_MM);
+      expect(part.x + part.width, told).toBeLessThanOrEqual(LEFT[paper] + FRAME.width + PIXEL_MM);
       expect(part.y, told).toBeGreaterThanOrEqual(TOP[paper] - PIXEL_MM);
       expect(part.y + part.height, told).toBeLessThanOrEqual(TOP[paper] + FRAME.height + PIXEL_MM);
     }
   });
 
-  it('sets steps at 18 pt, headline values at 28 pt, tables and ranges at 14 pt, nothing below 12 pt', async () => {
+  it('sets steps at 15 pt, minutes left at 24, ranges and tables of the wall at 13, nothing below 11', async () => {
     const least = async (selector: string): Promise<number> =>
       Math.min(...(await measure(bench.page, selector)).map((part) => part.points));
     if (kind === 'kettle') {
-      expect(await least('.step')).toBeGreaterThanOrEqual(18);
+      expect(await least('.step')).toBeGreaterThanOrEqual(15);
+      expect(await least('.mark .left')).toBeGreaterThanOrEqual(24);
       expect(
-        await least('.strips td, .field .range, .step-notes, .list .what, .gone'),
-      ).toBeGreaterThanOrEqual(14);
+        await least('.strips td, .field .range, .step-notes, .stove .caution .text, .after .caution .text'),
+      ).toBeGreaterThanOrEqual(13);
+      expect(await least('.headlines .value')).toBeGreaterThanOrEqual(24);
     }
-    if (kind === 'cellar') expect(await least('.priming td, .rules p')).toBeGreaterThanOrEqual(14);
-    expect(await least('.headlines .value')).toBeGreaterThanOrEqual(28);
-    expect(await least('.headlines .range, .headlines .label, .caution .text')).toBeGreaterThanOrEqual(14);
+    if (kind === 'cellar') expect(await least('.priming td, .rules p')).toBeGreaterThanOrEqual(13);
     const set = await texts(bench.page);
     expect(set.length).toBeGreaterThan(30);
-    for (const one of set) expect(one.points, one.text).toBeGreaterThanOrEqual(12);
+    for (const one of set) expect(one.points, one.text).toBeGreaterThanOrEqual(11);
+  });
+
+  it('has a gauge of at most 20 mm with a board of at most 5, cautions of two lines at most', async () => {
+    if (kind !== 'kettle') return;
+    for (const mark of await measure(bench.page, '.rung > .mark')) expect(mark.width).toBeLessThanOrEqual(20);
+    const staff = await bench.page.evaluate(() => {
+      const box = document.querySelector('.pagedjs_page:has(.stove) .pagedjs_pagebox')!;
+      return (Number.parseFloat(getComputedStyle(box, '::after').width) * 25.4) / 96;
+    });
+    expect(staff).toBeGreaterThan(3);
+    expect(staff).toBeLessThanOrEqual(5);
+    // 13 pt with its lines 1.08 apart are 4.95 mm; 0.5 mm of rules and room.
+    for (const one of await measure(bench.page, '.stove .caution .text, .after .caution .text'))
+      expect(one.height, one.text).toBeLessThanOrEqual(2 * 4.95 + 1.5);
+  });
+
+  it('shows as its only circles those that say left out', async () => {
+    const round = await bench.page.evaluate(
+      () =>
+        [...document.querySelectorAll('.pagedjs_page_content *')].filter(
+          (part) => getComputedStyle(part).borderRadius === '50%',
+        ).length,
+    );
+    const additions = sheetFields(batch, units).filter(({ sheet, at }) => sheet === kind && at !== null);
+    expect(round).toBe(additions.length);
+    expect(await bench.page.locator('[data-circle]').count()).toBe(additions.length);
+  });
+
+  it('carries on each page a strip that says which page it is', async () => {
+    const drawn = await bench.page.evaluate(() =>
+      [...document.querySelectorAll('.pagedjs_pagebox')].map((box) => {
+        const strip = box.querySelector('.strip');
+        const area = strip?.getBoundingClientRect();
+        const paths = strip?.querySelector('path')?.getAttribute('d') ?? '';
+        return { paths, width: area?.width ?? 0, height: area?.height ?? 0 };
+      }),
+    );
+    expect(drawn).toHaveLength(pages);
+    for (const [at, { paths, width, height }] of drawn.entries()) {
+      expect(width * 25.4).toBeCloseTo(160 * 96, -2);
+      expect(height * 25.4).toBeCloseTo(2.5 * 96, -2);
+      const samples = new Array<number>(64).fill(-1);
+      for (const [, from, to] of paths.matchAll(/M(\d+) 0H(\d+)V1/g))
+        for (let cell = Number(from); cell < Number(to); cell++) samples[cell] = 1;
+      const page = { sheet: kind, page: at + 1, slug: plan.slug, revision: plan.revision };
+      expect(readStrip(samples), `page ${at + 1}`).toBe(stripCode(page));
+    }
   });
 
   it('is black on white, upright, in one typeface', async () => {
@@ -141,9 +189,9 @@ describe.each(CASES)('$kind sheet on $paper in $units units', ({ kind, paper, un
   });
 
   it('draws digit boxes of 8 by 10 mm, of 6 by 9 mm in rows', async () => {
-    const large = await measure(bench.page, '.fields:not(.row-boxes) .cell.digit');
-    const small = await measure(bench.page, '.row-boxes .cell.digit');
-    if (kind === 'kettle') expect(large.length).toBeGreaterThan(30);
+    const large = await measure(bench.page, '.blanks .boxes:not(.small) .cell.digit');
+    const small = await measure(bench.page, '.row-boxes .cell.digit, .boxes.small .cell.digit');
+    if (kind === 'kettle') expect(large.length).toBeGreaterThan(25);
     if (kind !== 'card') expect(small.length).toBeGreaterThan(10);
     for (const box of large)
       expect([box.width, box.height].map((one) => Math.round(one * 10))).toEqual([80, 100]);
@@ -151,12 +199,9 @@ describe.each(CASES)('$kind sheet on $paper in $units units', ({ kind, paper, un
       expect([box.width, box.height].map((one) => Math.round(one * 10))).toEqual([60, 90]);
   });
 
-  it('keeps blanks 3 mm apart, and 10 mm free beside those that stand alone', async () => {
+  it('keeps blanks 3 mm apart', async () => {
     const boxes = await measure(bench.page, '[data-field]');
-    const alone = await measure(bench.page, '.fields:not(.row-boxes) [data-field]');
-    const lone = new Set(alone.map((box) => `${box.page} ${box.x} ${box.y}`));
     for (const one of boxes) {
-      const room = lone.has(`${one.page} ${one.x} ${one.y}`) ? 10 : 3;
       const beside = boxes.filter(
         (other) =>
           other.page === one.page &&
@@ -164,7 +209,7 @@ describe.each(CASES)('$kind sheet on $paper in $units units', ({ kind, paper, un
           other.y < one.y + one.height &&
           one.y < other.y + other.height,
       );
-      for (const other of beside) expect(other.x - one.x - one.width).toBeGreaterThanOrEqual(room - PIXEL_MM);
+      for (const other of beside) expect(other.x - one.x - one.width).toBeGreaterThanOrEqual(3 - PIXEL_MM);
     }
   });
 });

@@ -69,13 +69,14 @@ describe.each(['kettle', 'cellar', 'card'] as const)('a scan of the %s sheet', (
     for (const { tint } of pictures) expect(tint).toBe(0);
   });
 
-  it('is black or white but for the edges of letters', () => {
+  it('is black or white but for the edges of letters and the lines of boxes', () => {
     for (const { pixels } of pictures) {
       const black = pixels.filter((pixel) => pixel < 64).length;
       const between = pixels.filter((pixel) => pixel >= 64 && pixel <= 191).length;
       expect(black).toBeGreaterThan(5000);
       // A letter of 12 pt has an edge of a dot or two around strokes of three: half as much at most.
-      expect(between / black).toBeLessThan(0.5);
+      // And the lines of boxes are thin and grey on purpose: as much again on a page that is all boxes.
+      expect(between / black).toBeLessThan(1);
     }
   });
 

@@ -109,6 +109,7 @@ function recipeLines(
     '',
     `# The recipe. Give amounts with their units; any figure may carry its uncertainty: ${units === 'us' ? '5 ± 0.1 gal' : '19 ± 0.5 L'}`,
     'recipe:',
+    at('  # label: { original_gravity: 1.042, final_gravity: 1.010 }', 'a box’s own figures, only compared'),
     at(`  into_fermenter: ${litres(beer_L)}`, 'wort in the fermenter'),
     at('  boil: 60 min', '0 min for none'),
     at(`  # boil_volume: ${round(boil_L)}`, 'wort when the countdown begins; worked out if left out'),
@@ -169,6 +170,10 @@ function kitLines({ litres, vol, mass, temp, bottle }: Amounts, beer_L: number):
     '',
     '# The recipe, as the box and its tins say it. Give amounts with their units.',
     'recipe:',
+    at(
+      '  # label: { original_gravity: 1.042, final_gravity: 1.010 }',
+      'what the box says; compared, never aimed at',
+    ),
     at(`  into_fermenter: ${litres(beer_L)}`, 'wort in the fermenter, cold water and all'),
     at('  boil: 0 min', 'most kits are only stirred into hot water'),
     '',

@@ -8,6 +8,7 @@ import { TARGET_INDEX } from '../../lib/batch/model/target-vector.ts';
 import type { Batch } from '../../lib/batch/types/batch.ts';
 import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
 
+import { figure } from '../../lib/batch/uncertainty/figures.ts';
 import { uncertainInputs } from '../../lib/batch/uncertainty/inputs.ts';
 import { propagate } from '../../lib/batch/uncertainty/propagate.ts';
 import { seeded } from './random.ts';
@@ -48,6 +49,9 @@ const CUT: ReadonlySet<TargetKey> = new Set<TargetKey>([
   'bottles',
   'kettle_fill_percent',
 ]);
+
+/** What is meant to be filled, not worked out: no input moves it, its range is the mark's and the pour's alone. */
+const MEANT: ReadonlySet<TargetKey> = new Set<TargetKey>(['fermenter_volume_l']);
 
 /** Ratio of the propagated uncertainty to that of so many draws of all inputs, by target. */
 function ratios(batch: Batch, keys: readonly TargetKey[], draws: number): ReadonlyMap<TargetKey, number> {
@@ -92,13 +96,24 @@ describe('propagation of uncertainty', () => {
     expect(archive.batches.length).toBeGreaterThan(10);
     const off: string[] = [];
     for (const batch of archive.batches) {
-      const keys = TARGET_KEYS.filter((key) => !CUT.has(key));
+      const keys = TARGET_KEYS.filter((key) => !CUT.has(key) && !MEANT.has(key));
       // 4,000 draws know a standard deviation to 1.1 %.
       for (const [key, ratio] of ratios(batch, keys, 4000)) {
         if (!(Math.abs(ratio - 1) < AGREEMENT)) off.push(`${batch.slug} ${key} ${ratio.toFixed(3)}`);
       }
     }
     expect(off).toEqual([]);
+  });
+
+  it('leaves what is meant to the instrument that it is read with', () => {
+    const batch = sampleBatch();
+    const c = buildCase(batch);
+    designBoil(c);
+    const inputs = uncertainInputs(batch, c);
+    const found = figure('fermenter_volume_l', propagate(c, inputs), inputs, batch.setup)!;
+    // A mark of 0.25 L and 1.5 % of 19 L, two standard uncertainties each way.
+    expect((found.high - found.low) / 4).toBeCloseTo(Math.hypot(0.25, 0.285), 9);
+    expect(found.contributors).toEqual([{ input: 'the mark and the pour', share: 1 }]);
   });
 
   it('shares one run of the kettle among the inputs that do not move it, to the last bit', () => {

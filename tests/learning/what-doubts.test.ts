@@ -45,7 +45,8 @@ const READINGS: Readings = {
   boil_end_volume: litres(8),
   boil_end_gravity: sg(1.1),
   boil_ended: '13:00',
-  chilled: { at: '13:30', temperature_C: given(30) },
+  // 7 L from the pot and 12.3 L of top-up at 12 °C meet at 19 °C where the wort is at about 32 °C: this is warmer than asked.
+  chilled: { at: '13:30', temperature_C: given(36) },
   top_up: { volume: litres(12), temperature_C: null },
   fermenter_volume: litres(19),
   original_gravity: sg(1.045),
@@ -241,6 +242,11 @@ describe('a day tells nothing', () => {
     expect(found.kettle_loss).toBeUndefined();
     expect(found.hop_absorption).toBeUndefined();
     expect(found.mash_efficiency).toBeUndefined();
+  });
+
+  it('of how far it chills, where the top-up water may do the rest', () => {
+    const chilled = { at: '13:30', temperature_C: given<never>(30) };
+    expect(brewed({}, { chilled }).kit['chill.to']).toBeUndefined();
   });
 
   it('of the attenuation, where honey went into the fermenter or one gravity is missing', () => {

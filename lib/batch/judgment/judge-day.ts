@@ -111,14 +111,15 @@ function volumeJudgment({ filled, found, gives_SG, sound, targets, batch, c }: A
   const confirmed = agrees.some((key) => !found.odd.some((odd) => odd.key === key));
   const level = confirmed ? 'calm' : levelOf(residual);
   const alcohol = targets.alcohol_volume_percent?.value ?? null;
-  const ratio = (gives_SG - 1) / ((targets.original_gravity?.value ?? gives_SG) - 1);
+  const planned_SG = targets.original_gravity?.value ?? gives_SG;
   const cause: Cause = {
     code: 'volume',
     read_L: filled.value!,
     planned_L: c.intoFermenter_L,
     gives_SG,
     confirmed,
-    alcohol_percent: alcohol === null ? null : alcohol * (ratio - 1),
+    alcohol_percent:
+      alcohol === null || !(planned_SG > 1) ? null : alcohol * ((gives_SG - 1) / (planned_SG - 1) - 1),
   };
   if (!confirmed) return [judged(filled.key, level, cause, level === 'calm' ? null : { code: 'read again' })];
   const mend = isPast('original_gravity', batch.readings)

@@ -24,7 +24,7 @@ export interface CauseFacts {
     readonly planned_L: number;
     readonly gives_SG: number;
     readonly confirmed: boolean;
-    /** Points of strength, volume per cent; null without yeast. */
+    /** Points of strength, volume per cent; null without yeast or without extract. */
     readonly alcohol_percent: number | null;
   };
   /** A gravity that the weights do not give. */

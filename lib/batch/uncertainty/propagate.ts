@@ -49,11 +49,11 @@ export function propagate(c: Case, inputs: readonly Input[]): Propagation {
     runModel(c, up, kettle);
     input.set(c, -input.u);
     runModel(c, down, kettle);
-    for (const sign of BENT.some((i) => up[i] !== down[i]) ? [2, -2] : []) {
-      input.set(c, sign * input.u);
-      const { outcome } = runModel(c, emptyOutcome(), kettle);
+    for (const once of BENT.some((i) => up[i] !== down[i]) ? [up, down] : []) {
+      input.set(c, (once === up ? 2 : -2) * input.u);
+      const twice = outcomeWithin(c, kettle);
       for (const [i, span] of spans) {
-        const moved = outcome[i]! - nominal[i]!;
+        const moved = twice ? twice[i]! - nominal[i]! : 2 * (once[i]! - nominal[i]!);
         if (moved < 0) span.below += moved ** 2;
         if (moved > 0) span.above += moved ** 2;
       }
@@ -69,6 +69,16 @@ export function propagate(c: Case, inputs: readonly Input[]): Propagation {
   });
   const ends = new Map([...spans].map(([i, span]) => [i, endsOf(nominal[i]!, span)]));
   return { nominal, contributions, variances, ends };
+}
+
+/** Null where the formulas do not reach so far; a range makes no plan impossible. */
+function outcomeWithin(c: Case, kettle: Parameters<typeof runModel>[2]): Outcome | null {
+  try {
+    return runModel(c, emptyOutcome(), kettle).outcome;
+  } catch (error) {
+    if (error instanceof RangeError) return null;
+    throw error;
+  }
 }
 
 /** What two standard uncertainties of all inputs do to each side, held to what these temperatures can be. */

@@ -24,7 +24,15 @@ const targetOf = (row: ReadingRow): Figure | null => {
   return target === null ? null : row.entry.plan.targets[target];
 };
 
-const UNITS: { readonly [K in ReadingKind]?: string } = { volume: 'L', temperature: '°C', mass: 'g' };
+/** Times of the clock are reduced to minutes; an amount is reduced only where it is a weight. */
+const UNITS: { readonly [K in ReadingKind]?: string } = {
+  volume: 'L',
+  temperature: '°C',
+  mass: 'g',
+  amount: 'g',
+  clock: 'min',
+  addition: 'min',
+};
 
 /** Unit of a reduced reading by its key below `readings`; of a group that was not taken, that of what is planned of it. */
 export function readingUnit(key: string): string {
@@ -57,7 +65,8 @@ export const readings = (entries: readonly SiteEntry[]): Table<ReadingRow> => ({
       name: 'value',
       type: 'number',
       unit: '',
-      meaning: 'Reduced: volumes to 20 °C, gravities to SG 20/20; empty where it was not taken',
+      meaning:
+        'Reduced: volumes to 20 °C, gravities to SG 20/20, the end of the boil to its length, additions to how late they were; empty where it was not taken',
       of: (row) => verdictOf(row).value,
     },
     {

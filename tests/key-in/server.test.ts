@@ -55,8 +55,8 @@ describe('what is saved', () => {
       kind: 'saved',
       lines: [
         { id: 'A1', label: 'Kettle on', text: '13:20' },
-        { id: 'C1', text: 'not taken' },
-        { id: 'C2', text: 'not taken' },
+        { id: 'C1', text: expect.stringMatching(/^not\staken$/) },
+        { id: 'C2', text: expect.stringMatching(/^not\staken$/) },
         { id: 'D2', corrected: '1.085 at 20\u00a0°C', verdict: expect.stringMatching(/off|fine/) },
       ],
       data: { raw: { readings: { heating_started: '13:20' } } },
@@ -132,15 +132,15 @@ describe('what is saved', () => {
 describe('wort that is too warm for the yeast', () => {
   const day = { 'chilled.temperature': '40 °C', 'chilled.at': '17:10', original_gravity: '1.084' };
   const pitched = { 'pitched.on': '2027-01-09 17:30', 'pitched.temperature': '24 °C' };
-  const advice = 'Cool it to 18 °C before the yeast goes in';
+  const advice = 'Wait with the yeast: cool it to 18 °C';
 
   it('is to be cooled as long as the yeast is not in, and where it is more than a few degrees', async () => {
     expect(meaning(await save(day))).toContain(advice);
     room.write(SLUG, untouched);
-    expect(meaning(await save({ ...day, ...pitched }))).not.toContain('before the yeast goes in');
+    expect(meaning(await save({ ...day, ...pitched }))).not.toContain('Wait with the yeast');
     room.write(SLUG, untouched);
     expect(meaning(await save({ ...day, 'chilled.temperature': '22 °C' }))).not.toContain(
-      'before the yeast goes in',
+      'Wait with the yeast',
     );
   });
 });

@@ -18,7 +18,7 @@ const LIST = new Map(
   readFileSync(join(import.meta.dirname, 'capabilities.txt'), 'utf8')
     .split(/\n(?=\S)/)
     .filter((line) => !line.startsWith('#'))
-    .map((line) => line.replace(/\s+/g, ' ').split(': '))
+    .map((line) => /^(.*?): (.*)$/.exec(line.replace(/\s+/g, ' '))?.slice(1) ?? [])
     .map(([kind = '', all = '']) => [kind, all.trim().split('; ')]),
 );
 

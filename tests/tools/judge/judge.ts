@@ -58,8 +58,15 @@ function wishOf({ least, most }: Row): string {
 }
 
 function print(title: string, rows: readonly Row[]): void {
-  const lines = rows.map((row) => [row.what, percent(row.share), wishOf(row), isMet(row) ? '' : 'MISSED']);
-  console.log(table([[title, 'is', 'is to be', ''], ...lines]));
+  const lines = rows.map((row) => [
+    row.what,
+    percent(row.share),
+    wishOf(row),
+    isMet(row) ? '' : 'MISSED',
+    ...(row.z ? [row.z.mean, row.z.deviation].map((z) => z.toFixed(2)) : []),
+  ]);
+  const more = rows[0]?.z ? ['mean, in u', 'deviation, in u'] : [];
+  console.log(table([[title, 'is', 'is to be', '', ...more], ...lines]));
 }
 
 function table(lines: readonly (readonly string[])[]): string {

@@ -5,7 +5,7 @@ import { readArchive } from '../../../lib/archive/read-archive.ts';
 import { planBatch } from '../../../lib/batch/plan/plan-batch.ts';
 import type { Brewery } from '../../../lib/batch/types/brewery.ts';
 import { LEVELS, type Level } from '../../../lib/batch/types/judgment.ts';
-import type { Plan } from '../../../lib/batch/types/plan.ts';
+import type { Figure, Plan } from '../../../lib/batch/types/plan.ts';
 import type { FermentationRow, Readings } from '../../../lib/batch/types/readings.ts';
 import type { TargetKey } from '../../../lib/batch/types/targets.ts';
 import { dateOfDay, dayNumber } from '../../../lib/batch/types/time.ts';
@@ -64,13 +64,16 @@ function planned(batch: Known['batch'], readings: Readings): Plan {
 const POINT_SG = 0.001;
 const loudest = (levels: readonly Level[]): Level =>
   LEVELS[Math.max(0, ...levels.map((level) => LEVELS.indexOf(level)))]!;
-const said = ({ judgments }: Plan): Level => loudest(judgments.map(({ level }) => level));
 const ofBottles = ({ bottles }: Plan): Level => loudest((bottles ?? []).map(({ level }) => level));
 
 /** Counts of what happened, by name. */
 export class Tally {
   readonly #hits = new Map<string, number>();
   readonly #of = new Map<string, number>();
+  readonly #z = new Map<
+    string,
+    { readonly number: number; readonly sum: number; readonly squares: number }
+  >();
   readonly causes = new Map<string, number>();
 
   count(row: string, hit: boolean, recipe: string): void {
@@ -92,6 +95,19 @@ export class Tally {
 
   number(row: string): number {
     return this.#of.get(row) ?? 0;
+  }
+
+  /** How far a figure was from what was told, in standard uncertainties. */
+  distance(row: string, z: number): void {
+    const sums = this.#z.get(row) ?? { number: 0, sum: 0, squares: 0 };
+    this.#z.set(row, { number: sums.number + 1, sum: sums.sum + z, squares: sums.squares + z * z });
+  }
+
+  /** Mean and standard deviation of those distances. */
+  distances(row: string): { readonly mean: number; readonly deviation: number } {
+    const { number, sum, squares } = this.#z.get(row)!;
+    const mean = sum / number;
+    return { mean, deviation: Math.sqrt(squares / number - mean * mean) };
   }
 
   rows(start: string): readonly string[] {
@@ -147,9 +163,11 @@ class Cellar {
     const keyed_g = Math.round(times * sugarFor(plan, read_L, warmest_C));
     const [step] = batch.recipe.packaging;
     const last = this.rows.at(-1)!;
+    // Half of them leave the last reading to its own blank, half write it into the log too.
+    const log = random.uniform() < 0.5 ? this.rows : this.rows.slice(0, -1);
     const all: Readings = {
       ...readings,
-      fermentation: this.rows,
+      ...(log.length > 0 ? { fermentation: log } : {}),
       warmest_after: given(warmest_C, `${warmest_C} °C`),
       final_gravity: last.gravity!,
       packaged: [
@@ -204,20 +222,20 @@ const RATE = { at19_C: 0.6, spread: 0.2, halfIn_K: 8, lag_days: 0.5 } as const;
 /** Nobody reads more often than this and learns nothing. */
 const MOST_READINGS = 10;
 
-const keyOnly = (key: string): string => key.replace(/\[\d+\]/, '').replace(/\[\d+\]/, '');
+/** What a brewer has been shown of a batch; `again` without what is said of bottles and of a beer that is nearly there. */
+interface Seen {
+  act: boolean;
+  again: boolean;
+  first: boolean;
+  readonly causes: Set<string>;
+}
 
-/** What one look at the plan shows, beyond what is said of bottles and of a beer that is nearly there. */
-function look(
-  plan: Plan,
-  seen: { act: boolean; again: boolean; first: boolean },
-  tally: Tally,
-  rows: number,
-): void {
+function look(plan: Plan, seen: Seen, rows: number): void {
   for (const { key, level, cause } of plan.judgments) {
     if (level === 'calm') continue;
-    const what = `${level}: ${keyOnly(key)}, ${cause?.code ?? ''}`;
     const first = rows === 1 && cause?.code === 'too few readings';
-    tally.cause(first ? `${what}, the first of the log` : what);
+    const what = `${level}: ${key.replace(/\[\d+\]/, '')}, ${cause?.code ?? ''}`;
+    seen.causes.add(first ? `${what}, the first of the log` : what);
     if (level === 'act') seen.act = true;
     else if (first) seen.first = true;
     else if (cause?.code !== 'gas' && cause?.code !== 'nearly') seen.again = true;
@@ -239,13 +257,10 @@ const READ: readonly (readonly [target: TargetKey, reading: string])[] = [
 
 function ranges({ brew, tally }: Draw, plan: Plan, left_L: number): void {
   const { slug } = brew.batch;
-  const holds = (
-    row: string,
-    figure: { low: number; high: number } | null | undefined,
-    value: number | null | undefined,
-  ) => {
-    if (figure && typeof value === 'number')
-      tally.count(row, value >= figure.low && value <= figure.high, slug);
+  const holds = (row: string, figure: Figure | null | undefined, value: number | null | undefined) => {
+    if (!figure || typeof value !== 'number') return;
+    tally.count(row, value >= figure.low && value <= figure.high, slug);
+    tally.distance(row, (4 * (value - figure.value)) / (figure.high - figure.low));
   };
   for (const [target, reading] of READ)
     holds(`planned ${target}`, plan.targets[target], plan.readings[reading]?.value);
@@ -260,7 +275,9 @@ function ranges({ brew, tally }: Draw, plan: Plan, left_L: number): void {
     ['boil_end_volume_l', brew.boilEnd_L],
     ['packaged_volume_l', left_L],
   ];
-  for (const [target, value] of truth) holds(`as brewed ${target}`, as_brewed?.[target], value);
+  for (const [target, value] of truth) {
+    if (brew.boils || !target.startsWith('boil')) holds(`as brewed ${target}`, as_brewed?.[target], value);
+  }
 }
 
 function good(draw: Draw): void {
@@ -273,22 +290,23 @@ function good(draw: Draw): void {
     Math.exp(random.normal(0, RATE.spread));
   const at = (day: number) =>
     final_SG + (original_SG - final_SG) * Math.exp(-rate * Math.max(0, day - RATE.lag_days));
-  const seen = { act: false, again: false, first: false };
-  look(planned(batch, readings), seen, tally, 0);
+  const seen: Seen = { act: false, again: false, first: false, causes: new Set() };
+  look(planned(batch, readings), seen, 0);
   let day = Math.round(batch.recipe.ferment[0]!.time_min.value / 1440 / 2);
   let plan: Plan;
   for (;;) {
     cellar.read(day, at(day));
     plan = cellar.open();
-    look(plan, seen, tally, cellar.rows.length);
+    look(plan, seen, cellar.rows.length);
     const state = plan.fermentation!.state;
     if (state === 'finished' || state === 'nearly' || cellar.rows.length >= MOST_READINGS) break;
     day = cellar.nextDay(plan);
   }
   tally.count('first called finished', plan.fermentation!.state === 'finished', batch.slug);
   const one = cellar.packaged(at(day));
-  look(one.plan, seen, tally, 0);
+  look(one.plan, seen, 0);
   tally.count('bottles', ofBottles(one.plan) !== 'calm', batch.slug);
+  tally.count('of them act', ofBottles(one.plan) === 'act', batch.slug);
   ranges(draw, one.plan, one.left_L);
   const [told] = one.plan.bottles!;
   tally.count('true gas at most', one.gas_vol <= told!.at_most_vol, batch.slug);
@@ -296,13 +314,15 @@ function good(draw: Draw): void {
     tally.count('calm, yet over the limit', one.gas_vol > told!.limit_vol, batch.slug);
   day += n;
   cellar.read(day, at(day));
-  look(cellar.open(), seen, tally, 0);
+  look(cellar.open(), seen, 0);
   const two = cellar.packaged(at(day));
-  look(two.plan, seen, tally, 0);
+  look(two.plan, seen, 0);
   tally.count('bottles, read once more', ofBottles(two.plan) !== 'calm', batch.slug);
+  tally.count('of them act, read once more', ofBottles(two.plan) === 'act', batch.slug);
   tally.count('act', seen.act, batch.slug);
   tally.count('look again', seen.again, batch.slug);
   tally.count('first reading marked', seen.first, batch.slug);
+  for (const what of seen.causes) tally.cause(what);
 }
 
 /** The day on which a log of bad ends begins. */
@@ -327,10 +347,11 @@ function stalled(points: number, { brew, random, tally, n }: Draw): void {
   const open = cellar.open();
   const { plan } = cellar.packaged(at_SG);
   const name = `stalled-${points}`;
-  tally.count(`${name}: calm`, said(open) === 'calm', slug);
-  tally.count(`${name}: act`, said(open) === 'act', slug);
-  tally.count(`${name}: calm once packaged`, ofBottles(plan) === 'calm', slug);
-  tally.count(`${name}: act once packaged`, ofBottles(plan) === 'act', slug);
+  tally.count(`${name}: finished`, open.fermentation!.state === 'finished', slug);
+  tally.count(`${name}: calm`, ofBottles(plan) === 'calm', slug);
+  tally.count(`${name}: act`, ofBottles(plan) === 'act', slug);
+  for (const state of ['not yet flat', 'stopped high'])
+    tally.count(`${name}: ${state}`, open.fermentation!.state === state, slug);
 }
 
 function double({ brew, random, tally, n }: Draw): void {
@@ -398,6 +419,8 @@ export interface Row {
   readonly number: number;
   readonly least: number;
   readonly most: number;
+  /** Of a range: distances in standard uncertainties. */
+  readonly z?: { readonly mean: number; readonly deviation: number };
 }
 
 const WISHES: readonly (readonly [
@@ -413,9 +436,11 @@ const WISHES: readonly (readonly [
   ['careful', 'bottles other than calm, packaged at the first finished or nearly', 'bottles', 0, 0.18],
   ['careful', 'bottles other than calm, read once more', 'bottles, read once more', 0, 0.1],
   ['bad', 'packaged with 6 points to go: act', 'early: act', 0.95, 1],
-  ['bad', 'stalled 3 points high: calm', 'stalled-3: calm', 0, 0.3],
-  ['bad', 'stalled 6 points high: calm', 'stalled-6: calm', 0, 0.02],
-  ['bad', 'stalled 6 points high: act', 'stalled-6: act', 0.7, 1],
+  ['bad', 'stalled 3 points high: bottles calm', 'stalled-3: calm', 0, 0.3],
+  ['bad', 'stalled 3 points high: called finished', 'stalled-3: finished', 0, 0.3],
+  ['bad', 'stalled 6 points high: bottles calm', 'stalled-6: calm', 0, 0.02],
+  ['bad', 'stalled 6 points high: called finished', 'stalled-6: finished', 0, 0.02],
+  ['bad', 'stalled 6 points high: bottles act', 'stalled-6: act', 0.7, 1],
   ['bad', 'sugar double: act', 'double: act', 0.99, 1],
   ['bad', 'sluggish, 3 to 5 points to go: called flat', 'sluggish: flat', 0, 0.2],
 ];
@@ -441,6 +466,7 @@ export function rowsOf(tally: Tally): Readonly<Record<'careful' | 'ranges' | 'ba
       share: tally.share(row),
       number: tally.number(row),
       ...HOLDS,
+      z: tally.distances(row),
     })),
     bad: of('bad'),
   };

@@ -65,6 +65,7 @@ export interface Brew extends Known {
   readonly final_P: number;
   /** Where this yeast ends in this wort. */
   readonly final_SG: number;
+  readonly boils: boolean;
   readonly boilStart_L: number;
   readonly boilEnd_L: number;
   readonly filled_L: number;
@@ -209,6 +210,7 @@ export function brewDay({ batch, plan }: Known, random: Random): Brew {
     original_P,
     final_P: apparent_P,
     final_SG: sgOfPlato(apparent_P),
+    boils,
     boilStart_L,
     boilEnd_L,
     filled_L,

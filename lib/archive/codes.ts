@@ -16,6 +16,7 @@ export const FILE_CODES = {
   'yaml-tab': 'A tab where YAML wants spaces.',
   'yaml-duplicate-key': 'A key stands twice in one group.',
   'yaml-no-space': 'A colon without a space after it.',
+  'yaml-no-dash': 'An item of a list that does not begin with a hyphen and a space.',
   'yaml-no-colon': 'A line that is neither a key with a colon nor an item of a list.',
   'yaml-colon-in-value': 'A value with a colon and a space in it that is not in quotes.',
   'yaml-unclosed': 'A quote, brace or bracket that is not closed.',

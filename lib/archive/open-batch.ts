@@ -1,12 +1,14 @@
 import { createHash } from 'node:crypto';
-import { lstatSync, realpathSync } from 'node:fs';
-import { join, sep } from 'node:path';
+import { existsSync, realpathSync } from 'node:fs';
+import { basename, dirname, join, sep } from 'node:path';
 import type { Batch } from '../batch/types/batch.ts';
 import type { Problem } from '../units/problem.ts';
 import type { Archive } from './archive.ts';
-import { readBelow } from './safe-read.ts';
+import { readKept } from './safe-read.ts';
 import { checkBatch, type Surroundings } from './schema/check-batch.ts';
+import { withPlainTimes } from './schema/plain-times.ts';
 import { readSlug } from './schema/scalars.ts';
+import { takenOf } from './write/sibling-path.ts';
 import { splitFrontmatter } from './yaml/frontmatter.ts';
 import { readYamlWithProblems } from './yaml/problems.ts';
 
@@ -34,23 +36,33 @@ export function openBatch(contentDir: string, slug: string): Opened {
   const refuse = (why: string): Opened => ({ ok: false, why });
   const named = readSlug(slug);
   if (!named.ok || named.value !== slug) return refuse('There is no batch of that name.');
-  let path: string;
-  let root: string;
-  try {
-    root = realpathSync(contentDir);
-    const named = join(root, 'batches', `${slug}.md`);
-    lstatSync(named);
-    path = realpathSync(named);
-  } catch {
-    return refuse('There is no batch of that name.');
-  }
+  const root = realPath(contentDir);
+  const path = root === null ? null : placeOf(join(root, 'batches', `${slug}.md`));
+  if (root === null || path === null) return refuse('There is no batch of that name.');
   if (!path.startsWith(root.endsWith(sep) ? root : root + sep)) {
     return refuse('The file of the batch is a link that leads out of the content folder.');
   }
-  const read = readBelow(path, root);
+  const read = readKept(path, root);
   if (read.kind === 'absent') return refuse('There is no batch of that name.');
   if (read.kind === 'problem') return refuse(`The file of the batch cannot be read: ${read.problem.found}.`);
   return { ok: true, file: { slug, path, bytes: read.bytes, text: read.text, hash: hashOf(read.bytes) } };
+}
+
+function realPath(path: string): string | null {
+  try {
+    return realpathSync(path);
+  } catch {
+    return null;
+  }
+}
+
+/** Where the file of that name really lies; null where there is none, also none that is just being replaced. */
+function placeOf(named: string): string | null {
+  const folder = realPath(dirname(named));
+  if (folder === null) return null;
+  const real = realPath(named);
+  if (real !== null || !existsSync(takenOf(named))) return real ?? realPath(named);
+  return join(folder, basename(named));
 }
 
 export const hashOf = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
@@ -58,7 +70,7 @@ export const hashOf = (bytes: Uint8Array): string => createHash('sha256').update
 export interface ReadBatch {
   /** Null where anything in the file is an error. */
   readonly batch: Batch | null;
-  /** The frontmatter as it was read, every value as text. */
+  /** The frontmatter as it was read, every value as text, times of the readings in one form. */
   readonly raw: Readonly<Record<string, unknown>>;
   readonly problems: readonly Problem[];
 }
@@ -77,7 +89,7 @@ export function readBatchText(slug: string, text: string, around: Surroundings):
   const yaml = readYamlWithProblems(split.yaml);
   const raw = yaml.value;
   if (yaml.problems.length > 0 || typeof raw !== 'object' || raw === null || Array.isArray(raw)) return null;
-  const keys = raw as Readonly<Record<string, unknown>>;
+  const keys = withPlainTimes(raw as Readonly<Record<string, unknown>>);
   const { batch, problems } = checkBatch(slug, keys, split.notes, around);
   return { batch, raw: keys, problems };
 }

@@ -13,6 +13,7 @@ import { checkBrewery, checkSetups, checkTable } from './schema/check-tables.ts'
 import { example } from './schema/examples.ts';
 import { tablesOf } from './schema/names.ts';
 import { quoted } from './schema/value-fault.ts';
+import { recoverAll } from './write/replace.ts';
 import { inOrder, type LocatedProblem, type TextProblem } from './yaml/located.ts';
 import { readYamlWithProblems } from './yaml/problems.ts';
 import { locateProblem, locateProblems, locateText, type Source } from './yaml/source.ts';
@@ -36,6 +37,7 @@ export async function readArchive(
   }
   const brewery = readBrewery(content, problems);
   if (brewery === 'newer') return emptyArchive(shared, problems);
+  await recoverAll(content);
   const setups = readSetups(content, brewery, problems);
   const own = readOwnTable(content, brewery, problems);
   const found: Surroundings = { units: brewery.units, setups, tables: tablesOf(own, shared) };

@@ -3,10 +3,11 @@ import { basename } from 'node:path';
 import type { Batch } from '../batch/types/batch.ts';
 import type { BatchSource } from './archive.ts';
 import { createReadMemory, type ReadMemory } from './read-memory.ts';
-import { below, isNames, listBelow, readBelow, shownPath } from './safe-read.ts';
+import { below, isNames, listBelow, readKept, shownPath } from './safe-read.ts';
 import { checkBatch, type Surroundings } from './schema/check-batch.ts';
 import { readSlug } from './schema/scalars.ts';
 import { shapeOf } from './schema/value-fault.ts';
+import { takenFrom } from './write/sibling-path.ts';
 import { splitFrontmatter } from './yaml/frontmatter.ts';
 import type { LocatedProblem, TextProblem } from './yaml/located.ts';
 import { readYamlWithProblems } from './yaml/problems.ts';
@@ -23,7 +24,7 @@ export interface BatchRead {
 
 /** What is kept of batch files from one reading to the next. */
 export type ArchiveMemory = ReadMemory<BatchRead>;
-export const createArchiveMemory = (): ArchiveMemory => createReadMemory();
+export const createArchiveMemory = (files?: ArchiveMemory['files']): ArchiveMemory => createReadMemory(files);
 
 const isBatchFile = (name: string): boolean => /\.md$/i.test(name) && !name.startsWith('.');
 
@@ -41,7 +42,8 @@ export function readBatches(
     problems.push(locateText(shownPath(folder), '', names));
     return [];
   }
-  const paths = names.filter(isBatchFile).map((name) => below(folder, name));
+  const files = new Set(names.map((name) => takenFrom(name) ?? name).filter(isBatchFile));
+  const paths = [...files].sort().map((name) => below(folder, name));
   memory?.keepOnly(new Set(paths));
   return paths.map((path) => readBatch(path, content, around, memory));
 }
@@ -57,10 +59,10 @@ const failedRead = (path: string, problems: readonly LocatedProblem[]): BatchRea
 });
 
 function readBatch(path: string, content: string, around: Surroundings, memory?: ArchiveMemory): BatchRead {
-  const read = readBelow(path, content);
+  const read = readKept(path, content);
   if (read.kind === 'text') {
     const make = () => readBatchFile(path, read, around);
-    return memory === undefined ? make() : memory.file(path, read.bytes, around, make);
+    return memory === undefined ? make() : memory.file(path, read.bytes, make);
   }
   const problems = nameProblems(path);
   if (read.kind === 'problem') problems.push(locateText(shownPath(path), '', read.problem));

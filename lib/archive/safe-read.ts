@@ -1,5 +1,6 @@
 import { lstatSync, readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
 import { join, relative, resolve, sep } from 'node:path';
+import { takenOf } from './write/sibling-path.ts';
 import { decode, MAX_FILE_BYTES, tooLarge } from './yaml/decode.ts';
 import type { TextProblem } from './yaml/located.ts';
 
@@ -37,6 +38,15 @@ export function readBelow(path: string, root: string): FileRead {
     }
     return refused(unreadable(WORDS[code] ?? `an error of the file system (${code})`));
   }
+}
+
+/** The same of a file that may just be taken away while a new one comes into its place, or was when a process was killed. */
+export function readKept(path: string, root: string): FileRead {
+  for (const each of [path, takenOf(path)]) {
+    const read = readBelow(each, root);
+    if (read.kind !== 'absent') return read;
+  }
+  return readBelow(path, root);
 }
 
 const WORDS: Readonly<Record<string, string>> = {

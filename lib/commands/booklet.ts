@@ -1,15 +1,16 @@
+import { existsSync } from 'node:fs';
 import { rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { writeAtomic } from '../archive/write/atomic-write.ts';
 import { findBrowser } from '../paper/engine/find-browser.ts';
 import { renderSheets } from '../paper/engine/render-sheets.ts';
 import { writeAssets } from '../site/assets.ts';
 import { bookletOf, renderBooklet } from '../site/booklet.ts';
 import { createNunjucks } from '../site/nunjucks.ts';
-import { ROOT } from '../site/paths.ts';
+import { openOutput } from '../site/output.ts';
+import { cacheFolder } from '../site/paths.ts';
 import type { Arguments } from './support/arguments.ts';
 import { paperOf, tellNoBrowser } from './support/build-site.ts';
-import { checkFolders, claim } from './support/folders.ts';
+import { checkFolders } from './support/folders.ts';
 import { loadArchive, tellProblems } from './support/load-archive.ts';
 import { progressOn } from './support/progress.ts';
 import { counted } from './support/report.ts';
@@ -55,13 +56,14 @@ async function booklet(args: Arguments): Promise<number> {
   const pdfPath = join(folder, 'booklet.pdf');
   const made = bookletOf(site.content, all, paperOf(args));
   if (made.batches.length === 0) {
-    for (const path of [htmlPath, pdfPath]) await rm(path, { force: true });
+    if (existsSync(folder)) await openOutput(folder).removeOthers((path) => !path.startsWith('booklet.'));
     console.log(all ? 'There is no batch yet.' : 'No batch is published; --all takes every one.');
     return tellProblems(site) ? FAILED : FINE;
   }
-  await claim(folder);
-  await writeAssets(folder);
-  await writeAtomic(htmlPath, renderBooklet(createNunjucks(), made));
+  const to = openOutput(folder);
+  await writeAssets(to);
+  to.announce(['booklet.html', 'booklet.pdf']);
+  to.write('booklet.html', renderBooklet(createNunjucks(), made));
   const browser = await findBrowser();
   if ('missing' in browser) {
     await rm(pdfPath, { force: true });
@@ -70,7 +72,7 @@ async function booklet(args: Arguments): Promise<number> {
   }
   progress.say(`laying out ${counted(made.batches.length, 'batch', 'batches')}`);
   const job = { id: 'booklet', htmlPath, pdfPath, paper: made.paper };
-  const cacheDir = join(ROOT, '.cache', 'sheets');
+  const cacheDir = cacheFolder('sheets');
   const { results } = await renderSheets([job], { browser, cacheDir, timeout_ms: LIMIT_MS });
   progress.end();
   const [result] = results;

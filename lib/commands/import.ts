@@ -4,11 +4,12 @@ import { type CsvRow, readCsv } from '../archive/import/csv-read.ts';
 import { headerFaults, type Imported, importRows, unusedColumns } from '../archive/import/import-csv.ts';
 import { type ImportMap, readImportMap } from '../archive/import/import-map.ts';
 import { readArchive } from '../archive/read-archive.ts';
-import { writeAtomic } from '../archive/write/atomic-write.ts';
+import { writeWhole } from '../archive/write/write-whole.ts';
 import { decode } from '../archive/yaml/decode.ts';
 import { placeAt } from '../archive/yaml/located.ts';
 import { readYamlWithProblems } from '../archive/yaml/problems.ts';
-import { ROOT } from '../site/paths.ts';
+import { commandLine } from '../site/command-line.ts';
+import { TABLES } from '../site/paths.ts';
 import type { Arguments } from './support/arguments.ts';
 import { counted, printProblems } from './support/report.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
@@ -47,7 +48,7 @@ async function importBatches(args: Arguments): Promise<number> {
   const content = args.text('content') ?? '';
   const [csvPath, ...more] = args.words;
   if (csvPath === undefined || more.length > 0) {
-    throw new UsageError('One CSV file is wanted: npm run import -- old.csv --map map.yaml');
+    throw new UsageError(`One CSV file is wanted: ${commandLine('import', 'old.csv --map map.yaml')}`);
   }
   const mapPath = args.text('map');
   if (mapPath === undefined) throw new UsageError('The map of the columns is missing: --map map.yaml');
@@ -62,7 +63,7 @@ async function importBatches(args: Arguments): Promise<number> {
     for (const fault of faults) console.log(`${csvPath}:1  ${fault}`);
     return FAILED;
   }
-  const archive = await readArchive(content, { tablesDir: join(ROOT, 'shared') });
+  const archive = await readArchive(content, { tablesDir: TABLES });
   const newer = archive.problems.filter(({ code }) => code === 'newer-format');
   if (newer.length > 0) {
     printProblems(newer);
@@ -136,7 +137,7 @@ async function write(
     for (const one of said) console.log(`${csvPath}:${line}  ${one}`);
     if (file === null) continue;
     const path = join(batches, `${file.slug}.md`);
-    if (!dry) await writeAtomic(path, file.text);
+    if (!dry) await writeWhole(path, file.text);
     done++;
     console.log(`${csvPath}:${line}  ${dry ? 'would write' : 'written'} ${path}`);
   }

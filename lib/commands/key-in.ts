@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
+import { commandLine } from '../site/command-line.ts';
 import { beginSession, readKit } from '../site/key-in/session.ts';
 import { askBlanks } from './support/key-in-ask.ts';
 import { fromFile } from './support/key-in-from-file.ts';
@@ -38,7 +39,7 @@ const SPEC: CommandSpec = {
 await runCommand(SPEC, async (args) => {
   const [slug, more] = args.words;
   if (slug === undefined)
-    throw new UsageError('Which batch? Give its slug: npm run key-in -- harbour-lantern');
+    throw new UsageError(`Which batch? Give its slug: ${commandLine('key-in', 'harbour-lantern')}`);
   if (more !== undefined) throw new UsageError(`"${more}" is not expected here: one batch at a time.`);
   const kit = await readKit(args.text('content') ?? '', [
     join(args.text('output') ?? '', 'batches'),

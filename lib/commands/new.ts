@@ -3,17 +3,19 @@ import { join } from 'node:path';
 import type { Archive } from '../archive/archive.ts';
 import { readArchive } from '../archive/read-archive.ts';
 import { readSlug } from '../archive/schema/scalars.ts';
-import { writeAtomic } from '../archive/write/atomic-write.ts';
-import { ROOT } from '../site/paths.ts';
+import { commandLine } from '../site/command-line.ts';
+import { TABLES } from '../site/paths.ts';
 import { didYouMean } from '../units/parse/nearest.ts';
 import { parseDate } from '../units/parse/parse.ts';
 import type { Arguments } from './support/arguments.ts';
 import { brewAgainText } from './support/copy-batch.ts';
-import { newBatchText } from './support/new-batch-text.ts';
+import { type NewBatch, newBatchText } from './support/new-batch-text.ts';
+import { oneOf, openQuestions } from './support/questions.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
 import { slugFor } from './support/slug.ts';
 import { CONTENT, type CommandSpec } from './support/spec.ts';
 import { UsageError } from './support/usage-error.ts';
+import { writeNew } from './support/write-new.ts';
 
 const SPEC: CommandSpec = {
   name: 'new',
@@ -23,7 +25,9 @@ const SPEC: CommandSpec = {
   options: [
     CONTENT,
     { name: 'from', value: 'SLUG', help: 'brew this batch again: its recipe, without its readings' },
-    { name: 'brewed', value: 'DATE', help: 'the day of brewing, as 2026-02-14 (today)' },
+    { name: 'brewed', value: 'DATE', help: 'the day of brewing, as 2026-02-14 or 14 Feb 2026 (today)' },
+    { name: 'kit', value: null, help: 'a kit from a shop' },
+    { name: 'own', value: null, help: 'a recipe of your own, or a friend’s' },
     { name: 'slug', value: 'NAME', help: 'name of the file without .md (made from the title)' },
   ],
 };
@@ -33,11 +37,17 @@ await runCommand(SPEC, newBatch);
 async function newBatch(args: Arguments): Promise<number> {
   const content = args.text('content') ?? '';
   const title = args.words.join(' ').replaceAll(/\s+/g, ' ').trim();
-  if (title === '') throw new UsageError('A title is missing: npm run new -- "Winding Hole Bitter"');
+  const from = args.text('from');
+  const kinds = [args.flag('kit'), args.flag('own'), from !== undefined].filter((given) => given);
+  if (kinds.length > 1) throw new UsageError('One of --kit, --own and --from is enough.');
+  if (title === '')
+    throw new UsageError(`A title is missing: ${commandLine('new', '"Winding Hole Bitter"')}`);
   if (title.length > 200) throw new UsageError(`The title has ${title.length} characters; at most 200 fit.`);
   const brewed = dayOf(args.text('brewed'));
   if (!existsSync(content))
-    throw new UsageError(`There is no content folder ${content}; --content names another.`);
+    throw new UsageError(
+      `There is no folder ${content} yet: ${commandLine('begin')} makes it; --content names another.`,
+    );
   const batches = join(content, 'batches');
   const names = existsSync(batches) ? readdirSync(batches).filter((name) => /\.md$/i.test(name)) : [];
   const slug = slugOf(title, args.text('slug'));
@@ -49,10 +59,9 @@ async function newBatch(args: Arguments): Promise<number> {
   }
   const path = join(batches, `${slug}.md`);
   const number = nextNumber(names.map((name) => readFileSync(join(batches, name), 'utf8')));
-  const from = args.text('from');
   if (from === undefined) {
-    const archive = await readArchive(content, { tablesDir: join(ROOT, 'shared') });
-    await writeAtomic(path, textOf(archive, title, number, brewed));
+    const archive = await readArchive(content, { tablesDir: TABLES });
+    await writeNew(path, textOf(archive, { title, number, brewed, kit: await isKit(args) }));
   } else {
     const slugs = names.map((name) => name.replace(/\.md$/i, ''));
     const near = didYouMean(from, slugs, 1);
@@ -63,15 +72,27 @@ async function newBatch(args: Arguments): Promise<number> {
     const text = brewAgainText(old, { title, number, brewed, basedOn: from });
     if (text === null) {
       console.log(
-        `The recipe of ${from} cannot be copied as it is written. npm run check says what is wrong with it.`,
+        `The recipe of ${from} cannot be copied as it is written. ${commandLine('check')} says what is wrong with it.`,
       );
       return FAILED;
     }
-    await writeAtomic(path, text);
+    await writeNew(path, text);
   }
   console.log(`Written: ${path}`);
-  console.log(`Next: open it and change what differs; then npm run check, and npm run sheets -- ${slug}`);
+  console.log(
+    `Next: open it and change what differs; then ${commandLine('check')}, and ${commandLine('sheets', slug)}`,
+  );
   return FINE;
+}
+
+/** Said by an option, or asked where somebody sits at the terminal; else it is a recipe. */
+async function isKit(args: Arguments): Promise<boolean> {
+  if (args.flag('kit') || args.flag('own') || !process.stdin.isTTY) return args.flag('kit');
+  const questions = openQuestions();
+  const asks = 'Is it a kit from a shop, or a recipe of your own?';
+  const answer = await questions.ask({ asks, fallback: 'own', read: (text) => oneOf(['kit', 'own'], text) });
+  questions.close();
+  return answer === 'kit';
 }
 
 function dayOf(text: string | undefined): string {
@@ -105,18 +126,16 @@ function nextNumber(texts: readonly string[]): number | null {
   return largest === 0 && texts.length > 0 ? null : largest + 1;
 }
 
-function textOf(archive: Archive, title: string, number: number | null, brewed: string): string {
+function textOf(archive: Archive, order: Pick<NewBatch, 'title' | 'number' | 'brewed' | 'kit'>): string {
   const setups = [...archive.setups.values()];
   const [setup] = setups;
   if (setup === undefined) {
     throw new UsageError(
-      'There is no kit that can be used in setups.yaml: npm run check says what is wrong.',
+      `There is no kit that can be used in setups.yaml: ${commandLine('check')} says what is wrong.`,
     );
   }
   return newBatchText({
-    title,
-    number,
-    brewed,
+    ...order,
     units: archive.brewery.units,
     setups: setups.map(({ key }) => key),
     kettle_L: setup.kettle_L.value,

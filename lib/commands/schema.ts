@@ -5,8 +5,9 @@ import {
   ingredientsJsonSchema,
   setupsJsonSchema,
 } from '../archive/schema/json-schema.ts';
-import { writeAtomic } from '../archive/write/atomic-write.ts';
-import { checkFolders, claim } from './support/folders.ts';
+import { writeWhole } from '../archive/write/write-whole.ts';
+import { openOutput } from '../site/output.ts';
+import { checkFolders } from './support/folders.ts';
 import { FINE, runCommand } from './support/run-command.ts';
 import { CONTENT, type CommandSpec, OUTPUT } from './support/spec.ts';
 
@@ -33,17 +34,17 @@ const schemaText = (name: keyof typeof SCHEMAS): string => `${JSON.stringify(SCH
 await runCommand(SPEC, async (args) => {
   const to = args.text('to');
   if (to !== undefined) {
-    await writeAtomic(to, schemaText('batch'));
+    await writeWhole(to, schemaText('batch'));
     console.log(`Written: ${to}`);
     return FINE;
   }
-  const output = args.text('output') ?? '';
-  checkFolders({ content: args.text('content') ?? '', output });
-  await claim(output);
+  const folder = args.text('output') ?? '';
+  checkFolders({ content: args.text('content') ?? '', output: folder });
+  const output = openOutput(folder);
   for (const name of Object.keys(SCHEMAS) as (keyof typeof SCHEMAS)[]) {
-    const path = join(output, 'schema', `${name}.schema.json`);
-    await writeAtomic(path, schemaText(name));
-    console.log(`Written: ${path}`);
+    const path = `schema/${name}.schema.json`;
+    output.write(path, schemaText(name));
+    console.log(`Written: ${join(folder, path)}`);
   }
   return FINE;
 });

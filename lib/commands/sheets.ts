@@ -1,16 +1,19 @@
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
 import { findBrowser } from '../paper/engine/find-browser.ts';
 import type { LoadedSite } from '../site/archive.ts';
 import { writeAssets } from '../site/assets.ts';
+import { openOutput } from '../site/output.ts';
 import { publish } from '../site/site.ts';
-import { removeStale } from '../site/stale.ts';
+import { isOfBatch, mayStay } from '../site/stale.ts';
 import { didYouMean } from '../units/parse/nearest.ts';
 import type { Arguments } from './support/arguments.ts';
 import { paperOf, tellNoBrowser } from './support/build-site.ts';
-import { checkFolders, claim } from './support/folders.ts';
+import { checkFolders } from './support/folders.ts';
 import { loadArchive, tellProblems } from './support/load-archive.ts';
 import { writePagedForms } from './support/paged-forms.ts';
 import { printSheets } from './support/print-sheets.ts';
-import { removePdfs, removeStalePrivate, writeSheetPages } from './support/private-files.ts';
+import { announcePrinted, openPrivate, writeSheetPages } from './support/private-files.ts';
 import { progressOn } from './support/progress.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
 import { sheetPlaces } from './support/sheet-places.ts';
@@ -45,25 +48,42 @@ async function sheets(args: Arguments): Promise<number> {
 
   const published = publish(site.content);
   const slugs = (list: typeof entries) => list.map(({ batch }) => batch.slug);
-  await removeStale(outputDir, slugs(published.batches), slugs(published.recipes));
-  await removeStalePrivate(privateDir, all);
-  if (places.some((place) => place.published)) {
-    await claim(outputDir);
-    await writeAssets(outputDir);
-  }
-  await writeSheetPages(places, brewery, privateDir, paper);
+  const shown = places.some((place) => place.published);
+  const output = shown || existsSync(outputDir) ? openOutput(outputDir) : null;
+  const own = openPrivate(privateDir, all);
   const browser = await findBrowser();
-  if ('missing' in browser) {
-    await removePdfs(places, outputDir, privateDir);
-    await writePagedForms(site.content, outputDir);
+  const missing = 'missing' in browser;
+  if (!missing) announcePrinted(places, output, own);
+  const printed = new Set(places.flatMap(({ pdfPath, fieldsPath }) => [pdfPath, fieldsPath]));
+  const isOld = (path: string) => missing && printed.has(path);
+  const stays = mayStay(slugs(published.batches), slugs(published.recipes));
+  await output?.removeOthers((path) => stays(path) && !isOld(join(outputDir, path)));
+  const hidden = new Set(
+    all
+      .filter((place) => !place.published)
+      .flatMap(({ htmlPath, pdfPath, folder }) => [
+        htmlPath,
+        pdfPath,
+        join(folder, 'plan.json'),
+        join(folder, 'fields.json'),
+      ]),
+  );
+  await own?.removeOthers((path) => {
+    const file = join(privateDir, path);
+    return !isOld(file) && (hidden.has(file) || !isOfBatch(path));
+  });
+  if (output !== null && shown) await writeAssets(output);
+  await writeSheetPages(places, brewery, output, own, paper);
+  if (missing) {
+    if (output !== null) await writePagedForms(site.content, output);
     tellNoBrowser(browser);
     return FAILED;
   }
-  const printed = await printSheets({ places, brewery, paper, browser, outputDir, privateDir, progress });
-  await writePagedForms(site.content, outputDir);
+  const done = await printSheets({ places, brewery, paper, browser, progress });
+  if (output !== null) await writePagedForms(site.content, output);
   for (const folder of new Set(places.map((place) => place.folder))) console.log(`  ${folder}`);
   const wrong = tellProblems(onlyAbout(site, wanted));
-  return wrong || !printed ? FAILED : FINE;
+  return wrong || !done ? FAILED : FINE;
 }
 
 function wantedSlugs(words: readonly string[], site: LoadedSite): ReadonlySet<string> {

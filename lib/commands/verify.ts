@@ -7,9 +7,10 @@ import type { CommandSpec } from './support/spec.ts';
 
 const SPEC: CommandSpec = {
   name: 'test',
-  purpose: 'Checks formatting and style, then the types, then runs all tests; all three, whatever fails.',
+  purpose: 'Checks formatting and style, then the types, then runs the tests; all three, whatever fails.',
   words: '[test file …]',
-  options: [],
+  options: [{ name: 'long', value: null, help: 'runs only the long tests: npm run test:long' }],
+  more: ['A test file that is named is run in whichever lane it is.'],
 };
 
 const require = createRequire(import.meta.url);
@@ -19,19 +20,22 @@ function program(name: string, bin: string): string {
   return join(dirname(require.resolve(`${name}/package.json`)), bin);
 }
 
-const STEPS: readonly { readonly title: string; readonly command: readonly string[] }[] = [
+const CHECKS = [
   { title: 'Formatting and style', command: [program('@biomejs/biome', 'bin/biome'), 'check', '.'] },
   { title: 'Types', command: [program('typescript', 'bin/tsc'), '--noEmit'] },
-  // Last, so that its closing line is the last.
-  { title: 'Tests', command: [program('vitest', 'vitest.mjs'), 'run', '--config', 'tests/vitest.config.ts'] },
 ];
+const TESTS = [program('vitest', 'vitest.mjs'), 'run', '--config', 'tests/vitest.config.ts'];
+const lane = (...names: string[]): string[] => names.flatMap((name) => ['--project', name]);
 
-await runCommand(SPEC, async ({ words }) => {
-  const failed = STEPS.filter(({ title, command }, at) => {
-    console.log(`${title}:`);
-    const args = at === STEPS.length - 1 ? [...command, ...words] : command;
-    const { status } = spawnSync(process.execPath, args, { cwd: ROOT, stdio: 'inherit' });
-    if (status === 0) console.log(at === STEPS.length - 1 ? '' : 'fine\n');
+await runCommand(SPEC, async ({ words, flag }) => {
+  const long = flag('long');
+  const which = words.length > 0 ? words : long ? lane('long') : lane('pure', 'pages');
+  // Last, so that the closing line of the tests is the last.
+  const tests = { title: long ? 'Long tests' : 'Tests', command: [...TESTS, ...which] };
+  const failed = [...(long ? [] : CHECKS), tests].filter((step) => {
+    console.log(`${step.title}:`);
+    const { status } = spawnSync(process.execPath, step.command, { cwd: ROOT, stdio: 'inherit' });
+    if (status === 0) console.log(step === tests ? '' : 'fine\n');
     return status !== 0;
   });
   if (failed.length === 0) return FINE;

@@ -10,7 +10,6 @@ export const STANDARD_ATMOSPHERE_kPa = 101.325;
  * Source: ISA, ISO 2533:1975 (from memory).
  * Range: −500 to 11,000 m; result in kPa absolute; RangeError outside.
  * Uncertainty: the weather moves it by some 2 kPa.
- * Cases: tests/formulas/boiling.cases.ts.
  */
 export function airPressure_kPa(altitude_m: number): number {
   requireWithin('altitude in m', altitude_m, -500, 11_000);

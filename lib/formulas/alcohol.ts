@@ -12,7 +12,7 @@ export const BALLING_EXTRACT_PER_ALCOHOL = 2.0665;
  * Density of ethanol at 20 °C over that of water at 20 °C: 789.24 / 998.20, OIML R 22 (seen in two
  * transcriptions).
  */
-export const ETHANOL_GRAVITY_2020 = 0.7907;
+const ETHANOL_GRAVITY_2020 = 0.7907;
 
 /**
  * Alcohol in a beer, in percent of its mass, from its original and its real extract.
@@ -23,7 +23,6 @@ export const ETHANOL_GRAVITY_2020 = 0.7907;
  * Range: original 0 to 85 °P, real −8 to 85 °P; result in percent by mass; RangeError outside. A real
  *   extract above the original, which only an error of reading can produce, gives a negative figure.
  * Uncertainty: 0.1 % by volume at original gravities to 1.050, all relations before it included.
- * Cases: tests/formulas/fermentation.cases.ts.
  */
 export function alcoholByMassBalling_percent(of: { original_P: number; real_P: number }): number {
   requireWithin('original extract in °P', of.original_P, 0, HIGHEST_EXTRACT_P);
@@ -40,7 +39,6 @@ export function alcoholByMassBalling_percent(of: { original_P: number; real_P: n
  * Range: −5 to 100 % by mass, SG 0.78 to 1.5; result in percent by volume; RangeError outside.
  * Uncertainty: 0.12 % by volume at original gravities to 1.050 and 0.25 % at 1.100, Balling's relations
  *   included.
- * Cases: tests/formulas/fermentation.cases.ts.
  */
 export function alcoholByVolume_percent(of: { alcoholByMass_percent: number; gravity_SG: number }): number {
   requireWithin('alcohol by mass in percent', of.alcoholByMass_percent, -5, 100);

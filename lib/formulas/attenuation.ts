@@ -3,7 +3,7 @@ import { HIGHEST_EXTRACT_P, LOWEST_EXTRACT_P } from './density.ts';
 import { requireWithin } from './range.ts';
 
 /** Share of the original extract in Balling's relation between apparent and real extract. */
-export const BALLING_ORIGINAL_SHARE = 0.1808;
+const BALLING_ORIGINAL_SHARE = 0.1808;
 /** Share of the apparent extract: real attenuation is this times the apparent one. */
 export const BALLING_APPARENT_SHARE = 0.8192;
 
@@ -19,7 +19,6 @@ function requireExtract(name: string, value: number): void {
  * Range: −8 to 85 °P both; result in °P; RangeError outside.
  * Uncertainty: other published regressions give 0.82 for 0.8192, physical densities 0.808 to 0.815, which
  *   moves the alcohol by at most 0.08 % by volume.
- * Cases: tests/formulas/fermentation.cases.ts.
  */
 export function realExtractBalling(of: { original_P: number; apparent_P: number }): number {
   requireExtract('original extract in °P', of.original_P);
@@ -33,7 +32,6 @@ export function realExtractBalling(of: { original_P: number; apparent_P: number 
  * Formula: AE = (RE − 0.1808 OE) / 0.8192.
  * Source: as `realExtractBalling`.
  * Range: −8 to 85 °P both; result in °P; RangeError outside.
- * Cases: tests/formulas/fermentation.cases.ts.
  */
 export function apparentExtractBalling(of: { original_P: number; real_P: number }): number {
   requireExtract('original extract in °P', of.original_P);
@@ -47,7 +45,6 @@ export function apparentExtractBalling(of: { original_P: number; real_P: number 
  * Formula: (OE − AE) / OE.
  * Source: definition.
  * Range: original above 0 (1e-6) to 85 °P, apparent −8 to 85 °P; result without unit; RangeError outside.
- * Cases: tests/formulas/fermentation.cases.ts.
  */
 export function apparentAttenuation(of: { original_P: number; apparent_P: number }): number {
   requireWithin('original extract in °P', of.original_P, 1e-6, HIGHEST_EXTRACT_P);
@@ -61,7 +58,6 @@ export function apparentAttenuation(of: { original_P: number; apparent_P: number
  * Formula: (OE − RE) / OE.
  * Source: definition.
  * Range: original above 0 (1e-6) to 85 °P, real −8 to 85 °P; result without unit; RangeError outside.
- * Cases: tests/formulas/fermentation.cases.ts.
  */
 export function realAttenuation(of: { original_P: number; real_P: number }): number {
   requireWithin('original extract in °P', of.original_P, 1e-6, HIGHEST_EXTRACT_P);

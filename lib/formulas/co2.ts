@@ -4,6 +4,7 @@
  *
  * One volume is a litre of the gas at 0 °C and 1 atm per litre of beer.
  */
+import { CO2_GRAMS_PER_VOLUME_LITRE } from '../units/table.ts';
 import { STANDARD_ATMOSPHERE_kPa } from './air.ts';
 import { GAS_CONSTANT_L_atm_per_molK, ZERO_CELSIUS_K } from './constants.ts';
 import { requireWithin } from './range.ts';
@@ -18,18 +19,13 @@ const ZERO_K = ZERO_CELSIUS_K;
 const R_cm3_atm_per_molK = 1000 * GAS_CONSTANT_L_atm_per_molK;
 
 /** A volume of carbon dioxide, as a real gas, weighs this much per litre of beer. */
-export const CO2_DENSITY_g_per_L_vol = 1.9768;
+export const CO2_DENSITY_g_per_L_vol = CO2_GRAMS_PER_VOLUME_LITRE;
 
 /** 44.0095 g/mol over the density: 22.263 L/mol, less than an ideal gas has. */
-export const CO2_MOLAR_VOLUME_L = 44.0095 / CO2_DENSITY_g_per_L_vol;
+const CO2_MOLAR_VOLUME_L = 44.0095 / CO2_DENSITY_g_per_L_vol;
 
 function requireTemperature(t_C: number): void {
   within('beer temperature in °C', t_C, 0, 40);
-}
-
-function solubility(t_C: number): number {
-  const t = (t_C + ZERO_K) / 100;
-  return Math.exp(-58.0931 + 90.5069 / t + 22.294 * Math.log(t));
 }
 
 /**
@@ -39,12 +35,13 @@ function solubility(t_C: number): number {
  * Source: Weiss 1974, Mar. Chem. 2:203 (coefficients seen in two transcriptions).
  * Range: 0 to 40 °C; result in mol/(L atm); RangeError outside.
  * Uncertainty: within 2.5 % of Carroll 1991. Beer holds 1 to 5 % less than water (from memory).
- * Cases: tests/formulas/co2.cases.ts.
  */
 export function co2Solubility_mol_per_L_atm(t_C: number): number {
   requireTemperature(t_C);
-  return solubility(t_C);
+  const t = (t_C + ZERO_K) / 100;
+  return Math.exp(-58.0931 + 90.5069 / t + 22.294 * Math.log(t));
 }
+const solubility = co2Solubility_mol_per_L_atm;
 
 /**
  * Fugacity of carbon dioxide over its partial pressure, in carbon dioxide with a little water vapour.
@@ -53,9 +50,8 @@ export function co2Solubility_mol_per_L_atm(t_C: number): number {
  *   pressure. The term for pairs of unlike molecules is left out: for a little vapour it is below 1e-4.
  * Source: Weiss 1974, Mar. Chem. 2:203, equations 6 and 9 (from memory).
  * Range: as its callers, which check it: 0 to 40 °C, to some 10 atm; result without unit.
- * Cases: tests/formulas/co2.cases.ts, through residual gas and bottle pressure.
  */
-export function co2FugacityCoefficient(t_C: number, total_atm: number): number {
+function co2FugacityCoefficient(t_C: number, total_atm: number): number {
   const t = t_C + ZERO_K;
   const virial_cm3_per_mol = -1636.75 + t * (12.0408 + t * (-3.27957e-2 + t * 3.16528e-5));
   return Math.exp((virial_cm3_per_mol * total_atm) / (R_cm3_atm_per_molK * t));
@@ -77,7 +73,6 @@ function volumesUnder(total_atm: number, t_C: number): number {
  * Range: 0 to 40 °C (the warmest since fermentation ended), ambient 30 to 110 kPa; result in volumes;
  *   RangeError outside.
  * Uncertainty: 1 to 5 % high, beer being taken as water.
- * Cases: tests/formulas/co2.cases.ts.
  */
 export function residualCo2_vol(of: { t_C: number; ambient_kPa: number }): number {
   requireTemperature(of.t_C);
@@ -86,25 +81,7 @@ export function residualCo2_vol(of: { t_C: number; ambient_kPa: number }): numbe
 }
 
 /**
- * Carbonation that beer takes up under a gauge pressure of carbon dioxide, without air in the head space.
- *
- * Formula: as `residualCo2_vol`, under gauge + ambient pressure.
- * Source: as `residualCo2_vol`.
- * Range: gauge −0.9 × ambient to 5000 kPa, 0 to 40 °C, ambient 30 to 110 kPa; result in volumes; RangeError
- *   outside.
- * Uncertainty: 1 to 5 % high; above about 10 atm the virial equation leaves its range.
- * Cases: tests/formulas/co2.cases.ts.
- */
-export function co2VolumesAt(of: { gauge_kPa: number; t_C: number; ambient_kPa: number }): number {
-  requireTemperature(of.t_C);
-  within('air pressure in kPa', of.ambient_kPa, 30, 110);
-  within('gauge pressure in kPa', of.gauge_kPa, -of.ambient_kPa * 0.9, 5000);
-  return volumesUnder((of.gauge_kPa + of.ambient_kPa) / ATMOSPHERE_kPa, of.t_C);
-}
-
-/**
- * Gauge pressure that belongs to a carbonation in a keg, or a bottle without head space: the inverse of
- * `co2VolumesAt`.
+ * Gauge pressure that belongs to a carbonation in a keg, or a bottle without head space.
  *
  * Formula: p(CO2) + p(H2O) − ambient pressure, solved by repetition.
  * Source: as `residualCo2_vol`.
@@ -112,7 +89,6 @@ export function co2VolumesAt(of: { gauge_kPa: number; t_C: number; ambient_kPa: 
  *   less than it would in the open; RangeError outside.
  * Uncertainty: 7 kPa for cold kegs, 8 % for bottles; above about 10 atm the virial equation leaves its
  *   range, and the figure says only that the pressure is far too high.
- * Cases: tests/formulas/co2.cases.ts.
  */
 export function co2Pressure_kPa_gauge(of: { volumes: number; t_C: number; ambient_kPa: number }): number {
   requireTemperature(of.t_C);

@@ -13,7 +13,7 @@ export const LOWEST_EXTRACT_P = -8;
 export const HIGHEST_EXTRACT_P = 85;
 
 /** Above this the sucrose set is outside its range, and water's expansion takes over. */
-export const SUCROSE_SET_HIGHEST_C = 80;
+const SUCROSE_SET_HIGHEST_C = 80;
 
 /** A boiling wort is a little warmer than boiling water, and still a liquid. */
 const HIGHEST_C = 105;
@@ -30,7 +30,6 @@ const WATER_80_KGM3 = waterDensity(SUCROSE_SET_HIGHEST_C);
  *   (from memory; stated for 0 to 150 °C).
  * Range: 0 to 105 °C; result in kg/m³; RangeError outside.
  * Uncertainty: within 0.02 kg/m³ of IAPWS-95.
- * Cases: tests/formulas/density.cases.ts.
  */
 export function waterDensity_kgm3(t_C: number): number {
   within('water temperature in °C', t_C, 0, HIGHEST_C);
@@ -47,7 +46,6 @@ export function waterDensity_kgm3(t_C: number): number {
  * Range: −8 to 85 °P (below 0 the polynomial is continued, see `specificGravityFromPlato`), 0 to 105 °C;
  *   result in kg/m³; RangeError outside.
  * Uncertainty: 0.00015 of the density at 20 °C, sucrose standing for the sugars of wort.
- * Cases: tests/formulas/density.cases.ts.
  */
 export function sucroseDensity_kgm3(plato_P: number, t_C: number): number {
   within('extract in °P', plato_P, LOWEST_EXTRACT_P, HIGHEST_EXTRACT_P);
@@ -62,7 +60,6 @@ export function sucroseDensity_kgm3(plato_P: number, t_C: number): number {
  * Formula: ρw(20 °C) + Σi c_0i w^i.
  * Source: ICUMSA SPS-4, see `sucrose-set.ts`.
  * Range: −8 to 85 °P; result in kg/m³; RangeError outside.
- * Cases: tests/formulas/density.cases.ts.
  */
 export function sucroseDensity20_kgm3(plato_P: number): number {
   within('extract in °P', plato_P, LOWEST_EXTRACT_P, HIGHEST_EXTRACT_P);
@@ -75,7 +72,6 @@ export function sucroseDensity20_kgm3(plato_P: number): number {
  * Formula: that function, solved by repetition with the slope at 20 °C to 1e-9 °P.
  * Source: ICUMSA SPS-4, see `sucrose-set.ts`.
  * Range: 0 to 80 °C, densities of −8 to 85 °P at that temperature; result in °P; RangeError outside.
- * Cases: tests/formulas/hydrometer.cases.ts, which rest on it.
  */
 export function platoFromDensity(density_kgm3: number, t_C: number): number {
   within('temperature in °C', t_C, 0, SUCROSE_SET_HIGHEST_C);

@@ -8,7 +8,6 @@ import { requireWithin } from './range.ts';
  * Range: alcohol −5 to 30 % by mass (below 0 counts as none), real extract −8 to 85 °P (below 0.1 counts as
  *   none), SG 0.9 to 1.5; result in kcal/L; RangeError outside.
  * Uncertainty: 3 %; the factors of EU labels, 7 and 4 (from memory), give 1 % more.
- * Cases: tests/formulas/fermentation.cases.ts.
  */
 export function energyAsbc_kcal_per_L(of: {
   alcoholByMass_percent: number;

@@ -29,7 +29,6 @@ const softPlus = (x: number): number => (x > 0 ? x + Math.log1p(Math.exp(-x)) : 
  *   ASBC Methods of Analysis, Yeast-14, for s = 1; with the shape "Predicting fermentation rates in ale, lager and
  *   whisky", Fermentation 2021, 7:13, after Richards 1959, J. Exp. Bot. 10:290. Abstracts opened, equations from memory.
  * Range: inflection −1e4 to 1e4 days, rate 1e-4 to 1e4 per day, shape 0.01 to 100, RangeError outside; any time; result 0 to 1.
- * Cases: tests/formulas/fermentation-curve.cases.ts.
  */
 export function shareLeftSpeers2003(curve: Curve): (day: number) => number {
   requireCurve(curve);
@@ -45,7 +44,6 @@ export function shareLeftSpeers2003(curve: Curve): (day: number) => number {
  * Source: as `shareLeftSpeers2003`.
  * Range: share above 0 and below 1, the curve as there; result in days from pitching, below 0 where the share was passed
  *   before it; RangeError outside.
- * Cases: tests/formulas/fermentation-curve.cases.ts.
  */
 export function dayOfShareLeftSpeers2003(of: Curve & { readonly share: number }): number {
   requireWithin('share of the fall', of.share, 1e-9, 1 - 1e-9);

@@ -15,7 +15,6 @@ import { excessAt20, excessSlopeAt20 } from './sucrose-set.ts';
  * Range: −8 to 85 °P; result without unit; RangeError outside.
  * Uncertainty: within 0.00006 of a printed sucrose table to 20 °P. Weighed in air the figure would be up to
  *   0.00016 higher at 30 °P.
- * Cases: tests/formulas/gravity.cases.ts.
  */
 export function specificGravityFromPlato(plato_P: number): number {
   return sucroseDensity20_kgm3(plato_P) / WATER_20_KGM3;
@@ -30,7 +29,6 @@ const HIGHEST_SG = specificGravityFromPlato(HIGHEST_EXTRACT_P);
  * Formula: that function, solved by Newton's method to 1e-9 °P; legal below 1.000.
  * Source: ICUMSA SPS-4, see `sucrose-set.ts`.
  * Range: SG 0.96998 to 1.44854 (−8 to 85 °P); result in °P; RangeError outside.
- * Cases: tests/formulas/gravity.cases.ts.
  */
 export function platoFromSpecificGravity(sg: number): number {
   requireWithin('specific gravity', sg, LOWEST_SG, HIGHEST_SG);

@@ -4,7 +4,7 @@ import { platoFromSpecificGravity, specificGravityFromPlato } from './gravity.ts
 import { requireWithin } from './range.ts';
 
 /** Cubic expansion of a hydrometer's glass, per kelvin: ISO 1768:1975. Hard glass would be 10e-6. */
-export const HYDROMETER_GLASS_EXPANSION_per_K = 25e-6;
+const HYDROMETER_GLASS_EXPANSION_per_K = 25e-6;
 
 function requireTemperatures(sample_C: number, calibrated_C: number): void {
   requireWithin('sample temperature in °C', sample_C, 0, 80);
@@ -23,7 +23,6 @@ function requireTemperatures(sample_C: number, calibrated_C: number): void {
  *   without unit; RangeError outside.
  * Uncertainty: 0.0003 at 10 to 25 °C, 0.0006 at 40 °C, 0.001 at 60 °C; with alcohol in the sample 0.0003
  *   more.
- * Cases: tests/formulas/hydrometer.cases.ts.
  */
 export function correctHydrometer(of: {
   reading_SG: number;
@@ -46,7 +45,6 @@ export function correctHydrometer(of: {
  * Range: SG 0.970 to 1.448, sample 0 to 80 °C, calibration 0 to 40 °C; result on the hydrometer's own
  *   scale; RangeError outside.
  * Uncertainty: as `correctHydrometer`.
- * Cases: tests/formulas/hydrometer.cases.ts.
  */
 export function hydrometerReading(of: { sg_2020: number; sample_C: number; calibrated_C: number }): number {
   const { sg_2020, sample_C, calibrated_C } = of;

@@ -2,10 +2,10 @@ import { WATER_HEAT_CAPACITY_kJ_per_kgK, wortHeat_kJ_per_kg } from './heat.ts';
 import { requireWithin } from './range.ts';
 
 /** Heat of melting ice at 0 °C, kJ/kg: IAPWS-06. */
-export const LATENT_HEAT_OF_MELTING_kJ_per_kg = 333.4;
+const LATENT_HEAT_OF_MELTING_kJ_per_kg = 333.4;
 
 /** Mean heat capacity of ice between −18 and 0 °C, kJ/(kg K): (369.9 − 333.4) / 18, both IAPWS-06. */
-export const ICE_HEAT_CAPACITY_kJ_per_kgK = (369.9 - 333.4) / 18;
+const ICE_HEAT_CAPACITY_kJ_per_kgK = (369.9 - 333.4) / 18;
 
 /**
  * Ice that takes as much heat to warm, melt and warm again as cooling a wort gives off.
@@ -17,7 +17,6 @@ export const ICE_HEAT_CAPACITY_kJ_per_kgK = (369.9 - 333.4) / 18;
  * Range: wort 0 to 1e6 kg, −8 to 85 °P, from 0 to 110 °C, to at most from, ice −40 to 0 °C; result in kg;
  *   RangeError outside.
  * Uncertainty: 5 %.
- * Cases: tests/formulas/heat.cases.ts.
  */
 export function iceMass_kg(of: {
   wort_kg: number;

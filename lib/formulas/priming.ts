@@ -7,18 +7,6 @@ import { sucroseDensity20_kgm3 } from './density.ts';
 import { platoFromSpecificGravity } from './gravity.ts';
 import { requireWithin } from './range.ts';
 
-const CO2_g_per_mol = 44.0095;
-
-/**
- * Carbon dioxide that a gram of a sugar gives when all of it ferments: four molecules from one of sucrose,
- * two from one of glucose; molar masses of IUPAC. Yeast that grows takes up to 8 % of it (common practice, no
- * source).
- */
-export const CO2_FROM_SUCROSE_g_per_g = (4 * CO2_g_per_mol) / 342.2965;
-export const CO2_FROM_GLUCOSE_g_per_g = (2 * CO2_g_per_mol) / 180.1559;
-/** Dextrose as it is sold, with one molecule of water. */
-export const CO2_FROM_GLUCOSE_MONOHYDRATE_g_per_g = (2 * CO2_g_per_mol) / 198.1712;
-
 /**
  * Sugar that brings a beer's carbonation up by what is missing.
  *
@@ -27,13 +15,24 @@ export const CO2_FROM_GLUCOSE_MONOHYDRATE_g_per_g = (2 * CO2_g_per_mol) / 198.17
  * Range: 0 to 1e6 L, −20 to 20 volumes missing (0 or less: the gas is there already, and the answer is 0),
  *   0.01 to 1 g/g; result in g; RangeError outside.
  * Uncertainty: 8 %. Too much sugar bursts bottles: the caller must look at the pressure.
- * Cases: tests/formulas/co2.cases.ts.
  */
 export function primingSugar_g(of: { volume_L: number; missing_vol: number; co2_g_per_g: number }): number {
   requireWithin('beer in L', of.volume_L, 0, 1e6);
   requireWithin('missing carbonation in volumes', of.missing_vol, -20, 20);
   requireWithin('carbon dioxide of the sugar in g/g', of.co2_g_per_g, 0.01, 1);
   return (of.volume_L * Math.max(0, of.missing_vol) * CO2_DENSITY_g_per_L_vol) / of.co2_g_per_g;
+}
+
+/**
+ * Carbonation that a weight of sugar brings: the inverse of `primingSugar_g`.
+ *
+ * Range: 0 to 1e9 g, volume above 0 (1e-9) to 1e6 L, 0 to 1 g/g; result in volumes; RangeError outside.
+ */
+export function co2FromSugar_vol(of: { sugar_g: number; volume_L: number; co2_g_per_g: number }): number {
+  requireWithin('sugar in g', of.sugar_g, 0, 1e9);
+  requireWithin('beer in L', of.volume_L, 1e-9, 1e6);
+  requireWithin('carbon dioxide of the sugar in g/g', of.co2_g_per_g, 0, 1);
+  return (of.sugar_g * of.co2_g_per_g) / (of.volume_L * CO2_DENSITY_g_per_L_vol);
 }
 
 /** Carbon dioxide that goes with a gram of alcohol, g: Balling (from memory). */
@@ -47,7 +46,6 @@ const BALLING_CO2_PER_ALCOHOL = 0.9565;
  * Source: Balling (0.9565 and 2.0665 from memory). Derived.
  * Range: both SG 0.97 to 1.3, 20/20; result in volumes, 0 where there is no fall; RangeError outside.
  * Uncertainty: 8 %, as for priming sugar.
- * Cases: tests/formulas/co2.cases.ts.
  */
 export function co2FromExtract_vol(of: { from_SG: number; to_SG: number }): number {
   requireWithin('gravity now', of.from_SG, 0.97, 1.3);

@@ -1,37 +1,5 @@
 /** What a refractometer says of a wort, before and after fermentation. */
 import { requireWithin } from './range.ts';
-import { settle } from './solve.ts';
-
-/**
- * Brix of a sucrose solution of a refractive index (sodium line, 20 °C).
- *
- * Formula: 11758.74 n⁵ − 88885.21 n⁴ + 270177.93 n³ − 413145.80 n² + 318417.95 n − 99127.4536.
- * Source: a published fit of the refractive index of sucrose solutions (opened).
- * Range: n 1.3330 to 1.3860; result in °Bx; RangeError outside.
- * Cases: tests/formulas/refractometer.cases.ts.
- */
-export function brixFromRefractiveIndex(index: number): number {
-  requireWithin('refractive index', index, 1.333, 1.386);
-  return brix(index);
-}
-
-function brix(n: number): number {
-  return -99127.4536 + n * (318417.95 + n * (-413145.8 + n * (270177.93 + n * (-88885.21 + n * 11758.74))));
-}
-
-/**
- * Refractive index (sodium line, 20 °C) of a sucrose solution: the inverse of `brixFromRefractiveIndex`.
- *
- * Formula: that function, solved by repetition.
- * Source: as `brixFromRefractiveIndex`.
- * Range: 0 to 30 °Bx; result without unit; RangeError outside.
- * Cases: tests/formulas/refractometer.cases.ts.
- */
-export function refractiveIndexFromBrix(brix_Bx: number): number {
-  requireWithin('refractometer reading in °Bx', brix_Bx, 0, 30);
-  // The chord of the range for a slope. The coefficients cancel to one part in a million: 1e-11 is all that they bear.
-  return settle(1.333, 1e-11, (index) => index - (brix(index) - brix_Bx) / 620);
-}
 
 /**
  * Extract of an unfermented wort of a refractometer's reading.
@@ -39,7 +7,6 @@ export function refractiveIndexFromBrix(brix_Bx: number): number {
  * Formula: Bx / factor.
  * Source: common practice, no source; the factor belongs to instrument and wort, 1.00 to 1.06 being met.
  * Range: 0 to 40 °Bx, factor 0.9 to 1.2; result in °P; RangeError outside.
- * Cases: tests/formulas/refractometer.cases.ts.
  */
 export function wortPlatoFromBrix(of: { brix: number; factor: number }): number {
   requireWithin('refractometer reading in °Bx', of.brix, 0, 40);
@@ -55,7 +22,6 @@ export function wortPlatoFromBrix(of: { brix: number; factor: number }): number 
  * Source: Terrill 2011, a published regression, the cubic (coefficients from memory).
  * Range: 0 to 30 °Bx both, factor 0.9 to 1.2; result as SG; RangeError outside.
  * Uncertainty: 0.003, reading high in dry beers: never decide by it whether a bottle is safe.
- * Cases: tests/formulas/refractometer.cases.ts.
  */
 export function finalGravityTerrill2011(of: { originalBrix: number; brix: number; factor: number }): number {
   requireWithin('original refractometer reading in °Bx', of.originalBrix, 0, 30);

@@ -33,7 +33,6 @@ const BANDS = (() => {
  * Source: Beer and Lambert; CIE 015:2018, see `cie-tables.ts`; deLange's average spectrum (coefficients
  *   from memory).
  * Range: 0 to 200 SRM, 0 to 50 cm; result X, Y, Z; RangeError outside.
- * Cases: tests/formulas/colour.cases.ts.
  */
 export function beerTristimulus(srm: number, path_cm: number): { x: number; y: number; z: number } {
   requireWithin('colour in SRM', srm, 0, 200);
@@ -64,7 +63,6 @@ function channel(linear: number): number {
  * Source: IEC 61966-2-1, and as `beerTristimulus`.
  * Range: 0 to 200 SRM, 0 to 50 cm; result 0 to 255 and the hex code; RangeError outside.
  * Uncertainty: 3 steps against another sum over the same spectrum; real beers differ by far more.
- * Cases: tests/formulas/colour.cases.ts.
  */
 export function beerSwatch(srm: number, path_cm: number): { r: number; g: number; b: number; hex: string } {
   const { x, y, z } = beerTristimulus(srm, path_cm);

@@ -28,7 +28,6 @@ const N10 = 650.17534844798;
  * Formula: the quadratic of the saturation line, solved for the pressure.
  * Source: IAPWS-IF97, equation 30, see the head of this file.
  * Range: 0 to 150 °C; result in kPa absolute; RangeError outside.
- * Cases: tests/formulas/boiling.cases.ts.
  */
 export function waterVapourPressure_kPa(t_C: number): number {
   within('water temperature in °C', t_C, 0, 150);
@@ -46,7 +45,6 @@ export function waterVapourPressure_kPa(t_C: number): number {
  * Formula: the quadratic of the saturation line, solved for the temperature.
  * Source: IAPWS-IF97, equation 31, see the head of this file.
  * Range: 0.62 to 470 kPa absolute; result in °C; RangeError outside.
- * Cases: tests/formulas/boiling.cases.ts.
  */
 export function saturationTemperature_C(pressure_kPa: number): number {
   within('pressure in kPa', pressure_kPa, 0.62, 470);

@@ -1,13 +1,15 @@
+import { type Group, type One, READINGS, type ReadingKey, type Rows } from '../batch/types/readings.ts';
 import type { KeyPath } from '../units/problem.ts';
 import {
   type Answers,
+  additionAt,
   type Blank,
   groupAt,
+  isFilled,
   isGroup,
   listOf,
   NOT_TAKEN,
   type Raw,
-  sameMoment,
 } from './key-in.ts';
 
 /** One reading to write: its path below `readings`, and its text; null takes it out with its key. */
@@ -16,8 +18,11 @@ export interface Change {
   readonly value: string | null;
 }
 
-/** Groups that are one blank each on paper where none of their parts was taken. */
-const GROUPS = ['chilled', 'top_up', 'pitched'];
+/** A blank and what is to stand there. */
+interface Cell {
+  readonly blank: Blank;
+  readonly text: string;
+}
 
 /**
  * What has to be written so that a file says what was keyed in: only answers that differ from what it says now, in the
@@ -26,171 +31,67 @@ const GROUPS = ['chilled', 'top_up', 'pitched'];
  */
 export function changesOf(raw: Raw, blanks: readonly Blank[], answers: Answers): readonly Change[] {
   const readings = groupAt(raw, 'readings');
-  const rows = new Map<string, number>();
-  const gone = new Set<string>();
-  const differs = (blank: Blank) => answerOf(answers, blank) !== blank.now;
-  const changed = withWholeGroups(readings, blanks, answers, differs);
-  return changed.flatMap((blank): readonly Change[] => {
-    const text = answerOf(answers, blank);
-    const value = text === '' ? null : text;
-    const [top = ''] = blank.key.split(/[.[]/);
-    const emptied = value === null ? emptiedWith(readings, blanks, answers, blank) : null;
-    if (emptied !== null) {
-      const name = emptied.join(' ');
-      if (gone.has(name)) return [];
-      gone.add(name);
-      return [{ path: emptied, value: null }];
-    }
-    if (GROUPS.includes(top) && notTakenWhole(top, blanks, answers)) {
-      const first = changed.find(({ key }) => key.startsWith(`${top}.`));
-      return first === blank && !isGroup(readings[top])
-        ? [{ path: [top], value: NOT_TAKEN }]
-        : inPlace(blank, value);
-    }
-    if (top === 'additions') return addition(readings, rows, blank, value);
-    if (top === 'packaged') return packaged(readings, blanks, answers, blank, value);
-    return [{ path: rowPath(readings, rows, blank), value }];
-
-    function inPlace(own: Blank, to: string | null): readonly Change[] {
-      return isGroup(readings[top]) ? [{ path: pathOf(own.key), value: to }] : [];
-    }
+  const keys = [...new Set(blanks.map(({ place }) => place.of))];
+  return keys.flatMap((of) => {
+    const cells = blanks
+      .filter(({ place }) => place.of === of)
+      .map((blank) => ({ blank, text: answers.get(blank.key) ?? blank.now }));
+    return cells.some(differs) ? changesAt(of, readings[of], cells) : [];
   });
 }
 
-/** Lists whose rows each have a day. */
-const DATED = ['fermentation', 'tasted'];
+const differs = ({ blank, text }: Cell): boolean => text !== blank.now;
+const isEmpty = ({ text }: Cell): boolean => text === '';
+const change = (path: KeyPath, text: string | null): Change => ({ path, value: text === '' ? null : text });
+const partOf = ({ blank }: Cell): string => blank.place.part ?? '';
 
-/**
- * The path of what an emptied blank was the last part of: its group or row, with whatever else stands in that, or the
- * word that stood for all of it; null where something is left.
- */
-function emptiedWith(
-  readings: Raw,
-  blanks: readonly Blank[],
-  answers: Answers,
-  { key, at }: Blank,
-): KeyPath | null {
-  const path = pathOf(key);
-  const [top = '', row] = path;
-  if (path.length === 1) return null;
-  const empty = (of: string) =>
-    blanks.every((blank) => !blank.key.startsWith(of) || answerOf(answers, blank) === '');
-  if (readings[top] === NOT_TAKEN) {
-    const rowless = DATED.includes(String(top)) && !blanks.some((blank) => isDay(blank, top, answers));
-    return rowless || empty(`${top}${path.length === 2 ? '.' : '['}`) ? [top] : null;
-  }
-  if (top === 'additions') {
-    const found = listOf(readings.additions).findIndex((each) => isGroup(each) && sameMoment(each.at, at));
-    return found < 0 ? null : [top, found];
-  }
-  if (typeof row !== 'number') return empty(`${top}.`) && isGroup(readings[top]) ? [top] : null;
-  if (!empty(`${top}[${row}].`) || row >= listOf(readings[top]).length) return null;
-  return isGroup(readings[top]) ? [top] : [top, row];
+function changesAt(of: ReadingKey, now: unknown, cells: readonly Cell[]): readonly Change[] {
+  const spec: One | Group | Rows = READINGS[of];
+  const [first] = cells;
+  if (!('shape' in spec)) return first === undefined ? [] : [change([of], first.text)];
+  const word = now === NOT_TAKEN;
+  if (cells.every(isEmpty) && (word || spec.shape === 'group'))
+    return word || isGroup(now) ? [change([of], null)] : [];
+  // A group that is one blank on paper where none of its parts was taken is one word in the file too.
+  const asWord = spec.shape === 'group' || spec.single;
+  if (asWord && listOf(now).length === 0 && cells.every(({ text }) => text === NOT_TAKEN))
+    return [change([of], NOT_TAKEN)];
+  if (spec.shape === 'rows') return rowChanges(of, spec, now, cells);
+  // One word that stood for the whole group is written out in full.
+  return cells
+    .filter((cell) => (word ? !isEmpty(cell) : differs(cell)))
+    .map((cell) => change([of, partOf(cell)], cell.text));
 }
 
-const isDay = (blank: Blank, list: string | number, answers: Answers): boolean =>
-  blank.key.startsWith(`${list}[`) && blank.key.endsWith('].on') && answerOf(answers, blank) !== '';
-
-const answerOf = (answers: Answers, { key, now }: Blank): string => answers.get(key) ?? now;
-
-/** A group that is one word in the file, `not taken`, is written out in full once a part of it was taken. */
-function withWholeGroups(
-  readings: Raw,
-  blanks: readonly Blank[],
-  answers: Answers,
-  differs: (blank: Blank) => boolean,
-): readonly Blank[] {
-  const tops = new Set(
-    blanks.filter(differs).flatMap(({ key }) => {
-      const [top = ''] = key.split(/[.[]/);
-      return readings[top] === NOT_TAKEN && key !== top ? [top] : [];
-    }),
-  );
-  return blanks.filter((blank) => {
-    if (differs(blank)) return true;
-    const [top = ''] = blank.key.split(/[.[]/);
-    if (!tops.has(top) || answerOf(answers, blank) === '') return false;
-    const day = blanks.find(({ key }) => key === blank.key.replace(/\]\..*$/, '].on'));
-    // A row that has no day is none.
-    return !DATED.includes(top) || (day !== undefined && answerOf(answers, day) !== '');
+function rowChanges(of: ReadingKey, spec: Rows, now: unknown, cells: readonly Cell[]): readonly Change[] {
+  const rows = [...new Set(cells.map(({ blank }) => blank.place.row ?? 0))];
+  const length = listOf(now).length;
+  // A single row is written without a list.
+  const plain = spec.single && rows.length === 1 && !Array.isArray(now);
+  let next = length;
+  const changes = rows.flatMap((row): readonly Change[] => {
+    const own = cells.filter(({ blank }) => blank.place.row === row);
+    const moment = own[0]?.blank.at ?? null;
+    const found = of === 'additions' ? additionAt(now, moment) : row < length ? row : -1;
+    if (found >= 0 && own.some(differs) && own.every(isEmpty))
+      return [change(isGroup(now) ? [of] : [of, found], null)];
+    const at = (place: number, cell: Cell) =>
+      change(plain ? [of, partOf(cell)] : [of, place, partOf(cell)], cell.text);
+    if (found >= 0) return own.filter(differs).map((cell) => at(found, cell));
+    if (!makesRow(of, own)) return [];
+    const place = next++;
+    const filled = own.filter((cell) => !isEmpty(cell)).map((cell) => at(place, cell));
+    if (of === 'additions') return [change([of, place, 'at'], moment), ...filled];
+    return spec.single && !plain ? [...filled, change([of, place, 'into'], containerOf(own))] : filled;
   });
+  return now === NOT_TAKEN && changes.length === 0 ? [change([of], null)] : changes;
 }
 
-function notTakenWhole(top: string, blanks: readonly Blank[], answers: Answers): boolean {
-  const own = blanks.filter(({ key }) => key.startsWith(`${top}.`));
-  return own.every((blank) => answerOf(answers, blank) === NOT_TAKEN);
-}
+/** What was keyed in makes a row of its own: an addition by its time, anything else by its day. */
+const makesRow = (of: ReadingKey, own: readonly Cell[]): boolean =>
+  of === 'additions'
+    ? own.some((cell) => !isEmpty(cell))
+    : own.some((cell) => partOf(cell) === 'on' && isFilled(cell.text));
 
-export const pathOf = (key: string): KeyPath =>
-  key
-    .split(/[.[\]]+/)
-    .filter((part) => part !== '')
-    .map((part) => (/^\d+$/.test(part) ? Number(part) : part));
-
-/** Rows that the file has stay where they are; the first new row on paper is the next in the file. */
-function rowPath(readings: Raw, rows: Map<string, number>, { key }: Blank): KeyPath {
-  const [top, index, ...rest] = pathOf(key);
-  if (typeof index !== 'number') return pathOf(key);
-  return [top ?? '', placeOf(readings, rows, String(top), String(index), index), ...rest];
-}
-
-function placeOf(readings: Raw, rows: Map<string, number>, list: string, row: string, index: number): number {
-  const length = listOf(readings[list]).length;
-  if (index >= 0 && index < length) return index;
-  const known = rows.get(`${list} ${row}`);
-  if (known !== undefined) return known;
-  const next = length + [...rows.keys()].filter((name) => name.startsWith(`${list} `)).length;
-  rows.set(`${list} ${row}`, next);
-  return next;
-}
-
-/** An addition is known by its moment, not by its place. */
-function addition(
-  readings: Raw,
-  rows: Map<string, number>,
-  blank: Blank,
-  value: string | null,
-): readonly Change[] {
-  const found = listOf(readings.additions).findIndex((row) => isGroup(row) && sameMoment(row.at, blank.at));
-  if (value === null) return [];
-  if (found >= 0) return [{ path: ['additions', found, 'clock'], value }];
-  const index = placeOf(readings, rows, 'additions', blank.key, -1);
-  return [
-    { path: ['additions', index, 'at'], value: blank.at },
-    { path: ['additions', index, 'clock'], value },
-  ];
-}
-
-/** One packaging is a group, two are a list; a second one makes a list of the first. */
-function packaged(
-  readings: Raw,
-  blanks: readonly Blank[],
-  answers: Answers,
-  blank: Blank,
-  value: string | null,
-): readonly Change[] {
-  const own = blanks.filter(({ key }) => key.startsWith('packaged['));
-  const several = own.some(({ key }) => key.startsWith('packaged[1]'));
-  const [, index = 0, ...rest] = pathOf(blank.key);
-  const plain = !several && !Array.isArray(readings.packaged);
-  const whole = own.every((each) => answerOf(answers, each) === NOT_TAKEN);
-  if (whole && listOf(readings.packaged).length === 0) {
-    const first = own.find((each) => answerOf(answers, each) !== each.now);
-    return first === blank ? [{ path: ['packaged'], value: NOT_TAKEN }] : [];
-  }
-  if (plain) return [{ path: ['packaged', ...rest], value }];
-  // A part that was not packaged at all has no row; the next one takes its place.
-  const before = [0, 1].filter((row) => row < Number(index) && isFilled(own, answers, row)).length;
-  const place = Number(index) < listOf(readings.packaged).length ? Number(index) : before;
-  const exists = listOf(readings.packaged)[place] !== undefined;
-  if (!exists && !isFilled(own, answers, Number(index))) return [];
-  const changes = [{ path: ['packaged', place, ...rest], value }];
-  if (exists || rest[0] !== 'on') return changes;
-  const bottles = own.some(({ key }) => key === `packaged[${index}].bottles`);
-  return [...changes, { path: ['packaged', place, 'into'], value: bottles ? 'bottles' : 'keg' }];
-}
-
-const isFilled = (own: readonly Blank[], answers: Answers, row: number): boolean =>
-  own.some(
-    (each) => each.key.startsWith(`packaged[${row}]`) && !['', NOT_TAKEN].includes(answerOf(answers, each)),
-  );
+const containerOf = (own: readonly Cell[]): string =>
+  own.some((cell) => partOf(cell) === 'bottles') ? 'bottles' : 'keg';

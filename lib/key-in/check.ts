@@ -1,6 +1,6 @@
 import { complete, type Fault } from './complete.ts';
 import type { DateContext } from './dates.ts';
-import { type Answers, type Blank, NOT_TAKEN } from './key-in.ts';
+import { type Answers, type Blank, isFilled, siblingKey } from './key-in.ts';
 
 /** Codes of what can be wrong with answers together, beside those of single figures. Permanent. */
 export const KEY_IN_CODES = {
@@ -53,7 +53,7 @@ export function checkTyped(blanks: readonly Blank[], typed: Typed, ctx: DateCont
     answers.set(blank.key, read.text);
   }
   const wrong = new Set(faults.map(({ key }) => key));
-  faults.push(...togetherFaults(blanks, answers).filter(({ key }) => !wrong.has(key)));
+  faults.push(...missingParts(blanks, answers).filter(({ key }) => !wrong.has(key)));
   return { answers, faults };
 }
 
@@ -69,41 +69,25 @@ function keyedDifferently({ key }: Blank, first: string, second: string): BlankF
   };
 }
 
-/** Faults of answers together: a row needs its day, and a batch that was given up a reason. */
-function togetherFaults(blanks: readonly Blank[], answers: Answers): readonly BlankFault[] {
-  const rows = new Map<string, Blank[]>();
-  for (const blank of blanks) {
-    const row = /^(.*)\.[a-z_]+$/.exec(blank.key)?.[1];
-    if (row === undefined) continue;
-    const own = rows.get(row) ?? [];
-    own.push(blank);
-    rows.set(row, own);
-  }
-  return [...rows.values()].flatMap((own) => {
-    const answer = (name: string) => {
-      const blank = own.find(({ key }) => key.endsWith(`.${name}`));
-      return blank === undefined ? undefined : { blank, text: answers.get(blank.key) ?? '' };
-    };
-    const filled = own.filter(({ key }) => !['', NOT_TAKEN].includes(answers.get(key) ?? ''));
-    const day = answer('on');
-    const needsDay = filled.length > 0 && day !== undefined && ['', NOT_TAKEN].includes(day.text);
-    const why = answer('why');
-    return [
-      ...(needsDay
-        ? [missing(day.blank, 'row-without-day', 'the day, such as 14 Feb', 'key in the day of this row')]
-        : []),
-      ...(why !== undefined && why.text === '' && filled.length > 0
-        ? [missing(why.blank, 'reason-missing', 'a few words', 'say why it was given up')]
-        : []),
-    ];
-  });
+/** A row needs its day, and a batch that was given up a reason. */
+function missingParts(blanks: readonly Blank[], answers: Answers): readonly BlankFault[] {
+  const begun = new Set(
+    blanks
+      .filter(({ key, place }) => place.part !== null && isFilled(answers.get(key) ?? ''))
+      .map((blank) => siblingKey(blank, '')),
+  );
+  return blanks
+    .filter((blank) => blank.spec.needed && begun.has(siblingKey(blank, '')))
+    .filter(({ key }) => !isFilled(answers.get(key) ?? ''))
+    .flatMap(({ key, kind }) => {
+      if (kind === 'date')
+        return [missing(key, 'row-without-day', 'the day, such as 14 Feb', 'key in the day of this row')];
+      return kind === 'text'
+        ? [missing(key, 'reason-missing', 'a few words', 'say why it was given up')]
+        : [];
+    });
 }
 
-function missing(
-  { key }: Blank,
-  code: keyof typeof KEY_IN_CODES,
-  expected: string,
-  mend: string,
-): BlankFault {
+function missing(key: string, code: keyof typeof KEY_IN_CODES, expected: string, mend: string): BlankFault {
   return { ok: false, key, code, found: 'nothing', expected, mend, offers: [] };
 }

@@ -1,9 +1,7 @@
-import { fieldPattern } from '../paper/blanks.ts';
 import { parseAmount, parseGravity, parseQuantity, parseVolumeReading } from '../units/parse/parse.ts';
 import { fault, type Parsed, parsed, quoted, type UnitFault } from '../units/parse/parsed.ts';
-import { AMOUNT, type Bounds, POSSIBLE } from '../units/parse/possible.ts';
 import { completeClock, completeMoment, type DateContext } from './dates.ts';
-import { type Blank, NOT_TAKEN } from './key-in.ts';
+import { type Blank, LEFT_OUT, NOT_TAKEN } from './key-in.ts';
 
 /** A keyed line as the file would hold it, or what is wrong with it and what might have been meant. */
 export type Completed =
@@ -23,21 +21,26 @@ const LONGEST_WORDS = 400;
 export function complete(blank: Blank, line: string, ctx: DateContext): Completed {
   const typed = plainSpaces(line);
   if (typed === '') return { ok: true, text: '' };
-  if (/^not[ -]?taken$/i.test(typed)) {
-    if (blank.mayBeNotTaken) return { ok: true, text: NOT_TAKEN };
+  const word = ([NOT_TAKEN, LEFT_OUT] as const).find((each) => sameWord(each, typed));
+  if (word !== undefined) {
+    if (blank.words.includes(word)) return { ok: true, text: word };
     return refused(fault('quantity-no-number', typed, 'an answer, or nothing', 'leave it empty'), []);
   }
-  const both = blank.kind === 'text' ? null : /^(.+?) not taken$/.exec(typed);
-  if (both !== null) return refused(bothWays(both[1] ?? ''), []);
+  const both = blank.words.find((each) => typed.endsWith(` ${each}`));
+  if (both !== undefined) return refused(bothWays(typed.slice(0, -both.length - 1), both), []);
   const read = byKind(blank, typed, ctx);
   if (read.ok) return { ok: true, text: read.value };
   return refused(read, offersOf(blank, typed, read, ctx));
 }
 
-const bothWays = (figure: string): Fault => ({
+/** `Not-taken` is `not taken`. */
+const sameWord = (word: string, typed: string): boolean =>
+  word.replace(' ', '') === typed.toLowerCase().replace(/[ -]/, '');
+
+const bothWays = (figure: string, word: string): Fault => ({
   ok: false,
   code: 'taken-and-not-taken',
-  found: `${quoted(figure)} together with "not taken"`,
+  found: `${quoted(figure)} together with "${word}"`,
   expected: 'one of the two',
   mend: 'empty the figure, or take the tick away',
 });
@@ -92,31 +95,19 @@ function figure(blank: Blank, typed: string, { units }: DateContext): Parsed<str
   }
   const text = withUnit(typed, blank.unit);
   const context = { units };
-  const { bounds, pattern } = boundsOf(blank);
+  const { bounds, kind } = blank.spec;
   const read: Parsed<{ readonly value: number }> =
-    pattern === 'pitched.yeast'
+    kind === 'amount'
       ? parseAmount(text, context)
       : blank.kind === 'volume'
         ? parseVolumeReading(text, context)
         : parseQuantity(text, blank.kind === 'mass' ? 'mass' : 'temperature', context);
   if (!read.ok) return { ...read, found: quoted(typed) };
   const { value } = read.value;
-  if (value < bounds.low || value > bounds.high) {
+  if (bounds !== undefined && (value < bounds.low || value > bounds.high)) {
     return fault('quantity-out-of-range', typed, bounds.text[units], 'check the figure and its unit');
   }
   return parsed(pointed(text));
-}
-
-/** What is possible for a blank, as for its key in the file. */
-function boundsOf({ key, kind }: Blank): { readonly bounds: Bounds; readonly pattern: string } {
-  const pattern = fieldPattern(key);
-  if (pattern === 'pitched.yeast') return { bounds: AMOUNT, pattern };
-  if (kind === 'mass') return { bounds: POSSIBLE.massOrNone, pattern };
-  if (kind === 'volume') {
-    return { bounds: pattern.startsWith('packaged') ? POSSIBLE.volume : POSSIBLE.volumeOrNone, pattern };
-  }
-  const liquor = /^(steep|mash|chilled|top_up)/.test(pattern);
-  return { bounds: liquor ? POSSIBLE.liquor : POSSIBLE.beer, pattern };
 }
 
 function score(typed: string): Parsed<string> {

@@ -1,6 +1,7 @@
 import { originalBrix, reduceGravity } from '../batch/readings/normalise-readings.ts';
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
+import type { One } from '../batch/types/readings.ts';
 import { parseGravity } from '../units/parse/parse.ts';
 import { fixedNumber, type Units } from '../words/numbers.ts';
 import type { Answers, Blank } from './key-in.ts';
@@ -18,22 +19,20 @@ export interface DoubtContext extends CorrectionSource {
   readonly today: string | null;
 }
 
-const isFermented = (key: string): boolean => key === 'final_gravity' || key.startsWith('fermentation');
-
 /**
  * Specific gravity at 20 °C of a gravity as it was keyed in, corrected for the sample's temperature or, for a
  * refractometer, for alcohol; null where there is none, or where its formula does not reach.
  */
 export function correctedGravity(
   source: CorrectionSource,
-  key: string,
+  { fermented }: One,
   text: string,
   answers: Answers,
 ): number | null {
   const read = parseGravity(text);
   if (!read.ok) return null;
   try {
-    const original = isFermented(key) ? { brix: brixBefore(source, answers) } : null;
+    const original = fermented ? { brix: brixBefore(source, answers) } : null;
     return reduceGravity(source.batch, read.value, original).value;
   } catch (error) {
     if (error instanceof RangeError) return null;
@@ -51,12 +50,12 @@ function brixBefore({ batch, targets }: CorrectionSource, answers: Answers): num
 /** `1.050 at 20 °C`, or why there is none; empty where nothing was keyed in. */
 export function correctedText(
   source: CorrectionSource,
-  blank: Pick<Blank, 'key' | 'kind'>,
+  blank: Pick<Blank, 'spec' | 'kind'>,
   text: string,
   answers: Answers,
 ): string {
   if (blank.kind !== 'gravity' || !parseGravity(text).ok) return '';
-  const value = correctedGravity(source, blank.key, text, answers);
+  const value = correctedGravity(source, blank.spec, text, answers);
   return value === null
     ? 'cannot be corrected: too warm or too strong for the formula'
     : `${fixedNumber(value, 3)} at 20\u00a0°C`;

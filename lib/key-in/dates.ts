@@ -26,6 +26,8 @@ const two = (n: number): string => String(n).padStart(2, '0');
  * A missing year is the first that puts the day on or after the brewing day. `2/3` in US units is asked again.
  */
 export function completeMoment(text: string, ctx: DateContext): Parsed<string> {
+  const known = parseAsItIs(text, ctx.brewed);
+  if (known.ok) return known;
   const plain = text.trim().replaceAll(/\s+/g, ' ');
   const iso = /^(\d{4})-(\d{1,2})-(\d{1,2})(?:[ T,]+(.*))?$/.exec(plain);
   if (iso !== null) {
@@ -52,8 +54,8 @@ export function completeMoment(text: string, ctx: DateContext): Parsed<string> {
   return date === null ? parseAsItIs(text) : withClock(date, clock, text);
 }
 
-function parseAsItIs(text: string): Parsed<string> {
-  const read = parseMoment(text);
+function parseAsItIs(text: string, brewed: string | null = null): Parsed<string> {
+  const read = parseMoment(text, brewed);
   if (!read.ok) return read;
   return parsed(read.value.clock === null ? read.value.date : `${read.value.date} ${read.value.clock}`);
 }

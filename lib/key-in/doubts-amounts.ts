@@ -2,7 +2,7 @@ import { formatMass, formatVolume } from '../units/format/format.ts';
 import { parseAmount, parseQuantity, parseVolumeReading } from '../units/parse/parse.ts';
 import { US_GALLON_L } from '../words/measures.ts';
 import type { DoubtContext } from './corrected.ts';
-import type { Answers, Blank } from './key-in.ts';
+import { type Answers, type Blank, siblingKey } from './key-in.ts';
 
 /** A volume off its target by more than this share is more likely a slip. Common practice, no source. */
 const FAR_SHARE = 0.4;
@@ -24,51 +24,42 @@ export function doubtfulAmount(
   answers: Answers,
   ctx: DoubtContext,
 ): string | null {
-  if (blank.key === 'pitched.yeast') return yeastDoubt(text, ctx);
-  if (blank.kind === 'volume') return volumeDoubt(blank.key, text, answers, ctx);
-  if (blank.key.endsWith('.sugar')) return sugarDoubt(blank.key, text, answers, ctx);
-  return blank.key.endsWith('.bottles') ? bottlesDoubt(blank.key, text, answers, ctx) : null;
+  if (blank.spec.kind === 'amount') return yeastDoubt(text, ctx);
+  if (blank.kind === 'volume') return volumeDoubt(blank, text, answers, ctx);
+  if (blank.kind === 'mass') return sugarDoubt(blank, text, answers, ctx);
+  return blank.place.part === 'bottles' ? bottlesDoubt(blank, text, answers, ctx) : null;
 }
 
-function volumeDoubt(key: string, text: string, answers: Answers, ctx: DoubtContext): string | null {
+function volumeDoubt(
+  { place: { of }, spec }: Blank,
+  text: string,
+  answers: Answers,
+  ctx: DoubtContext,
+): string | null {
   const value = litresOf(text, ctx);
   if (value === null) return null;
   const { recipe, setup } = ctx.batch;
   const brim = setup.kettle_L;
-  if (key.startsWith('boil') && value > brim.value) {
+  if (spec.blank?.when === 'boil' && value > brim.value) {
     return `${text} is more than the kettle holds${brim.written === null ? '' : `, ${brim.written} to the brim`}.`;
   }
   const fermenter = setup.fermenter_L;
-  if (key === 'fermenter_volume' && fermenter !== null && value > fermenter.value) {
+  if (of === 'fermenter_volume' && fermenter !== null && value > fermenter.value) {
     return `${text} is more than the fermenter holds.`;
   }
-  if (key.startsWith('packaged')) {
+  if (of === 'packaged') {
     const there = litresOf(answers.get('fermenter_volume'), ctx) ?? recipe.intoFermenter_L.value;
     return value > 1.05 * there ? `${text} is more than went into the fermenter.` : null;
   }
-  const planned = plannedVolume(key, ctx);
-  if (planned === null || Math.abs(value - planned) <= Math.max(FAR_SHARE * planned, 1)) return null;
+  const target = spec.target === undefined ? null : ctx.targets[spec.target];
+  const planned = of === 'fermenter_volume' ? recipe.intoFermenter_L.value : target?.value;
+  if (planned === undefined || Math.abs(value - planned) <= Math.max(FAR_SHARE * planned, 1)) return null;
   return `${text} is far from the ${formatVolume(planned, ctx.units)} that was planned.`;
 }
 
-function plannedVolume(key: string, { batch, targets }: DoubtContext): number | null {
-  switch (key) {
-    case 'fermenter_volume':
-      return batch.recipe.intoFermenter_L.value;
-    case 'top_up.volume':
-      return targets.top_up_l?.value ?? null;
-    case 'boil_start_volume':
-      return targets.boil_start_volume_hot_l?.value ?? null;
-    case 'boil_end_volume':
-      return targets.boil_end_volume_hot_l?.value ?? null;
-    default:
-      return null;
-  }
-}
-
-function sugarDoubt(key: string, text: string, answers: Answers, ctx: DoubtContext): string | null {
+function sugarDoubt(blank: Blank, text: string, answers: Answers, ctx: DoubtContext): string | null {
   const read = parseQuantity(text, 'mass', { units: ctx.units });
-  const volume_L = litresOf(answers.get(key.replace('.sugar', '.volume')), ctx);
+  const volume_L = litresOf(answers.get(siblingKey(blank, 'volume')), ctx);
   if (!read.ok || volume_L === null || volume_L <= 0) return null;
   const each_g = read.value.value / volume_L;
   if (each_g <= MUCH_SUGAR_g_per_L) return null;
@@ -76,10 +67,9 @@ function sugarDoubt(key: string, text: string, answers: Answers, ctx: DoubtConte
   return `${text} in that much beer is ${formatMass(each_g * size_L, ctx.units)} in each ${name}: bottles can burst. If it is true, keep them cold, in a closed box, and do not handle them unprotected.`;
 }
 
-function bottlesDoubt(key: string, text: string, answers: Answers, ctx: DoubtContext): string | null {
-  const index = Number(/\[(\d+)\]/.exec(key)?.[1] ?? 0);
-  const bottle = ctx.batch.recipe.packaging[index]?.bottle_L ?? null;
-  const volume_L = litresOf(answers.get(key.replace('.bottles', '.volume')), ctx);
+function bottlesDoubt(blank: Blank, text: string, answers: Answers, ctx: DoubtContext): string | null {
+  const bottle = ctx.batch.recipe.packaging[blank.place.row ?? 0]?.bottle_L ?? null;
+  const volume_L = litresOf(answers.get(siblingKey(blank, 'volume')), ctx);
   if (bottle === null || volume_L === null) return null;
   const filled_L = Number(text) * bottle.value;
   const off = Math.abs(filled_L - volume_L);

@@ -1,3 +1,4 @@
+import { placeText, READINGS } from '../batch/types/readings.ts';
 import { minutesBetween } from '../batch/types/time.ts';
 import { formatTemperature } from '../units/format/format.ts';
 import { parseGravity, parseMoment, parseQuantity } from '../units/parse/parse.ts';
@@ -5,7 +6,7 @@ import { fixedNumber } from '../words/numbers.ts';
 import { correctedGravity, type DoubtContext } from './corrected.ts';
 import { daysBetween } from './dates.ts';
 import { doubtfulAmount } from './doubts-amounts.ts';
-import { type Answers, type Blank, NOT_TAKEN } from './key-in.ts';
+import { type Answers, type Blank, isFilled, LEFT_OUT } from './key-in.ts';
 
 /** An answer that is possible but unlikely: the brewer is asked whether it is what the paper says. */
 export interface Doubt {
@@ -26,9 +27,6 @@ const RISE_SG = 0.004;
 const LOW_SG = 0.994;
 /** Above this a sample's correction is large and its temperature has usually changed since. Common practice. */
 const WARM_SAMPLE_C = 45;
-/** Days after brewing by which a batch has usually been packaged, and by which it has been drunk. */
-const LATE_DAYS = { pitched: 3, fermentation: 120, packaged: 180, abandoned: 400, tasted: 1500 } as const;
-
 /**
  * Answers that are possible but unlikely, each with the reason. Only answers that differ from what the file says now are
  * doubted: what stands there has been confirmed before.
@@ -38,7 +36,7 @@ export function doubtsOf(blanks: readonly Blank[], answers: Answers, ctx: DoubtC
   let clockBefore: { readonly clock: string; readonly blank: Blank } | null = null;
   for (const blank of blanks) {
     const text = answers.get(blank.key) ?? blank.now;
-    if (text === '' || text === NOT_TAKEN) continue;
+    if (!isFilled(text) || text === LEFT_OUT) continue;
     const fresh = text !== blank.now;
     const message = fresh ? doubtOf(blank, text, answers, ctx) : null;
     if (message !== null) found.push({ key: blank.key, message });
@@ -54,9 +52,9 @@ export function doubtsOf(blanks: readonly Blank[], answers: Answers, ctx: DoubtC
 }
 
 /** Clock times of the brew day, in the order of the paper. */
-function clockOf({ kind, key }: Blank, text: string): string | null {
+function clockOf({ kind, place, sheet }: Blank, text: string): string | null {
   if (kind === 'clock') return text;
-  const pitched = key === 'pitched.on' ? parseMoment(text) : null;
+  const pitched = sheet === 'kettle' && place.part === 'on' ? parseMoment(text) : null;
   return pitched?.ok ? pitched.value.clock : null;
 }
 
@@ -87,18 +85,16 @@ function doubtOf(blank: Blank, text: string, answers: Answers, ctx: DoubtContext
   }
 }
 
-const PLANNED = ['boil_start_gravity', 'boil_end_gravity', 'original_gravity', 'final_gravity'] as const;
-
-function gravityDoubt({ key }: Blank, text: string, answers: Answers, ctx: DoubtContext): string | null {
+function gravityDoubt(blank: Blank, text: string, answers: Answers, ctx: DoubtContext): string | null {
+  const { spec } = blank;
   const read = parseGravity(text);
   if (!read.ok) return null;
   const sample_C = read.value.sample_C;
-  const value = correctedGravity(ctx, key, text, answers);
+  const value = correctedGravity(ctx, spec, text, answers);
   if (value === null)
     return 'No corrected value can be worked out for it: the sample is too warm or too strong.';
   const shown = fixedNumber(value, 3);
-  const planned = PLANNED.find((known) => known === key);
-  const target = planned === undefined ? null : ctx.targets[planned];
+  const target = spec.target === undefined ? null : ctx.targets[spec.target];
   if (target) {
     const far = Math.max(FAR_SG, 4 * ((target.printed.high - target.printed.low) / 2));
     if (Math.abs(value - target.value) > far) {
@@ -106,8 +102,8 @@ function gravityDoubt({ key }: Blank, text: string, answers: Answers, ctx: Doubt
       return `${shown} is far ${word} the ${fixedNumber(target.value, 3)} that was planned.`;
     }
   }
-  if (key === 'final_gravity' || key.startsWith('fermentation')) {
-    const before = gravityBefore(key, answers, ctx);
+  if (spec.fermented) {
+    const before = gravityBefore(blank, answers, ctx);
     if (before !== null && value > before.value + RISE_SG) {
       return `${shown} is higher than the ${fixedNumber(before.value, 3)} of ${before.of}; gravity falls while beer ferments.`;
     }
@@ -121,67 +117,55 @@ function gravityDoubt({ key }: Blank, text: string, answers: Answers, ctx: Doubt
 
 /** The gravity that was read before this one: the row above, else the original gravity. */
 function gravityBefore(
-  key: string,
+  { place }: Blank,
   answers: Answers,
   ctx: DoubtContext,
 ): { readonly value: number; readonly of: string } | null {
-  const row = /^fermentation\[(\d+)\]/.exec(key)?.[1];
-  const last = row === undefined ? answers.size : Number(row);
-  for (let i = last - 1; i >= 0; i--) {
-    const other = `fermentation[${i}].gravity`;
-    const value = correctedGravity(ctx, other, answers.get(other) ?? '', answers);
+  const { gravity } = READINGS.fermentation.parts;
+  for (let row = (place.row ?? answers.size) - 1; row >= 0; row--) {
+    const above = answers.get(placeText({ of: 'fermentation', row, part: 'gravity' })) ?? '';
+    const value = correctedGravity(ctx, gravity, above, answers);
     if (value !== null) return { value, of: 'the row before' };
   }
-  const original = correctedGravity(ctx, 'original_gravity', answers.get('original_gravity') ?? '', answers);
-  return original === null ? null : { value: original, of: 'the original gravity' };
+  const original = answers.get('original_gravity') ?? '';
+  const value = correctedGravity(ctx, READINGS.original_gravity, original, answers);
+  return value === null ? null : { value, of: 'the original gravity' };
 }
 
-function dateDoubt({ key }: Blank, text: string, answers: Answers, ctx: DoubtContext): string | null {
+function dateDoubt({ place, spec }: Blank, text: string, answers: Answers, ctx: DoubtContext): string | null {
   const read = parseMoment(text);
   if (!read.ok) return null;
   const { date } = read.value;
   const { brewed } = ctx.batch;
-  const list = key.split(/[.[]/)[0] ?? '';
   if (ctx.today !== null && daysBetween(ctx.today, date) > 0) return `${date} has not come yet.`;
   if (brewed !== null) {
     const days = daysBetween(brewed, date);
-    const late = Object.entries(LATE_DAYS).find(([known]) => known === list)?.[1];
     if (days < 0) return `${date} is before the brewing day, ${brewed}.`;
-    if (late !== undefined && days > late) return `${date} is ${days} days after the brewing day, ${brewed}.`;
+    if (days > (spec.late_days ?? days)) return `${date} is ${days} days after the brewing day, ${brewed}.`;
   }
-  const row = /^(fermentation|tasted)\[(\d+)\]/.exec(key);
-  const before = row === null ? '' : (answers.get(`${row[1]}[${Number(row[2]) - 1}].on`) ?? '');
+  const { of, row } = place;
+  const inLog = of === 'fermentation' || of === 'tasted';
+  const before = inLog ? (answers.get(placeText({ ...place, row: (row ?? 0) - 1 })) ?? '') : '';
   if (before !== '' && before > text) return `${text} is before the row above, ${before}.`;
-  const pitched = answers.get('pitched.on') ?? '';
-  const afterwards = list !== 'pitched' && /^\d/.test(pitched) && date < pitched.slice(0, 10);
-  return afterwards ? `${date} is before the yeast was pitched, ${pitched.slice(0, 10)}.` : null;
+  const pitched = parseMoment(answers.get('pitched.on') ?? '');
+  if (of === 'pitched' || !pitched.ok || date >= pitched.value.date) return null;
+  return `${date} is before the yeast was pitched, ${pitched.value.date}.`;
 }
 
-/** Kitchen limits, °C; outside them a figure is more likely in the other unit or a slip. Common practice, no source. */
-const USUAL_C: Readonly<Record<string, readonly [number, number]>> = {
-  'chilled.temperature': [4, 60],
-  'top_up.temperature': [0, 40],
-  'pitched.temperature': [4, 38],
-  warmest_after: [0, 38],
-  fermentation: [-1, 38],
-  packaged: [-1, 35],
-};
 const SOAK_OFF_K = 10;
 
-function temperatureDoubt({ key }: Blank, text: string, ctx: DoubtContext): string | null {
-  const read = parseQuantity(text, 'temperature', { units: ctx.units });
+function temperatureDoubt({ spec }: Blank, text: string, { batch, units }: DoubtContext): string | null {
+  const read = parseQuantity(text, 'temperature', { units });
   if (!read.ok) return null;
   const { value } = read.value;
-  const soak = key.startsWith('steep')
-    ? ctx.batch.recipe.steep
-    : key.startsWith('mash')
-      ? ctx.batch.recipe.mash
-      : null;
+  const step = spec.blank?.when;
+  const soak = step === 'steep' || step === 'mash' ? batch.recipe[step] : null;
   if (soak && Math.abs(value - soak.temperature_C.value) > SOAK_OFF_K) {
     return `${text} is far from the ${soak.temperature_C.written} of the recipe.`;
   }
-  const usual = USUAL_C[key] ?? USUAL_C[key.split(/[.[]/)[0] ?? ''];
-  if (usual === undefined || (value >= usual[0] && value <= usual[1])) return null;
-  const living = /^(pitched|fermentation|warmest)/.test(key) && value > usual[1];
-  return `${text} is unusually ${value > usual[1] ? 'warm' : 'cold'} here${living ? '; most yeast does not live through it' : ''}.`;
+  if (spec.usual_C === undefined) return null;
+  const [low, high] = spec.usual_C;
+  if (value >= low && value <= high) return null;
+  const dies = spec.living && value > high ? '; most yeast does not live through it' : '';
+  return `${text} is unusually ${value > high ? 'warm' : 'cold'} here${dies}.`;
 }

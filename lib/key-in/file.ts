@@ -1,4 +1,5 @@
-import { type Answers, type Blank, groupAt, listOf, type Raw, sameMoment } from './key-in.ts';
+import { type Place, placeOf, placeText } from '../batch/types/readings.ts';
+import { type Answers, type Blank, findBlank, type Raw, rowsOf, siblingKey } from './key-in.ts';
 
 /** One reading of a file that the form without a server has made. */
 export interface KeyedLine {
@@ -18,10 +19,17 @@ export interface KeyedFile {
   readonly days: ReadonlyMap<string, string>;
 }
 
-const ROW = /^(fermentation|tasted)\[(\d+)\]\./;
-
 /** `additions[60 min].clock`: by its moment an addition is found in a recipe that has another one since. */
-const nameOf = ({ key, at }: Blank): string => (at === null ? key : key.replace(/\[\d+\]/, `[${at}]`));
+const nameOf = ({ key, at }: Blank): string => (at === null ? key : `additions[${at}].clock`);
+
+/** The row of a log that a name leads to: others may come in above it. Null for what is no such row. */
+function rowIn(name: string): (Place & { readonly of: LogKey; readonly row: number }) | null {
+  const place = placeOf(name);
+  if (place === null || place.row === null) return null;
+  const { of, row } = place;
+  return of === 'fermentation' || of === 'tasted' ? { ...place, of, row } : null;
+}
+type LogKey = 'fermentation' | 'tasted';
 
 /**
  * A file with what was keyed in: a line for each reading, `original_gravity = 1.049 @ 24 °C`, and one with what the batch
@@ -34,30 +42,15 @@ export function keyedFile(slug: string, blanks: readonly Blank[], answers: Answe
     const text = answers.get(blank.key) ?? blank.now;
     if (text === blank.now) continue;
     const name = nameOf(blank);
-    const dayKey = blank.key.replace(/\.[a-z]+$/, '.on');
-    const day = ROW.test(blank.key) ? blanks.find(({ key }) => key === dayKey) : undefined;
-    // A row is known by its day: others may come in above it.
+    const dayKey = siblingKey(blank, 'on');
+    const day = rowIn(blank.key) === null ? undefined : blanks.find(({ key }) => key === dayKey);
+    // A row is known by its day.
     if (day !== undefined && day !== blank && day.now !== '' && !days.has(dayKey))
       lines.push(`was ${dayKey} = ${day.now}`);
     days.add(dayKey);
     lines.push(`was ${name} = ${blank.now}`, `${name} = ${text}`);
   }
   return [`batch = ${slug}`, ...lines, ''].join('\n');
-}
-
-/** What was keyed in on a form that stands open, with what the batch file said when it was opened. */
-export function keyedSince(
-  blanks: readonly Blank[],
-  was: ReadonlyMap<string, string>,
-  keyed: Answers,
-): KeyedFile {
-  const lines = blanks.flatMap((blank): readonly KeyedLine[] => {
-    const text = keyed.get(blank.key);
-    const before = was.get(blank.key) ?? '';
-    return text === undefined || text === before ? [] : [{ name: nameOf(blank), text, was: before }];
-  });
-  const days = new Map([...was].filter(([key]) => ROW.test(key) && key.endsWith('.on')));
-  return { slug: null, lines, days };
 }
 
 /** Reads such a file; the message says which line is none of its own. */
@@ -75,7 +68,7 @@ export function readKeyedFile(text: string): KeyedFile | { readonly fault: strin
     else if (name.startsWith('was ')) was.set(name.slice('was '.length).trim(), value);
     else keyed.push({ name, text: value });
   }
-  const days = new Map([...was].filter(([name]) => ROW.test(name) && name.endsWith('.on')));
+  const days = new Map([...was].filter(([name]) => rowIn(name)?.part === 'on'));
   return { slug, days, lines: keyed.map((line) => ({ ...line, was: was.get(line.name) ?? '' })) };
 }
 
@@ -105,11 +98,13 @@ export function mergeKeyed(file: KeyedFile, blanks: readonly Blank[], raw: Raw):
   const collisions: Collision[] = [];
   const unknown: string[] = [];
   for (const { name, text, was } of file.lines) {
-    const row = ROW.exec(name);
-    const place = row === null ? undefined : places.get(`${row[1]}[${row[2]}]`);
+    const row = rowIn(name);
+    const place = row === null ? null : places.get(rowName(row));
     if (place === 'there') continue;
-    const key = row === null ? name : name.replace(/\[\d+\]/, `[${place}]`);
-    const blank = findNamed(blanks, key);
+    const blank = findBlank(
+      blanks,
+      row !== null && typeof place === 'number' ? placeText({ ...row, row: place }) : name,
+    );
     if (blank === undefined || place === 'gone') unknown.push(name);
     else if (blank.now === text) continue;
     else if (blank.now === was) given.push([blank.key, text]);
@@ -118,47 +113,45 @@ export function mergeKeyed(file: KeyedFile, blanks: readonly Blank[], raw: Raw):
   return { given, collisions, unknown };
 }
 
-/** A blank by its key, an addition by its moment too. */
-export function findNamed(blanks: readonly Blank[], name: string): Blank | undefined {
-  const moment = /^additions\[(.*)\](?:\.clock)?$/.exec(name)?.[1];
-  return blanks.find(
-    ({ key, at }) => key === name || (moment !== undefined && at !== null && sameMoment(moment, at)),
-  );
-}
+const rowName = ({ of, row }: Place): string => placeText({ of, row, part: null });
 
-/** Rows that a list needs so that all new ones of a file have room below those that are there by now. */
-export const rowsNeeded = ({ lines }: KeyedFile, raw: Raw): number =>
-  listOf(groupAt(raw, 'readings').fermentation).length +
-  new Set(lines.flatMap(({ name }) => (name.startsWith('fermentation[') ? name.split('.')[0] : []))).size;
+/** Rows that the log needs so that all new ones of a file have room below those that are there by now. */
+export const rowsNeeded = ({ lines }: KeyedFile, raw: Raw): number => {
+  const rows = lines.flatMap(({ name }) => {
+    const row = rowIn(name);
+    return row?.of === 'fermentation' ? [row.row] : [];
+  });
+  return rowsOf(raw, 'fermentation').length + new Set(rows).size;
+};
 
-type Place = number | 'there' | 'gone';
+type Found = number | 'there' | 'gone';
 
 /** Where the rows of a file go, by their names in it: a new one below all others, one that was changed where its day is. */
-function rowPlaces(file: KeyedFile, blanks: readonly Blank[], raw: Raw): ReadonlyMap<string, Place> {
-  const places = new Map<string, Place>();
-  const next = new Map<string, number>();
-  const names = new Set(file.lines.flatMap(({ name }) => ROW.exec(name)?.[0].slice(0, -1) ?? []));
-  for (const name of names) {
-    const [list = ''] = name.split('[');
-    const rows = listOf(groupAt(raw, 'readings')[list]).length;
-    const own = file.lines.filter((line) => line.name.startsWith(`${name}.`));
-    const nowIn = (row: number, part: string) =>
-      blanks.find(({ key }) => key === `${list}[${row}].${part}`)?.now ?? '';
-    const partOf = (line: KeyedLine) => line.name.slice(name.length + 1);
-    const all = Array.from({ length: rows }, (_, row) => row);
-    const day = file.days.get(`${name}.on`) ?? '';
+function rowPlaces(file: KeyedFile, blanks: readonly Blank[], raw: Raw): ReadonlyMap<string, Found> {
+  const places = new Map<string, Found>();
+  const next = new Map<LogKey, number>();
+  const lines = file.lines.flatMap((line) => {
+    const place = rowIn(line.name);
+    return place === null ? [] : [{ ...line, place }];
+  });
+  for (const { place } of lines) {
+    const name = rowName(place);
+    if (places.has(name)) continue;
+    const own = lines.filter((line) => rowName(line.place) === name);
+    const rows = rowsOf(raw, place.of).map((_, row) => row);
+    const nowIn = (row: number, part: string | null) =>
+      blanks.find(({ key }) => key === placeText({ of: place.of, row, part }))?.now ?? '';
+    const day = file.days.get(placeText({ ...place, part: 'on' })) ?? '';
     if (day !== '') {
-      const found = all.filter((row) => nowIn(row, 'on') === day);
+      const found = rows.filter((row) => nowIn(row, 'on') === day);
       places.set(name, (found.length === 1 ? found[0] : undefined) ?? 'gone');
-      continue;
-    }
-    if (all.some((row) => own.every((line) => nowIn(row, partOf(line)) === line.text))) {
+    } else if (rows.some((row) => own.every((line) => nowIn(row, line.place.part) === line.text))) {
       places.set(name, 'there');
-      continue;
+    } else {
+      const at = next.get(place.of) ?? rows.length;
+      next.set(place.of, at + 1);
+      places.set(name, at);
     }
-    const place = next.get(list) ?? rows;
-    next.set(list, place + 1);
-    places.set(name, place);
   }
   return places;
 }

@@ -16,15 +16,15 @@ export function readingsLines(raw: Raw, blanks: readonly Blank[], changes: reado
     groupAt(raw, 'readings'),
   );
   if (!isGroup(readings) || Object.keys(readings).length === 0) return '';
-  const order = [...new Set(blanks.map(({ key }) => key.split(/[.[]/)[0] ?? ''))];
-  const keys = Object.keys(readings).sort((a, b) => place(order, a) - place(order, b));
+  const order = [...new Set(blanks.map(({ place }) => String(place.of)))];
+  const keys = Object.keys(readings).sort((a, b) => rank(order, a) - rank(order, b));
   const lines = keys.flatMap((key) => linesOf(key, readings[key]));
   return `readings:\n${lines.map((line) => `  ${line}\n`).join('')}`;
 }
 
 const rowOf = ({ path }: Change): number => (typeof path[1] === 'number' ? path[1] : 0);
 
-const place = (order: readonly string[], key: string): number =>
+const rank = (order: readonly string[], key: string): number =>
   order.includes(key) ? order.indexOf(key) : order.length;
 
 function linesOf(key: string, value: unknown): readonly string[] {

@@ -1,21 +1,22 @@
+import { nonBreaking } from '../units/format/format.ts';
 import { dateText } from '../words/measures.ts';
-import { capital, kept } from '../words/words.ts';
+import { capital } from '../words/words.ts';
 import type { Fault } from './complete.ts';
 import type { Answers, Blank } from './key-in.ts';
 
 /** A blank in words: `Date and hour` of a row says which row. */
-export function labelOf({ label, key, at }: Pick<Blank, 'label' | 'key' | 'at'>): string {
-  const row = /^(fermentation|tasted)\[(\d+)\]/.exec(key);
+export function labelOf({ label, place, at }: Pick<Blank, 'label' | 'place' | 'at'>): string {
   // On paper it stands beside the moment.
-  const plain = at === 'flameout' ? 'Went in, flame-out' : label.charAt(0).toUpperCase() + label.slice(1);
-  return row === null
-    ? plain
-    : `Row ${Number(row[2]) + 1}: ${plain.charAt(0).toLowerCase()}${plain.slice(1)}`;
+  if (at === 'flameout') return 'Went in, flame-out';
+  const inLog = place.of === 'fermentation' || place.of === 'tasted';
+  return inLog ? `Row ${(place.row ?? 0) + 1}: ${lowerFirst(label)}` : capital(label);
 }
+
+const lowerFirst = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
 
 /** A text of the file in words: `14 February 2026, 17:20`. */
 export function shownText(text: string, kind: Blank['kind']): string {
-  if (text === '' || kind !== 'date') return kept(text);
+  if (text === '' || kind !== 'date') return nonBreaking(text);
   const [date = '', clock] = text.split(' ');
   const day = /^\d{4}-\d\d-\d\d$/.test(date) ? dateText(date) : date;
   return clock === undefined ? day : `${day}, ${clock}`;

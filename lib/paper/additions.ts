@@ -1,42 +1,36 @@
+import type { TimetableRow } from '../batch/types/acts.ts';
 import type { Batch } from '../batch/types/batch.ts';
-import type { Plan, TimetableRow } from '../batch/types/plan.ts';
-import { kept, rowWords } from '../words/words.ts';
+import type { Plan } from '../batch/types/plan.ts';
+import type { Voice } from '../words/numbers.ts';
+import { rowWords } from '../words/words.ts';
 import type { Field } from './blanks.ts';
 import type { AdditionGroup, AdditionLine, FieldView } from './blocks.ts';
 
-/** What the brewer noted beside a recipe item, by its key path (`other[1]`). */
-export function itemNote(batch: Batch, path: string): string | null {
-  const match = /^(grain|extract|sugar|hops|other|yeast)\[(\d+)\]$/.exec(path);
-  if (match === null) return null;
-  const list = batch.recipe[match[1] as 'grain' | 'extract' | 'sugar' | 'hops' | 'other' | 'yeast'];
-  return list[Number(match[2])]?.note ?? null;
-}
-
 /** The notes of every item that a row of the timetable uses. */
-export function rowNote(batch: Batch, row: TimetableRow): string | null {
-  const notes = row.items.map((path) => itemNote(batch, path)).filter((note) => note !== null);
-  return notes.length === 0 ? null : kept(notes.join('; '));
+export function rowNote(row: TimetableRow): string | null {
+  const notes = row.items.map(({ note }) => note).filter((note) => note !== null);
+  return notes.length === 0 ? null : notes.join('; ');
 }
 
 const TICKED: readonly TimetableRow['action'][] = ['add', 'stir in', 'grain in'];
 const SILENT: readonly TimetableRow['action'][] = ['watch', 'boil begins', 'flame off', 'flame on'];
 
-function line(batch: Batch, row: TimetableRow, flameOff: boolean): AdditionLine {
-  const { act, rest } = row.action === 'flame out' ? { act: 'Flame out.', rest: '' } : rowWords(row);
+function line(row: TimetableRow, flameOff: boolean, voice: Voice): AdditionLine {
+  const { act, rest } = row.action === 'flame out' ? { act: 'Flame out.', rest: '' } : rowWords(row, voice);
   return {
     act: flameOff ? `Flame off. ${act}` : act,
     rest,
-    note: rowNote(batch, row),
+    note: rowNote(row),
     tick: TICKED.includes(row.action),
   };
 }
 
 /** The lines of one minute; the flame goes off in the line of what it goes off for, and on in the pause below. */
-function lines(batch: Batch, rows: readonly TimetableRow[]): readonly AdditionLine[] {
+function lines(rows: readonly TimetableRow[], voice: Voice): readonly AdditionLine[] {
   const said = rows.filter((row) => !SILENT.includes(row.action));
   return said.map((row) => {
     const before = rows[rows.indexOf(row) - 1];
-    return line(batch, row, before?.action === 'flame off');
+    return line(row, before?.action === 'flame off', voice);
   });
 }
 
@@ -65,6 +59,7 @@ export function additionGroups(
   rows: readonly TimetableRow[],
   fields: readonly Field[],
   view: (field: Field) => FieldView,
+  voice: Voice,
 ): readonly AdditionGroup[] {
   const boil = batch.recipe.boil_min.value;
   const byMoment = new Map<number | null, TimetableRow[]>();
@@ -78,7 +73,7 @@ export function additionGroups(
       word: left === null,
       gone: left === null ? '' : String(Math.round(boil - left)),
       due: group[0]?.clock ?? null,
-      lines: lines(batch, group),
+      lines: lines(group, voice),
       watch: group.some((row) => row.action === 'watch'),
       pause: group.some((row) => row.action === 'flame on') ? pauseText(plan, left) : null,
       fields: fieldsFor(left, fields).map(view),

@@ -1,18 +1,22 @@
 import type { Batch } from '../batch/types/batch.ts';
+import {
+  type BlankSpec,
+  type BlockLetter,
+  type Group,
+  type One,
+  type Place,
+  placeText,
+  READINGS,
+  type ReadingKey,
+  type ReadingKind,
+  type Rows,
+} from '../batch/types/readings.ts';
 import type { RecipeMoment } from '../batch/types/recipe.ts';
 import { US_GALLON_L } from '../words/measures.ts';
 import type { Units } from '../words/numbers.ts';
 
-export type FieldKind =
-  | 'clock'
-  | 'gravity'
-  | 'volume'
-  | 'temperature'
-  | 'mass'
-  | 'count'
-  | 'date'
-  | 'text'
-  | 'score';
+/** What is written into a blank; of yeast that is what the recipe counts it in. */
+export type FieldKind = Exclude<ReadingKind, 'addition' | 'amount' | 'container'>;
 
 /** Boxes that are written into as one number: `#` a digit, `@` the month in letters, anything else is printed. */
 export interface BoxGroup {
@@ -26,20 +30,52 @@ export interface BoxGroup {
 export interface Field {
   /** `C4`: as printed beside the blank, in the order of the paper. */
   readonly id: string;
+  readonly block: BlockLetter;
   readonly sheet: 'kettle' | 'cellar';
-  /** Path below `readings`: `pitched.on`, `additions[2].clock`, `fermentation[0].gravity`. */
+  readonly place: Place;
+  /** The place as text: `pitched.on`, `additions[2].clock`, `fermentation[0].gravity`. */
   readonly key: string;
+  /** What the table of readings says of it. */
+  readonly spec: One;
   readonly kind: FieldKind;
   readonly label: string;
   readonly groups: readonly BoxGroup[];
   /** For an addition: the moment as the batch file writes it, `60 min`, `flameout`. */
   readonly at: string | null;
+  /** What may stand there in the place of a figure; each has a circle of its own. */
+  readonly words: readonly ('not taken' | 'left out')[];
+  /** False for what has a place in the form alone. */
+  readonly onPaper: boolean;
 }
 
-/** Rows on the cellar sheet for readings while it ferments. */
-export const FERMENTATION_ROWS = 8;
-/** Blanks of one such row. */
-export const LOG_COLUMNS = 4;
+export interface Block {
+  readonly sheet: Field['sheet'];
+  readonly title: string;
+  /** Part of the form that it is keyed in with. */
+  readonly section: 'brew day' | 'log' | 'packaging' | 'tasting';
+}
+
+/** Headings of the paper in its order. */
+export const BLOCKS: { readonly [L in BlockLetter]: Block } = {
+  A: { sheet: 'kettle', section: 'brew day', title: 'Heat and steep' },
+  B: { sheet: 'kettle', section: 'brew day', title: 'Boil' },
+  C: { sheet: 'kettle', section: 'brew day', title: 'Chill and top up' },
+  D: { sheet: 'kettle', section: 'brew day', title: 'Read' },
+  E: { sheet: 'kettle', section: 'brew day', title: 'Pitch' },
+  F: { sheet: 'cellar', section: 'log', title: 'While it ferments' },
+  G: { sheet: 'cellar', section: 'packaging', title: 'When it has finished' },
+  H: { sheet: 'cellar', section: 'packaging', title: 'Packaging' },
+  J: { sheet: 'cellar', section: 'tasting', title: 'Tasting' },
+  K: { sheet: 'cellar', section: 'tasting', title: 'If it was given up' },
+};
+
+/** Rows of lists; on paper, those that there is room for on the cellar sheet. */
+export interface RowCounts {
+  readonly fermentation: number;
+  readonly tasted: number;
+}
+export const PAPER_ROWS: RowCounts = { fermentation: 8, tasted: 1 };
+export const FERMENTATION_ROWS = PAPER_ROWS.fermentation;
 
 const group = (pattern: string, unit = '', part: BoxGroup['part'] = 'value', before = ''): BoxGroup => ({
   part,
@@ -47,74 +83,6 @@ const group = (pattern: string, unit = '', part: BoxGroup['part'] = 'value', bef
   pattern,
   unit,
 });
-
-interface Wanted {
-  readonly key: string;
-  readonly kind: FieldKind;
-  readonly label: string;
-  readonly groups: readonly BoxGroup[];
-  readonly at?: string;
-}
-
-/** Once chilled, nothing is 100 °F warm: two digits are enough in either scale. */
-function kindsFor(units: Units, largest_L: number, cool = false) {
-  const metric = units === 'metric';
-  const degrees = metric ? group('##', '°C') : group(cool ? '##' : '###', '°F');
-  const gallons = largest_L / US_GALLON_L >= 9 ? '##.##' : '#.##';
-  const sample: BoxGroup = { ...degrees, part: 'sample', before: 'at' };
-  return {
-    clock: (key: string, label: string): Wanted => ({ key, label, kind: 'clock', groups: [group('##:##')] }),
-    gravity: (key: string, label: string): Wanted => ({
-      key,
-      label,
-      kind: 'gravity',
-      groups: [group('#.###'), sample],
-    }),
-    volume: (key: string, label: string): Wanted => ({
-      key,
-      label,
-      kind: 'volume',
-      groups: [metric ? group('##.#', 'L') : group(gallons, 'gal')],
-    }),
-    temperature: (key: string, label: string): Wanted => ({
-      key,
-      label,
-      kind: 'temperature',
-      groups: [degrees],
-    }),
-    mass: (key: string, label: string): Wanted => ({
-      key,
-      label,
-      kind: 'mass',
-      groups: [metric ? group('###', 'g') : group('##.#', 'oz')],
-    }),
-    count: (key: string, label: string, pattern = '##'): Wanted => ({
-      key,
-      label,
-      kind: 'count',
-      groups: [group(pattern)],
-    }),
-    date: (key: string, label: string): Wanted => ({
-      key,
-      label,
-      kind: 'date',
-      groups: [group('## @', '', 'day')],
-    }),
-    moment: (key: string, label: string): Wanted => ({
-      key,
-      label,
-      kind: 'date',
-      groups: [group('## @', '', 'day'), group('##:##', '', 'clock')],
-    }),
-    text: (key: string, label: string): Wanted => ({ key, label, kind: 'text', groups: [] }),
-    score: (key: string, label: string): Wanted => ({
-      key,
-      label,
-      kind: 'score',
-      groups: [group('#.#', 'of 5')],
-    }),
-  };
-}
 
 /** The moment of an addition as the batch file writes it. */
 export function momentText(moment: RecipeMoment): string {
@@ -145,163 +113,160 @@ export function additionMoments(batch: Batch): readonly RecipeMoment[] {
   return [...byText.values()].sort((a, b) => momentOrder(a) - momentOrder(b));
 }
 
-function yeastField(batch: Batch, units: Units): Wanted {
-  const written = batch.recipe.yeast[0]?.amount;
-  const label = 'Yeast pitched';
-  const key = 'pitched.yeast';
-  if (written?.unit === 'count') return { key, label, kind: 'count', groups: [group('##', 'packs')] };
-  if (written?.unit === 'L') return { key, label, kind: 'volume', groups: [group('####', 'ml')] };
-  const ounces = units === 'us' && /oz/.test(written?.written ?? '');
-  return { key, label, kind: 'mass', groups: [ounces ? group('#.#', 'oz') : group('###', 'g')] };
+/** A place that is asked about, and where its blank comes: by block, then by order. */
+interface Wanted {
+  readonly place: Place;
+  readonly spec: One;
+  readonly blank: BlankSpec;
+  readonly moment: RecipeMoment | null;
+  readonly block: BlockLetter;
+  readonly order: number;
 }
 
-/** Where the brewing day is known, its month is known too, and the day of the month is enough. */
-function pitchedField(batch: Batch): Wanted {
-  const day = group(batch.brewed === null ? '## @' : '##', '', 'day');
-  return {
-    key: 'pitched.on',
-    kind: 'date',
-    label: 'Pitched, day, at',
-    groups: [day, group('##:##', '', 'clock')],
+const KEYS = Object.keys(READINGS) as readonly ReadingKey[];
+/** Far behind every blank of a block. */
+const LAST = 1000;
+
+function wantedOf(of: ReadingKey, batch: Batch, rows: RowCounts): readonly Wanted[] {
+  const spec: One | Group | Rows = READINGS[of];
+  const want = (row: number | null, part: string | null, one: One): readonly Wanted[] => {
+    const { blank } = one;
+    if (blank === undefined || !isAsked(blank, batch, row ?? 0)) return [];
+    const behind = (blank.order ?? 0) / 10 + (blank.formOnly ? LAST : 0);
+    const order = KEYS.indexOf(of) + behind;
+    return [{ place: { of, row, part }, spec: one, blank, moment: null, block: blank.block, order }];
   };
+  if (!('shape' in spec)) return want(null, null, spec);
+  const all = (row: number | null) =>
+    Object.entries(spec.parts).flatMap(([part, one]) => want(row, part, one));
+  if (spec.shape === 'group') return all(null);
+  if (of === 'additions') {
+    return additionMoments(batch).flatMap((moment, row) =>
+      all(row).map((wanted) => ({ ...wanted, moment, ...additionPlace(moment) })),
+    );
+  }
+  const count = of === 'packaged' ? Math.max(1, batch.recipe.packaging.length) : countOf(of, rows);
+  return Array.from({ length: count }, (_, row) => all(row)).flat();
 }
 
-type Block = readonly [letter: string, sheet: Field['sheet'], fields: readonly Wanted[]];
+const countOf = (of: ReadingKey, rows: RowCounts): number =>
+  of === 'fermentation' || of === 'tasted' ? rows[of] : 0;
 
-function kettleBlocks(batch: Batch, units: Units): readonly Block[] {
-  const { recipe } = batch;
-  const kind = kindsFor(units, recipe.intoFermenter_L.value);
-  const cool = kindsFor(units, recipe.intoFermenter_L.value, true);
-  const mash = recipe.mash !== null;
-  const steep = recipe.steep !== null;
-  const boil = recipe.boil_min.value > 0;
-  const additions = additionMoments(batch).map((moment, index): Wanted => {
-    const at = momentText(moment);
+/** What goes in before the countdown is asked with the heat, what goes in after it behind the flame. */
+function additionPlace({ at }: RecipeMoment): Pick<Wanted, 'block' | 'order'> {
+  if (at === 'first wort') return { block: 'A', order: LAST };
+  return { block: 'B', order: KEYS.indexOf(at === 'boil' ? 'additions' : 'boil_ended') + 0.5 };
+}
+
+function isAsked({ when }: BlankSpec, { recipe }: Batch, row: number): boolean {
+  const step = recipe.packaging[row];
+  switch (when) {
+    case 'mash':
+      return recipe.mash !== null;
+    case 'steep':
+      return recipe.steep !== null;
+    case 'boil':
+      return recipe.boil_min.value > 0;
+    case 'bottles':
+      return step?.into !== 'keg';
+    case 'sugar':
+      return step?.into !== 'keg' || step.sugar !== null;
+    default:
+      return true;
+  }
+}
+
+/** Yeast is counted in what the recipe counts it in. */
+function yeastBoxes(batch: Batch, units: Units): readonly [FieldKind, BoxGroup] {
+  const written = batch.recipe.yeast[0]?.amount;
+  if (written?.unit === 'count') return ['count', group('##', 'packs')];
+  if (written?.unit === 'L') return ['volume', group('####', 'ml')];
+  const ounces = units === 'us' && /oz/.test(written?.written ?? '');
+  return ['mass', ounces ? group('#.#', 'oz') : group('###', 'g')];
+}
+
+/** Once chilled, nothing is 100 °F warm: two digits are enough in either scale. */
+const isCool = (block: BlockLetter, kind: ReadingKind): boolean =>
+  BLOCKS[block].sheet === 'cellar' || (block > 'B' && kind === 'temperature');
+
+function boxesOf({ place, spec, blank, block }: Wanted, batch: Batch, units: Units) {
+  const metric = units === 'metric';
+  const degrees = metric ? group('##', '°C') : group(isCool(block, spec.kind) ? '##' : '###', '°F');
+  const boxes = (kind: FieldKind, ...groups: BoxGroup[]) => ({ kind, groups });
+  switch (spec.kind) {
+    case 'clock':
+    case 'addition':
+      return boxes('clock', group('##:##'));
+    case 'gravity':
+      return boxes('gravity', group('#.###'), { ...degrees, part: 'sample', before: 'at' });
+    case 'volume': {
+      const gallons = batch.recipe.intoFermenter_L.value / US_GALLON_L >= 9 ? '##.##' : '#.##';
+      return boxes('volume', metric ? group('##.#', 'L') : group(gallons, 'gal'));
+    }
+    case 'temperature':
+      return boxes('temperature', degrees);
+    case 'mass':
+      return boxes('mass', metric ? group('###', 'g') : group('##.#', 'oz'));
+    case 'amount':
+      return boxes(...yeastBoxes(batch, units));
+    case 'count':
+      return boxes('count', group('#'.repeat(blank.digits ?? 2)));
+    case 'score':
+      return boxes('score', group('#.#', 'of 5'));
+    case 'date': {
+      // Where the brewing day is known, so is the month of what follows it at once.
+      const near = place.of === 'pitched' && batch.brewed !== null;
+      const day = group(near ? '##' : '## @', '', 'day');
+      return boxes('date', day, ...(blank.hour ? [group('##:##', '', 'clock')] : []));
+    }
+    case 'text':
+    case 'container':
+      return boxes('text');
+  }
+}
+
+function labelOf({ place, blank, moment }: Wanted, batch: Batch): string {
+  if (moment !== null) return moment.at === 'flameout' ? 'went in' : `${blank.label}, ${momentText(moment)}`;
+  const kegged = place.of === 'packaged' && batch.recipe.packaging[place.row ?? 0]?.into === 'keg';
+  return kegged && place.part === 'on' ? 'Kegged on' : blank.label;
+}
+
+/** A day makes the row that it is in; words are there or not. */
+function wordsFor({ of, part }: Place, { kind }: One): Field['words'] {
+  if (kind === 'addition') return ['not taken', 'left out'];
+  const spec: One | Group | Rows = READINGS[of];
+  if (kind === 'text' || ('shape' in spec && spec.shape === 'group' && !spec.refusable)) return [];
+  const makesRow = 'shape' in spec && spec.shape === 'rows' && !spec.single && part === 'on';
+  return makesRow ? [] : ['not taken'];
+}
+
+/** Every blank of a batch in the order of the paper, with so many rows of its lists, and what the form alone has. */
+export function formFields(batch: Batch, units: Units, rows: RowCounts = PAPER_ROWS): readonly Field[] {
+  const wanted = KEYS.flatMap((of) => wantedOf(of, batch, rows)).sort(
+    (a, b) => a.block.localeCompare(b.block) || a.order - b.order,
+  );
+  const numbers = new Map<BlockLetter, number>();
+  return wanted.map((one) => {
+    const { block, place, spec } = one;
+    const number = (numbers.get(block) ?? 0) + 1;
+    numbers.set(block, number);
     return {
-      ...kind.clock(`additions[${index}].clock`, at === 'flameout' ? 'went in' : `Went in, ${at}`),
-      at,
+      id: `${block}${number}`,
+      block,
+      sheet: BLOCKS[block].sheet,
+      place,
+      key: placeText(place),
+      spec,
+      label: labelOf(one, batch),
+      ...boxesOf(one, batch, units),
+      at: one.moment === null ? null : momentText(one.moment),
+      words: wordsFor(place, spec),
+      onPaper: one.blank.formOnly !== true,
     };
   });
-  return [
-    [
-      'A',
-      'kettle',
-      [
-        kind.clock('heating_started', 'Kettle on'),
-        ...(mash
-          ? [
-              kind.clock('mash_in', 'Mash grain in'),
-              kind.temperature('mash_temperature', 'Mash, stirred'),
-              kind.clock('mash_out', 'Mash grain out'),
-            ]
-          : []),
-        ...(steep
-          ? [
-              kind.clock('steep_in', 'Grain in'),
-              kind.temperature('steep_temperature', 'Stirred, it is at'),
-              kind.clock('steep_out', 'Grain out'),
-            ]
-          : []),
-        ...additions.filter(({ at }) => at === 'first wort'),
-      ],
-    ],
-    [
-      'B',
-      'kettle',
-      [
-        ...(boil
-          ? [
-              kind.clock('boil_started', 'Countdown begins'),
-              kind.volume('boil_start_volume', 'In the pot, boiling'),
-              kind.gravity('boil_start_gravity', 'Gravity at the start'),
-            ]
-          : []),
-        ...additions.filter(({ at }) => at?.endsWith('min')),
-        ...(boil ? [kind.clock('boil_ended', 'flame out')] : []),
-        ...additions.filter(({ at }) => at === 'flameout' || at === 'stand'),
-        ...(boil
-          ? [
-              kind.volume('boil_end_volume', 'In the pot, still hot'),
-              kind.gravity('boil_end_gravity', 'Gravity at the end'),
-            ]
-          : []),
-      ],
-    ],
-    [
-      'C',
-      'kettle',
-      [
-        kind.clock('chilled.at', 'Chilled at'),
-        cool.temperature('chilled.temperature', 'Chilled to'),
-        kind.volume('top_up.volume', 'Top-up'),
-        cool.temperature('top_up.temperature', 'Top-up at'),
-      ],
-    ],
-    [
-      'D',
-      'kettle',
-      [
-        kind.volume('fermenter_volume', 'Into the fermenter'),
-        kind.gravity('original_gravity', 'Original gravity'),
-      ],
-    ],
-    [
-      'E',
-      'kettle',
-      [yeastField(batch, units), pitchedField(batch), cool.temperature('pitched.temperature', 'Wort at')],
-    ],
-  ];
-}
-
-function cellarBlocks(batch: Batch, units: Units): readonly Block[] {
-  const kind = kindsFor(units, batch.recipe.intoFermenter_L.value, true);
-  const fermentation = Array.from({ length: FERMENTATION_ROWS }, (_, row) => [
-    kind.moment(`fermentation[${row}].on`, 'Date and hour'),
-    kind.gravity(`fermentation[${row}].gravity`, 'Gravity, sample'),
-    kind.temperature(`fermentation[${row}].temperature`, 'Beer'),
-    kind.text(`fermentation[${row}].note`, 'Remark'),
-  ]).flat();
-  const steps = batch.recipe.packaging.length === 0 ? [null] : batch.recipe.packaging;
-  const packaged = steps.map((step, index) => [
-    kind.date(`packaged[${index}].on`, step?.into === 'keg' ? 'Kegged on' : 'Packed on'),
-    kind.volume(`packaged[${index}].volume`, 'Beer there'),
-    kind.temperature(`packaged[${index}].temperature`, 'Beer'),
-    ...(step?.into === 'keg' && step.sugar === null
-      ? []
-      : [kind.mass(`packaged[${index}].sugar`, 'Sugar used')]),
-    ...(step?.into === 'keg' ? [] : [kind.count(`packaged[${index}].bottles`, 'Bottles', '###')]),
-  ]);
-  const tasted = [
-    kind.date('tasted[0].on', 'Tasted on'),
-    kind.score('tasted[0].score', 'Score'),
-    kind.text('tasted[0].note', 'Remark'),
-  ];
-  return [
-    ['F', 'cellar', fermentation],
-    [
-      'G',
-      'cellar',
-      [kind.temperature('warmest_after', 'Warmest since'), kind.gravity('final_gravity', 'Final gravity')],
-    ],
-    ['H', 'cellar', packaged.flat()],
-    ['J', 'cellar', tasted],
-    ['K', 'cellar', [kind.date('abandoned.on', 'Poured away on'), kind.text('abandoned.why', 'Why')]],
-  ];
 }
 
 /** Every blank of a batch's sheets in the order of the paper, which is the order they are keyed in. */
 export function sheetFields(batch: Batch, units: Units): readonly Field[] {
-  return [...kettleBlocks(batch, units), ...cellarBlocks(batch, units)].flatMap(([letter, sheet, wanted]) =>
-    wanted.map(({ at, ...field }, index) => ({
-      ...field,
-      id: `${letter}${index + 1}`,
-      sheet,
-      at: at ?? null,
-    })),
-  );
-}
-
-/** The pattern of a path, indexes left out: `fermentation[3].on` becomes `fermentation[].on`. */
-export function fieldPattern(key: string): string {
-  return key.replace(/\[\d+\]/g, '[]');
+  return formFields(batch, units).filter(({ onPaper }) => onPaper);
 }

@@ -1,10 +1,12 @@
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
-import type { RecipeMoment } from '../batch/types/recipe.ts';
+import type { RecipeItem } from '../batch/types/recipe.ts';
+import { echoed } from '../units/format/format.ts';
 import { CAUTIONS, type Caution, handingOnLine } from '../words/cautions.ts';
-import { alphaText, workOrder } from '../words/lists.ts';
+import { inWorkOrder, itemName } from '../words/lists.ts';
+import { durationText, givenTemperature, volume, volumeText } from '../words/measures.ts';
 import type { Units } from '../words/numbers.ts';
-import { headVolume, kept, listed } from '../words/words.ts';
+import { listed } from '../words/words.ts';
 import type { Headline } from './blocks.ts';
 import { headline } from './kettle.ts';
 
@@ -40,10 +42,12 @@ const WORD: { readonly [at: string]: string } = {
   'first wort': 'First wort',
   stand: 'Stand',
   steep: 'Steep',
+  mash: 'Mash',
+  pitch: 'Pitch',
   packaging: 'Package',
 };
 
-function markOf(moment: RecipeMoment, long: boolean): Pick<CardGroup, 'mark' | 'unit'> {
+function markOf(moment: RecipeItem['add'], long: boolean): Pick<CardGroup, 'mark' | 'unit'> {
   if (moment.at === 'boil') {
     const minutes = String(Math.round(moment.minutesLeft));
     return long ? { mark: `${minutes}\u00a0min`, unit: '' } : { mark: minutes, unit: 'min left' };
@@ -53,79 +57,43 @@ function markOf(moment: RecipeMoment, long: boolean): Pick<CardGroup, 'mark' | '
 }
 
 type Line = CardGroup['lines'][number];
-type Entry = { readonly order: number; readonly mark: string; readonly unit: string; readonly line: Line };
 
-function entries({ recipe }: Batch, long: boolean): readonly Entry[] {
-  const all: Entry[] = [];
-  const put = (
-    order: number,
-    mark: Pick<CardGroup, 'mark' | 'unit'>,
-    amount: string,
-    what: string,
-    note: string | null,
-  ) => {
-    all.push({ order, ...mark, line: { amount: kept(amount), what: kept(what), note } });
-  };
-  const at = (add: RecipeMoment, amount: string, what: string, note: string | null): void =>
-    put(workOrder(add), markOf(add, long), amount, what, note);
-  for (const item of recipe.grain) {
-    const mark = { mark: item.in === 'mash' ? 'Mash' : 'Steep', unit: '' };
-    put(item.in === 'mash' ? -200000 : 0, mark, item.weight_g.written, item.name, item.note);
-  }
-  for (const item of [...recipe.extract, ...recipe.sugar])
-    at(item.add, item.weight_g.written, item.name, item.note);
-  for (const item of recipe.hops) {
-    const stay = item.add.at === 'dry' && item.add.forWritten !== null ? `, for ${item.add.forWritten}` : '';
-    at(
-      item.add,
-      item.weight_g.written,
-      `${item.name}, ${alphaText(item.alpha.value)}${long ? '' : ' alpha'}${stay}`,
-      item.note,
-    );
-  }
-  for (const item of recipe.other) at(item.add, item.amount.written, item.name, item.note);
-  for (const item of recipe.yeast) {
-    const mark = { mark: 'Pitch', unit: '' };
-    put(450000, mark, item.amount.written, `${item.name} yeast, ${item.form}`, item.note);
-  }
-  return all.sort((a, b) => a.order - b.order);
+function lineOf(item: RecipeItem, long: boolean, units: Units): Line {
+  const { add, alpha } = item;
+  const stay = add.at === 'dry' && add.forWritten !== null ? `, for ${echoed(add.forWritten, units)}` : '';
+  const named = alpha === null || long ? itemName(item) : `${itemName(item)} alpha`;
+  return { amount: echoed(item.amount.written, units), what: `${named}${stay}`, note: item.note };
 }
 
-function groups(batch: Batch, long: boolean): readonly CardGroup[] {
+function groups(batch: Batch, long: boolean, units: Units): readonly CardGroup[] {
   const byMark = new Map<string, { mark: string; unit: string; lines: Line[] }>();
-  for (const { mark, unit, line } of entries(batch, long)) {
-    const key = `${mark} ${unit}`;
-    const group = byMark.get(key) ?? { mark, unit, lines: [] };
-    group.lines.push(line);
-    byMark.set(key, group);
+  for (const item of inWorkOrder(batch)) {
+    const { mark, unit } = markOf(item.add, long);
+    const group = byMark.get(`${mark} ${unit}`) ?? { mark, unit, lines: [] };
+    group.lines.push(lineOf(item, long, units));
+    byMark.set(`${mark} ${unit}`, group);
   }
   return [...byMark.values()];
 }
 
-function method({ recipe }: Batch): readonly string[] {
+function method({ recipe }: Batch, units: Units): readonly string[] {
   const { mash, steep, stand, ferment, packaging } = recipe;
-  const boiled = recipe.boil_min.value > 0;
+  const rest = ({ temperature_C, time_min }: NonNullable<typeof stand>): string =>
+    `at ${givenTemperature(temperature_C.value, units)} for ${durationText(time_min.value)}`;
+  const wort = recipe.boilVolume_L;
+  const from = wort === null ? '' : `, starting with ${volumeText(wort.value, units)}`;
+  const boil = durationText(recipe.boil_min.value);
   return [
-    ...(mash === null ? [] : [`Mash at ${mash.temperature_C.written} for ${mash.time_min.written}.`]),
-    ...(steep === null
-      ? []
-      : [
-          `Steep at ${steep.temperature_C.written} for ${steep.time_min.written}, lift, drain, never squeeze.`,
-        ]),
-    ...(boiled
-      ? [
-          `Boil for ${recipe.boil_min.written}${recipe.boilVolume_L === null ? '' : `, starting with ${recipe.boilVolume_L.written}`}. Flame off while extract goes in.`,
-        ]
-      : []),
-    ...(stand === null ? [] : [`Stand at ${stand.temperature_C.written} for ${stand.time_min.written}.`]),
-    `Chill, top up to ${recipe.intoFermenter_L.written}, air in, pitch.`,
-    ...(ferment.length === 0
-      ? []
-      : [
-          `Ferment at ${listed(ferment.map((one) => `${one.temperature_C.written} for ${one.time_min.written}`))}.`,
-        ]),
-    ...packaging.map((one) => `${one.into === 'keg' ? 'Keg' : 'Bottle'} at ${one.carbonation_vol.written}.`),
-  ].map(kept);
+    ...(mash === null ? [] : [`Mash ${rest(mash)}.`]),
+    ...(steep === null ? [] : [`Steep ${rest(steep)}, lift, drain, never squeeze.`]),
+    ...(recipe.boil_min.value > 0 ? [`Boil for ${boil}${from}. Flame off while extract goes in.`] : []),
+    ...(stand === null ? [] : [`Stand ${rest(stand)}.`]),
+    `Chill, top up to ${echoed(recipe.intoFermenter_L.written, units)}, air in, pitch.`,
+    ...(ferment.length === 0 ? [] : [`Ferment ${listed(ferment.map(rest))}.`]),
+    ...packaging.map(
+      (one) => `${one.into === 'keg' ? 'Keg' : 'Bottle'} at ${echoed(one.carbonation_vol.written, units)}.`,
+    ),
+  ];
 }
 
 /** Height of the list in lines of text: a moment of one line still takes its notch. */
@@ -145,8 +113,8 @@ export function recipeCard(
   author: string | null,
   address: string | null,
 ): RecipeCard {
-  const height = listHeight(groups(batch, false));
-  const list = groups(batch, height > LONGEST_LARGE_LIST);
+  const height = listHeight(groups(batch, false, units));
+  const list = groups(batch, height > LONGEST_LARGE_LIST, units);
   const colour = units === 'us' ? 'colour_srm' : 'colour_ebc';
   const bare = (one: Headline | null): Headline | null => (one === null ? null : { ...one, range: null });
   return {
@@ -155,7 +123,7 @@ export function recipeCard(
     author,
     revision: plan.revision.slice(0, 8),
     headlines: [
-      { label: 'makes', ...headVolume(batch.recipe.intoFermenter_L, units), range: null },
+      { label: 'makes', ...volume(batch.recipe.intoFermenter_L.value, units), range: null },
       bare(headline('original gravity', 'original_gravity', plan, units)),
       bare(headline('final gravity', 'final_gravity', plan, units)),
       bare(headline('alcohol', 'alcohol_volume_percent', plan, units)),
@@ -165,7 +133,7 @@ export function recipeCard(
     groups: list,
     long: height > LONGEST_LARGE_LIST,
     columns: height > LONGEST_COLUMN,
-    method: method(batch),
+    method: method(batch, units),
     caution: CAUTIONS.rules,
     handingOn: handingOnLine(batch),
     address,

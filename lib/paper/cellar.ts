@@ -1,10 +1,14 @@
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan, PrimingTable } from '../batch/types/plan.ts';
-import type { PackageStep, RecipeMoment } from '../batch/types/recipe.ts';
+import type { PackageStep } from '../batch/types/recipe.ts';
+import { echoed } from '../units/format/format.ts';
 import { CAUTIONS, type Caution } from '../words/cautions.ts';
 import { isOfBottles, judgmentWords } from '../words/judgments.ts';
+import { inWorkOrder, isLate } from '../words/lists.ts';
 import {
   dateText,
+  durationText,
+  givenTemperature,
   mass,
   pressureText,
   temperature,
@@ -13,7 +17,7 @@ import {
   volumeText,
 } from '../words/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../words/numbers.ts';
-import { kept, listed } from '../words/words.ts';
+import { itemWords, listed } from '../words/words.ts';
 import { FERMENTATION_ROWS, sheetFields } from './blanks.ts';
 import type { FieldView, Headline, SheetHead } from './blocks.ts';
 import { fieldView } from './field-view.ts';
@@ -70,26 +74,19 @@ export function dateAfter(date: string, days: number): string {
 }
 
 /** What goes into the fermenter later, in order of its day. */
-export function lateAdditions(batch: Batch): readonly LateAddition[] {
-  const { hops, other, sugar, extract } = batch.recipe;
-  const named = (name: string, amount: string, add: RecipeMoment) => ({ name, amount, add });
-  const all = [
-    ...[...extract, ...sugar].map((item) => named(item.name, item.weight_g.written, item.add)),
-    ...hops.map((item) => named(item.name, item.weight_g.written, item.add)),
-    ...other.map((item) => named(item.name, item.amount.written, item.add)),
-  ];
-  return all
-    .flatMap(({ name, amount, add }) =>
-      add.at === 'dry' || add.at === 'fermenter' ? [{ name, amount, add }] : [],
-    )
+export function lateAdditions(batch: Batch, units: Units): readonly LateAddition[] {
+  return inWorkOrder(batch)
+    .flatMap((item) => (isLate(item.add) ? [{ item, add: item.add }] : []))
     .sort((a, b) => a.add.day - b.add.day)
-    .map(({ name, amount, add }) => ({
-      day: `day\u00a0${add.day}`,
-      due: batch.brewed === null ? null : dateText(dateAfter(batch.brewed, add.day)),
-      what: kept(
-        `Add ${amount} ${name}${add.at === 'dry' && add.forWritten !== null ? `; out after ${add.forWritten}` : ''}.`,
-      ),
-    }));
+    .map(({ item, add }) => {
+      const out =
+        add.at === 'dry' && add.forWritten !== null ? `; out after ${echoed(add.forWritten, units)}` : '';
+      return {
+        day: `day\u00a0${add.day}`,
+        due: batch.brewed === null ? null : dateText(dateAfter(batch.brewed, add.day)),
+        what: `Add ${itemWords(item, units)}${out}.`,
+      };
+    });
 }
 
 function bandHeadline({ recipe }: Batch, units: Units): Headline | null {
@@ -101,13 +98,14 @@ function bandHeadline({ recipe }: Batch, units: Units): Headline | null {
       : `yeast ${temperatureText(band.low, units)} to ${temperatureText(band.high, units)}`;
   if (step === undefined && band === null) return null;
   const middle = step?.temperature_C.value ?? ((band?.low ?? 0) + (band?.high ?? 0)) / 2;
-  const [number = '', unit = ''] = temperatureText(middle, units).split('\u00a0');
-  const steps = recipe.ferment.map((one) => `${one.temperature_C.written} for ${one.time_min.written}`);
+  const steps = recipe.ferment.map(
+    ({ temperature_C, time_min }) =>
+      `${givenTemperature(temperature_C.value, units)} for ${durationText(time_min.value)}`,
+  );
   return {
     label: 'keep at',
-    number,
-    unit,
-    range: steps.length > 1 ? kept(`then ${listed(steps.slice(1))}`) : bandText,
+    ...temperature(middle, units),
+    range: steps.length > 1 ? `then ${listed(steps.slice(1))}` : bandText,
   };
 }
 
@@ -152,11 +150,11 @@ function bottleFacts(plan: Plan, step: PackageStep | null, units: Units): readon
   return [
     ...(bottles === null
       ? []
-      : [`${Math.round(bottles.value)} bottles${size === undefined ? '' : ` of ${kept(size)}`}`]),
+      : [`${Math.round(bottles.value)} bottles${size === undefined ? '' : ` of ${echoed(size, units)}`}`]),
     ...(volume_L === undefined ? [] : [volumeText(volume_L, units)]),
     ...(step === null
       ? []
-      : [`made for ${kept(step.limit.written)}${step.limit.assumed ? ' (assumed)' : ''}`]),
+      : [`made for ${echoed(step.limit.written, units)}${step.limit.assumed ? ' (assumed)' : ''}`]),
     ...(bottle_pressure_30c_kpa === null
       ? []
       : [`at ${temperatureText(30, units)} up to ${pressureText(bottle_pressure_30c_kpa.high, units)}`]),
@@ -165,9 +163,9 @@ function bottleFacts(plan: Plan, step: PackageStep | null, units: Units): readon
 
 function kegFacts(plan: Plan, step: PackageStep, units: Units): readonly string[] {
   const pressure = plan.targets.keg_pressure_kpa;
-  const at = step.temperature_C === null ? '' : ` at ${kept(step.temperature_C.written)}`;
+  const at = step.temperature_C === null ? '' : ` at ${echoed(step.temperature_C.written, units)}`;
   return [
-    kept(`${step.carbonation_vol.written} of gas`),
+    `${echoed(step.carbonation_vol.written, units)} of gas`,
     ...(pressure === null ? [] : [`set the regulator to ${pressureText(pressure.value, units)}${at}`]),
   ];
 }
@@ -205,7 +203,9 @@ export function cellarSheet(batch: Batch, plan: Plan, units: Units): CellarSheet
   const fields = sheetFields(batch, units).filter((field) => field.sheet === 'cellar');
   const view = (start: string): readonly FieldView[] =>
     fields.filter(({ key }) => key.startsWith(start)).map((field) => fieldView(field, plan, units));
-  const late = lateAdditions(batch);
+  const block = (letter: string): readonly FieldView[] =>
+    fields.filter((field) => field.block === letter).map((field) => fieldView(field, plan, units));
+  const late = lateAdditions(batch, units);
   const log = Array.from({ length: FERMENTATION_ROWS }, (_, row) => view(`fermentation[${row}]`));
   return {
     head: sheetHead(batch, plan, 'Cellar sheet'),
@@ -220,7 +220,7 @@ export function cellarSheet(batch: Batch, plan: Plan, units: Units): CellarSheet
     log,
     finished: finishedRules(plan),
     unfinished: unfinishedRule(plan),
-    finishedFields: [...view('warmest_after'), ...view('final_gravity')],
+    finishedFields: block('G'),
     priming: plan.priming === null ? null : primingView(plan.priming, units),
     packaging: packagingViews(batch, plan, units, view),
     tasting: view('tasted'),

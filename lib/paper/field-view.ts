@@ -7,19 +7,6 @@ import type { Units } from '../words/numbers.ts';
 import type { BoxGroup, Field } from './blanks.ts';
 import type { Cell, CellGroup, FieldView } from './blocks.ts';
 
-/** The target that a reading is held against, by the reading's key. */
-const TARGET_OF: { readonly [key: string]: TargetKey } = {
-  boil_start_volume: 'boil_start_volume_hot_l',
-  boil_start_gravity: 'boil_start_gravity',
-  boil_end_volume: 'boil_end_volume_hot_l',
-  boil_end_gravity: 'boil_end_gravity',
-  'chilled.temperature': 'chill_to_c',
-  'top_up.volume': 'top_up_l',
-  'top_up.temperature': 'top_up_c',
-  original_gravity: 'original_gravity',
-  final_gravity: 'final_gravity',
-};
-
 function cells(pattern: string): readonly Cell[] {
   return [...pattern].map((sign): Cell => {
     if (sign === '#') return { kind: 'digit', text: '' };
@@ -46,7 +33,7 @@ function boxScale({ kind, groups }: Field): Scale | undefined {
 }
 
 function fieldRange(field: Field, plan: Plan, units: Units): string | null {
-  const key = TARGET_OF[field.key];
+  const key = field.spec.target;
   const figure = key === undefined ? null : plan.targets[key];
   if (key === undefined || figure === null) return null;
   if (!NO_WARMER.has(field.key)) return rangeText(key, plan, units, boxScale(field));

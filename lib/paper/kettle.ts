@@ -1,21 +1,20 @@
+import type { TimetableRow } from '../batch/types/acts.ts';
 import type { Batch } from '../batch/types/batch.ts';
-import type { Plan, TimetableRow } from '../batch/types/plan.ts';
+import type { Plan } from '../batch/types/plan.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
 import { CAUTIONS, type Caution } from '../words/cautions.ts';
 import { figureText } from '../words/figures.ts';
-import { equipment, type ListBlock, sanitiserLine, weighOut } from '../words/lists.ts';
-import type { Units } from '../words/numbers.ts';
-import { type ShoppingList, shoppingList } from '../words/shopping.ts';
 import {
-  batchLine,
-  capital,
-  headVolume,
-  listed,
-  rowWords,
-  type StepWords,
-  sentence,
-  words,
-} from '../words/words.ts';
+  allergenLine,
+  type EquipmentBlock,
+  equipment,
+  ingredientBlocks,
+  type ListBlock,
+  sanitiserLine,
+} from '../words/lists.ts';
+import { volume } from '../words/measures.ts';
+import type { Units, Voice } from '../words/numbers.ts';
+import { batchLine, capital, rowWords, type StepWords, sentence } from '../words/words.ts';
 import { additionGroups } from './additions.ts';
 import { type Field, sheetFields } from './blanks.ts';
 import type { FieldView, Headline, SheetBlock, SheetHead, Stage } from './blocks.ts';
@@ -31,13 +30,12 @@ export interface KettleSheet {
   readonly warnings: readonly string[];
   readonly assumed: readonly string[];
   readonly dayBefore: readonly StepWords[];
-  readonly equipment: readonly ListBlock[];
+  readonly equipment: readonly EquipmentBlock[];
   readonly sanitiserCaution: Caution;
   readonly sanitiser: string;
-  readonly weighOut: readonly ListBlock[];
+  readonly ingredients: readonly ListBlock[];
+  readonly allergens: string | null;
   readonly stages: readonly Stage[];
-  /** On a page of its own, to take along. */
-  readonly toBuy: ShoppingList;
 }
 
 /** Title, number, day and revision: what every page of a sheet says at its head. */
@@ -70,7 +68,7 @@ function headlines({ recipe }: Batch, plan: Plan, units: Units): readonly Headli
     headline('water to heat', 'water_to_heat_l', plan, units),
     { label: 'boil', number: String(Math.round(recipe.boil_min.value)), unit: 'min', range: null },
     headline('original gravity', 'original_gravity', plan, units),
-    { label: 'into the fermenter', ...headVolume(recipe.intoFermenter_L, units), range: null },
+    { label: 'into the fermenter', ...volume(recipe.intoFermenter_L.value, units), range: null },
   ].filter((one) => one !== null);
 }
 
@@ -187,8 +185,6 @@ function together(rows: readonly TimetableRow[]): readonly TimetableRow[] {
             ? first
             : {
                 ...first,
-                amount: null,
-                what: listed([first, ...others].map((row) => words(row.amount, row.what))),
                 items: [first, ...others].flatMap((row) => row.items),
               },
         ],
@@ -210,7 +206,7 @@ function stepsOf(source: StepSource, rows: readonly TimetableRow[], blanks: Blan
     const near = row.minute - marked < CLOSE_MIN;
     if (!near) marked = row.minute;
     const first = all.find((one) => one.action === row.action);
-    const isFirst = first?.minute === row.minute && first.items[0] === row.items[0];
+    const isFirst = first?.minute === row.minute && first.items[0]?.path === row.items[0]?.path;
     const keys = keysFor(row, () => isFirst);
     const block = stepBlock(source, row, all, {
       cautions: cautionsFor(row, isFirst, source.batch),
@@ -260,10 +256,17 @@ function boilBlocks(
   fields: readonly Field[],
   blanks: Blanks,
 ) {
-  const groups = additionGroups(source.batch, source.plan, rows, fields, (field) => {
-    blanks.take(field.key);
-    return fieldView(field, source.plan, source.units);
-  });
+  const groups = additionGroups(
+    source.batch,
+    source.plan,
+    rows,
+    fields,
+    (field) => {
+      blanks.take(field.key);
+      return fieldView(field, source.plan, source.units);
+    },
+    source.voice,
+  );
   const begins = rows.filter((row) => row.action === 'boil begins');
   const clocks = groups.some((group) => group.due !== null);
   const startHasRow = groups.some((group) => group.gone === '0');
@@ -338,7 +341,8 @@ function stages(source: StepSource): readonly Stage[] {
 }
 
 /** Turns a plan into the kettle sheet, in work order and in the brewer's units. */
-export function kettleSheet(batch: Batch, plan: Plan, units: Units): KettleSheet {
+export function kettleSheet(batch: Batch, plan: Plan, voice: Voice): KettleSheet {
+  const { units } = voice;
   const before = plan.timetable.filter((row) => row.phase === 'gather' && row.action === 'prepare');
   return {
     head: { ...sheetHead(batch, plan, 'Kettle sheet'), setup: batch.setup.title },
@@ -346,12 +350,12 @@ export function kettleSheet(batch: Batch, plan: Plan, units: Units): KettleSheet
     rules: CAUTIONS.rules,
     warnings: warningsFor(plan, 'kettle'),
     assumed: assumedLines(plan),
-    dayBefore: before.map(rowWords),
-    equipment: equipment(batch, plan, units),
+    dayBefore: before.map((row) => rowWords(row, voice)),
+    equipment: equipment(batch, plan, voice),
     sanitiserCaution: CAUTIONS.sanitiser,
-    sanitiser: sanitiserLine(batch),
-    weighOut: weighOut(batch),
-    stages: stages({ batch, plan, units }),
-    toBuy: shoppingList(batch, plan, units),
+    sanitiser: sanitiserLine(batch, voice),
+    ingredients: ingredientBlocks(batch, plan, voice),
+    allergens: allergenLine(batch),
+    stages: stages({ batch, plan, units, voice }),
   };
 }

@@ -65,7 +65,7 @@ export function sheetContext(
 ): SheetContext {
   const { units } = brewery;
   const build = {
-    kettle: () => kettleSheet(batch, plan, units),
+    kettle: () => kettleSheet(batch, plan, brewery),
     cellar: () => cellarSheet(batch, plan, units),
     card: () => recipeCard(batch, plan, units, brewery.author, options.address),
   };

@@ -1,11 +1,13 @@
 import { SETUP_DEFAULTS } from '../batch/model/defaults.ts';
+import type { TimetableRow } from '../batch/types/acts.ts';
 import type { Batch } from '../batch/types/batch.ts';
-import type { Plan, TimetableRow } from '../batch/types/plan.ts';
+import type { Plan } from '../batch/types/plan.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
+import { nonBreaking } from '../units/format/format.ts';
 import type { Caution } from '../words/cautions.ts';
 import { figureText } from '../words/figures.ts';
 import { volumeText } from '../words/measures.ts';
-import type { Units } from '../words/numbers.ts';
+import type { Units, Voice } from '../words/numbers.ts';
 import { rowWords } from '../words/words.ts';
 import { rowNote } from './additions.ts';
 import type { FieldView, Mark, StepBlock } from './blocks.ts';
@@ -16,6 +18,7 @@ export interface StepSource {
   readonly batch: Batch;
   readonly plan: Plan;
   readonly units: Units;
+  readonly voice: Voice;
 }
 
 /** The minute in the gauge, counted from when the kettle goes on, with the clock time due where it is known. */
@@ -76,7 +79,7 @@ function notesFor(source: StepSource, row: TimetableRow, rows: readonly Timetabl
         return [];
     }
   };
-  return [...notes(), rowNote(source.batch, row)].filter((note) => note !== null);
+  return [...notes(), rowNote(row)].filter((note) => note !== null);
 }
 
 /** Letters at 18 pt that two lines hold beside one blank, and three beside a pair. */
@@ -98,7 +101,7 @@ export function stepBlock(
     readonly mark?: Mark | null;
   } = {},
 ): StepBlock {
-  const { act, rest } = rowWords(row);
+  const { act, rest } = rowWords(row, source.voice);
   return {
     kind: 'step',
     mark: more.mark === undefined ? minuteMark(row) : more.mark,
@@ -117,6 +120,6 @@ export function assumedLines(plan: Plan): readonly string[] {
   const labels: { readonly [key: string]: { readonly label: string } } = SETUP_DEFAULTS;
   return plan.assumed.map(({ key, value }) => {
     const label = labels[key]?.label ?? key.replaceAll(/[._]/g, ' ');
-    return `${label} ${value.replace(/(\d) /, '$1\u00a0')}`;
+    return `${label} ${nonBreaking(value)}`;
   });
 }

@@ -52,3 +52,16 @@ export function lineOf(entry: SiteEntry, site: Published): readonly SiteEntry[] 
   place(first);
   return line.length > 1 ? line : [];
 }
+
+/** Slugs of all that hang together with each batch by being based on one another, itself among them; only what may be seen. */
+export function familiesOf(site: Published): ReadonlyMap<string, readonly string[]> {
+  const families = new Map<string, string[]>();
+  for (const { batch } of site.recipes) {
+    const other = batch.basedOn === null ? undefined : site.bySlug.get(batch.basedOn)?.batch.slug;
+    const own = families.get(batch.slug) ?? [batch.slug];
+    const theirs = other === undefined ? own : (families.get(other) ?? [other]);
+    const all = own === theirs ? own : [...own, ...theirs];
+    for (const slug of all) families.set(slug, all);
+  }
+  return families;
+}

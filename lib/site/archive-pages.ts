@@ -11,7 +11,7 @@ import { SEARCH_PATH, searchView } from './pages/search-view.ts';
 import { YEARS_PATH, yearPages, yearPath, yearsView, yearView } from './pages/year-view.ts';
 import { laterPages } from './paging.ts';
 import { safeSlug } from './paths.ts';
-import type { Published } from './site.ts';
+import type { Published, SiteEntry } from './site.ts';
 
 /** What a batch is held against others by. */
 export const comparablePath = (slug: string): string => `${comparableName(safeSlug(slug))}.js`;
@@ -21,6 +21,7 @@ export function archivePages(
   site: Published,
   facets: Facets,
   environment: Environment,
+  notesOf: (entry: SiteEntry) => string,
 ): ReadonlyMap<string, () => string> {
   const render = (layout: string, view: object): string => environment.render(`layouts/${layout}.njk`, view);
   return new Map([
@@ -46,7 +47,8 @@ export function archivePages(
     ),
     ...site.batches.map((entry) => {
       const { slug } = entry.batch;
-      const text = () => dataScript(comparableName(slug), comparableView(entry, site.brewery.units));
+      const text = () =>
+        dataScript(comparableName(slug), comparableView(entry, site.brewery.units, notesOf(entry)));
       return [comparablePath(slug), text] as const;
     }),
   ]);

@@ -1,15 +1,16 @@
-import { join } from 'node:path';
 import type { Archive } from '../archive/archive.ts';
 import { readArchive } from '../archive/read-archive.ts';
 import { type ArchiveMemory, createArchiveMemory } from '../archive/read-batches.ts';
+import { withPlainTimes } from '../archive/schema/plain-times.ts';
 import { inOrder, type LocatedProblem } from '../archive/yaml/located.ts';
 import { readYaml } from '../archive/yaml/read.ts';
 import { locateProblems, type Source } from '../archive/yaml/source.ts';
 import { createLearner } from '../batch/learning/archive.ts';
 import { batchToPlan } from '../batch/learning/use.ts';
-import { groupAt, type Raw } from '../key-in/key-in.ts';
+import { groupAt, isGroup, type Raw } from '../key-in/key-in.ts';
 import type { Problem } from '../units/problem.ts';
-import { ROOT } from './paths.ts';
+import { TABLES } from './paths.ts';
+import { readPhotographs } from './pictures.ts';
 import { createPlanMemory, type PlanMemory, planAnew } from './plan-memo.ts';
 import type { SiteContent, SiteEntry } from './site.ts';
 
@@ -23,11 +24,14 @@ export interface LoadedSite {
   readonly failed: readonly string[];
 }
 
-/** Where problems stand, by the list that planning gave: a plan that is kept keeps it. */
-const located = new WeakMap<
-  readonly Problem[],
-  { readonly text: string; readonly problems: readonly LocatedProblem[] }
->();
+/** Where the problems of a plan stand in the text of its file. */
+export interface Located {
+  readonly text: string;
+  readonly problems: readonly LocatedProblem[];
+}
+
+/** By the list that planning gave: a plan that is kept keeps it. */
+export const located = new WeakMap<readonly Problem[], Located>();
 
 /** Problems with their places; looked up again only where the file has changed. */
 function locatedIn(source: Source, found: readonly Problem[]): readonly LocatedProblem[] {
@@ -76,7 +80,7 @@ export function planArchive(
 /** Only the readings: what else stands in a file may be for nobody's eyes. */
 function readingsAsWritten(yaml: string): Raw {
   const read = readYaml(yaml);
-  return read.ok ? { readings: groupAt(read.value, 'readings') } : {};
+  return read.ok && isGroup(read.value) ? { readings: groupAt(withPlainTimes(read.value), 'readings') } : {};
 }
 
 /** What looking on keeps from one round to the next, so that only what changed is read and planned again. */
@@ -85,9 +89,12 @@ export interface SiteMemory {
   readonly plans: PlanMemory;
 }
 
-export const createSiteMemory = (): SiteMemory => ({
-  reads: createArchiveMemory(),
-  plans: createPlanMemory(),
+export const createSiteMemory = (
+  files?: SiteMemory['reads']['files'],
+  known?: SiteMemory['plans']['known'],
+): SiteMemory => ({
+  reads: createArchiveMemory(files),
+  plans: createPlanMemory(known),
 });
 
 /** Reads a content folder and plans every batch in it; nothing throws for what a brewer wrote. */
@@ -102,8 +109,14 @@ export async function loadSite(
 ): Promise<LoadedSite> {
   const { memory } = options;
   const archive = await readArchive(contentDir, {
-    tablesDir: options.tablesDir ?? join(ROOT, 'shared'),
+    tablesDir: options.tablesDir ?? TABLES,
     ...(memory === undefined ? {} : { memory: memory.reads }),
   });
-  return planArchive(archive, memory?.plans, options.today ?? null);
+  const site = planArchive(archive, memory?.plans, options.today ?? null);
+  const { photographs, problems } = await readPhotographs(archive, contentDir);
+  return {
+    ...site,
+    content: { ...site.content, photographs },
+    problems: [...site.problems, ...problems].sort(inOrder),
+  };
 }

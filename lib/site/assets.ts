@@ -1,7 +1,7 @@
 import { existsSync, readdirSync } from 'node:fs';
-import { mkdir, readdir, readFile, writeFile } from 'node:fs/promises';
+import { readdir, readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
-import { basename, dirname, join } from 'node:path';
+import { basename, join } from 'node:path';
 import {
   batchJsonSchema,
   breweryJsonSchema,
@@ -10,6 +10,7 @@ import {
 } from '../archive/schema/json-schema.ts';
 import { planJsonSchema } from '../batch/types/plan-schema.ts';
 import { bundle } from './bundle.ts';
+import type { Output } from './output.ts';
 import { packageFolder } from './package-file.ts';
 import { TEMPLATES } from './paths.ts';
 
@@ -78,14 +79,16 @@ export function assetFiles(): AssetFiles {
   ]);
 }
 
-/** Writes files below a folder. */
-export async function writeAssetFiles(outputDir: string, files: AssetFiles): Promise<void> {
-  for (const [path, make] of files) {
-    const file = join(outputDir, path);
-    await mkdir(dirname(file), { recursive: true });
-    await writeFile(file, await make());
-  }
+/** Writes files that belong to a run, but for those that are there as they should be. */
+export async function writeAssetFiles(
+  output: Output,
+  files: AssetFiles,
+  isDone: (path: string) => boolean = () => false,
+): Promise<void> {
+  output.announce(files.keys());
+  for (const [path, make] of files) if (!isDone(path)) output.write(path, await make());
 }
 
 /** Writes what pages and sheets share. */
-export const writeAssets = (outputDir: string): Promise<void> => writeAssetFiles(outputDir, assetFiles());
+export const writeAssets = (output: Output, isDone?: (path: string) => boolean): Promise<void> =>
+  writeAssetFiles(output, assetFiles(), isDone);

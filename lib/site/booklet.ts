@@ -1,5 +1,6 @@
 import type { Environment } from 'nunjucks';
 import type { Brewery } from '../batch/types/brewery.ts';
+import { echoed } from '../units/format/format.ts';
 import { type IngredientGroup, ingredientGroups } from '../words/ingredients.ts';
 import { dateText } from '../words/measures.ts';
 import { capital } from '../words/words.ts';
@@ -103,8 +104,8 @@ export function bookletOf(content: SiteContent, all: boolean, paper?: Brewery['p
     batches: entries.map((entry) => ({
       id: idOf(entry),
       view: batchView(entry, site, entry.batch.notes.trim() === '' ? '' : markdown.render(entry.batch.notes)),
-      makes: entry.batch.recipe.intoFermenter_L.written,
-      ingredients: ingredientGroups(entry.batch.recipe),
+      makes: echoed(entry.batch.recipe.intoFermenter_L.written, brewery.units),
+      ingredients: ingredientGroups(entry.batch.recipe, brewery.units),
     })),
     styles: indexOf(entries, ({ batch }) => (batch.style === null ? [] : [batch.style])),
     ingredients: indexOf(entries, namesOf),

@@ -1,17 +1,26 @@
-import { relative } from 'node:path';
+import { join, relative } from 'node:path';
 import type Eleventy from '@11ty/eleventy';
 import { type LoadedSite, loadSite } from './archive.ts';
-import { createPages, type PagesOptions, pagePaths } from './pages.ts';
+import { type BuildCache, sha256 } from './build-cache.ts';
+import { type Output, openOutput } from './output.ts';
+import { createPages, type Pages, type PagesOptions, pagePaths } from './pages.ts';
 import { PAGES, withSlashes } from './paths.ts';
 import kettleside, { type EleventyConfig } from './plugin.ts';
-import { writeSearchIndex } from './search-index.ts';
+import { INDEX, pagesWithWords, writeSearchIndex } from './search-index.ts';
+
+/** What a site is built from; the files are asked for where something is kept for the next build. */
+type Built = Pick<LoadedSite, 'content' | 'problems'> & Partial<Pick<LoadedSite, 'archive'>>;
 
 export interface SiteBuildOptions extends PagesOptions {
   readonly contentDir: string;
   readonly outputDir: string;
+  /** The folder of `outputDir` where more is written to it: whoever opened it takes away what is left over. */
+  readonly output?: Output;
+  /** What earlier builds have left: pages that it knows to be as they should be are not made again. */
+  readonly cache?: BuildCache;
   readonly quiet?: boolean;
   /** What has been loaded already: the archive is never read twice. */
-  readonly data?: Pick<LoadedSite, 'content' | 'problems'>;
+  readonly data?: Built;
 }
 
 export interface SiteBuildResult {
@@ -19,6 +28,10 @@ export interface SiteBuildResult {
   readonly pages: readonly string[];
   readonly problems: LoadedSite['problems'];
   readonly data: Pick<LoadedSite, 'content' | 'problems'>;
+  /** How many batches there are pages of, and of how many any was made anew. */
+  readonly batches: { readonly all: number; readonly anew: number };
+  /** A key for the pages of each batch, for the next build. */
+  readonly keys: ReadonlyMap<string, string>;
 }
 
 type Config = EleventyConfig & { addPlugin(plugin: typeof kettleside, options: object): void };
@@ -27,6 +40,8 @@ type Config = EleventyConfig & { addPlugin(plugin: typeof kettleside, options: o
 export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildResult> {
   const data = options.data ?? (await loadSite(options.contentDir));
   const pages = createPages(data.content, options);
+  const output = options.output ?? openOutput(options.outputDir);
+  const { keys, isDone, anew } = whatIsDone(data, pages, output, options);
   // Loaded here so that commands which never build do not pay for it.
   const { default: Builder } = await import('@11ty/eleventy');
   const eleventy: Eleventy = new Builder(
@@ -36,13 +51,72 @@ export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildRes
       configPath: '',
       quietMode: options.quiet ?? true,
       runMode: 'build',
+      dryRun: true,
       config: (config: Config) => {
-        config.addPlugin(kettleside, { ...options, pages });
+        config.addPlugin(kettleside, { ...options, pages, output, isDone });
       },
     },
   );
   if (options.quiet ?? true) eleventy.disableLogger();
   await eleventy.write();
-  await writeSearchIndex(options.outputDir, pages.site.brewery.language);
-  return { pages: pagePaths(pages), problems: data.problems, data };
+  const paths = pagePaths(pages);
+  await index(output, paths, pages.site.brewery.language, options.cache);
+  if (options.output === undefined) await output.removeOthers();
+  const batches = { all: keys.size, anew: anew.size };
+  return { pages: paths, problems: data.problems, data, batches, keys };
+}
+
+/** Files of one batch. Its form too, though it is written once more by the pages of the paper: that comes to the same again. */
+const OF_BATCH = /^(?:batches|recipes)\/([^/]+)\/(?:key-in\/)?[^/]+$/;
+/** Files that nothing of the archive goes into: only another version of the program makes others. */
+const OF_PROGRAM = /^(?:schema\/|assets\/(?!print-sheet))/;
+
+/** Which pages an earlier build has left as they should be: those of batches for which all that they depend on is the same. */
+function whatIsDone(data: Built, pages: Pages, output: Output, { cache, ...options }: SiteBuildOptions) {
+  const { brewery, extracts, recipes } = pages.site;
+  const { paper, assets, fonts, pdfs } = options;
+  const forAll = JSON.stringify([brewery, extracts, paper, assets, fonts, pdfs]);
+  const keyOf = (slug: string): unknown => [
+    data.archive?.files.get(slug)?.hash,
+    cache?.memory.plans.known.get(slug)?.key,
+  ];
+  const keys = new Map<string, string>();
+  const anew = new Set<string>();
+  if (cache !== undefined)
+    for (const { batch } of recipes) {
+      const { batches, shown } = pages.around(batch.slug);
+      keys.set(batch.slug, sha256(forAll, JSON.stringify([batches, batches.map(keyOf), shown])));
+    }
+  const isDone = (path: string): boolean => {
+    const slug = OF_BATCH.exec(path)?.[1];
+    const same = slug === undefined ? OF_PROGRAM.test(path) : cache?.pagesOf(slug) === keys.get(slug);
+    const left = same ? (cache?.asLeft(join(output.folder, path)) ?? null) : null;
+    if (left !== null) output.leave(path, left);
+    else if (slug !== undefined && cache !== undefined) anew.add(slug);
+    return left !== null;
+  };
+  return { keys, isDone, anew };
+}
+
+/** Writes the index of words, but where no page with words has changed and the index is there as it was left. */
+async function index(
+  output: Output,
+  paths: readonly string[],
+  language: string,
+  cache: BuildCache | undefined,
+): Promise<void> {
+  const withWords = pagesWithWords(paths);
+  const left = cache?.leftBelow(output.folder) ?? [];
+  const before = new Set(pagesWithWords(left));
+  const files = left
+    .filter((path) => path.startsWith(INDEX))
+    .map((path) => [path, cache?.asLeft(join(output.folder, path)) ?? null] as const);
+  const same =
+    files.length > 0 &&
+    before.size === withWords.length &&
+    withWords.every((path) => before.has(path) && !output.changed.has(path));
+  const there = files.flatMap(([path, how]) => (how === null ? [] : [[path, how] as const]));
+  if (!same || there.length < files.length) return writeSearchIndex(output, withWords, language);
+  output.announce(there.map(([path]) => path));
+  for (const [path, how] of there) output.leave(path, how);
 }

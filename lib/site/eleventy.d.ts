@@ -6,6 +6,8 @@ declare module '@11ty/eleventy' {
     readonly configPath?: string;
     readonly quietMode?: boolean;
     readonly runMode?: 'build' | 'serve' | 'watch';
+    /** True where nothing is to be written. */
+    readonly dryRun?: boolean;
     readonly source?: 'cli' | 'script';
     readonly config?: (config: never) => void | Promise<void>;
   }

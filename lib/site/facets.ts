@@ -1,10 +1,54 @@
 import type { Figure } from '../batch/types/plan.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
-import type { Published, SiteEntry } from './site.ts';
+import { type Published, type SiteEntry, shownFigure } from './site.ts';
 
-/** What batches are gathered by on pages of their own. */
-export const FACET_KINDS = ['style', 'tag', 'yeast', 'hop', 'setup'] as const;
-export type FacetKind = (typeof FACET_KINDS)[number];
+/** What batches are gathered by on pages of their own: the heading over its list, one of it, and the choice of all. */
+export const FACETS = {
+  style: {
+    title: 'Styles',
+    one: 'Style',
+    any: 'any style',
+    of: ({ batch }) => (batch.style === null ? [] : [batch.style]),
+  },
+  tag: { title: 'Tags', one: 'Tag', any: 'any tag', of: ({ batch }) => batch.tags },
+  malt: {
+    title: 'Malt and extract',
+    one: 'Malt or extract',
+    any: 'any malt',
+    of: ({ batch: { recipe } }) => [...recipe.grain, ...recipe.extract].map(({ name }) => name),
+  },
+  sugar: {
+    title: 'Sugars',
+    one: 'Sugar',
+    any: 'any sugar',
+    of: ({ batch }) => batch.recipe.sugar.map(({ name }) => name),
+  },
+  hop: {
+    title: 'Hops',
+    one: 'Hop',
+    any: 'any hop',
+    of: ({ batch }) => batch.recipe.hops.map(({ name }) => name),
+  },
+  yeast: {
+    title: 'Yeasts',
+    one: 'Yeast',
+    any: 'any yeast',
+    of: ({ batch }) => batch.recipe.yeast.map(({ name }) => name),
+  },
+  setup: { title: 'Pots', one: 'Pot', any: 'any pot', of: ({ plan }) => [plan.setup.title] },
+} as const satisfies Readonly<
+  Record<
+    string,
+    {
+      readonly title: string;
+      readonly one: string;
+      readonly any: string;
+      readonly of: (entry: SiteEntry) => readonly string[];
+    }
+  >
+>;
+export type FacetKind = keyof typeof FACETS;
+export const FACET_KINDS = Object.keys(FACETS) as readonly FacetKind[];
 
 export interface Facet {
   readonly kind: FacetKind;
@@ -44,16 +88,6 @@ const folderName = (name: string): string =>
     .slice(0, 60)
     .replace(/-$/, '') || 'other';
 
-function namesOf({ batch, plan }: SiteEntry): { readonly [K in FacetKind]: readonly string[] } {
-  return {
-    style: batch.style === null ? [] : [batch.style],
-    tag: batch.tags,
-    yeast: batch.recipe.yeast.map(({ name }) => name),
-    hop: batch.recipe.hops.map(({ name }) => name),
-    setup: [plan.setup.title],
-  };
-}
-
 /** Edges of the bands, lower edge included. Round figures, common practice. */
 const BANDS = {
   strength: { edges: [3.5, 4.5, 5.5, 7], unit: ' %' },
@@ -84,9 +118,9 @@ export function bandsOf(kind: BandKind, units: Published['brewery']['units']): r
 const bandAt = (kind: BandKind, value: number): number =>
   BANDS[kind].edges.filter((edge) => value >= edge).length;
 
-function bandTokens({ batch, plan }: SiteEntry): string[] {
-  const figure = (key: TargetKey): Figure | null => plan.as_brewed?.[key] ?? plan.targets[key];
-  const { tasted } = batch.readings;
+function bandTokens(entry: SiteEntry): string[] {
+  const figure = (key: TargetKey): Figure | null => shownFigure(entry, key);
+  const { tasted } = entry.batch.readings;
   const score =
     tasted === undefined || tasted === 'not taken'
       ? null
@@ -113,9 +147,8 @@ export function facetsOf(site: Published): Facets {
       years.add(year);
       own.add(`year-${year}`);
     }
-    const names = namesOf(entry);
     for (const kind of FACET_KINDS)
-      for (const name of names[kind]) {
+      for (const name of FACETS[kind].of(entry)) {
         const key = `${kind} ${plain(name)}`;
         let facet = found.get(key);
         if (facet === undefined) {

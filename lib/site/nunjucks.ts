@@ -1,6 +1,7 @@
 import { readdirSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import nunjucks from 'nunjucks';
+import { commandLine } from './command-line.ts';
 import { TEMPLATES, withSlashes } from './paths.ts';
 
 const FOLDERS = ['layouts', 'sheets', 'key-in'];
@@ -22,6 +23,7 @@ export function createNunjucks(): nunjucks.Environment {
     trimBlocks: true,
     lstripBlocks: true,
   });
+  environment.addGlobal('command', commandLine);
   for (const folder of FOLDERS)
     for (const name of templateNames(join(TEMPLATES, folder))) environment.getTemplate(name, true);
   return environment;

@@ -1,5 +1,3 @@
-import { rm } from 'node:fs/promises';
-import { join } from 'node:path';
 import { dataFiles } from './data/files.ts';
 import { atomFeed } from './feeds/atom.ts';
 import type { FeedSource } from './feeds/entries.ts';
@@ -7,8 +5,6 @@ import { jsonFeed } from './feeds/json-feed.ts';
 import { ATOM_PATH, JSON_FEED_PATH, SITEMAP_PATH } from './feeds/paths.ts';
 import { sitemap } from './feeds/sitemap.ts';
 import type { Published, SiteEntry } from './site.ts';
-
-const WITH_ADDRESS = [ATOM_PATH, JSON_FEED_PATH, SITEMAP_PATH];
 
 /**
  * Everything that is no page, by its path below the top folder: the data, and where the site has an address the feeds and the
@@ -30,10 +26,4 @@ export function otherFiles(
     [JSON_FEED_PATH, () => jsonFeed(source)],
     [SITEMAP_PATH, () => sitemap(site, url, pages)],
   ]);
-}
-
-/** Takes away the feeds of an earlier build where the site no longer has an address: they would tell of what was withdrawn. */
-export async function removeOldFeeds(outputDir: string, written: readonly string[]): Promise<void> {
-  for (const path of WITH_ADDRESS)
-    if (!written.includes(path)) await rm(join(outputDir, path), { force: true });
 }

@@ -1,6 +1,7 @@
 import type { Environment } from 'nunjucks';
 import type { Batch } from '../batch/types/batch.ts';
 import { type Says, usedLines } from '../words/learning-view.ts';
+import { familiesOf } from './ancestry.ts';
 import { archivePages, listedPaths } from './archive-pages.ts';
 import { type Facets, facetsOf, facetsOfBatch } from './facets.ts';
 import { openGraph } from './feeds/open-graph.ts';
@@ -10,7 +11,7 @@ import { calendarFiles, formFiles, keyInLinks } from './key-in/site-files.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { otherFiles } from './other-files.ts';
-import { aboutView, missingView } from './pages/about-view.ts';
+import { aboutView, messagesView, missingView } from './pages/about-view.ts';
 import { batchView } from './pages/batch-view.ts';
 import { DATA_PATH, dataView } from './pages/data-view.ts';
 import { facetPath } from './pages/facet-view.ts';
@@ -23,6 +24,7 @@ import {
   ABOUT_PATH,
   batchPath,
   LIST_PATH,
+  MESSAGES_PATH,
   MISSING_PATH,
   recipePath,
   SHEET_FILES,
@@ -52,6 +54,11 @@ export interface Pages {
   readonly pages: readonly string[];
   /** All other files: sheets, plans, data, feeds, calendars, and the pages that lead through the archive. */
   readonly others: readonly string[];
+  /**
+   * What the pages of a batch show of others: batches that stand on them, in full, and what else. A build makes pages anew only
+   * where something of this has changed, so all that a view takes from the site besides its entry and the brewery is in here.
+   */
+  around(slug: string): { readonly batches: readonly string[]; readonly shown: unknown };
   has(path: string): boolean;
   /** The text of one file; throws where there is none of that path. */
   file(path: string): string;
@@ -115,8 +122,14 @@ function headOf({ site, pictureOf }: Workshop, head: HeadView, entry: SiteEntry)
   return { ...head, og: openGraph(head, 'article', picture) };
 }
 
+/** What a batch that is shown says of its kit and its yeast. */
+function saysOf({ site, asRead, says }: Workshop, slug: string): readonly Says[] {
+  const batch = asRead.get(slug) ?? site.bySlug.get(slug)?.batch;
+  return batch === undefined ? [] : says(batch);
+}
+
 function batchPage(shop: Workshop, entry: SiteEntry): string {
-  const { site, facets, asRead, says, notesOf, render } = shop;
+  const { site, facets, notesOf, render } = shop;
   const { units } = site.brewery;
   const { slug } = entry.batch;
   const view = batchView(entry, site, notesOf(entry));
@@ -125,7 +138,7 @@ function batchPage(shop: Workshop, entry: SiteEntry): string {
     head: headOf(shop, view.head, entry),
     ways: facetsOfBatch(facets, slug).map((facet) => ({ href: facetPath(facet), name: facet.name })),
     learned: usedLines(entry.plan.learned ?? [], units),
-    says: says(asRead.get(slug) ?? entry.batch),
+    says: saysOf(shop, slug),
   });
 }
 
@@ -145,10 +158,7 @@ function papers({ site, environment, options }: Workshop): Files {
     ] as const;
   return new Map([
     ...site.batches.flatMap((entry) => [
-      [
-        `batches/${safeSlug(entry.batch.slug)}/plan.json`,
-        () => planJson(entry.plan, site.brewery.units),
-      ] as const,
+      [`batches/${safeSlug(entry.batch.slug)}/plan.json`, () => planJson(entry.plan, site.brewery)] as const,
       ...SHEET_FILES.map((file) => sheet(entry, file)),
     ]),
     ...site.recipesAlone.map((entry) => sheet(entry, 'recipe-card')),
@@ -159,6 +169,13 @@ function papers({ site, environment, options }: Workshop): Files {
 export function createPages(content: SiteContent, options: PagesOptions = {}): Pages {
   const shop = openWorkshop(content, options);
   const { site, facets, environment, render, notesOf, pictureOf } = shop;
+  const families = once(() => familiesOf(site));
+  const places = once(() => new Map(site.batches.map(({ batch }, at) => [batch.slug, at] as const)));
+  const neighbours = (slug: string): string[] => {
+    const at = places().get(slug);
+    if (at === undefined) return [];
+    return [at + 1, at - 1].map((each) => site.batches[each]?.batch.slug ?? '');
+  };
   const kit = once(() => kitView(site, [...shop.asRead.values()]));
   const pages: Files = new Map([
     [LIST_PATH, () => render('index', listView(site, facets))],
@@ -173,10 +190,11 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
   const forms: Files = options.preview ? new Map() : formFiles(site, environment);
   const calendars = calendarFiles(site);
   const others: Files = new Map([
+    [MESSAGES_PATH, () => render('messages', messagesView(site))] as const,
     ...papers(shop),
     ...otherFiles(site, notesOf, [KIT_PATH, DATA_PATH, ...listedPaths(facets)], pictureOf),
     ...calendars,
-    ...archivePages(site, facets, environment),
+    ...archivePages(site, facets, environment, notesOf),
     ...forms,
   ]);
   // How the kit's pages are parted shows when its figures are worked out.
@@ -199,6 +217,13 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     get others() {
       return [...others.keys(), ...kitParts().keys()];
     },
+    around: (slug) => ({
+      batches: [...(families().get(slug) ?? [slug]), '', ...neighbours(slug)],
+      shown: [
+        facetsOfBatch(facets, slug).map((facet) => [facetPath(facet), facet.name]),
+        site.bySlug.get(slug)?.batch.publish === 'all' ? saysOf(shop, slug) : null,
+      ],
+    }),
     has: (path) => makerOf(path) !== undefined,
     file: (path) => {
       const make = makerOf(path);

@@ -1,17 +1,31 @@
-import { sep } from 'node:path';
+import { existsSync, readFileSync } from 'node:fs';
+import { join, resolve, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { SheetKind } from '../paper/render-input.ts';
 
-/** The project's own folder, wherever it was put. */
+/** The program's own folder, wherever it was put: code, templates, tables. Nothing of a brewer's is ever written there. */
 export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
+export const TABLES = fileURLToPath(new URL('../../shared/', import.meta.url));
 export const TEMPLATES = fileURLToPath(new URL('../../templates/', import.meta.url));
 export const PAGES = fileURLToPath(new URL('../../templates/pages/', import.meta.url));
+
+/** Whether one stands in the program's own folder, as `npm run` does in a clone: `content/` is the demo there. */
+export const IN_CLONE = resolve() === resolve(ROOT);
+/** In a clone, the file whose one line says where the brewer's own folder is. */
+export const SIGNPOST = join(ROOT, '.own-folder');
+
+/** The folder with the brewer's files, from where one stands: that very folder, or in a clone the one that `begin` made. */
+export const BREWER = IN_CLONE && existsSync(SIGNPOST) ? readFileSync(SIGNPOST, 'utf8').trim() : '';
+
+/** A folder for what can be made again. */
+export const cacheFolder = (name: string): string => resolve(BREWER, '.cache', name);
 
 /** A path as globs and the site generator take it: on Windows a backslash would be an escape there. */
 export const withSlashes = (path: string, separator: string = sep): string => path.split(separator).join('/');
 
 /** The brewer's files, for a watcher. */
-export const contentGlob = (contentDir: string): string => `${withSlashes(contentDir)}/**/*.{md,yaml,yml}`;
+export const contentGlob = (contentDir: string): string =>
+  `${withSlashes(contentDir)}/**/*.{md,yaml,yml,jpg,jpeg,png,webp}`;
 
 /** File names of the sheets beside a batch's page, without their ending. */
 export const SHEET_FILES = ['kettle-sheet', 'cellar-sheet', 'recipe-card'] as const;
@@ -38,6 +52,7 @@ export function safeSlug(slug: string): string {
 
 export const LIST_PATH = 'index.html';
 export const ABOUT_PATH = 'about/index.html';
+export const MESSAGES_PATH = 'about/messages/index.html';
 export const MISSING_PATH = '404.html';
 /** The page of a batch and that of its recipe, below the top folder. */
 export const batchPath = (slug: string): string => `batches/${safeSlug(slug)}/index.html`;

@@ -1,14 +1,28 @@
-import type { Plan } from '../batch/types/plan.ts';
+import type { Plan, PublishedPlan } from '../batch/types/plan.ts';
 import { judgmentWords } from '../words/judgments.ts';
-import type { Units } from '../words/numbers.ts';
+import type { Voice } from '../words/numbers.ts';
+import { rowParts } from '../words/words.ts';
+
+/** The plan as it is published, the timetable and the judgments in words: a plan that does not fit its schema does not compile. */
+export const published = (plan: Plan, voice: Voice): PublishedPlan => ({
+  ...plan,
+  timetable: plan.timetable.map((row) => ({
+    phase: row.phase,
+    minutes_left: row.minutes_left,
+    minute: row.minute,
+    action: row.action,
+    ...rowParts(row, voice),
+    clock: row.clock,
+    items: row.items.map(({ path }) => path),
+  })),
+  judgments: plan.judgments.map((one) => {
+    const words = judgmentWords(one, voice.units);
+    return { ...words, cause: plain(words.cause), do: plain(words.do) };
+  }),
+});
 
 const plain = (words: string | null): string | null => words?.replaceAll('\u00a0', ' ') ?? null;
 
-/** The plan as it is published: the same keys in the same order for the same batch; what is said of readings in the brewer's units. */
-export function planJson(plan: Plan, units: Units): string {
-  const judgments = plan.judgments.map((one) => {
-    const words = judgmentWords(one, units);
-    return { ...words, cause: plain(words.cause), do: plain(words.do) };
-  });
-  return `${JSON.stringify({ ...plan, judgments }, null, 1)}\n`;
-}
+/** The same keys in the same order for the same batch. */
+export const planJson = (plan: Plan, voice: Voice): string =>
+  `${JSON.stringify(published(plan, voice), null, 1)}\n`;

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { planBatch } from '../batch/plan/plan-batch.ts';
 import type { Batch } from '../batch/types/batch.ts';
 import type { Brewery } from '../batch/types/brewery.ts';
@@ -18,8 +19,16 @@ export type Planner = (
   today: string | null,
 ) => Planned;
 
-/** What looking on keeps of plans: of a batch that is what it was, the very same objects come back, with all that is kept by object. */
+/** A plan, and a key of all that it was made from. */
+export interface KeptPlan {
+  readonly key: string;
+  readonly planned: Planned;
+}
+
+/** What is kept of plans: of a batch that is what it was, the very same objects come back, with all that is kept by object. */
 export interface PlanMemory {
+  /** By slug. */
+  readonly known: Map<string, KeptPlan>;
   readonly plan: Planner;
   /** A batch as it was read, or the very same object as before where it is equal to that. */
   same(batch: Batch): Batch;
@@ -35,15 +44,15 @@ export const planAnew: Planner = (batch, used, brewery, today) => {
   return { entry: { batch, plan: { ...result.plan, ...learned } }, found: result.warnings };
 };
 
-/** An empty memory, for one archive. */
-export function createPlanMemory(): PlanMemory {
+/** A memory for one archive, empty or with what was kept of an earlier one. */
+export function createPlanMemory(known = new Map<string, KeptPlan>()): PlanMemory {
   const read = new Map<string, Batch>();
-  const known = new Map<string, Known>();
   const plan: Planner = (batch, used, brewery, today) => {
+    const key = keyOf([batch, used, brewery, today]);
     const last = known.get(batch.slug);
-    if (last !== undefined && isSame(last, { batch, used, brewery, today })) return last.planned;
+    if (last?.key === key) return last.planned;
     const planned = planAnew(batch, used, brewery, today);
-    known.set(batch.slug, { batch, used, brewery, today, planned });
+    known.set(batch.slug, { key, planned });
     return planned;
   };
   const same = (batch: Batch): Batch => {
@@ -55,24 +64,8 @@ export function createPlanMemory(): PlanMemory {
   const keepOnly = (slugs: ReadonlySet<string>): void => {
     for (const kept of [read, known]) for (const slug of kept.keys()) if (!slugs.has(slug)) kept.delete(slug);
   };
-  return { plan, same, keepOnly };
+  return { known, plan, same, keepOnly };
 }
-
-/** What a plan is made from. */
-interface From {
-  readonly batch: Batch;
-  readonly used: readonly UsedFigure[];
-  readonly brewery: Brewery;
-  readonly today: string | null;
-}
-type Known = From & { readonly planned: Planned };
 
 const text = (value: unknown): string => JSON.stringify(value);
-
-/** Whether a plan would come out the same. A batch with learned figures is made anew each time, of the same parts. */
-function isSame(last: From, now: From): boolean {
-  if (last.brewery !== now.brewery && text(last.brewery) !== text(now.brewery)) return false;
-  if (last.today !== now.today) return false;
-  if (last.batch === now.batch) return true;
-  return text([last.batch, last.used]) === text([now.batch, now.used]);
-}
+const keyOf = (value: unknown): string => createHash('sha256').update(text(value)).digest('hex');

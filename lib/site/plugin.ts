@@ -1,25 +1,30 @@
+import { relative } from 'node:path';
 import type { Environment } from 'nunjucks';
 import { formatProblem } from '../archive/problem-text.ts';
 import { createSiteMemory, loadSite, type SiteMemory } from './archive.ts';
-import { type AssetFiles, type AssetMaker, assetFiles, writeAssets } from './assets.ts';
+import { type AssetFiles, type AssetMaker, assetFiles, writeAssetFiles, writeAssets } from './assets.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
-import { removeOldFeeds } from './other-files.ts';
-import { createPages, type Pages, type PagesOptions } from './pages.ts';
-import { contentGlob } from './paths.ts';
+import { type Output, openOutput } from './output.ts';
+import { createPages, type Pages, type PagesOptions, pagePaths } from './pages.ts';
+import { batchPath, contentGlob, PAGES, ROOT, recipePath, withSlashes } from './paths.ts';
+import { pictureFiles } from './pictures.ts';
 import { previewMiddleware } from './preview/middleware.ts';
 import type { Shown } from './preview/preview.ts';
+import { running } from './preview/running.ts';
 import { frameFiles, scriptFiles, writeScripts } from './scripts.ts';
-import { removeOldWays, removeStale } from './stale.ts';
 import { sourceStamp } from './stamp.ts';
 import { dayOf } from './today.ts';
-import { writeFiles } from './write-files.ts';
 
 export interface PluginOptions extends PagesOptions {
   /** The brewer's folder; read when no pages are handed in. */
   readonly contentDir?: string;
   /** Pages of an archive that somebody has read and planned already. */
   readonly pages?: Pages;
+  /** Where the pages go, whole; without it the site generator writes them itself. */
+  readonly output?: Output;
+  /** Tells files that are there as they should be. */
+  readonly isDone?: (path: string) => boolean;
 }
 
 interface BeforeEvent {
@@ -29,8 +34,10 @@ interface BeforeEvent {
 
 /** The part of Eleventy's configuration that the plugin speaks to. */
 export interface EleventyConfig {
+  readonly ignores: Set<string>;
   setLibrary(name: string, library: unknown): void;
   readonly benchmarks: { readonly config: { setIsVerbose(verbose: boolean): void } };
+  setUseGitIgnore(use: boolean): void;
   setQuietMode(quiet: boolean): void;
   setServerOptions(options: object): void;
   addGlobalData(name: string, value: () => readonly string[]): void;
@@ -73,13 +80,19 @@ function tell(found: readonly string[], told: Set<string>): void {
   for (const problem of found) told.add(problem);
 }
 
-async function write(output: string, pages: Pages): Promise<void> {
-  await removeStale(output, pages.batchSlugs, pages.recipeSlugs);
-  await removeOldFeeds(output, pages.others);
-  await removeOldWays(output, pages.others);
-  await writeAssets(output);
-  await writeScripts(output, pages);
-  writeFiles(output, pages);
+/**
+ * Writes what needs nothing of the site generator, each file as soon as it is made: sheets, plans, data and the pages that lead
+ * through the archive. The generator would hold all of them until the last is made.
+ */
+async function write(output: Output, pages: Pages, isDone: (path: string) => boolean): Promise<void> {
+  const pictures = pictureFiles(pages.site.photographs);
+  output.announce([...pagePaths(pages), ...pictures.keys()]);
+  // Before anything else, so that what was withdrawn is gone whatever happens; the index of words follows once it is made anew.
+  await output.removeOthers((path) => path.startsWith('pagefind/'));
+  await writeAssets(output, isDone);
+  await writeAssetFiles(output, pictures, isDone);
+  await writeScripts(output, pages, isDone);
+  for (const path of pages.others) if (!isDone(path)) output.write(path, pages.file(path));
 }
 
 /**
@@ -91,6 +104,7 @@ async function write(output: string, pages: Pages): Promise<void> {
 export default function kettleside(config: EleventyConfig, options: PluginOptions = {}): void {
   let current: Pages | null = null;
   let kept: Kept | null = null;
+  const isDone = options.isDone ?? (() => false);
   const pages = (): Pages => {
     if (current === null) throw new Error('A page was asked for before the archive was read.');
     return current;
@@ -101,9 +115,18 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
   };
   const shown = (): Shown => ({
     pages: pages(),
-    assets: new Map([...(kept?.assets ?? []), ...frameFiles(pages())]),
+    assets: new Map([
+      ...(kept?.assets ?? []),
+      ...frameFiles(pages()),
+      ...pictureFiles(pages().site.photographs),
+    ]),
   });
 
+  // An installed program lies where the generator would not look: what is to be ignored, no page of ours is.
+  config.ignores.delete('**/node_modules/**');
+  config.setUseGitIgnore(false);
+  // Looking on needs no page template, and the generator would load each anew at every change and never let go of it.
+  if (running() !== null) config.ignores.add(`${withSlashes(relative(process.cwd(), PAGES))}/**`);
   config.setQuietMode(true);
   config.setLibrary('md', createMarkdown());
   config.setServerOptions({
@@ -114,26 +137,33 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
     config.benchmarks.config.setIsVerbose(false);
     if (runMode === 'build') {
       current = options.pages ?? (await read(options, null));
-      await write(directories.output, current);
+      await write(options.output ?? openOutput(directories.output), current, isDone);
     } else {
       kept = await renewed(kept);
       current = await read(options, kept);
     }
     config.setLibrary('njk', current.environment);
   });
-  config.addGlobalData('batchSlugs', () => pages().batchSlugs);
-  config.addGlobalData('recipeSlugs', () => pages().recipeSlugs);
+  const toMake = (slugs: readonly string[], path: (slug: string) => string) =>
+    slugs.filter((slug) => !isDone(path(slug)));
+  config.addGlobalData('batchSlugs', () => toMake(pages().batchSlugs, batchPath));
+  config.addGlobalData('recipeSlugs', () => toMake(pages().recipeSlugs, recipePath));
 
   config.addPreprocessor('made on demand', '*', () => (kept === null ? undefined : false));
-  // A template names its page, and the page is made at the last step. All pages are held until the last is written: as bytes
-  // they take half the room of a string, and none of it where the garbage collector looks.
+  // A template names its page, and the page is made at the last step. The generator holds all that it is to write until the last
+  // is made, and writes over what is there: where a folder was opened for the pages, each goes there at once.
   config.addJavaScriptFunction('made', (path) => path);
-  config.addTransform('made', (path) => Buffer.from(pages().file(path)));
+  config.addTransform('made', (path) => {
+    const made = pages().file(path);
+    options.output?.write(path, made);
+    return Buffer.from(options.output === undefined ? made : '');
+  });
 
   config.addWatchTarget(contentGlob(options.contentDir ?? 'content'));
-  config.addWatchTarget('templates/**/*');
-  config.addWatchTarget('shared/**/*.yaml');
-  config.addWatchTarget('lib/**/*.ts', { resetConfig: true });
+  const own = withSlashes(relative(process.cwd(), ROOT)) || '.';
+  config.addWatchTarget(`${own}/templates/**/*`);
+  config.addWatchTarget(`${own}/shared/**/*.yaml`);
+  config.addWatchTarget(`${own}/lib/**/*.ts`, { resetConfig: true });
 }
 
 /** What is kept, with templates and assets as they are now. */

@@ -1,5 +1,6 @@
 import { type AssetFiles, writeAssetFiles } from './assets.ts';
 import { bundle } from './bundle.ts';
+import type { Output } from './output.ts';
 import type { Pages } from './pages.ts';
 import { printFrame } from './print-frame.ts';
 
@@ -24,5 +25,8 @@ export const frameFiles = ({ environment, site }: Pick<Pages, 'environment' | 's
     ]),
   );
 
-export const writeScripts = (outputDir: string, pages: Pick<Pages, 'environment' | 'site'>): Promise<void> =>
-  writeAssetFiles(outputDir, new Map([...scriptFiles(), ...frameFiles(pages)]));
+export const writeScripts = (
+  output: Output,
+  pages: Pick<Pages, 'environment' | 'site'>,
+  isDone?: (path: string) => boolean,
+): Promise<void> => writeAssetFiles(output, new Map([...scriptFiles(), ...frameFiles(pages)]), isDone);

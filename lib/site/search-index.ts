@@ -1,26 +1,9 @@
-import { existsSync } from 'node:fs';
-import { mkdir, readdir, readFile, rm, writeFile } from 'node:fs/promises';
-import { dirname, join } from 'node:path';
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import type { Output } from './output.ts';
 
 /** Files of the index's own user interface: the site has its own. */
 const UNUSED = /^pagefind-(?:ui|modular-ui|highlight|component-ui)\b/;
-
-/** Batches and recipes; what only leads to them holds no words of its own. */
-const FOLDERS_WITH_WORDS = ['batches', 'recipes'];
-
-/** The pages with words, by their path in the site. */
-async function pagesWithWords(outputDir: string): Promise<readonly string[]> {
-  const found = await Promise.all(
-    FOLDERS_WITH_WORDS.map(async (folder) => {
-      const there = await readdir(join(outputDir, folder), { withFileTypes: true }).catch(() => []);
-      const paths = there
-        .filter((entry) => entry.isDirectory())
-        .map(({ name }) => `${folder}/${name}/index.html`);
-      return paths.filter((path) => existsSync(join(outputDir, path))).sort();
-    }),
-  );
-  return found.flat();
-}
 
 /**
  * A page as its words are taken: heads of tables say nothing of a beer, and cells, lines and figures that only their boxes keep
@@ -33,10 +16,26 @@ export const wordsApart = (html: string): string =>
     .replaceAll('</span><span', '</span> <span')
     .replaceAll(/\u00a0|&nbsp;/g, ' ');
 
+/** Pages with words: batches and recipes; what only leads to them holds none of its own. */
+const hasWords = (path: string): boolean => /^(?:batches|recipes)\/[^/]+\/index\.html$/.test(path);
+/** Where the index lies. */
+export const INDEX = 'pagefind/';
+
+/** One page a beer: a recipe stands for itself only where its batch is not shown. */
+export function pagesWithWords(paths: readonly string[]): readonly string[] {
+  const there = new Set(paths);
+  return paths
+    .filter(hasWords)
+    .filter((path) => path.startsWith('batches/') || !there.has(path.replace('recipes/', 'batches/')))
+    .sort();
+}
+
 /** Writes the full-text index of batches and recipes below `pagefind/`, from the pages as they were published. */
-export async function writeSearchIndex(outputDir: string, language: string): Promise<void> {
-  const folder = join(outputDir, 'pagefind');
-  await rm(folder, { recursive: true, force: true });
+export async function writeSearchIndex(
+  output: Output,
+  paths: readonly string[],
+  language: string,
+): Promise<void> {
   // Loaded here so that commands which build no site do not pay for it.
   const { close, createIndex } = await import('pagefind');
   const { index, errors } = await createIndex({
@@ -45,18 +44,14 @@ export async function writeSearchIndex(outputDir: string, language: string): Pro
   });
   if (index === undefined) throw new Error(`The search index cannot be made: ${errors.join('; ')}`);
   try {
-    for (const sourcePath of await pagesWithWords(outputDir)) {
-      const content = wordsApart(await readFile(join(outputDir, sourcePath), 'utf8'));
+    for (const sourcePath of pagesWithWords(paths)) {
+      const content = wordsApart(await readFile(join(output.folder, sourcePath), 'utf8'));
       const { errors: wrong } = await index.addHTMLFile({ sourcePath, content });
       if (wrong.length > 0) throw new Error(`The site cannot be indexed: ${wrong.join('; ')}`);
     }
-    const { files } = await index.getFiles();
-    for (const { path, content } of files) {
-      if (UNUSED.test(path)) continue;
-      const file = join(folder, path);
-      await mkdir(dirname(file), { recursive: true });
-      await writeFile(file, content);
-    }
+    const files = (await index.getFiles()).files.filter(({ path }) => !UNUSED.test(path));
+    output.announce(files.map(({ path }) => `${INDEX}${path}`));
+    for (const { path, content } of files) output.write(`${INDEX}${path}`, content);
   } finally {
     await close();
   }

@@ -1,9 +1,11 @@
 import type { Batch } from '../batch/types/batch.ts';
 import type { Brewery } from '../batch/types/brewery.ts';
 import type { Ingredient } from '../batch/types/ingredient.ts';
-import type { Plan } from '../batch/types/plan.ts';
+import type { Figure, Plan } from '../batch/types/plan.ts';
+import type { TargetKey } from '../batch/types/targets.ts';
 import type { Raw } from '../key-in/key-in.ts';
 import { isSafeSlug } from './paths.ts';
+import type { Photographs } from './pictures.ts';
 import { farKitchen } from './round-altitude.ts';
 
 /** A batch and the plan that was made for it, once. */
@@ -11,6 +13,10 @@ export interface SiteEntry {
   readonly batch: Batch;
   readonly plan: Plan;
 }
+
+/** A figure of a beer as every page shows it: as brewed once it was read, else as planned; of a recipe alone, always as planned. */
+export const shownFigure = ({ batch, plan }: SiteEntry, key: TargetKey): Figure | null =>
+  (batch.publish === 'all' ? plan.as_brewed?.[key] : null) ?? plan.targets[key];
 
 /** What a site is made from. */
 export interface SiteContent {
@@ -20,6 +26,8 @@ export interface SiteContent {
   readonly extracts?: readonly Ingredient[];
   /** Batches with the kit as its file describes it, before anything learned was put in. */
   readonly asRead?: readonly Batch[];
+  /** The brewer's photographs, by batch. */
+  readonly photographs?: Photographs;
   /** The readings of a batch as its file has them, under `readings`, every value as text. */
   readonly rawOf?: (slug: string) => Raw;
 }
@@ -35,6 +43,8 @@ export interface Published {
   /** Recipes whose batch is not shown. */
   readonly recipesAlone: readonly SiteEntry[];
   readonly bySlug: ReadonlyMap<string, SiteEntry>;
+  /** Of batches that are published whole. */
+  readonly photographs: Photographs;
   /** The readings of a batch whose readings are published, as its file has them; none of any other. */
   readonly rawOf: (slug: string) => Raw;
 }
@@ -64,6 +74,7 @@ export function publish(content: SiteContent): Published {
     recipes: [...batches, ...recipesAlone],
     recipesAlone,
     bySlug: new Map([...batches, ...recipesAlone].map((e) => [e.batch.slug, e])),
+    photographs: new Map([...(content.photographs ?? [])].filter(([slug]) => shown.has(slug))),
     rawOf: (slug) => (shown.has(slug) ? (content.rawOf?.(slug) ?? {}) : {}),
   };
 }

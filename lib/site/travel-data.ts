@@ -56,6 +56,7 @@ export function travelData({ batch }: SiteEntry, site: Published): TravelData {
       style: batch.style,
       tags: [],
       basedOn: null,
+      pictures: [],
       publish: 'recipe',
       recipe: batch.recipe,
       readings: {},

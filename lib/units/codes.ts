@@ -19,8 +19,8 @@ export const UNIT_CODES = {
   'gravity-out-of-range': 'A gravity is outside what wort and beer can have.',
   'cells-form': 'A number of yeast cells is not written as so many billion in a gram, millilitre or pack.',
   'kit-bitterness-form': 'The bitterness of a kit is not written as so many IBU in a volume.',
-  'clock-form': 'A clock time is not written as hours and minutes of a 24-hour clock.',
-  'date-form': 'A date is not written as year, month and day.',
+  'clock-form': 'A clock time is not written as hours and minutes.',
+  'date-form': 'A date is not written as year, month and day, or can be read in two ways.',
   'date-not-real': 'The calendar has no such day.',
 } as const satisfies Readonly<Record<string, string>>;
 

@@ -35,6 +35,7 @@ export const GRAMS_PER_POUND = 453.59237;
 export const GRAMS_PER_OUNCE = GRAMS_PER_POUND / 16;
 /** 231 in³ in litres. */
 export const LITRES_PER_US_GALLON = (231 * 2.54 ** 3) / 1000;
+export const LITRES_PER_US_QUART = LITRES_PER_US_GALLON / 4;
 export const LITRES_PER_IMPERIAL_GALLON = 4.54609;
 export const METRES_PER_FOOT = 0.3048;
 /** lbf/in² = 0.45359237 kg × 9.80665 m/s² / (0.0254 m)², in kPa. */

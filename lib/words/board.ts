@@ -2,15 +2,16 @@ import type { Plan } from '../batch/types/plan.ts';
 import type { Recipe } from '../batch/types/recipe.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
 import { figureText } from './figures.ts';
-import { kept } from './words.ts';
+import { type Measure, volume } from './measures.ts';
+import { amountNumber } from './numbers.ts';
 
 /** One figure as the board shows it: large, with its range below. */
 export interface BoardCell {
   readonly label: string;
   readonly number: string;
   readonly unit: string;
-  /** `1.042 to 1.046`, or null where the brewer set the figure. */
-  readonly between: string | null;
+  /** Small under the figure: `fine 1.042 to 1.046`, `planned 1.044`; null where the brewer set the figure. */
+  readonly note: string | null;
   /** True where the figure is words rather than a number: it is set smaller. */
   readonly long: boolean;
 }
@@ -21,30 +22,53 @@ const SHORT: Partial<Record<TargetKey, string>> = {
   alcohol_volume_percent: 'Alcohol',
 };
 
-/** A figure of the plan for the board; null where it does not apply. */
-export function boardCell(plan: Plan, key: TargetKey, units: 'metric' | 'us'): BoardCell | null {
-  const figure = plan.targets[key];
+/** A figure for the board, as brewed where that is asked for and known; null where it does not apply. */
+export function boardCell(
+  plan: Plan,
+  key: TargetKey,
+  units: 'metric' | 'us',
+  brewed = false,
+): BoardCell | null {
+  const planned = plan.targets[key];
+  const found = brewed ? (plan.as_brewed?.[key] ?? null) : null;
+  const figure = found ?? planned;
   if (figure === null) return null;
-  const text = figureText(key, figure, units);
-  const between = text.low === text.high ? null : `${text.low} to ${text.high}`;
-  const { number, unit } = text;
-  return { label: SHORT[key] ?? text.label, number, unit, between, long: number.length > LONGEST_NUMBER };
+  const { label, number, unit, low, high } = figureText(key, figure, units);
+  const plannedNumber = planned === null ? null : figureText(key, planned, units).number;
+  const note =
+    found !== null
+      ? plannedNumber === null || plannedNumber === number
+        ? 'as planned'
+        : `planned ${plannedNumber}`
+      : brewed
+        ? 'planned'
+        : low === high
+          ? null
+          : `fine ${low} to ${high}`;
+  return { label: SHORT[key] ?? label, number, unit, note, long: number.length > LONGEST_NUMBER };
 }
 
-/** Splits what the brewer wrote into number and unit, so that both are set like a computed figure. */
-export function writtenCell(label: string, written: string): BoardCell {
-  const match = /^([\d.,½¼¾]+)\s*(\D[^\d]*)$/u.exec(written.trim());
-  return match === null
-    ? { label, number: kept(written), unit: '', between: null, long: written.length > LONGEST_NUMBER }
-    : { label, number: match[1]!, unit: match[2]!.trim(), between: null, long: false };
-}
+/** What the brewer set, with no range. */
+const givenCell = (label: string, { number, unit }: Measure): BoardCell => ({
+  label,
+  number,
+  unit,
+  note: null,
+  long: number.length > LONGEST_NUMBER,
+});
 
 /** The colour target that the brewer's units go with. */
 export const colourKey = (units: 'metric' | 'us'): TargetKey =>
   units === 'metric' ? 'colour_ebc' : 'colour_srm';
 
-/** The figures that a batch and its recipe are known by. */
-export function board(plan: Plan, recipe: Recipe, units: 'metric' | 'us', day: boolean): BoardCell[] {
+/** The figures that a batch and its recipe are known by; `day` adds the water to heat, `brewed` goes by what was read. */
+export function board(
+  plan: Plan,
+  recipe: Recipe,
+  units: 'metric' | 'us',
+  day: boolean,
+  brewed = false,
+): BoardCell[] {
   const keys: TargetKey[] = [
     'original_gravity',
     'final_gravity',
@@ -52,9 +76,9 @@ export function board(plan: Plan, recipe: Recipe, units: 'metric' | 'us', day: b
     'bitterness_ibu',
     colourKey(units),
   ];
-  const beer = keys.map((key) => boardCell(plan, key, units)).filter((cell) => cell !== null);
-  const volume = writtenCell('Into the fermenter', recipe.intoFermenter_L.written);
-  const boil = writtenCell('Boil', recipe.boil_min.written);
+  const beer = keys.map((key) => boardCell(plan, key, units, brewed)).filter((cell) => cell !== null);
+  const into = givenCell('Into the fermenter', volume(recipe.intoFermenter_L.value, units));
+  const boil = givenCell('Boil', { number: amountNumber(recipe.boil_min.value, 1), unit: 'min' });
   const water = day ? boardCell(plan, 'water_to_heat_l', units) : null;
-  return [...beer, ...(water === null ? [] : [water]), boil, volume];
+  return [...beer, ...(water === null ? [] : [water]), boil, into];
 }

@@ -1,10 +1,12 @@
+import type { TimetableRow } from '../batch/types/acts.ts';
 import type { Batch } from '../batch/types/batch.ts';
-import type { Plan, TimetableRow } from '../batch/types/plan.ts';
+import type { Plan } from '../batch/types/plan.ts';
+import { recipeItems } from '../batch/types/recipe.ts';
 import { type CalendarEntry, calendarText, dateAfter, minutesAfter } from './calendar-text.ts';
 import { expectedWords } from './ferment-words.ts';
 import { endJudgment, judgmentLine } from './judgments.ts';
-import type { Units } from './numbers.ts';
-import { PHASE_TITLES, rowWords, sentence } from './words.ts';
+import type { Units, Voice } from './numbers.ts';
+import { itemWords, PHASE_TITLES, rowSentence } from './words.ts';
 
 /** Bottles take about so long to carbonate and clear, kegs to take up their gas. Common practice, no source. */
 const ASSUMED_CONDITIONING_DAYS = { bottles: 14, keg: 7 } as const;
@@ -23,17 +25,13 @@ export const hasCalendar = ({ brewed, readings }: Batch): boolean =>
  *
  * @param host of the site, for identifiers; null where it has none
  */
-export function batchCalendar(
-  batch: Batch,
-  plan: Plan,
-  { host, units }: { readonly host: string | null; readonly units: Units },
-): string | null {
+export function batchCalendar(batch: Batch, plan: Plan, host: string | null, voice: Voice): string | null {
   const { brewed } = batch;
   if (brewed === null || !hasCalendar(batch)) return null;
   const entries = [
-    ...brewDay(batch, plan, brewed),
-    ...inTheFermenter(batch),
-    ...nextReadings(batch, plan, units),
+    ...brewDay(batch, plan, brewed, voice),
+    ...inTheFermenter(batch, voice.units),
+    ...nextReadings(batch, plan, voice.units),
     ...packaging(batch, plan),
     ...drinking(batch, plan),
   ];
@@ -50,12 +48,7 @@ const day = (name: string, date: string, summary: string, description = ''): Cal
   until: null,
 });
 
-const rowLine = (row: TimetableRow): string => {
-  const { act, rest } = rowWords(row);
-  return sentence(`${act} ${rest}`.trim());
-};
-
-function brewDay(batch: Batch, plan: Plan, brewed: string): readonly CalendarEntry[] {
+function brewDay(batch: Batch, plan: Plan, brewed: string, voice: Voice): readonly CalendarEntry[] {
   const before = plan.timetable.filter(({ minute }) => minute <= -DAY_MIN / 2);
   const early =
     before.length === 0
@@ -65,15 +58,21 @@ function brewDay(batch: Batch, plan: Plan, brewed: string): readonly CalendarEnt
             'ready',
             dateAfter(brewed, -1),
             `Get ready to brew ${batch.title}`,
-            before.map(rowLine).join('\n'),
+            before.map((row) => rowSentence(row, voice)).join('\n'),
           ),
         ];
-  const steps = batch.start === null ? [] : stepsOf(batch, plan, brewed, batch.start);
+  const steps = batch.start === null ? [] : stepsOf(batch, plan, brewed, batch.start, voice);
   return steps.length === 0 ? [...early, day('brew', brewed, `Brew ${batch.title}`)] : [...early, ...steps];
 }
 
 /** One entry a phase, from its first row to the first row of the next; the boil says what goes in when. */
-function stepsOf(batch: Batch, plan: Plan, brewed: string, start: string): readonly CalendarEntry[] {
+function stepsOf(
+  batch: Batch,
+  plan: Plan,
+  brewed: string,
+  start: string,
+  voice: Voice,
+): readonly CalendarEntry[] {
   const rows = plan.timetable.filter(({ minute, phase }) => minute >= 0 && phase !== 'gather');
   const groups: TimetableRow[][] = [];
   for (const row of rows) {
@@ -88,7 +87,7 @@ function stepsOf(batch: Batch, plan: Plan, brewed: string, start: string): reado
     const at = minutesAfter(brewed, start, first.minute);
     const lines = group.map((row) => {
       const left = row.minutes_left === null ? '' : `${Math.round(row.minutes_left)} min left: `;
-      return `${left}${rowLine(row)}`;
+      return `${left}${rowSentence(row, voice)}`;
     });
     return [
       {
@@ -109,39 +108,20 @@ function pitchedAt({ brewed, readings }: Batch): { readonly date: string; readon
 }
 
 /** Hops, spices and sugar that go in after pitching, and hops that come out again. */
-function inTheFermenter(batch: Batch): readonly CalendarEntry[] {
+function inTheFermenter(batch: Batch, units: Units): readonly CalendarEntry[] {
   const pitched = pitchedAt(batch);
-  const { hops, other, sugar } = batch.recipe;
-  const items = [
-    ...hops.map((item, i) => ({
-      item: `hop-${i + 1}`,
-      name: item.name,
-      amount: item.weight_g.written,
-      add: item.add,
-    })),
-    ...other.map((item, i) => ({
-      item: `other-${i + 1}`,
-      name: item.name,
-      amount: item.amount.written,
-      add: item.add,
-    })),
-    ...sugar.map((item, i) => ({
-      item: `sugar-${i + 1}`,
-      name: item.name,
-      amount: item.weight_g.written,
-      add: item.add,
-    })),
-  ];
-  return items.flatMap(({ item, name, amount, add }): readonly CalendarEntry[] => {
+  return recipeItems(batch.recipe).flatMap((item): readonly CalendarEntry[] => {
+    const { add, name } = item;
     if (add.at !== 'dry' && add.at !== 'fermenter') return [];
     const into = dateAfter(pitched.date, add.day);
-    const what = `${amount} ${name}`;
+    const what = itemWords(item, units);
     const summary = add.at === 'dry' ? `Dry hop ${batch.title}` : `Add to ${batch.title}`;
     const description = `${what}. Wash and sanitise whatever touches the beer.`;
-    const entry = day(`${item}-in`, into, `${summary}: ${what}`, description);
+    const id = `${item.kind === 'hops' ? 'hop' : item.kind}-${item.index + 1}`;
+    const entry = day(`${id}-in`, into, `${summary}: ${what}`, description);
     if (add.at !== 'dry' || add.for_min === null) return [entry];
     const out = dateAfter(into, Math.round(add.for_min / DAY_MIN));
-    return [entry, day(`${item}-out`, out, `Take out of ${batch.title}: ${name}`)];
+    return [entry, day(`${id}-out`, out, `Take out of ${batch.title}: ${name}`)];
   });
 }
 
@@ -207,8 +187,8 @@ function packaging(batch: Batch, plan: Plan): readonly CalendarEntry[] {
   return [day('packaging', end, `${act} ${batch.title}, if it has finished`, caution)];
 }
 
-/** From the packaging that was read, else from the one that is planned. */
-function drinking(batch: Batch, plan: Plan): readonly CalendarEntry[] {
+/** The day from which a beer can be drunk: from the packaging that was read, else the planned one; null where neither is known. */
+export function drinkableOn(batch: Batch, plan: Plan): string | null {
   const { packaged } = batch.readings;
   const read = packaged === undefined || packaged === 'not taken' ? [] : packaged;
   const from =
@@ -216,9 +196,15 @@ function drinking(batch: Batch, plan: Plan): readonly CalendarEntry[] {
       .map(({ on }) => on.date)
       .sort()
       .at(-1) ?? packagingDay(batch, plan);
-  if (from === null || batch.recipe.packaging.length === 0) return [];
-  const bottled = batch.recipe.packaging.some(({ into }) => into === 'bottles');
-  const days = ASSUMED_CONDITIONING_DAYS[bottled ? 'bottles' : 'keg'];
-  const caution = bottled ? 'Chill one bottle and open it with care before the others.' : '';
-  return [day('drink', dateAfter(from, days), `${batch.title} can be drunk from today`, caution)];
+  if (from === null || batch.recipe.packaging.length === 0) return null;
+  return dateAfter(from, ASSUMED_CONDITIONING_DAYS[isBottled(batch) ? 'bottles' : 'keg']);
+}
+
+const isBottled = ({ recipe }: Batch): boolean => recipe.packaging.some(({ into }) => into === 'bottles');
+
+function drinking(batch: Batch, plan: Plan): readonly CalendarEntry[] {
+  const from = drinkableOn(batch, plan);
+  if (from === null) return [];
+  const caution = isBottled(batch) ? 'Chill one bottle and open it with care before the others.' : '';
+  return [day('drink', from, `${batch.title} can be drunk from today`, caution)];
 }

@@ -3,7 +3,7 @@ import type { Figure } from '../batch/types/plan.ts';
 import { TARGETS, type TargetKey } from '../batch/types/targets.ts';
 import type { FigureRow, NamedText, RecipeWords } from './compare-batches.ts';
 import { figureText } from './figures.ts';
-import { type IngredientLine, ingredientGroups } from './ingredients.ts';
+import { EXTRACT, EXTRACT_AND_SUGAR, type IngredientLine, ingredientGroups } from './ingredients.ts';
 import { methodSteps } from './method.ts';
 import type { Units } from './numbers.ts';
 import { words } from './words.ts';
@@ -13,17 +13,16 @@ const lineText = ({ amount, name, detail, when, note }: IngredientLine): string 
   return [words(amount, name), ...more].join(', ');
 };
 
-/** Extract goes by one name, whether there is sugar beside it or not. */
-const groupName = (title: string): string => (title.startsWith('Extract') ? 'Extract and sugar' : title);
+const groupName = (title: string): string => (title === EXTRACT ? EXTRACT_AND_SUGAR : title);
 
 /** Steps whose ingredients are compared as ingredients already. */
 const BY_INGREDIENT = new Set(['Add', 'As it comes to the boil', 'Flame out', 'Pitch', 'Later']);
 
 /** A batch's kit, ingredients and method in words, to be held against another's. */
-export function recipeWords({ recipe, setup }: Batch): RecipeWords {
+export function recipeWords({ recipe, setup }: Batch, units: Units): RecipeWords {
   return {
     kit: setup.title,
-    ingredients: ingredientGroups(recipe).map(({ title, lines }) => ({
+    ingredients: ingredientGroups(recipe, units).map(({ title, lines }) => ({
       what: groupName(title),
       lines: lines.map((line) => ({
         name: line.name,
@@ -32,7 +31,7 @@ export function recipeWords({ recipe, setup }: Batch): RecipeWords {
         amount: line.amount,
       })),
     })),
-    method: methodSteps(recipe).flatMap(({ title, text }): NamedText[] =>
+    method: methodSteps(recipe, units).flatMap(({ title, text }): NamedText[] =>
       BY_INGREDIENT.has(title) ? [] : [{ what: title, text }],
     ),
   };
@@ -45,6 +44,12 @@ export function figureRow(
   units: Units,
   label: string = TARGETS[key].label,
 ): FigureRow {
-  const { number, unit } = figureText(key, figure, units);
-  return unit === '' ? [label, number] : [label, number, unit];
+  const { number, unit, low, high } = figureText(key, figure, units);
+  // The printed range is two standard uncertainties to either side.
+  const u = Number(((Number(high) - Number(low)) / 4).toPrecision(3));
+  return u > 0
+    ? [label, number, unit, unit === '' ? number : `${number}\u00a0${unit}`, u]
+    : unit === ''
+      ? [label, number]
+      : [label, number, unit];
 }

@@ -1,6 +1,5 @@
 /** Two batches held against each other, from what was put into words before: nothing is worked out again. */
 import { fixedNumber } from './numbers.ts';
-import { type WordRun, wordChanges } from './word-changes.ts';
 
 /** A text of a batch under its name: a step of the method, a remark. */
 export interface NamedText {
@@ -25,10 +24,10 @@ export interface RecipeWords {
 }
 
 /**
- * A figure as it is printed, number and unit apart; `text` stands in its place where it was written in another way. Short, because
- * a site carries a list of them for every batch.
+ * A figure as it is printed, number and unit apart; `text` stands in its place where it was written in another way, `u` is its
+ * standard uncertainty in the same unit. Short, because a site carries a list of them for every batch.
  */
-export type FigureRow = readonly [label: string, number: string, unit?: string, text?: string];
+export type FigureRow = readonly [label: string, number: string, unit?: string, text?: string, u?: number];
 
 export interface FigureGroup {
   readonly title: string;
@@ -44,15 +43,17 @@ export interface Comparable {
   readonly names: readonly NamedText[];
   readonly recipe: RecipeWords;
   readonly figures: readonly FigureGroup[];
-  /** What was said on tasting, and the notes. */
-  readonly remarks: readonly NamedText[];
+  /** What was said on tasting, and the notes, as the HTML of the batch's own page. */
+  readonly notes: string;
 }
 
 /** One thing that one batch has otherwise than the other. */
 export interface TextChange {
   readonly what: string;
-  readonly kind: 'changed' | 'added' | 'left out';
-  readonly runs: readonly WordRun[];
+  /** null where the first batch has nothing of it. */
+  readonly was: string | null;
+  /** null where it was left out. */
+  readonly is: string | null;
   /** By how much an ingredient changed, `+3 g`; absent where that cannot be said. */
   readonly by?: string;
 }
@@ -64,6 +65,8 @@ export interface FigureChange {
   readonly is: string;
   /** With its sign; empty where they print the same, or cannot be subtracted. */
   readonly by: string;
+  /** Whether they differ by more than two standard uncertainties of the difference; of figures without one, at all. */
+  readonly clear: boolean;
 }
 
 const plainName = ({ name }: WordedLine): string => name.toLowerCase();
@@ -90,14 +93,8 @@ function pairs(
   ];
 }
 
-function change(what: string, was: string | null, is: string | null): TextChange[] {
-  if (was === is) return [];
-  if (was === null) return [{ what, kind: 'added', runs: [{ mark: 'new', text: is ?? '' }] }];
-  if (is === null) return [{ what, kind: 'left out', runs: [{ mark: 'gone', text: was }] }];
-  const runs = wordChanges(was, is);
-  // Written in another way, it is still the same.
-  return runs.every(({ mark }) => mark === 'same') ? [] : [{ what, kind: 'changed', runs }];
-}
+const change = (what: string, was: string | null, is: string | null): TextChange[] =>
+  was === is ? [] : [{ what, was, is }];
 
 /** Texts of the same name are compared; those that only one batch has are added or left out. */
 export function textChanges(was: readonly NamedText[], is: readonly NamedText[]): readonly TextChange[] {
@@ -132,7 +129,7 @@ function lineChange(what: string, was: WordedLine | null, is: WordedLine | null)
     : changes.map((one) => ({ ...one, by: unit === '' ? by : `${by}\u00a0${unit}` }));
 }
 
-/** What one recipe has otherwise than another: kit, ingredients and method, word by word. */
+/** What one recipe has otherwise than another: kit, ingredients and method, in words. */
 export function recipeChanges(was: RecipeWords, is: RecipeWords): readonly TextChange[] {
   const before = new Map(was.ingredients.map(({ what, lines }) => [what, lines]));
   const after = new Map(is.ingredients.map(({ what, lines }) => [what, lines]));
@@ -141,7 +138,7 @@ export function recipeChanges(was: RecipeWords, is: RecipeWords): readonly TextC
       lineChange(what, pair.was, pair.is),
     ),
   );
-  return [...change('Kit', was.kit, is.kit), ...ingredients, ...textChanges(was.method, is.method)];
+  return [...change('Pot', was.kit, is.kit), ...ingredients, ...textChanges(was.method, is.method)];
 }
 
 const NUMBER = /^[-−]?\d+(?:\.(\d+))?$/;
@@ -160,11 +157,21 @@ function difference([, was, wasUnit]: FigureRow, [, is, isUnit]: FigureRow): str
 const figureLine = ([, number, unit, text]: FigureRow): string =>
   text ?? (unit === undefined ? number : `${number} ${unit}`.replaceAll(' ', '\u00a0'));
 
+/** Bands and differences go by two standard uncertainties everywhere. */
+const COVERAGE = 2;
+
+function isClear(was: FigureRow | null, is: FigureRow | null, by: string): boolean {
+  if (was === null || is === null || by === '') return (was && figureLine(was)) !== (is && figureLine(is));
+  const u = Math.hypot(was[4] ?? 0, is[4] ?? 0);
+  return Math.abs(Number(by.replace('−', '-'))) > COVERAGE * u;
+}
+
 /** Both figures of a row as they print, and by how much they differ; null for one that a batch does not have. */
 export function figureChange(was: FigureRow | null, is: FigureRow | null): FigureChange {
   const label = (is ?? was)?.[0] ?? '';
   const line = (row: FigureRow | null): string => (row === null ? '' : figureLine(row));
-  return { label, was: line(was), is: line(is), by: was === null || is === null ? '' : difference(was, is) };
+  const by = was === null || is === null ? '' : difference(was, is);
+  return { label, was: line(was), is: line(is), by, clear: isClear(was, is, by) };
 }
 
 /** Figures of one group, side by side: in the order of the first batch, then what only the second has. */
@@ -192,10 +199,9 @@ export interface Comparison {
   readonly names: readonly TextChange[];
   readonly recipe: readonly TextChange[];
   readonly figures: readonly GroupChange[];
-  readonly remarks: readonly TextChange[];
 }
 
-/** Any two batches: names, recipe and remarks word by word, figures side by side. */
+/** Any two batches: names and recipe in words, figures side by side. */
 export function compareBatches(was: Comparable, is: Comparable): Comparison {
   const rows = (of: Comparable, title: string): readonly FigureRow[] =>
     of.figures.find((group) => group.title === title)?.rows ?? [];
@@ -204,6 +210,5 @@ export function compareBatches(was: Comparable, is: Comparable): Comparison {
     names: textChanges(was.names, is.names),
     recipe: recipeChanges(was.recipe, is.recipe),
     figures: titles.map((title) => groupChange(title, rows(was, title), rows(is, title))),
-    remarks: textChanges(was.remarks, is.remarks),
   };
 }

@@ -1,5 +1,6 @@
 import type { Plan } from '../batch/types/plan.ts';
 import { durationText } from './measures.ts';
+import type { Voice } from './numbers.ts';
 import { PHASE_TITLES, rowWords } from './words.ts';
 
 const MINUTES_A_NOTCH = 5;
@@ -41,7 +42,7 @@ function notchesFor(gap_min: number): number {
 }
 
 /** The day's rows, each with the distance to the next; a watch for a boil-over joins the act that it goes with. */
-export function timetableLines(plan: Plan): TimetableLine[] {
+export function timetableLines(plan: Plan, voice: Voice): TimetableLine[] {
   const all = plan.timetable;
   const joins = (index: number): boolean =>
     all[index]?.action === 'watch' && all[index - 1]?.minute === all[index]?.minute;
@@ -62,7 +63,7 @@ export function timetableLines(plan: Plan): TimetableLine[] {
       timeInWords: row.minute < 0,
       minutesLeft: left === lastLeft && time === lastTime ? '' : left,
       phase: row.phase === lastPhase ? null : PHASE_TITLES[row.phase],
-      ...rowWords(row),
+      ...rowWords(row, voice),
       watch: watched.has(row),
       notches: notchesFor(gap),
       pause: beyond ? durationText(gap) : null,

@@ -1,7 +1,8 @@
-import type { Recipe, RecipeMoment } from '../batch/types/recipe.ts';
+import { type ItemKind, type Recipe, type RecipeItem, recipeItems } from '../batch/types/recipe.ts';
+import { echoed } from '../units/format/format.ts';
 import { alphaText } from './lists.ts';
-import { amountNumber } from './numbers.ts';
-import { kept } from './words.ts';
+import { amountNumber, type Units } from './numbers.ts';
+import { itemWords } from './words.ts';
 
 export interface IngredientLine {
   readonly amount: string;
@@ -18,23 +19,26 @@ export interface IngredientGroup {
 }
 
 /** When something goes in, in words: `60 min left`, `day 7 after pitching, for 3 days`. */
-export function momentWords(moment: RecipeMoment, boil_min: number): string {
+export function momentWords(moment: RecipeItem['add'], boil_min: number, units: Units): string {
   switch (moment.at) {
     case 'boil':
       if (moment.minutesLeft >= boil_min && boil_min > 0) return 'start of the boil';
       return moment.minutesLeft === 0 ? 'flame out' : `${amountNumber(moment.minutesLeft, 1)}\u00a0min left`;
     case 'flameout':
       return 'flame out';
+    case 'mash':
     case 'stand':
-      return 'in the stand';
+      return `in the ${moment.at}`;
     case 'first wort':
       return 'before the boil, into the first wort';
     case 'steep':
       return 'with the steep';
     case 'packaging':
       return 'at packaging';
+    case 'pitch':
+      return 'when it is cool';
     case 'dry': {
-      const during = moment.forWritten === null ? '' : `, for ${kept(moment.forWritten)}`;
+      const during = moment.forWritten === null ? '' : `, for ${echoed(moment.forWritten, units)}`;
       return `day ${moment.day} after pitching${during}`;
     }
     case 'fermenter':
@@ -42,71 +46,51 @@ export function momentWords(moment: RecipeMoment, boil_min: number): string {
   }
 }
 
-function groups(recipe: Recipe): IngredientGroup[] {
-  const boil = recipe.boil_min.value;
-  const fermentables = [...recipe.extract, ...recipe.sugar];
-  return [
-    {
-      title: 'Grain',
-      lines: recipe.grain.map((item) => ({
-        amount: kept(item.weight_g.written),
-        name: item.name,
-        detail: '',
-        when: item.in === 'mash' ? 'in the mash' : 'in the steep',
-        note: item.note,
-      })),
-    },
-    {
-      title: recipe.sugar.length === 0 ? 'Extract' : 'Extract and sugar',
-      lines: fermentables.map((item) => ({
-        amount: kept(item.weight_g.written),
-        name: item.name,
-        detail: item.bitterness === null ? '' : `hopped, ${kept(item.bitterness.written)}`,
-        when: momentWords(item.add, boil),
-        note: item.note,
-      })),
-    },
-    {
-      title: 'Hops',
-      lines: recipe.hops.map((item) => ({
-        amount: kept(item.weight_g.written),
-        name: item.name,
-        detail: `${alphaText(item.alpha.value)} alpha`,
-        when: momentWords(item.add, boil),
-        note: item.note,
-      })),
-    },
-    {
-      title: 'Also',
-      lines: recipe.other.map((item) => ({
-        amount: kept(item.amount.written),
-        name: item.name,
-        detail: '',
-        when: momentWords(item.add, boil),
-        note: item.note,
-      })),
-    },
-    {
-      title: 'Yeast',
-      lines: recipe.yeast.map((item) => ({
-        amount: kept(item.amount.written),
-        name: item.name,
-        detail: item.form,
-        when: item.temperature_C === null ? '' : `at ${kept(item.temperature_C.written)}`,
-        note: item.note,
-      })),
-    },
-  ];
+export const EXTRACT = 'Extract';
+/** Extract goes by one name, whether there is sugar beside it or not. */
+export const EXTRACT_AND_SUGAR = 'Extract and sugar';
+const GROUPS: readonly (readonly [title: string, kinds: readonly ItemKind[]])[] = [
+  ['Grain', ['grain']],
+  [EXTRACT_AND_SUGAR, ['extract', 'sugar']],
+  ['Hops', ['hops']],
+  ['Also', ['other']],
+  ['Yeast', ['yeast']],
+];
+
+function detailOf(item: RecipeItem, recipe: Recipe, units: Units): string {
+  if (item.alpha !== null) return `${alphaText(item.alpha)} alpha`;
+  if (item.kind === 'yeast') return item.form ?? '';
+  const kit = [...recipe.extract, ...recipe.sugar].find(
+    ({ name, bitterness }) => item.name === name && bitterness !== null,
+  )?.bitterness;
+  return kit && item.kind !== 'grain' ? `hopped, ${echoed(kit.written, units)}` : '';
 }
 
-/** Everything that goes in, by kind, each as the brewer wrote it and with its moment. */
-export const ingredientGroups = (recipe: Recipe): IngredientGroup[] =>
-  groups(recipe).filter((group) => group.lines.length > 0);
+function whenOf(item: RecipeItem, recipe: Recipe, units: Units): string {
+  if (item.kind === 'grain') return `in the ${item.add.at}`;
+  if (item.kind !== 'yeast') return momentWords(item.add, recipe.boil_min.value, units);
+  const band = recipe.yeast.find(({ name }) => name === item.name)?.temperature_C ?? null;
+  return band === null ? '' : `at ${echoed(band.written, units)}`;
+}
+
+/** Everything that goes in, by kind, each with its moment. */
+export const ingredientGroups = (recipe: Recipe, units: Units): IngredientGroup[] =>
+  GROUPS.map(([title, kinds]) => ({
+    title: title === EXTRACT_AND_SUGAR && recipe.sugar.length === 0 ? EXTRACT : title,
+    lines: recipeItems(recipe)
+      .filter(({ kind }) => kinds.includes(kind))
+      .map((item) => ({
+        amount: echoed(item.amount.written, units),
+        name: item.name,
+        detail: detailOf(item, recipe, units),
+        when: whenOf(item, recipe, units),
+        note: item.note,
+      })),
+  })).filter(({ lines }) => lines.length > 0);
 
 /** What a key path below `recipe` (`hops[1]`) stands for: amount, name and moment; null where it names none. */
-export function itemLine(recipe: Recipe, path: string): string | null {
-  const [, kind, index] = /^(hops|extract)\[(\d+)\]$/.exec(path) ?? [];
-  const item = kind === 'hops' ? recipe.hops[Number(index)] : recipe.extract[Number(index)];
-  if (kind === undefined || item === undefined) return null;
-  return `${kept(item.weight_g.written)} ${item.name}, ${momentWords(item.add, recipe.boil_min.value)}`;
+export function itemLine(recipe: Recipe, path: string, units: Units): string | null {
+  const item = recipeItems(recipe).find((one) => one.path === path);
+  if (item === undefined) return null;
+  return `${itemWords(item, units)}, ${momentWords(item.add, recipe.boil_min.value, units)}`;
 }

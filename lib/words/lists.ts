@@ -1,19 +1,21 @@
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
-import type { RecipeMoment } from '../batch/types/recipe.ts';
-import { measureText, volume } from './measures.ts';
-import type { Units } from './numbers.ts';
-import { kept } from './words.ts';
+import { type RecipeItem, type RecipeMoment, recipeItems } from '../batch/types/recipe.ts';
+import { echoed, echoedSum } from '../units/format/format.ts';
+import { allergens } from './cautions.ts';
+import { iceText, massShort, massText, volumeText } from './measures.ts';
+import { amountNumber, type Units, type Voice } from './numbers.ts';
+import { capital, listed, spelling } from './words.ts';
 
-/** A line of a list with its amount apart, so that amounts stand right-aligned. */
+/** A line of the list that is bought and weighed from; amounts stand apart, so that they are right-aligned. */
 export interface ListLine {
   readonly amount: string;
   readonly what: string;
-  /** When it is used, `60 min left`; empty in a list of equipment. */
+  /** Its parts and when they are used, `30 g start of boil + 20 g flame out`. */
   readonly when: string;
   readonly note: string | null;
-  /** Key path below `recipe`, `hops[1]`; null for equipment. */
-  readonly item: string | null;
+  /** Whether it has a box for bought, and one for weighed. */
+  readonly weighed: boolean;
 }
 
 /** At most nine lines under one sub-head. */
@@ -26,173 +28,257 @@ export interface ListBlock {
 const LONGEST_BLOCK = 9;
 
 /** Splits what is too long into even blocks; the further ones say that they go on. */
-export function splitBlock(block: ListBlock): readonly ListBlock[] {
+export function splitBlock<T extends { readonly heading: string; readonly lines: readonly unknown[] }>(
+  block: T,
+): readonly T[] {
   const parts = Math.ceil(block.lines.length / LONGEST_BLOCK);
   if (parts <= 1) return block.lines.length === 0 ? [] : [block];
   const size = Math.ceil(block.lines.length / parts);
   return Array.from({ length: parts }, (_, part) => ({
+    ...block,
     heading: part === 0 ? block.heading : `${block.heading}, ${part + 1} of ${parts}`,
     lines: block.lines.slice(part * size, (part + 1) * size),
   }));
 }
 
 /** When something is used, in words that fit a narrow column. */
-export function whenText(moment: RecipeMoment, boil_min: number): string {
+export function whenText(moment: RecipeItem['add'], boil_min: number, units: Units): string {
   switch (moment.at) {
     case 'boil':
       if (boil_min === 0) return 'flame off';
-      return moment.minutesLeft >= boil_min ? 'start of boil' : `${Math.round(moment.minutesLeft)} min left`;
+      return moment.minutesLeft >= boil_min
+        ? 'start of boil'
+        : `${Math.round(moment.minutesLeft)}\u00a0min left`;
     case 'flameout':
       return 'flame out';
     case 'dry':
-      return moment.forWritten === null ? `day ${moment.day}` : `day ${moment.day}, for ${moment.forWritten}`;
+      return moment.forWritten === null
+        ? `day\u00a0${moment.day}`
+        : `day\u00a0${moment.day}, for ${echoed(moment.forWritten, units)}`;
     case 'fermenter':
-      return `day ${moment.day}`;
+      return `day\u00a0${moment.day}`;
     default:
       return moment.at;
   }
 }
 
-const ORDER: readonly RecipeMoment['at'][] = [
+const ORDER: readonly RecipeItem['add']['at'][] = [
+  'mash',
   'steep',
   'first wort',
   'boil',
   'flameout',
   'stand',
+  'pitch',
   'fermenter',
   'dry',
   'packaging',
 ];
+const LATE: readonly RecipeItem['add']['at'][] = ['pitch', 'fermenter', 'dry', 'packaging'];
 
 /** Work order: by stage, then minutes falling, then days rising. */
-export function workOrder(moment: RecipeMoment): number {
+export function workOrder(moment: RecipeItem['add']): number {
   const within = moment.at === 'boil' ? -moment.minutesLeft : 'day' in moment ? moment.day : 0;
   return ORDER.indexOf(moment.at) * 100000 + within;
 }
 
-type Placed = ListLine & { readonly order: number };
+/** Grain goes into the soak before what is added to it. */
+const byWorkOrder = (a: RecipeItem, b: RecipeItem): number =>
+  workOrder(a.add) - workOrder(b.add) || Number(b.kind === 'grain') - Number(a.kind === 'grain');
+
+/** The items of a recipe in the order in which they are used. */
+export const inWorkOrder = (batch: Batch): readonly RecipeItem[] =>
+  [...recipeItems(batch.recipe)].sort(byWorkOrder);
 
 /** A share as the trade prints alpha acids: `4.6 %`. */
 export function alphaText(alpha: number): string {
-  return `${Number((alpha * 100).toFixed(1))}\u00a0%`;
+  return `${amountNumber(alpha * 100, 0.1)}\u00a0%`;
 }
 
-/** Everything the recipe asks for, in the order in which it is used. */
-export function weighOutLines(batch: Batch): readonly ListLine[] {
-  const { recipe } = batch;
-  const boil = recipe.boil_min.value;
-  const placed: Placed[] = [];
-  const put = (
-    order: number,
-    amount: string,
-    what: string,
-    when: string,
-    note: string | null,
-    item: string,
-  ): void => {
-    placed.push({ order, amount: kept(amount), what, when: kept(when), note, item });
+/** What an item is called on a list: hops with their alpha, yeast with its form. */
+export function itemName({ name, alpha, kind, form }: RecipeItem): string {
+  if (alpha !== null) return `${name}, ${alphaText(alpha)}`;
+  return kind === 'yeast' ? `${name} yeast, ${form}` : name;
+}
+
+/** Of several amounts the sum, or where they cannot be added up, all of them. */
+function sumText(items: readonly RecipeItem[], units: Units): string {
+  const sum = echoedSum(
+    items.map(({ amount }) => amount.written),
+    units,
+  );
+  if (sum !== null) return sum;
+  return items.every(({ amount }) => amount.unit === 'g')
+    ? massText(
+        items.reduce((all, { amount }) => all + amount.value, 0),
+        units,
+      )
+    : items.map(({ amount }) => echoed(amount.written, units)).join(' + ');
+}
+
+function ingredientLine(items: readonly RecipeItem[], boil_min: number, units: Units): ListLine {
+  const [first] = items;
+  const parts = items.map(({ amount, add }) => {
+    const when = whenText(add, boil_min, units);
+    return items.length === 1 ? when : `${echoed(amount.written, units)} ${when}`;
+  });
+  const notes = [...new Set(items.map(({ note }) => note))].filter((note) => note !== null);
+  return {
+    amount: items.length === 1 ? echoed(first!.amount.written, units) : sumText(items, units),
+    what: itemName(first!),
+    when: parts.join(' + '),
+    note: notes.length === 0 ? null : notes.join('; '),
+    weighed: true,
   };
-  recipe.grain.forEach((item, index) => {
-    put(
-      item.in === 'mash' ? -2 : -1,
-      item.weight_g.written,
-      item.name,
-      item.in,
-      item.note,
-      `grain[${index}]`,
-    );
-  });
-  for (const kind of ['extract', 'sugar'] as const) {
-    recipe[kind].forEach((item, index) => {
-      const when = whenText(item.add, boil);
-      put(workOrder(item.add), item.weight_g.written, item.name, when, item.note, `${kind}[${index}]`);
-    });
-  }
-  recipe.hops.forEach((item, index) => {
-    const what = `${item.name}, ${alphaText(item.alpha.value)}`;
-    put(
-      workOrder(item.add),
-      item.weight_g.written,
-      what,
-      whenText(item.add, boil),
-      item.note,
-      `hops[${index}]`,
-    );
-  });
-  recipe.other.forEach((item, index) => {
-    put(
-      workOrder(item.add),
-      item.amount.written,
-      item.name,
-      whenText(item.add, boil),
-      item.note,
-      `other[${index}]`,
-    );
-  });
-  recipe.yeast.forEach((item, index) => {
-    put(
-      550000,
-      item.amount.written,
-      `${item.name} yeast, ${item.form}`,
-      'pitch',
-      item.note,
-      `yeast[${index}]`,
-    );
-  });
-  return placed.sort((a, b) => a.order - b.order).map(({ order: _, ...line }) => line);
 }
 
-/** The weigh-out list in work order: one block where it is short, else kettle and fermenter apart. */
-export function weighOut(batch: Batch): readonly ListBlock[] {
-  const lines = weighOutLines(batch);
-  if (lines.length <= LONGEST_BLOCK) return splitBlock({ heading: 'Weigh out', lines });
-  const late = (line: ListLine): boolean => /^(pitch|day \d|packaging)/.test(line.when);
+function forPackaging(batch: Batch, plan: Plan, units: Units): readonly ListLine[] {
+  const { bottles, priming_sugar_g } = plan.targets;
+  return batch.recipe.packaging.flatMap((step) => {
+    if (step.into === 'keg') return [bought('keg, carbon dioxide')];
+    const size = step.bottle_L === null ? '' : ` of ${echoed(step.bottle_L.written, units)}`;
+    const made = `made for ${echoed(step.limit.written, units)}`;
+    const sugar = priming_sugar_g === null || step.sugar === null ? null : Math.ceil(priming_sugar_g.high);
+    return [
+      ...(sugar === null ? [] : [bought(`${step.sugar?.name}, at most`, massText(sugar, units))]),
+      ...(bottles === null
+        ? []
+        : [bought(`bottles${size}, ${made}, and caps`, String(Math.round(bottles.value)))]),
+    ];
+  });
+}
+
+const bought = (what: string, amount = ''): ListLine => ({
+  amount,
+  what,
+  when: '',
+  note: null,
+  weighed: false,
+});
+
+/** Extract that the strip on the After page may ask for. */
+function inHand({ corrections }: Plan, units: Units): readonly ListLine[] {
+  const most_g = Math.max(0, ...corrections.map(({ add_extract_g }) => add_extract_g ?? 0));
+  return most_g > 0 ? [bought('dry extract in hand, should the wort be thin', massShort(most_g, units))] : [];
+}
+
+/** All that has to be in the house: bought from it, then weighed out from it, equal ingredients summed up with their parts. */
+export function ingredientBlocks(batch: Batch, plan: Plan, voice: Voice): readonly ListBlock[] {
+  const { units } = voice;
+  const { recipe } = batch;
+  const groups = new Map<string, RecipeItem[]>();
+  for (const item of inWorkOrder(batch)) {
+    const late = LATE.includes(item.add.at);
+    const key = `${late} ${item.kind} ${itemName(item)} ${item.form}`;
+    groups.set(key, [...(groups.get(key) ?? []), item]);
+  }
+  const lines = (late: boolean): readonly ListLine[] =>
+    [...groups.values()]
+      .filter(([first]) => LATE.includes(first!.add.at) === late)
+      .map((items) => ingredientLine(items, recipe.boil_min.value, units));
+  const house = [
+    ...(plan.targets.ice_kg !== null && plan.targets.ice_kg.value > 0.05
+      ? [bought('ice', iceText(plan.targets.ice_kg.value, units))]
+      : []),
+    bought(`${spelling(voice.language).sanitiser}, with its label`),
+    ...inHand(plan, units),
+  ];
   return [
-    { heading: 'Weigh out for the kettle', lines: lines.filter((line) => !late(line)) },
-    { heading: 'For the fermenter', lines: lines.filter(late) },
+    { heading: 'For the kettle', lines: lines(false) },
+    { heading: 'For the fermenter', lines: lines(true) },
+    { heading: 'To bottle or keg, and in the house', lines: [...forPackaging(batch, plan, units), ...house] },
   ].flatMap(splitBlock);
 }
 
-const thing = (what: string, amount = ''): ListLine => ({ amount, what, when: '', note: null, item: null });
+/** What whoever buys for others looks for on the label; null where the recipe names none. */
+export function allergenLine(batch: Batch): string | null {
+  const named = allergens(batch);
+  return named.length === 0 ? null : `Contains ${listed(named)}; read every label.`;
+}
+
+/** One hop of the boil by what its packet may say. */
+export interface PacketRow {
+  readonly hop: string;
+  /** Alpha and the weight that is as bitter, five of them; the third is the recipe's. */
+  readonly weights: readonly { readonly alpha: string; readonly weight: string }[];
+}
+
+/** Half a percentage point apart below 8 % of alpha acids, a whole one from there on. */
+const FINE_ALPHA = 0.08;
+const COLUMNS = [-2, -1, 0, 1, 2];
+
+/** For each hop in the boil, how much of it is as bitter at the alpha that the packet says: weight × alpha stays the same. */
+export function packetRows(batch: Batch, units: Units): readonly PacketRow[] {
+  const { recipe } = batch;
+  return inWorkOrder(batch).flatMap((item) => {
+    const { alpha, add, amount } = item;
+    if (alpha === null || alpha <= 0 || (add.at !== 'boil' && add.at !== 'first wort')) return [];
+    const step = alpha < FINE_ALPHA ? 0.005 : 0.01;
+    const weights = COLUMNS.map((column) => alpha + column * step).filter((one) => one > 0);
+    return [
+      {
+        hop: `${item.name}, ${whenText(add, recipe.boil_min.value, units)}`,
+        weights: weights.map((one) => ({
+          alpha: alphaText(one),
+          weight: massShort((amount.value * alpha) / one, units),
+        })),
+      },
+    ];
+  });
+}
 
 /** The equipment to stand ready, split into what gets hot and what must be clean. */
-export function equipment(batch: Batch, plan: Plan, units: Units): readonly ListBlock[] {
+export function equipment(batch: Batch, plan: Plan, voice: Voice): readonly EquipmentBlock[] {
   const { setup, recipe } = batch;
+  const { units, language } = voice;
+  const spell = spelling(language);
+  const { written, value } = setup.kettle_L;
+  const capacity = written === null ? volumeText(value, units) : echoed(written, units);
   const grain = recipe.grain.length > 0;
-  const capacity = setup.kettle_L.written ?? measureText(volume(setup.kettle_L.value, units));
   const hot = [
-    thing(`pot, ${kept(capacity)}, with lid`),
-    thing('spoon, oven gloves'),
-    thing('thermometer, clock'),
-    thing('kitchen scale'),
-    ...(grain ? [thing('grain bag, bowl')] : []),
-    ...(recipe.extract.some(({ form }) => form !== 'dry') ? [thing('tin opener, spatula')] : []),
-    ...(setup.chill.with === 'ice bath' ? [thing('tub and ice')] : []),
-    ...(setup.chill.with === 'cold-water bath' ? [thing('tub for the bath')] : []),
-    ...(setup.chill.with === 'coil' ? [thing('chilling coil, hoses')] : []),
-    ...((plan.targets.top_up_l?.value ?? 0) > 0.05 ? [thing('cold top-up water')] : []),
+    `pot, ${capacity}, with lid`,
+    'spoon, oven gloves',
+    'thermometer, clock',
+    'kitchen scale',
+    ...(grain ? ['grain bag, bowl'] : []),
+    ...(recipe.extract.some(({ form }) => form !== 'dry') ? [`${spell.opener}, spatula`] : []),
+    ...(setup.chill.with === 'ice bath' ? ['tub and ice'] : []),
+    ...(setup.chill.with === 'cold-water bath' ? ['tub for the bath'] : []),
+    ...(setup.chill.with === 'coil' ? ['chilling coil, hoses'] : []),
+    ...((plan.targets.top_up_l?.value ?? 0) > 0.05 ? ['cold top-up water'] : []),
   ];
   const clean = [
-    thing('fermenter and lid'),
-    thing('airlock and bung'),
-    thing('sieve or siphon, jug'),
-    thing('hydrometer, jar'),
-    thing('ladle for samples'),
-    thing('scissors, yeast packet'),
+    'fermenter and lid',
+    'airlock and bung',
+    'sieve or siphon, jug',
+    'hydrometer, jar',
+    'ladle for samples',
+    'scissors, yeast packet',
   ];
   return [
     { heading: 'By the stove', lines: hot },
-    { heading: 'Clean now, sanitise while it boils', lines: clean },
+    { heading: `Clean now, ${spell.sanitise} while it boils`, lines: clean },
   ].flatMap(splitBlock);
 }
 
+export interface EquipmentBlock {
+  readonly heading: string;
+  readonly lines: readonly string[];
+}
+
 /** How the sanitiser is mixed: the brewer's own label dose, else what the label says. */
-export function sanitiserLine(batch: Batch): string {
+export function sanitiserLine(batch: Batch, { units, language }: Voice): string {
   const { sanitiser } = batch.setup;
-  if (sanitiser === null) return 'Mix the sanitiser as its label says.';
+  const name = spelling(language).sanitiser;
+  if (sanitiser === null) return `Mix the ${name} as its label says.`;
   const { make, note } = sanitiser;
   const after = note === null ? 'check it on your label' : note;
-  if (make === null || make.unit !== 'L') return kept(`Mix sanitiser at ${sanitiser.doseWritten}, ${after}.`);
-  const dose = `${Number((sanitiser.dose_ml_per_L * make.value).toFixed(1))} ml`;
-  return kept(`Mix ${dose} of sanitiser into ${make.written} of water (${sanitiser.doseWritten}, ${after}).`);
+  if (make === null || make.unit !== 'L')
+    return `Mix ${name} at ${echoed(sanitiser.doseWritten, units)}, ${after}.`;
+  const dose = volumeText((sanitiser.dose_ml_per_L * make.value) / 1000, units);
+  return capital(`mix ${dose} of ${name} into ${echoed(make.written, units)} of water (${after}).`);
 }
+
+/** The moments that go into the fermenter, for the sheet beside it. */
+export const isLate = (moment: RecipeItem['add']): moment is Extract<RecipeMoment, { day: number }> =>
+  moment.at === 'dry' || moment.at === 'fermenter';

@@ -1,4 +1,5 @@
 import {
+  iceParts,
   massParts,
   type Parts,
   pressureParts,
@@ -80,11 +81,6 @@ export const mass = (grams: number, units: Units): Measure => massParts(grams, u
 export const temperature = (celsius: number, units: Units): Measure => temperatureParts(celsius, units);
 /** Gauge kilopascal in the brewer's units. */
 export const pressure = (kPa: number, units: Units): Measure => pressureParts(kPa, units);
-/** Kilograms of ice in the brewer's units. */
-export function ice(kilograms: number, units: Units): Measure {
-  const { unit, step, of } = iceScale(units);
-  return { number: amountNumber(of(kilograms), step), unit };
-}
 
 /** Number and unit in one string with a space that no line breaks at. */
 export function measureText(measure: Measure): string {
@@ -92,6 +88,11 @@ export function measureText(measure: Measure): string {
   return (unit === '' ? number : `${number} ${unit}`).replaceAll(' ', '\u00a0');
 }
 
+/** A temperature that the brewer gave: tenths of a degree are kept. */
+export const givenTemperature = (celsius: number, units: Units): string =>
+  measureText(temperatureParts(celsius, units, { decimals: 1 }));
+export const iceText = (kilograms: number, units: Units): string => measureText(iceParts(kilograms, units));
+export const massText = (grams: number, units: Units): string => measureText(massParts(grams, units));
 export const volumeText = (litres: number, units: Units): string => measureText(volume(litres, units));
 export const temperatureText = (celsius: number, units: Units): string =>
   measureText(temperature(celsius, units));

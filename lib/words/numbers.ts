@@ -1,6 +1,12 @@
 /** Which units everything computed is shown in; what the brewer wrote stays as written. */
 export type Units = 'metric' | 'us';
 
+/** How a brewer is spoken to: in which units, and in which English (BCP 47). */
+export interface Voice {
+  readonly units: Units;
+  readonly language: string;
+}
+
 /** Room for rounding noise, as a share of a step, so that 0.30000000000000004 is not rounded outward to 0.4. */
 const NOISE = 1e-3;
 

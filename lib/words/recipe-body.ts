@@ -5,7 +5,7 @@ import { allergens } from './cautions.ts';
 import { type TimetableLine, timetableLines } from './day.ts';
 import { type IngredientGroup, ingredientGroups } from './ingredients.ts';
 import { type MethodStep, methodSteps } from './method.ts';
-import type { Units } from './numbers.ts';
+import type { Voice } from './numbers.ts';
 import { listed } from './words.ts';
 
 /** The part of a recipe's page that changes with the kettle it is fitted to. */
@@ -19,13 +19,13 @@ export interface RecipeBody {
 }
 
 /** Turns a recipe and its plan into what its page shows; `fitted` adds what belongs to one kettle only. */
-export function recipeBody(batch: Batch, plan: Plan, units: Units, fitted: boolean): RecipeBody {
+export function recipeBody(batch: Batch, plan: Plan, voice: Voice, fitted: boolean): RecipeBody {
   const named = allergens(batch);
   return {
-    board: board(plan, batch.recipe, units, fitted),
-    groups: ingredientGroups(batch.recipe),
-    steps: methodSteps(batch.recipe),
+    board: board(plan, batch.recipe, voice.units, fitted),
+    groups: ingredientGroups(batch.recipe, voice.units),
+    steps: methodSteps(batch.recipe, voice.units),
     allergens: named.length === 0 ? null : listed(named),
-    day: fitted ? timetableLines(plan) : null,
+    day: fitted ? timetableLines(plan, voice) : null,
   };
 }

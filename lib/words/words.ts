@@ -1,8 +1,15 @@
-import type { Phase } from '../batch/types/acts.ts';
-import type { TimetableRow } from '../batch/types/plan.ts';
-import { type Parts, volumeParts } from '../units/format/format.ts';
-import { dateText } from './measures.ts';
-import type { Units } from './numbers.ts';
+import type { Act, Phase, RowItem, TimetableRow } from '../batch/types/acts.ts';
+
+import { echoed } from '../units/format/format.ts';
+import {
+  dateText,
+  durationText,
+  givenTemperature,
+  iceText,
+  temperatureText,
+  volumeText,
+} from './measures.ts';
+import type { Units, Voice } from './numbers.ts';
 
 /** A step in two pieces, so that paper can set the act in bold: `Add` + `30 g Fuggle.` */
 export interface StepWords {
@@ -31,7 +38,7 @@ export function capital(text: string): string {
 /** Ends a sentence that does not end yet. */
 export function sentence(text: string): string {
   const trimmed = text.trim();
-  return trimmed === '' || /[.!?:]$/.test(trimmed) ? trimmed : `${trimmed}.`;
+  return trimmed === '' || '.!?:'.includes(trimmed.at(-1) ?? '.') ? trimmed : `${trimmed}.`;
 }
 
 /** Words joined by single spaces, empty ones left out. */
@@ -45,119 +52,251 @@ export function listed(items: readonly string[]): string {
   return `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
 }
 
-/** A number and its unit never parted by the end of a line. */
-export function kept(text: string): string {
-  return text.replace(/(\d) (?=(g|kg|L|ml|min|h|days?|°C|°F|F|gal|qt|oz|lb|tsp|tbsp|vol|%)\b)/g, '$1\u00a0');
+/** An item of the recipe with its amount: `30 g Fuggle`. */
+export const itemWords = ({ amount, name }: Pick<RowItem, 'amount' | 'name'>, units: Units): string =>
+  `${echoed(amount.written, units)} ${name}`;
+
+/** Minutes of a wait as the gauge shows them: from one whole minute to the next, so that they add up. */
+export function waitMinutes(row: TimetableRow & { readonly minutes: number }): number {
+  return Math.max(1, Math.round(row.minute + row.minutes) - Math.round(row.minute));
 }
 
-const withAmount = (row: TimetableRow): string => words(row.amount, row.what);
-const isTemperature = (text: string | null): boolean => text !== null && /\d\s*°?[CF]\b/.test(text);
-const isDuration = (text: string | null): boolean => text !== null && /\d\s*(min|h|days?)\b/.test(text);
+/** A row in words: `act` and `rest` are a sentence, `what` and `amount` the same apart. */
+interface ActWords extends StepWords {
+  readonly what: string;
+  readonly amount: string | null;
+}
 
-/** `what` in its own words, the amount after it. */
-const followed = (row: TimetableRow, otherwise: string, between = ', '): string => {
-  const what = row.what || otherwise;
-  return row.amount === null ? what : `${what}${between}${row.amount}`;
+const WATER: { readonly [T in Extract<Act, { action: 'fill' }>['thing']]: string } = {
+  mash: 'water for the mash',
+  steep: 'water for the steep',
+  rest: 'the rest of the water',
+  kettle: 'water into the kettle',
 };
 
-function heatWords(act: string, row: TimetableRow): StepWords {
-  if (isTemperature(row.amount)) return { act, rest: words(row.what, 'to', row.amount) };
-  return { act, rest: followed(row, '', isDuration(row.amount) ? ', about ' : ', ') };
-}
-
-/** The amount in front of what it is an amount of: `10 L of water`; a phrase that only ends with it keeps it last. */
-function pouredWords(row: TimetableRow): string {
-  const what = row.what || 'water into the kettle';
-  if (row.amount === null) return what;
-  return /^(water|boiled|hot|cold)/.test(what) ? `${row.amount} of ${what}` : `${what}, ${row.amount}`;
-}
-
-function topUpWords(row: TimetableRow): string {
-  // How the water was made ready stands among the steps of the day before.
-  const water = row.what.replace(/^with /, '').replace(/^boiled(,| and) chilled/, 'chilled');
-  return row.amount === null ? `with ${water}` : `with ${row.amount} of ${water}`;
-}
-
-function byAction(row: TimetableRow): StepWords {
+function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
+  const spell = spelling(language);
+  const said = (act: string, what: string, amount: string | null = null, rest = what): ActWords => ({
+    act,
+    what,
+    amount,
+    rest,
+  });
+  const volume = (litres: number): string => volumeText(litres, units);
+  const degrees = (celsius: number): string => temperatureText(celsius, units);
+  const given = (celsius: number): string => givenTemperature(celsius, units);
+  const [item] = row.items;
+  const items = (act: string): ActWords => {
+    const all = listed(row.items.map((one) => itemWords(one, units)));
+    return said(
+      act,
+      listed(row.items.map(({ name }) => name)),
+      row.items.length === 1 && item !== undefined ? echoed(item.amount.written, units) : null,
+      all,
+    );
+  };
   switch (row.action) {
-    case 'prepare':
-      return { act: '', rest: capital(followed(row, '')) };
-    case 'sanitise':
-      return row.what.startsWith('mix')
-        ? { act: 'Mix', rest: followed({ ...row, what: row.what.replace(/^mix /, '') }, '', ': ') }
-        : { act: 'Sanitise', rest: row.what };
+    case 'prepare': {
+      if (row.thing === 'top-up water') {
+        const amount = volume(row.volume_L);
+        return said(
+          '',
+          'boil, cover and chill the top-up water',
+          amount,
+          `Boil, cover and chill ${amount} of water`,
+        );
+      }
+      if (row.thing === 'ice') {
+        const amount = iceText(row.ice_kg, units);
+        return said('', 'freeze the ice for the bath', amount, `Freeze ${amount} of ice for the bath`);
+      }
+      const amount = item === undefined ? null : echoed(item.amount.written, units);
+      const name = item?.name ?? '';
+      return row.thing === 'dry yeast'
+        ? said('', `have the yeast ready: ${name}`, amount, `Have the yeast ready: ${name}, ${amount}`)
+        : said(
+            '',
+            `make the yeast’s starter, if it needs one: ${name}`,
+            amount,
+            `Make the yeast’s starter, if it needs one: ${name}, ${amount}`,
+          );
+    }
+    case 'sanitise': {
+      if (row.thing === 'tools')
+        return said(
+          capital(spell.sanitise),
+          'whatever touches the cooled wort: fermenter, lid, airlock, siphon, thermometer',
+          null,
+          `rinse and ${spell.sanitise} fermenter, lid, airlock, sieve or siphon, thermometer`,
+        );
+      const amount =
+        row.dose_L === null || row.water_L === null
+          ? null
+          : `${volume(row.dose_L)} in ${volume(row.water_L)}`;
+      return said(
+        'Mix',
+        `mix the ${spell.sanitiser} as its label says`,
+        amount,
+        words(`the ${spell.sanitiser} as its label says`, amount),
+      );
+    }
     case 'weigh':
-      return {
-        act: 'Weigh out',
-        rest: row.what.startsWith('weigh') ? 'everything in work order' : withAmount(row),
-      };
-    case 'fill':
-      return { act: 'Pour', rest: pouredWords(row) };
-    case 'heat':
-      return heatWords('Heat', row);
+      return said(
+        'Weigh out',
+        'weigh everything out in the order of the day',
+        null,
+        'everything in work order',
+      );
+    case 'fill': {
+      const amount = volume(row.volume_L);
+      return said(
+        'Pour',
+        WATER[row.thing],
+        amount,
+        row.thing === 'rest' ? `the rest of the water, ${amount}` : `${amount} of ${WATER[row.thing]}`,
+      );
+    }
+    case 'heat': {
+      const to = row.to_C === null ? 'to the boil' : `to ${degrees(row.to_C)}`;
+      const amount = durationText(waitMinutes(row));
+      return said('Heat', to, amount, `${to}, about ${amount}`);
+    }
     case 'grain in':
-      return { act: 'Grain in:', rest: withAmount(row) };
-    case 'hold':
-      return { act: 'Hold', rest: followed(row, '', ' for ').replace(/ for for /, ' for ') };
+      return items('Grain in:');
+    case 'hold': {
+      const at = row.phase === 'steep' ? `at ${given(row.at_C)}, off the heat` : `at ${given(row.at_C)}`;
+      return said('Hold', at, durationText(row.minutes), `${at}, for ${durationText(row.minutes)}`);
+    }
     case 'grain out':
-      return { act: 'Grain out:', rest: row.what || 'lift and drain, never squeeze' };
+      return said('Grain out:', 'lift it, never squeeze');
+    case 'drain':
+      return said(
+        'Let it drain',
+        'over the pot',
+        durationText(row.minutes),
+        `over the pot, ${durationText(row.minutes)}`,
+      );
     case 'rinse':
-      return { act: 'Rinse:', rest: followed(row, 'pour hot water over the drained grain') };
+      return said(
+        'Rinse:',
+        'pour over the drained grain',
+        volume(row.volume_L),
+        `pour ${volume(row.volume_L)} of hot water over the grain`,
+      );
     case 'flame off':
-      return row.what === '' ? { act: 'Flame off.', rest: '' } : { act: 'Flame off', rest: row.what };
+      return said('Flame off', `before the ${row.thing} goes in`);
     case 'stir in':
-      return { act: 'Stir in', rest: withAmount(row) };
-    case 'flame on':
-      return row.what === ''
-        ? { act: 'Flame on.', rest: 'Stir until it boils again' }
-        : {
-            act: 'Flame on',
-            rest: followed({ ...row, what: row.what.replace(/^once nothing[^;]*; /, '') }, '', ', about '),
-          };
+      return items('Stir in');
+    case 'flame on': {
+      const amount = durationText(waitMinutes(row));
+      return said(
+        'Flame on',
+        'once nothing sticks to the bottom; back to the boil',
+        amount,
+        `back to the boil, about ${amount}`,
+      );
+    }
     case 'boil begins':
-      return { act: 'It boils:', rest: followed(row, 'start the countdown') };
+      return said(
+        'It boils:',
+        'start the countdown',
+        `${Math.round(row.minutes)}\u00a0min`,
+        `start the countdown, ${Math.round(row.minutes)}\u00a0min`,
+      );
     case 'watch':
-      return { act: 'Watch', rest: row.what || 'for a boil-over' };
+      return said('Watch', row.phase === 'heat' ? 'for the first boil-over' : 'for a boil-over');
     case 'add':
-      return { act: 'Add', rest: withAmount(row) };
+      return items('Add');
     case 'flame out':
-      return { act: 'Flame out:', rest: row.what || 'the boil is over' };
-    case 'stand':
-      return { act: 'Stand:', rest: followed(row, '', ' for ').replace(/ for for /, ' for ') };
-    case 'chill':
-      return { act: 'Chill', rest: followed(row, '') };
+      return said('Flame out:', 'the boil is over');
+    case 'stand': {
+      const fall = `let it fall to ${given(row.at_C)}, cover and leave it`;
+      return said('Stand:', fall, durationText(row.minutes), `${fall} for ${durationText(row.minutes)}`);
+    }
+    case 'ready': {
+      const ice = row.ice_kg === null ? null : iceText(row.ice_kg, units);
+      const ready = (bath: string): string =>
+        [...(row.bath ? [bath] : []), 'yeast out of the cold', 'jar and hydrometer'].join('; ');
+      return ice === null
+        ? said('Ready:', ready('tub and cold water'))
+        : said('Ready:', ready('tub, cold water and ice'), ice, ready(`tub, cold water and ${ice} of ice`));
+    }
+    case 'coil in':
+      return said('Coil in:', 'it boils clean until the end');
+    case 'chill': {
+      const to = `to ${degrees(row.to_C)}, lid on`;
+      const time = durationText(row.minutes);
+      const ice =
+        row.ice_kg === null || row.bath_C === null
+          ? null
+          : `in water to ${degrees(row.bath_C)}, then ${iceText(row.ice_kg, units)} ice`;
+      return said(
+        'Chill',
+        to,
+        ice,
+        row.coil
+          ? `to ${degrees(row.to_C)} with cold water through the coil, ${time}`
+          : words(`${to}, ${time}`, ice === null ? null : `(${ice})`),
+      );
+    }
     case 'transfer':
-      return {
-        act: 'Pour',
-        rest: words(row.amount, row.what || 'the wort into the fermenter; leave the trub behind'),
-      };
-    case 'top up':
-      return { act: 'Top up', rest: topUpWords(row) };
+      return said(
+        'Pour',
+        'into the fermenter, leave the trub behind',
+        volume(row.volume_L),
+        `${volume(row.volume_L)} into the fermenter, leave the trub behind`,
+      );
+    case 'top up': {
+      const amount = volume(row.volume_L);
+      const at = row.at_C === null ? '' : ` at ${degrees(row.at_C)}`;
+      const most = row.at_C === null ? '' : `, no warmer than ${degrees(row.at_C)}`;
+      return said(
+        'Top up',
+        `with boiled and chilled water${at}, to ${volume(row.to_L)}`,
+        amount,
+        `with ${amount} of cold water, to ${volume(row.to_L)}${most}`,
+      );
+    }
     case 'read':
-      return {
-        act: 'Read',
-        rest: row.what.includes('gravity') ? 'volume, gravity and sample temperature' : withAmount(row),
-      };
+      return said(
+        'Read',
+        'volume, gravity and the temperature of the sample',
+        null,
+        'volume, gravity and sample temperature',
+      );
     case 'air':
-      return { act: 'Air in:', rest: row.what || 'stir hard or shake for two minutes' };
+      return said(
+        'Air in:',
+        'shake or stir air in, now that it is cool',
+        null,
+        'shake or stir hard for two minutes, now that it is cool',
+      );
     case 'pitch':
-      return { act: 'Pitch', rest: withAmount(row) };
+      return items('Pitch');
     case 'seal':
-      return { act: 'Close:', rest: row.what || 'lid on, airlock on and filled' };
+      return said('Close:', 'lid on, airlock on and filled');
   }
 }
 
-/** A row of the timetable as act and rest; a row that already says a whole sentence keeps it. */
-export function rowWords(row: TimetableRow): StepWords {
-  if (/[.!]$/.test(row.what.trim()))
-    return { act: '', rest: kept(words(capital(row.what.trim()), row.amount)) };
-  const { act, rest } = byAction(row);
-  return { act, rest: kept(sentence(rest)) };
+/** A row of the timetable as act and rest, a sentence. */
+export function rowWords(row: TimetableRow, voice: Voice): StepWords {
+  const { act, rest } = actWords(row, voice);
+  return { act, rest: sentence(rest) };
+}
+
+/** What a row is about and its amount apart, as `plan.json` has them: with ordinary spaces. */
+export function rowParts(
+  row: TimetableRow,
+  voice: Voice,
+): { readonly what: string; readonly amount: string | null } {
+  const { what, amount } = actWords(row, voice);
+  const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
+  return { what: plain(what), amount: amount === null ? null : plain(amount) };
 }
 
 /** A row of the timetable as one short imperative sentence. */
-export function rowSentence(row: TimetableRow): string {
-  const { act, rest } = rowWords(row);
+export function rowSentence(row: TimetableRow, voice: Voice): string {
+  const { act, rest } = rowWords(row, voice);
   return words(act, rest);
 }
 
@@ -168,20 +307,13 @@ export function batchLine(batch: { readonly number: number | null; readonly brew
   return [number, day].filter((part) => part !== null).join(', ');
 }
 
-/** Signs that a number in the head of a sheet has room for. */
-const ROOM_FOR = 5;
+const BRITISH = { sanitise: 'sanitise', sanitiser: 'sanitiser', colour: 'colour', opener: 'tin opener' };
+const AMERICAN: typeof BRITISH = {
+  sanitise: 'sanitize',
+  sanitiser: 'sanitizer',
+  colour: 'color',
+  opener: 'can opener',
+};
 
-/** A volume as it was written where it is short, `12 L`; `2 11/16 gal` is worked out. */
-export function headVolume(
-  { value, written }: { readonly value: number; readonly written: string },
-  units: Units,
-): Parts {
-  const parts = writtenParts(written);
-  return parts.number.length > ROOM_FOR || /\s/.test(parts.number) ? volumeParts(value, units) : parts;
-}
-
-/** What the brewer wrote, number and unit apart: `5 us gal` as 5 and us gal. */
-function writtenParts(written: string): { readonly number: string; readonly unit: string } {
-  const parts = /^([\d.,/ ]*\d)\s*(.*)$/.exec(written.trim());
-  return { number: parts?.[1] ?? written, unit: parts?.[2] ?? '' };
-}
+/** Words that are spelled, or said, in two ways. */
+export const spelling = (language: string): typeof BRITISH => (language === 'en-US' ? AMERICAN : BRITISH);

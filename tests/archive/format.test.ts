@@ -71,7 +71,7 @@ describe('files of a newer format', () => {
     ] as const)
       expect((await run(command, args)).code, command).not.toBe(0);
     expect(written()).toEqual(before);
-  }, 120_000);
+  });
 
   it.each(['0', '1.5', 'two', '-1'])('are none where the number is no number: %s', async (format) => {
     withFormat(`format: ${format}`);

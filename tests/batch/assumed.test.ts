@@ -10,9 +10,9 @@ describe('assumed figures', () => {
   const keys = (uses: { steep: boolean; mash: boolean }) =>
     assumedFigures(sampleSetup(), uses, 'metric').map(({ key }) => key);
   const ALWAYS = [
+    'kettle_loss',
     'heat',
     'boil_off',
-    'kettle_loss',
     'hop_absorption',
     'fermenter_loss',
     'chill.to',
@@ -22,6 +22,7 @@ describe('assumed figures', () => {
     'room_temperature',
     'altitude',
     'hydrometer.at',
+    'chill.with',
   ];
 
   it('are those that matter to the batch', () => {

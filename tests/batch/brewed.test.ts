@@ -6,6 +6,7 @@ import type { Observation } from '../../lib/batch/readings/normalise-readings.ts
 import type { Plan } from '../../lib/batch/types/plan.ts';
 import type { Readings } from '../../lib/batch/types/readings.ts';
 import type { Recipe } from '../../lib/batch/types/recipe.ts';
+import type { Litre } from '../../lib/units/brands.ts';
 import {
   boilFor,
   extract,
@@ -125,19 +126,19 @@ describe('a batch as brewed', () => {
   );
 
   it('beer read without its sugar is taken to be primed for what it is', () => {
-    // 2.3 volumes, of which 0.846 are there at 20 °C: 1.454 × 10 × 1.9768 / 0.5143 = 55.9 g.
+    // 2.3 volumes, of which 0.846 are there at 20 °C: 1.454 × 10 × 1.9768 / (0.96 × 0.5143) = 58.2 g.
     const half = brewed(read('packaged.volume', 10, 0.1), read('warmest_after', 20, 0.5))!;
-    expect(half.priming_sugar_g!.value).toBeCloseTo(55.9, 0);
+    expect(half.priming_sugar_g!.value).toBeCloseTo(58.2, 0);
     expect(half.bottles!.value).toBe(20);
     // 2.0 and 2.5 volumes: 1.37 and 1.97 bar (Weiss 1974).
     expect(half.bottle_pressure_20c_kpa!.value / 100).toBeCloseTo(1.37 + 0.6 * 0.6, 1);
   });
 
-  it('with its sugar, has what that makes: 111.8 g in 10 L are twice 1.454 volumes', () => {
+  it('with its sugar, has what that makes: 116.4 g in 10 L are twice 1.454 volumes', () => {
     const sweet = brewed(
       read('packaged.volume', 10, 0.1),
       read('warmest_after', 20, 0.5),
-      read('packaged.sugar', 111.8, 1),
+      read('packaged.sugar', 116.4, 1),
     )!;
     // 0.846 + 2.908 = 3.754 volumes; 3.5 and 4.0 are 3.17 and 3.78 bar.
     expect(sweet.bottle_pressure_20c_kpa!.value / 100).toBeCloseTo(3.17 + (0.254 / 0.5) * 0.61, 1);
@@ -190,7 +191,7 @@ describe('a plan', () => {
   it('has a row for each hop and each kit, with the key of its item', () => {
     const label = { ibu: 24 as never, in_L: 23 as never, labelWeight_g: null, written: '24 IBU in 23 L' };
     const rows = planWith({
-      hops: [hop(30, boilFor(60)), hop(10, { at: 'flameout' })],
+      hops: [hop(30, boilFor(60)), hop(10, { at: 'steep' })],
       extract: [extract(1000), extract(1700, { bitterness: label, add: { at: 'flameout' } })],
     }).bitterness;
     expect(rows.map(({ what, item, remark }) => [what, item, remark])).toEqual([
@@ -220,6 +221,44 @@ describe('a plan', () => {
     expect(rows.map(({ minutes_left }) => minutes_left)).toEqual([3.5, 3, 2, 1, 0]);
   });
 
+  it('leaves what the fermenter is not to hold in the pot, at the gravity of the kettle', () => {
+    const more = planOf(
+      sampleBatch({
+        recipe: sampleRecipe({ boilVolume_L: given(24) }),
+        setup: sampleSetup({ kettle_L: own(40) }),
+      }),
+    );
+    const { top_up_l, original_gravity, boil_end_gravity } = more.targets;
+    expect(top_up_l!.value).toBe(0);
+    expect(original_gravity!.value).toBeCloseTo(boil_end_gravity!.value, 9);
+    expect(more.warnings.map(({ code }) => code)).toEqual(['boil-too-large']);
+  });
+
+  it('loses next to nothing in a pot in which nothing is boiled, steeped or hopped', () => {
+    const stirred = { boil_min: given(0), boilVolume_L: null, steep: null, grain: [], hops: [], stand: null };
+    const lossOf = (over: Partial<Recipe>) =>
+      planWith({ ...stirred, ...over } as never).assumed.find(({ key }) => key === 'kettle_loss')?.value;
+    expect(lossOf({})).toBe('50 ml');
+    expect(lossOf({ boil_min: given(10) })).toBe('0.5 L');
+    expect(lossOf({ hops: [hop(10, { at: 'flameout' })] })).toBe('0.5 L');
+    expect(planWith({}).assumed[0]!.key).toBe('kettle_loss');
+  });
+
+  it('says why it differs from the label of a kit', () => {
+    // 2.6 kg of syrup and its like: as much extract in 19 L as the plan says, and 1.056 in the less of it.
+    const volume_L = given<Litre>(19, '19 L');
+    const og = { scale: 'sg' as const, value: 1.056, u: null, sample_C: null, written: '1.056' };
+    const { label, targets } = planWith({ label: { originalGravity: og, finalGravity: null, volume_L } });
+    expect(label).toMatchObject({ original_gravity: 1.056, final_gravity: null, volume_l: 19 });
+    expect(label!.reachable_gravity).toBeCloseTo(targets.original_gravity!.value, 6);
+    // Extract is V × ρ × P: 1.056 is 13.80 °P (1.050: 12.397, 1.065: 15.913, printed SPS-4).
+    const gram_per_L = 10 * 1.056 * 0.998203 * 13.8;
+    const { value: og_is } = targets.original_gravity!;
+    const is_g_per_L = 10 * og_is * 0.998203 * targets.original_extract_plato!.value;
+    expect(label!.volume_for_label_l).toBeCloseTo((19 * is_g_per_L) / gram_per_L, 1);
+    expect(planWith({}).label).toBeNull();
+  });
+
   it('shares the cells among its yeasts, and rounds packs up', () => {
     // An 11 g pack of 10 billion a gram holds 110 billion (common practice, from memory).
     const two = planWith({ yeast: [yeast(), yeast({ name: 'second', form: 'liquid' })] });
@@ -228,7 +267,12 @@ describe('a plan', () => {
       ['English ale', wanted, '11 g'],
       ['second', wanted, 'pack'],
     ]);
-    expect(two.yeast[0]!.packs).toBe(Math.ceil(wanted / 110));
+    expect(two.yeast[0]!.wanted_g).toEqual({
+      low: expect.closeTo(0.25 * 19, 6),
+      high: expect.closeTo(0.4 * 19, 6),
+    });
+    expect(two.yeast[0]!.packs).toBe(1);
+    expect(two.yeast[1]!.wanted_g).toBeNull();
     const own_ = planWith({
       yeast: [yeast({ pack: { value: 500 as never, unit: 'g', written: '500 g' } as never })],
     });

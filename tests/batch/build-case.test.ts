@@ -284,7 +284,7 @@ it('takes the kit’s figures each for what it is', () => {
     topUp_C: 23,
     room_C: 24,
     altitude_m: 25,
-    usesIce: true,
+    chillWith: 'ice bath',
   });
-  expect(buildCase(sampleBatch()).usesIce).toBe(false);
+  expect(buildCase(sampleBatch()).chillWith).toBe('cold-water bath');
 });

@@ -13,13 +13,13 @@ import {
   sampleSetup,
   yeast,
 } from './sample.ts';
-import { mashAt, own, planOf, steepAt } from './sample-plan.ts';
+import { mashAt, own, planOf, steepAt, worded } from './sample-plan.ts';
 
-const COMPUTED = /^(fill|heat|flame on|transfer|top up|chill|prepare)$/;
+const COMPUTED = /^(fill|heat|flame on|transfer|top up|chill|prepare|ready)$/;
 
 /** A line for each row; amounts that the recipe states or that a head can work out are kept. */
 const inWords = ({ timetable }: Plan, known: readonly string[] = []): string[] =>
-  timetable.map(({ phase, action, what, amount, minutes_left, items }) => {
+  worded(timetable).map(({ phase, action, what, amount, minutes_left, items }) => {
     const computed =
       amount !== null && COMPUTED.test(action) && items.length === 0 && !known.includes(amount);
     const left = minutes_left === null ? '' : ` at ${minutes_left}`;
@@ -44,7 +44,8 @@ describe('a steeped extract batch', () => {
       'steep: flame off before the grain goes in',
       'steep: grain in crystal malt 150, 350 g',
       'steep: hold at 68 °C, off the heat, 20 min',
-      'steep: grain out lift and drain, never squeeze',
+      'steep: grain out lift it, never squeeze',
+      'steep: drain over the pot, 5 min',
       'heat: heat to the boil, …',
       'heat: watch for the first boil-over',
       'heat: flame off before the extract goes in',
@@ -54,15 +55,16 @@ describe('a steeped extract batch', () => {
       'boil at 60: watch for a boil-over',
       'boil at 60: add Fuggle, 30 g',
       'boil at 60: watch for a boil-over',
+      'boil at 20: sanitise whatever touches the cooled wort: fermenter, lid, airlock, siphon, thermometer',
       'boil at 15: add Fuggle, 20 g',
       'boil at 15: watch for a boil-over',
       'boil at 12: flame off before the extract goes in',
       'boil at 12: stir in pale liquid extract, 1100 g',
       'boil at 12: flame on once nothing sticks to the bottom; back to the boil, …',
       'boil at 12: watch for a boil-over',
+      'boil at 10: ready tub and cold water; yeast out of the cold; jar and hydrometer',
       'boil at 0: flame out the boil is over',
       'boil at 0: add Fuggle, 15 g',
-      'chill: sanitise whatever touches the cooled wort: fermenter, lid, airlock, siphon, thermometer',
       'chill: chill to 22 °C, lid on',
       'chill: transfer into the fermenter, leave the trub behind, …',
       'chill: top up with boiled and chilled water at 17 °C, to 19 L, …',
@@ -87,6 +89,7 @@ describe('a steeped extract batch', () => {
       0,
       0,
       20,
+      0,
       5,
       minutes_to_boil!.value,
       0,
@@ -96,14 +99,15 @@ describe('a steeped extract batch', () => {
       0,
       0,
       0,
-      45,
+      40,
+      5,
       0,
       3,
       0,
       3,
       second,
-      12,
-      0,
+      2,
+      10,
       0,
       0,
       40,
@@ -170,14 +174,15 @@ describe('a small mash, a steep, a stand and an ice bath', () => {
     expect(inWords(plan, ['4.5 L', '2 L', '1 L'])).toEqual([
       'gather: prepare boil, cover and chill the top-up water, …',
       'gather: prepare freeze the ice for the bath, …',
-      'gather: prepare yeast out of the cold, or its starter made: English ale, 1 pack',
+      'gather: prepare make the yeast’s starter, if it needs one: English ale, 1 pack',
       'gather: sanitise mix the sanitiser as its label says, 7.5 ml in 5 L',
       'gather: weigh weigh everything out in the order of the day',
       'heat: fill water for the mash, 4.5 L',
       'heat: heat to 72 °C, …',
       'mash: grain in pale malt, 1500 g',
       'mash: hold at 66 °C, 60 min',
-      'mash: grain out lift and drain, never squeeze',
+      'mash: grain out lift it, never squeeze',
+      'mash: drain over the pot, 5 min',
       'mash: rinse pour over the drained grain, 1 L',
       'heat: fill water for the steep, 2 L',
       'heat: heat to 71 °C, …',
@@ -185,21 +190,23 @@ describe('a small mash, a steep, a stand and an ice bath', () => {
       'steep: add cinnamon, 1 stick',
       'steep: grain in crystal malt 150, 200 g',
       'steep: hold at 70 °C, off the heat, 20 min',
-      'steep: grain out lift and drain, never squeeze',
+      'steep: grain out lift it, never squeeze',
+      'steep: drain over the pot, 5 min',
       'heat: fill the rest of the water, …',
       'heat: stir in pale liquid extract, 1000 g',
       'heat: add Fuggle, 10 g',
       'heat: heat to the boil, …',
       'heat: watch for the first boil-over',
       'boil at 60: boil begins start the countdown, 60 min',
+      'boil at 20: sanitise whatever touches the cooled wort: fermenter, lid, airlock, siphon, thermometer',
       'boil at 15: add Fuggle, 20 g',
       'boil at 15: add finings, 1 tablet',
       'boil at 15: watch for a boil-over',
+      'boil at 10: ready tub, cold water and ice; yeast out of the cold; jar and hydrometer, …',
       'boil at 0: flame out the boil is over',
       'boil at 0: add Fuggle, 5 g',
       'stand: stand let it fall to 80 °C, cover and leave it, 20 min',
       'stand: add Fuggle, 30 g',
-      'chill: sanitise whatever touches the cooled wort: fermenter, lid, airlock, siphon, thermometer',
       'chill: chill to 25 °C, lid on, …',
       'chill: transfer into the fermenter, leave the trub behind, …',
       'chill: top up with boiled and chilled water at 16 °C, to 19 L, …',
@@ -215,13 +222,13 @@ describe('a small mash, a steep, a stand and an ice bath', () => {
     const at = (action: string, phase: string) =>
       plan.timetable.findLast((row) => row.action === action && row.phase === phase)!.minute;
     expect(at('grain out', 'mash') - at('hold', 'mash')).toBeCloseTo(60, 9);
-    expect(at('rinse', 'mash') - at('grain out', 'mash')).toBeCloseTo(5, 9);
+    expect(at('rinse', 'mash') - at('drain', 'mash')).toBeCloseTo(5, 9);
     expect(at('grain in', 'steep') - at('rinse', 'mash')).toBeCloseTo(
       plan.targets.minutes_to_steep!.value,
       9,
     );
     expect(at('flame out', 'boil') - at('boil begins', 'boil')).toBeCloseTo(60, 9);
-    expect(at('sanitise', 'chill') - at('stand', 'stand')).toBeCloseTo(20, 9);
+    expect(at('chill', 'chill') - at('stand', 'stand')).toBeCloseTo(20, 9);
     expect(at('transfer', 'chill') - at('chill', 'chill')).toBeCloseTo(20, 9);
   });
 });
@@ -264,7 +271,7 @@ describe('a batch without a boil', () => {
   });
 
   it('names what each row is of', () => {
-    const items = plan.timetable.flatMap(({ items }) => items);
+    const items = plan.timetable.flatMap(({ items }) => items.map(({ path }) => path));
     expect(items).toEqual([
       'yeast[0]',
       'yeast[1]',
@@ -279,8 +286,9 @@ describe('a batch without a boil', () => {
 
 describe('what a day goes without', () => {
   const amountOf = (setup: Parameters<typeof sampleSetup>[0]) =>
-    planOf(sampleBatch({ setup: sampleSetup(setup) })).timetable.find(({ action }) => action === 'sanitise')!
-      .amount;
+    worded(planOf(sampleBatch({ setup: sampleSetup(setup) })).timetable).find(
+      ({ action }) => action === 'sanitise',
+    )!.amount;
   const sanitiser = { dose_ml_per_L: 2, doseWritten: '2 ml/L', note: null };
 
   it('an amount of sanitiser where it is not said how much of it is made, or not in litres', () => {
@@ -300,7 +308,7 @@ describe('what a day goes without', () => {
         recipe: sampleRecipe({ extract: [extract(1500), extract(50, { add: boilFor(12) })] }),
       }),
     );
-    const on = quick.timetable.findLast(({ action }) => action === 'flame on')!;
+    const on = worded(quick.timetable).findLast(({ action }) => action === 'flame on')!;
     expect(on.amount).toBe('1 min');
   });
 });

@@ -15,7 +15,6 @@ const input = (label: string, key: Input['key'] = 'scale', u = 1): Input => ({
   key,
   label,
   u,
-  oneSided: false,
   movesKettle: false,
   set: () => undefined,
 });

@@ -24,7 +24,6 @@ const input = (label: string): Input => ({
   key: 'scale',
   label,
   u: 1,
-  oneSided: false,
   movesKettle: false,
   set: () => undefined,
 });
@@ -142,17 +141,17 @@ describe('a target that will be read', () => {
 });
 
 describe('whole things', () => {
-  it('are rounded up, their range too: 40.2 ± 1 bottles are 41, fine between 40 and 42', () => {
+  it('are rounded up, and have no range: 40.2 ± 1 bottles are 41', () => {
     expect(figureOf('bottles', 40.2, [0.5])).toMatchObject({
       value: 41,
-      low: 40,
-      high: 42,
-      printed: { low: 40, high: 42 },
+      low: 41,
+      high: 41,
+      printed: { low: 41, high: 41 },
     });
   });
 
   it('what is whole but for the arithmetic is not rounded up to one more', () => {
     expect(figureOf('bottles', 40 + 1e-12, [])).toMatchObject({ value: 40, low: 40, high: 40 });
-    expect(figureOf('yeast_packs', 2 + 1e-12, [0.5])).toMatchObject({ value: 2, low: 1, high: 3 });
+    expect(figureOf('yeast_packs', 2 + 1e-12, [0.5])).toMatchObject({ value: 2, low: 2, high: 2 });
   });
 });

@@ -120,7 +120,8 @@ describe('a gravity read tells the extract: 10 L of 12 °P (1.04833) are 1.2557 
     ];
     const found = kg(fitted(planned({ sugar: parts }), { original_gravity: 1.04833 }));
     expect(found[0]! / found[1]!).toBeCloseTo(5 / 3, 9);
-    expect(found[0]! + found[1]!).toBeCloseTo(KG, 3);
+    // The late sugar makes 10.01 L of it: what the fermenter is not to hold stays in the pot with its extract.
+    expect((found[0]! + found[1]!) / KG).toBeCloseTo(1.001, 3);
     expect(found[2]).toBe(0.2);
   });
 
@@ -164,7 +165,7 @@ describe('sugar that was weighed', () => {
 });
 
 describe('an input that is nudged', () => {
-  function nudged(key: 'heat_kW' | 'pitchingRate', u: number, oneSided = false) {
+  function nudged(key: 'heat_kW' | 'pitchingRate', u: number) {
     const { c } = modelOf({});
     const nominal = c[key];
     const changes: number[] = [];
@@ -172,7 +173,6 @@ describe('an input that is nudged', () => {
       key,
       label: key,
       u,
-      oneSided,
       movesKettle: false,
       set: (target, change) => {
         changes.push(change);
@@ -207,13 +207,5 @@ describe('an input that is nudged', () => {
     const energy = 1.5 * heat.is('minutes_to_boil');
     expect(heat.moves('minutes_to_boil')).toBeCloseTo(-energy / 4, 9);
     expect(heat.variance('minutes_to_boil')).toBeCloseTo(energy ** 2 * (1 / 16 + 1 / 72), 6);
-  });
-
-  it('that can only grow is moved up alone: E/2 − E/1.5', () => {
-    const heat = nudged('heat_kW', 0.5, true);
-    const energy = 1.5 * heat.is('minutes_to_boil');
-    expect(heat.changes).toEqual([0.5, 0]);
-    expect(heat.moves('minutes_to_boil')).toBeCloseTo(-energy / 6, 9);
-    expect(heat.variance('minutes_to_boil')).toBeCloseTo(energy ** 2 / 36, 6);
   });
 });

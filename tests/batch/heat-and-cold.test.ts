@@ -199,42 +199,27 @@ describe('extract and sugar', () => {
 });
 
 describe('chilled and topped up', () => {
-  /** Nine kilograms of 10 °P at 20 °C, and ten of water. */
-  const hot = 9 * (CP - 0.251 + 0.015);
-  const cold = 10 * CP;
-  // Water at 12 °C to land at 20: wort of 20 + 41.87 × 8 / 35.56 = 29.4 °C.
-  const needed_C = 20 + (cold * 8) / hot;
-
+  // Nine kilograms of 10 °P against ten of water at 12 °C, to land at 20: 10 × 4.1868 × 8 = 334.9 kJ, which nine kilograms
+  // bring from 29.4 °C: 9 × 9.41 K × 3.954 kJ/(kg K), the capacity at their mean of 24.7 °C.
   it.each<[string, Partial<Case>, number, number]>([
-    ['as far as the kit does it, and warmer water for that', {}, 22, 20 - (hot * 2) / cold],
-    ['no further than the cold water needs', { chillTo_C: 60 }, needed_C, 12],
-    [
-      'by a kit that would chill below the pitch, no further than that either',
-      { chillTo_C: 15 },
-      needed_C,
-      12,
-    ],
-    ['to the pitch itself, and water as warm', { chillTo_C: 20 }, 20, 20],
-    // Water at 30 °C: wort of 20 − 11.8 °C.
-    ['further, where the water is warm', { topUp_C: 30 }, 20 - (cold * 10) / hot, 30],
-    // Water at 40 °C would need wort of −3.5 °C.
+    ['as far as the water at hand does not chill it, however far the kit could', {}, 29.41, 12],
+    ['no further for a kit that chills to 60 °C', { chillTo_C: 60 }, 29.41, 12],
+    // 10 × 4.1868 × 10 = 418.7 kJ: 11.8 K at 3.947, the capacity at 14.1 °C.
+    ['further, where the water is at 30 °C', { topUp_C: 30 }, 20 - 418.68 / (9 * 3.9464), 30],
+    // Water at 40 °C would need wort of −3.6 °C.
     ['to the pitch, where no wort would be cold enough', { topUp_C: 40 }, 20, 20],
-    [
-      'as a thermometer shows it that reads half a degree high',
-      { thermometer_K: 0.5 },
-      22.5,
-      20.5 - (hot * 2) / cold,
-    ],
+    ['as a thermometer shows it that reads half a degree high', { thermometer_K: 0.5 }, 29.91, 12.5],
   ])('%s', (_, over, chill_C, water_C) => {
     const { get } = run(over);
-    expect(get('chill_to_c')).toBeCloseTo(chill_C, 3);
+    expect(get('chill_to_c')).toBeCloseTo(chill_C, 1);
     expect(get('top_up_c')).toBeCloseTo(water_C, 3);
   });
 
-  it('never poured hotter than 50 °C: 40 kg of water would bear wort of 57.7', () => {
-    const { get } = run({ chillTo_C: 15 }, { topUp_kg: 40 });
-    expect(get('chill_to_c')).toBe(50);
-    expect(get('top_up_c')).toBeCloseTo(20 - (hot * 30) / (4 * cold), 3);
+  it('never poured hotter than 40 °C: 40 kg of water would bear wort of 57.7, and is to be warmer for it', () => {
+    const { get } = run({}, { topUp_kg: 40 });
+    expect(get('chill_to_c')).toBe(40);
+    // 9 kg × 20 K × 3.9583 kJ/(kg K), the capacity at 30 °C, over 40 × 4.1868.
+    expect(get('top_up_c')).toBeCloseTo(20 - (9 * 20 * 3.9583) / (40 * 4.1868), 2);
   });
 
   it('with less than a jug to top up, to the pitch', () => {
@@ -246,7 +231,7 @@ describe('chilled and topped up', () => {
 
   it('without a boil there is nothing to chill, but water to pour in', () => {
     expect(run({ boil_min: 0 }, { topUp_kg: 0 }).get('chill_to_c')).toBeNaN();
-    expect(run({ boil_min: 0 }).get('top_up_c')).toBeCloseTo(20 - (hot * 2) / cold, 3);
+    expect(run({ boil_min: 0 }).get('top_up_c')).toBeCloseTo(12, 9);
   });
 
   it('where no wort is left there is only the water', () => {

@@ -55,10 +55,10 @@ describe('the uncertain inputs', () => {
         'pale liquid extract: yield',
         'pale liquid extract: colour',
         'Fuggle: alpha acids',
+        'how long it chills',
         "the yeast's attenuation",
         ...defaults(
           'maltHeat',
-          'chillMinutes',
           'tinseth',
           'morey',
           'fermentability',
@@ -117,17 +117,6 @@ describe('the uncertain inputs', () => {
     );
     expect(labels).not.toContain('the heat');
     expect(labels).not.toContain('the altitude');
-  });
-
-  it('hops after the boil bring the doubt of the chill, which only adds', () => {
-    const { inputs } = inputsOf(sampleBatch());
-    expect(inputs.filter(({ oneSided }) => oneSided).map(({ label }) => label)).toEqual(
-      defaults('chillMinutes'),
-    );
-    const early = sampleBatch({
-      recipe: sampleRecipe({ hops: [hop(30, { at: 'boil', minutesLeft: 60 as never, written: '60' })] }),
-    });
-    expect(inputsOf(early).inputs.some(({ oneSided }) => oneSided)).toBe(false);
   });
 });
 

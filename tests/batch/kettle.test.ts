@@ -3,16 +3,10 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { buildCase } from '../../lib/batch/model/build-model-input.ts';
 import { designBoil } from '../../lib/batch/model/design.ts';
-import {
-  extractOf,
-  kettleMasses,
-  platoOf,
-  runKettle,
-  WATER_KG_PER_L,
-  waterForVolume,
-} from '../../lib/batch/model/kettle.ts';
+import { extractOf, kettleMasses, runKettle } from '../../lib/batch/model/kettle.ts';
 import { runModel } from '../../lib/batch/model/model.ts';
 import { TARGET_INDEX as T } from '../../lib/batch/model/target-vector.ts';
+import { platoOf, WATER_KG_PER_L, waterForVolume } from '../../lib/formulas/wort.ts';
 import { randomBatch } from './random.ts';
 import { boilFor, extract, given, grain, hop } from './sample.ts';
 import { mashAt, modelOf, own, steepAt, tight } from './sample-plan.ts';

@@ -1,9 +1,6 @@
 /** Where a warning or an error of the plan begins: a figure on either side of each limit. */
 import { describe, expect, it } from 'vitest';
-import { buildCase } from '../../lib/batch/model/build-model-input.ts';
-import { designBoil } from '../../lib/batch/model/design.ts';
-import { runModel } from '../../lib/batch/model/model.ts';
-import { checkDesign, checkOutcome, checkRecipe } from '../../lib/batch/plan/checks.ts';
+import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
 import type { PackageStep, Recipe } from '../../lib/batch/types/recipe.ts';
 import type { Setup } from '../../lib/batch/types/setup.ts';
 import { type Problem, pathText } from '../../lib/units/problem.ts';
@@ -21,17 +18,11 @@ import {
 } from './sample.ts';
 import { brewery, mashAt, own, steepAt, tight } from './sample-plan.ts';
 
-/** What is said before and after the model is run; an error ends it. */
+/** What the plan says of a recipe and a kit, errors or warnings. */
 function problemsOf(recipe: Partial<Recipe>, setup: Partial<Setup> = {}): readonly Problem[] {
   const batch = sampleBatch({ recipe: sampleRecipe(recipe), setup: sampleSetup(setup) });
-  const c = buildCase(batch);
-  const found = checkRecipe(batch, brewery, c);
-  if (found.length > 0) return found;
-  designBoil(c);
-  found.push(...checkDesign(batch, brewery, c));
-  if (found.some(({ severity }) => severity === 'error')) return found;
-  const { outcome, detail } = runModel(c);
-  return [...found, ...checkOutcome(batch, brewery, c, outcome, detail)];
+  const result = planBatch(batch, brewery);
+  return result.ok ? result.warnings : result.problems;
 }
 const keysOf = (...of: Parameters<typeof problemsOf>) =>
   problemsOf(...of).map(({ code, path }) => `${code} ${pathText(path).replace('recipe.', '')}`);
@@ -269,7 +260,26 @@ const ROWS: readonly Row[] = [
   ],
 
   ['a boil of what goes into the fermenter', { ...water, boilVolume_L: given(19.004) }, wet, [NO_EXTRACT]],
-  ['a boil of more', { ...water, boilVolume_L: given(19.006) }, wet, ['boil-too-large boil_volume']],
+  // 2 % of 19 L are 0.38 L, a quarter is 4.75 L.
+  ['a boil of 2 % more', { ...water, boilVolume_L: given(19.37) }, wet, [NO_EXTRACT]],
+  [
+    'a boil of more than that',
+    { ...water, boilVolume_L: given(19.39) },
+    wet,
+    ['boil-too-large boil_volume', NO_EXTRACT],
+  ],
+  [
+    'a boil of a quarter more',
+    { ...water, boilVolume_L: given(23.74) },
+    { ...wet, kettle_L: own(40) },
+    ['boil-too-large boil_volume', NO_EXTRACT],
+  ],
+  [
+    'and of more than that',
+    { ...water, boilVolume_L: given(23.76) },
+    { ...wet, kettle_L: own(40) },
+    ['boil-too-large boil_volume'],
+  ],
 
   // 10 L of water are 10.416 L boiling (IAPWS: 3.99 %).
   ['a kettle of 12.26 L, 84.96 % full', water, { ...wet, kettle_L: own(12.26) }, [NO_EXTRACT]],

@@ -42,7 +42,7 @@ describe('the rows of a log', () => {
       read(1, 1.014, 0.002),
       read(2, 1.03, 0.003),
     ]);
-    expect(rows).toEqual([
+    expect(rows).toMatchObject([
       { key: 'fermentation[2].gravity', day: BREWED + 2, hasClock: false, sg: 1.03, u: 0.003, t_C: 20 },
       { key: 'fermentation[1].gravity', day: BREWED + 6.25, hasClock: true, sg: 1.014, u: 0.002, t_C: 21 },
       { key: 'fermentation[0].gravity', day: BREWED + 6.75, hasClock: true, sg: 1.012, u: 0.001, t_C: 18 },

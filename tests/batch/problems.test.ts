@@ -37,9 +37,9 @@ const CASES: readonly (readonly [BatchCode, Batch, Problem['severity'], string, 
   [
     'boil-too-large',
     withParts({ boilVolume_L: given(24, '24 L') }, { kettle_L: own(40) }),
-    'error',
+    'warning',
     'recipe.boil_volume',
-    'a boil of 24 L leaves 2.4 L more than the 19 L that go into the fermenter | a boil of at most 21.6 L | lower boil_volume to 21.6 L, or leave it out, or boil for longer',
+    'a boil of 24 L leaves 2.4 L more than the 19 L that go into the fermenter: it stays in the pot, and 11 % of the extract with it | a boil of at most 21.6 L | fill the fermenter to 21.4 L to keep it, or lower boil_volume to 21.6 L, or leave it out, or boil for longer',
   ],
   [
     'kettle-overflows',

@@ -65,6 +65,7 @@ export function randomRecipe(roll: Dice, wild: boolean): Recipe {
   const steep = roll.chance(0.5);
   const temperature = () => (wild ? roll.between(0, 100) : roll.between(60, 75));
   return {
+    label: null,
     intoFermenter_L: given(into, `${into} L`),
     boil_min: given(boil_min, `${boil_min} min`),
     boilVolume_L: roll.chance(0.4) ? given(into * roll.between(wild ? 0.01 : 0.4, wild ? 3 : 0.9)) : null,

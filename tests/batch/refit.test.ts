@@ -5,7 +5,7 @@ import { refit } from '../../lib/batch/scaling/scale-recipe.ts';
 import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import type { Setup } from '../../lib/batch/types/setup.ts';
 import type { TargetKey } from '../../lib/batch/types/targets.ts';
-import { boilFor, dryRow, extract, hop, sampleBatch, sampleRecipe, sampleSetup, yeast } from './sample.ts';
+import { boilFor, dryRow, extract, hop, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 import { modelOf, own } from './sample-plan.ts';
 
 const batch = sampleBatch();
@@ -158,22 +158,14 @@ describe('refit', () => {
     expect(Math.abs(rounding!.original_gravity)).toBeLessThan(0.001);
   });
 
-  it('yeast goes by whole packs', () => {
-    const packs = (L: number) => refit(batch, { intoFermenter_L: L }).recipe.yeast[0]!.amount;
-    // 19 L of about 10 °P want 0.75 × 19 × 10 = 145 billion, 11 g hold 110.
-    expect(packs(9)).toMatchObject({ value: 11, unit: 'g' });
-    expect(packs(19)).toMatchObject({ value: 22, unit: 'g', written: '22 g' });
-    const sachets = sampleBatch({
-      recipe: sampleRecipe({
-        yeast: [
-          yeast({
-            amount: { value: 1, unit: 'count', written: '1 sachet' },
-            cells: { billion: 60 as never, per: 'pack', u: null },
-          }),
-        ],
-      }),
-    });
-    expect(refit(sachets, { intoFermenter_L: 19 }).recipe.yeast[0]!.amount.written).toBe('3 sachet');
+  it('yeast stays as stated in other units, and goes by whole packs to another volume', () => {
+    const amount = (change: Parameters<typeof refit>[1]) =>
+      refit(batch, change).recipe.yeast[0]!.amount.written;
+    expect(amount({ units: 'us' })).toBe(batch.recipe.yeast[0]!.amount.written);
+    // Half a gram a litre: 19 L want 9.5 g, 38 L 19 g of a sachet of 11 g, up to a tenth over.
+    expect(amount({ intoFermenter_L: 12 })).toBe('11 g');
+    expect(amount({ intoFermenter_L: 24 })).toBe('11 g');
+    expect(amount({ intoFermenter_L: 25 })).toBe('22 g');
   });
 
   it('other additions go by volume, tablets by halves', () => {
@@ -203,12 +195,11 @@ describe('refit', () => {
     expect(recipe.intoFermenter_L.written).toMatch(/gal/);
   });
 
-  it('dry hops and flame-out hops go by volume', () => {
+  it('dry hops go by volume', () => {
     const dry = { at: 'dry', day: 5, for_min: null, forWritten: null } as const;
-    const recipe = sampleRecipe({ hops: [hop(20, boilFor(60)), hop(30, dry), hop(10, { at: 'flameout' })] });
+    const recipe = sampleRecipe({ hops: [hop(20, boilFor(60)), hop(30, dry)] });
     const refitted = refit(sampleBatch({ recipe }), { intoFermenter_L: 9.5 }).recipe;
     expect(refitted.hops[1]!.weight_g.value).toBeCloseTo(15, 9);
-    expect(refitted.hops[2]!.weight_g.value).toBeCloseTo(5, 9);
   });
 
   it('refuses what is no volume, and a row without a yield', () => {

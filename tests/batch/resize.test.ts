@@ -166,64 +166,41 @@ describe('extract of the other kind', () => {
   });
 });
 
-describe('yeast for the cells wanted', () => {
-  const amounts = (items: readonly YeastItem[], wanted: number, units: 'metric' | 'us' = 'metric') =>
-    amountOf({ ...recipe, yeast: items } as Recipe, wanted, units).yeast.map(({ amount }) => amount);
-  /** 11 g of dry yeast at 10 billion a gram. */
+describe('yeast for another wort', () => {
+  const amounts = (items: readonly YeastItem[], was: number, is: number) =>
+    amountOf({ ...recipe, yeast: items } as Recipe, { was, is }, 'metric').yeast.map(({ amount }) => amount);
   const dry = yeast();
 
   it.each([
-    [100, 11, '11 g'],
-    [110, 11, '11 g'],
-    [111, 22, '22 g'],
-    [300, 33, '33 g'],
-    [1, 11, '11 g'],
-  ])('%d billion are %d g in packs of 11 g', (wanted, value, written) => {
-    expect(amounts([dry], wanted)).toEqual([{ value, unit: 'g', written }]);
+    ['as stated where it takes as many packs', 0.4, 0.9, 11, '11 g'],
+    ['twice as much for two packs', 0.9, 1.2, 22, '22 g'],
+    ['and three times', 0.9, 2.7, 33, '33 g'],
+    ['never less than a pack', 0.9, 0.01, 11, '11 g'],
+  ])('%s', (_, was, is, value, written) => {
+    expect(amounts([dry], was, is)).toEqual([{ value, unit: 'g', written }]);
   });
 
-  it('two yeasts share the work', () => {
-    expect(amounts([dry, dry], 300).map(({ value }) => value)).toEqual([22, 22]);
-  });
-
-  it('leaves the brewer’s words where the amount is the same, and a count that is no weight for a weight', () => {
-    const worded = yeast({ amount: { value: 11, unit: 'g', written: '11 g, one sachet' } });
-    expect(amountOf({ ...recipe, yeast: [worded] }, 100, 'metric').yeast[0]).toBe(worded);
-    const pack = { value: 11, unit: 'g', written: '11 g' } as const;
-    const counted = yeast({ pack, amount: { value: 11, unit: 'count', written: '11 sachets' } });
-    expect(amounts([counted], 100)).toEqual([{ value: 11, unit: 'g', written: '11 g' }]);
+  it('leaves what the brewer stated, and the words for it, where nothing asks for more', () => {
+    const worded = yeast({ amount: { value: 22, unit: 'g', written: '22 g, two sachets' } });
+    expect(amountOf({ ...recipe, yeast: [worded] }, { was: 0.9, is: 0.8 }, 'metric').yeast[0]).toBe(worded);
+    expect(amounts([worded], 0.9, 1.8)).toEqual([{ value: 44, unit: 'g', written: '44 g' }]);
   });
 
   it('goes by the pack that the recipe states', () => {
     const pack = { value: 5, unit: 'g', written: '5 g' } as const;
-    expect(amounts([yeast({ pack })], 120)).toEqual([{ value: 15, unit: 'g', written: '15 g' }]);
-    const vial = { value: 0.04, unit: 'L', written: '40 ml' } as const;
-    const liquid = yeast({ form: 'liquid', pack: vial, cells: { billion: 2 as never, per: 'ml', u: null } });
-    expect(amounts([liquid], 100)).toEqual([{ value: 0.08, unit: 'L', written: '80 ml' }]);
+    expect(amounts([yeast({ pack })], 2, 3)).toEqual([{ value: 20, unit: 'g', written: '20 g' }]);
   });
 
   it('counts packs in the brewer’s words', () => {
-    const cells = { billion: 100 as never, per: 'pack', u: null } as const;
-    const packs = yeast({
-      form: 'liquid',
-      amount: { value: 1, unit: 'count', written: '1 smack pack' },
-      cells,
-    });
-    expect(amounts([packs], 250)).toEqual([{ value: 3, unit: 'count', written: '3 smack pack' }]);
+    const packs = yeast({ form: 'liquid', amount: { value: 1, unit: 'count', written: '1 smack pack' } });
+    expect(amounts([packs], 1, 2.5)).toEqual([{ value: 3, unit: 'count', written: '3 smack pack' }]);
   });
 
   it('leaves slurry, and liquid yeast that no pack is known of', () => {
     const slurry = yeast({ form: 'slurry', amount: { value: 0.1, unit: 'L', written: '100 ml' } });
     const loose = yeast({ form: 'liquid', amount: { value: 0.05, unit: 'L', written: '50 ml' } });
-    expect(amounts([slurry], 500)).toEqual([slurry.amount]);
-    const jar = yeast({ form: 'slurry', amount: { value: 1, unit: 'count', written: '1 jar' } });
-    expect(amounts([jar], 5000)).toEqual([jar.amount]);
-    expect(amounts([loose], 500)).toEqual([loose.amount]);
-  });
-
-  it('leaves everything where the cells are not known', () => {
-    const before = { ...recipe, yeast: [dry] } as Recipe;
-    expect(amountOf(before, Number.NaN, 'metric')).toBe(before);
+    expect(amounts([slurry, loose], 1, 5)).toEqual([slurry.amount, loose.amount]);
+    expect(amounts([dry], Number.NaN, Number.NaN)).toEqual([dry.amount]);
   });
 });
 

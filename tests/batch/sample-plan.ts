@@ -1,3 +1,4 @@
+import type { TimetableRow } from '../../lib/batch/types/acts.ts';
 import type { TargetKey } from '../../lib/batch/types/targets.ts';
 /** Plans of hand-built batches, and the model's own run of them. */
 
@@ -12,6 +13,7 @@ import type { Brewery } from '../../lib/batch/types/brewery.ts';
 import type { Plan } from '../../lib/batch/types/plan.ts';
 import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import type { Setup, SetupFigure } from '../../lib/batch/types/setup.ts';
+import { rowParts } from '../../lib/words/words.ts';
 import { given, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
 
 export const brewery: Brewery = {
@@ -29,6 +31,14 @@ export const own = (value: number, u = 0): SetupFigure => ({
   written: String(value),
   assumed: false,
 });
+
+/** Rows as `plan.json` says them: thing and amount in words, items by their paths. */
+export const worded = (rows: readonly TimetableRow[], units: Brewery['units'] = 'metric') =>
+  rows.map((row) => ({
+    ...row,
+    ...rowParts(row, { ...brewery, units }),
+    items: row.items.map(({ path }) => path),
+  }));
 
 export function planOf(batch: Batch, units: Brewery['units'] = 'metric'): Plan {
   const result = planBatch(batch, { ...brewery, units });

@@ -146,6 +146,7 @@ export function yeast(over: Partial<YeastItem> = {}): YeastItem {
 /** 19 L from a 10.5 L boil: steeped crystal malt, two extract additions, three hop additions. */
 export function sampleRecipe(over: Partial<Recipe> = {}): Recipe {
   return {
+    label: null,
     intoFermenter_L: given(19, '19 L'),
     boil_min: given(60, '60 min'),
     boilVolume_L: given(10.5, '10.5 L'),
@@ -186,6 +187,7 @@ export function sampleBatch(over: Partial<Batch> = {}): Batch {
     style: 'Bitter',
     tags: [],
     basedOn: null,
+    pictures: [],
     publish: 'all',
     recipe: sampleRecipe(),
     readings: {},

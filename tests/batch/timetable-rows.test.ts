@@ -4,12 +4,12 @@ import type { Detail } from '../../lib/batch/model/model.ts';
 import type { Case } from '../../lib/batch/model/model-input.ts';
 import { TARGET_INDEX as T } from '../../lib/batch/model/target-vector.ts';
 import { timetable } from '../../lib/batch/plan/timetable.ts';
-import type { TimetableRow } from '../../lib/batch/types/plan.ts';
+
 import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import type { Setup } from '../../lib/batch/types/setup.ts';
 import type { TargetKey } from '../../lib/batch/types/targets.ts';
 import { boilFor, extract, given, grain, hop, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
-import { brewery, mashAt, modelOf, steepAt } from './sample-plan.ts';
+import { mashAt, modelOf, steepAt, worded } from './sample-plan.ts';
 
 interface Given {
   readonly recipe?: Partial<Recipe>;
@@ -32,10 +32,12 @@ function day(of: Given = {}) {
   for (const [key, value] of Object.entries(of.outcome ?? {})) outcome[T[key as TargetKey]] = value;
   const c = { ...run.c, ...of.c };
   const detail = { ...run.detail, ...of.detail?.(run.detail, run.c) };
-  return timetable(batch, { ...brewery, units: of.units ?? 'metric' }, c, outcome, detail);
+  const found = timetable(batch, c, outcome, detail);
+  return { ...found, rows: worded(found.rows, of.units) };
 }
-const rowsOf = (of: Given = {}): readonly TimetableRow[] => day(of).rows;
-const row = (rows: readonly TimetableRow[], words: string) =>
+type Worded = ReturnType<typeof worded>;
+const rowsOf = (of: Given = {}): Worded => day(of).rows;
+const row = (rows: Worded, words: string) =>
   rows.find(({ action, what }) => `${action} ${what}`.startsWith(words));
 
 describe('the day before', () => {
@@ -241,7 +243,7 @@ describe('after the boil', () => {
     const rows = rowsOf({ recipe: { stand, hops: [hop(20, { at: 'stand' })] } });
     const standing = row(rows, 'stand let it fall to 80 °C, cover and leave it')!;
     expect(standing.amount).toBe('25 min');
-    const next = row(rows, 'sanitise whatever')!;
+    const next = row(rows, 'chill')!;
     expect(next.minute - standing.minute).toBeCloseTo(25, 9);
     expect(row(rows, 'add Fuggle')).toMatchObject({ phase: 'stand', amount: '20 g', minutes_left: null });
   });

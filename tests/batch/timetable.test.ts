@@ -1,18 +1,19 @@
 /** The order of the day, its clock, and the amounts as the brewer wrote them. */
 import { describe, expect, it } from 'vitest';
 import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
-import { PHASES } from '../../lib/batch/types/acts.ts';
-import type { TimetableRow } from '../../lib/batch/types/plan.ts';
+import { PHASES, type TimetableRow } from '../../lib/batch/types/acts.ts';
+
 import { clockAfter, dayNumber, minutesBetween } from '../../lib/batch/types/time.ts';
 import { randomBatch } from './random.ts';
 import { boilFor, extract, given, grain, hop, sampleBatch, sampleRecipe, sampleSetup } from './sample.ts';
-import { brewery, mashAt, own, planOf, steepAt } from './sample-plan.ts';
+import { brewery, mashAt, own, planOf, steepAt, worded } from './sample-plan.ts';
 
-const said = (rows: readonly TimetableRow[]) => rows.map(({ action, what }) => `${action}: ${what}`);
+const said = (rows: readonly TimetableRow[]) => worded(rows).map(({ action, what }) => `${action}: ${what}`);
 
 describe('the timetable', () => {
   const plan = planOf(sampleBatch());
   const rows = plan.timetable;
+  const inWords = worded(rows);
 
   it('goes through the day in order, from the day before to the airlock', () => {
     for (let i = 1; i < rows.length; i++) expect(rows[i]!.minute).toBeGreaterThanOrEqual(rows[i - 1]!.minute);
@@ -57,12 +58,13 @@ describe('the timetable', () => {
   });
 
   it('amounts are the brewer’s own words', () => {
-    const written = (item: string) => rows.find((row) => row.items.includes(item) && row.minute >= 0)?.amount;
+    const written = (item: string) =>
+      inWords.find((row) => row.items.includes(item) && row.minute >= 0)?.amount;
     expect(written('grain[0]')).toBe('350 g');
     expect(written('extract[1]')).toBe('1100 g');
     expect(written('hops[2]')).toBe('15 g');
     expect(written('yeast[0]')).toBe('11 g');
-    expect(rows.find((row) => row.action === 'boil begins')!.amount).toBe('60 min');
+    expect(inWords.find((row) => row.action === 'boil begins')!.amount).toBe('60 min');
     const odd = planOf(
       sampleBatch({
         recipe: sampleRecipe({
@@ -70,9 +72,9 @@ describe('the timetable', () => {
         }),
       }),
     );
-    expect(odd.timetable.find((row) => row.items.includes('hops[0]') && row.action === 'add')!.amount).toBe(
-      '1 oz, a heap',
-    );
+    expect(
+      worded(odd.timetable).find((row) => row.items.includes('hops[0]') && row.action === 'add')!.amount,
+    ).toBe('1 oz, a heap');
   });
 
   it('the clock stands still for the countdown while the flame is off, and goes on for the day', () => {
@@ -118,7 +120,9 @@ describe('the timetable', () => {
     expect(at('grain in: pale malt')).toBeLessThan(at('rinse'));
     expect(at('rinse')).toBeLessThan(at('fill: water for the steep'));
     expect(at('fill: water for the steep')).toBeLessThan(at('grain in: crystal malt 150'));
-    const filled = timetable.filter((row) => row.action === 'fill').map((row) => row.amount);
+    const filled = worded(timetable)
+      .filter((row) => row.action === 'fill')
+      .map((row) => row.amount);
     // 4.5 L of mash, 1 L of rinse, 2 L of steep water; the rest straight into the kettle.
     const rest = targets.water_to_heat_l!.value - 7.5;
     expect(filled).toEqual(['4.5 L', '2 L', `${rest.toFixed(1).replace(/\.0$/, '')} L`]);
@@ -127,8 +131,11 @@ describe('the timetable', () => {
   it('a rinse without a mash goes over the steeped grain, and is part of the water', () => {
     const recipe = sampleRecipe({ rinse_L: given(2, '2 L') });
     const { timetable, targets } = planOf(sampleBatch({ recipe }));
-    expect(timetable.find((row) => row.action === 'rinse')).toMatchObject({ phase: 'steep', amount: '2 L' });
-    const soak = timetable.find((row) => row.action === 'fill')!;
+    expect(worded(timetable).find((row) => row.action === 'rinse')).toMatchObject({
+      phase: 'steep',
+      amount: '2 L',
+    });
+    const soak = worded(timetable).find((row) => row.action === 'fill')!;
     expect(Number.parseFloat(soak.amount!)).toBeCloseTo(targets.water_to_heat_l!.value - 2, 1);
   });
 
@@ -141,7 +148,7 @@ describe('the timetable', () => {
     const out = timetable.findIndex((row) => row.action === 'flame out');
     const after = timetable.slice(out);
     expect(
-      after.filter((row) => row.items.length > 0 && row.phase === 'boil').map((row) => row.items[0]),
+      after.filter((row) => row.items.length > 0 && row.phase === 'boil').map((row) => row.items[0]?.path),
     ).toEqual(['extract[1]', 'hops[0]']);
     expect(after.some((row) => row.action === 'flame on')).toBe(false);
   });

@@ -11,7 +11,15 @@ export interface Demo {
   readonly recipes: ReadonlyMap<string, TravelData>;
 }
 
-export async function loadDemo(): Promise<Demo> {
+let loading: Promise<Demo> | undefined;
+
+/** Read and planned once for all tests of a process. */
+export function loadDemo(): Promise<Demo> {
+  loading ??= readDemo();
+  return loading;
+}
+
+async function readDemo(): Promise<Demo> {
   const loaded = await loadSite(join(import.meta.dirname, '../../content'));
   const site = publish(loaded.content);
   const recipes = new Map(site.recipes.map((entry) => [entry.batch.slug, travelData(entry, site)]));

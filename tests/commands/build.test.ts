@@ -32,7 +32,7 @@ beforeAll(async () => {
   write(made.batch('closed-book'), smallBatch(SECRET, ['publish: false', `tags: [${SECRET}]`], SECRET));
   write(made.batch('broken-book'), smallBatch('Broken Book').replace('boil: 30 min', 'boil: 30'));
   first = await run('build', made.folders);
-}, 120_000);
+});
 afterAll(() => made.remove());
 
 describe('the first build, with one broken batch', () => {

@@ -2,7 +2,8 @@ import { mkdirSync, mkdtempSync, rmSync, symlinkSync, writeFileSync } from 'node
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { checkFolders, claim } from '../../lib/commands/support/folders.ts';
+import { checkFolders } from '../../lib/commands/support/folders.ts';
+import { openOutput } from '../../lib/site/output.ts';
 
 let dir = '';
 beforeAll(() => {
@@ -10,6 +11,8 @@ beforeAll(() => {
   mkdirSync(join(dir, 'content/batches'), { recursive: true });
   mkdirSync(join(dir, 'holiday'));
   writeFileSync(join(dir, 'holiday/photo.jpg'), 'x');
+  mkdirSync(join(dir, 'home'));
+  for (const name of ['.profile', '.ssh']) writeFileSync(join(dir, 'home', name), 'x');
   mkdirSync(join(dir, 'worktree'));
   writeFileSync(join(dir, 'worktree/.git'), 'x');
   symlinkSync(join(dir, 'content'), join(dir, 'link'), 'dir');
@@ -36,6 +39,8 @@ describe('folders to write to', () => {
     ['out', 'content/private', 'lies inside --content'],
     ['holiday', undefined, 'holds files that Kettleside did not make, such as photo.jpg'],
     ['out', 'holiday', 'holds files that Kettleside did not make'],
+    ['home', undefined, 'holds files that Kettleside did not make, such as .profile'],
+    ['out', 'home', 'holds files that Kettleside did not make'],
     ['file', undefined, 'is a file, not a folder'],
   ])('output %s and private output %s are refused', (output, privateOutput, message) => {
     expect(check(output, privateOutput)).toThrow(message);
@@ -50,8 +55,8 @@ describe('folders to write to', () => {
     expect(check(output, privateOutput)).not.toThrow();
   });
 
-  it('are fine once these commands have made them', async () => {
-    await claim(join(dir, 'made'));
+  it('are fine once these commands have made them', () => {
+    openOutput(join(dir, 'made'));
     writeFileSync(join(dir, 'made/index.html'), 'x');
     expect(check('made')).not.toThrow();
   });

@@ -2,8 +2,12 @@ import { mkdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { formatProblem } from '../../lib/archive/problem-text.ts';
+import { checkBrewery, checkSetups } from '../../lib/archive/schema/check-tables.ts';
 import { batchJsonSchema } from '../../lib/archive/schema/json-schema.ts';
+import { readYamlWithProblems } from '../../lib/archive/yaml/problems.ts';
+import { STOVES, type Stove } from '../../lib/batch/model/stoves.ts';
 import { brewAgainText } from '../../lib/commands/support/copy-batch.ts';
+import { breweryText, type Kitchen, setupsText } from '../../lib/commands/support/first-files.ts';
 import { type NewBatch, newBatchText, yamlText } from '../../lib/commands/support/new-batch-text.ts';
 import { slugFor } from '../../lib/commands/support/slug.ts';
 import { loadSite } from '../../lib/site/archive.ts';
@@ -52,7 +56,63 @@ const KITS = [
   ['a saucepan on a low flame', 'kettle: 4 L\n  boil_off: 0.8 L/h\n  kettle_loss: 0.2 L', 4, 5],
 ] as const;
 
+describe.each(['metric', 'us'] as const)('the files of the first evening in %s units', (units) => {
+  const kitchen: Kitchen = {
+    name: 'Anna’s: #1',
+    units,
+    paper: 'a4',
+    pot: units === 'us' ? '4 gal' : '15 L',
+    stove: 'induction',
+    fermenter: units === 'us' ? '6.5 gal' : '25 L',
+    chilling: 'coil',
+    height: units === 'us' ? '500 ft' : '150 m',
+  };
+  const setupOf = (text: string) =>
+    checkSetups(readYamlWithProblems(text).value, units).setups.get('stove') ?? expect.fail(text);
+
+  it.each(Object.keys(STOVES) as Stove[])('are sound for: %s', (stove) => {
+    const setup = setupOf(setupsText({ ...kitchen, stove }));
+    expect([setup.heat_kW.value, setup.heat_kW.assumed]).toEqual([STOVES[stove].heat_kW, false]);
+    // 2256.5 kJ/kg of steam (IAPWS-IF97): a kilowatt boils away 1.595 kg in an hour, and no more than that.
+    expect(setup.boilOff_L_per_h.value).toBeLessThanOrEqual(Math.max(2.5, 1.6 * STOVES[stove].heat_kW));
+    expect(setup.boilOff_L_per_h.assumed).toBe(stove !== 'small gas ring');
+    expect([setup.chill.with, Math.round(setup.altitude_m.value)]).toEqual([
+      'coil',
+      units === 'us' ? 152 : 150,
+    ]);
+  });
+
+  it('are sound where every line behind a # is taken into use', () => {
+    const once = setupsText(kitchen).replaceAll(/^ {2}(?:heat|chill): .*\n/gm, '');
+    const text = once.replaceAll(/^ {2}# (\w+: )/gm, '  $1');
+    expect(text.match(/^ {2}\w+: /gm)?.length).toBeGreaterThan(17);
+    expect(setupOf(text).refractometerFactor.assumed).toBe(false);
+    const brewery = checkBrewery(
+      readYamlWithProblems(breweryText(kitchen).replaceAll(/^# (\w+: )/gm, '$1')).value,
+    );
+    expect(brewery.problems).toEqual([]);
+    expect(brewery.brewery).toMatchObject({ name: 'Anna’s: #1', units, author: 'your name' });
+  });
+
+  it('speak of no other units', () => {
+    if (units === 'us') expect(setupsText(kitchen)).not.toMatch(/\d (?:L|ml|g|kg|°C|m)\b/);
+    else expect(setupsText(kitchen)).not.toMatch(/\d (?:gal|qt|fl oz|ft|°F)\b/);
+  });
+});
+
 describe.each(['metric', 'us'] as const)('the file that is made for %s units', (units) => {
+  it.each(KITS)('is without error or doubt for a kit and %s', async (_, kettle, kettle_L, fermenter_L) => {
+    const text = newBatchText({ ...SAMPLE, units, setups: ['stove'], kettle_L, fermenter_L, kit: true });
+    const said = await problemsOf(text, `stove:\n  ${kettle}\n  fermenter: ${fermenter_L} L\n`, units);
+    expect(said).toEqual([]);
+  });
+
+  it('is without error for a kit where every key behind a # is taken into use', async () => {
+    const text = uncommented(newBatchText({ ...SAMPLE, units, setups: ['stove'], kit: true }));
+    const said = await problemsOf(text, 'stove:\n  kettle: 15 L\n  fermenter: 25 L\n', units);
+    expect(said.filter((problem) => !/ {2}warning\n/.test(problem))).toEqual([]);
+  });
+
   it.each(KITS)('is without error or doubt for %s', async (_, kettle, kettle_L, fermenter_L) => {
     const text = newBatchText({ ...SAMPLE, units, setups: ['stove'], kettle_L, fermenter_L });
     const said = await problemsOf(text, `stove:\n  ${kettle}\n  fermenter: ${fermenter_L} L\n`, units);

@@ -21,6 +21,8 @@ describe('what the system refuses', () => {
     expect(systemFault(new Error('not written', { cause: refused('ENOSPC') }), 'win32')).toMatch(
       /disk is full/,
     );
+    const wrapped = Object.assign(new Error('a page'), { originalError: refused('ENOSPC') });
+    expect(systemFault(Object.assign(new Error('all'), { originalError: wrapped }))).toMatch(/disk is full/);
     expect(systemFault(refused('EWHATEVER'), 'win32')).toBeNull();
     expect(systemFault(new TypeError('a bug'), 'win32')).toBeNull();
   });

@@ -1,8 +1,9 @@
-/** Runs the commands as a brewer does: as processes of their own, on archives of their own. */
+/** Runs the commands as a brewer does, on archives of their own. */
 import { type ChildProcess, spawn } from 'node:child_process';
 import { cpSync, mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { format } from 'node:util';
 
 export const ROOT = join(import.meta.dirname, '../..');
 const JITI = join(ROOT, 'node_modules/jiti/lib/jiti-cli.mjs');
@@ -28,13 +29,16 @@ export function start(
   return spawn(process.execPath, [JITI, file, ...args], { cwd: ROOT, env: environment(extra) });
 }
 
-export function run(
+/** Runs a command as a process of its own. */
+export function runAlone(
   command: string,
   args: readonly string[],
   extra: Readonly<Record<string, string>> = {},
+  typed?: string,
 ): Promise<Ran> {
   return new Promise((resolve, reject) => {
     const child = start(command, args, extra);
+    if (typed !== undefined) child.stdin?.end(typed);
     let out = '';
     let err = '';
     child.stdout?.on('data', (bytes) => {
@@ -46,6 +50,56 @@ export function run(
     child.on('error', reject);
     child.on('close', (code) => resolve({ code, out, err }));
   });
+}
+
+let runs = 0;
+let before: Promise<unknown> = Promise.resolve();
+
+/** Runs a command in this process, which takes a hundredth of the time of `runAlone`; one after the other. */
+export function run(
+  command: string,
+  args: readonly string[],
+  extra: Readonly<Record<string, string>> = {},
+): Promise<Ran> {
+  const ran = before.then(() => runHere(command, args, extra));
+  before = ran.catch(() => undefined);
+  return ran;
+}
+
+async function runHere(
+  command: string,
+  args: readonly string[],
+  extra: Readonly<Record<string, string>>,
+): Promise<Ran> {
+  const said = { out: '', err: '' };
+  const to =
+    (stream: keyof typeof said, end = '\n') =>
+    (...words: unknown[]): boolean => {
+      said[stream] += `${format(...words)}${end}`;
+      return true;
+    };
+  const { argv, env, exitCode } = process;
+  const { log, error, warn } = console;
+  const writes = [process.stdout.write, process.stderr.write] as const;
+  const listeners = process.stdout.listeners('error');
+  try {
+    process.argv = [...argv.slice(0, 2), ...args];
+    process.env = environment(extra);
+    process.exitCode = undefined;
+    Object.assign(console, { log: to('out'), error: to('err'), warn: to('err') });
+    process.stdout.write = to('out', '');
+    process.stderr.write = to('err', '');
+    runs += 1;
+    // The query makes it another module: a command does its work while it is loaded.
+    await import(/* @vite-ignore */ `../../lib/commands/${command}.ts?run=${runs}`);
+    return { code: Number(process.exitCode ?? 0), ...said };
+  } finally {
+    [process.stdout.write, process.stderr.write] = writes;
+    Object.assign(console, { log, error, warn });
+    Object.assign(process, { argv, env, exitCode });
+    for (const added of process.stdout.listeners('error'))
+      if (!listeners.includes(added)) process.stdout.off('error', added as () => void);
+  }
 }
 
 export interface Place {

@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
 import { createPages, pagePaths } from '../../lib/site/pages.ts';
-import { openBrowser } from '../site/browser.ts';
+import { openBrowser } from '../shared.ts';
 import { contentWith, HIDDEN, RECIPE_ONLY } from './site.ts';
 import { childrenOf, readXml } from './xml.ts';
 
@@ -109,5 +109,5 @@ describe('in a browser', () => {
     } finally {
       await browser.close();
     }
-  }, 60_000);
+  });
 });

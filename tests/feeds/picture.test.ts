@@ -1,4 +1,4 @@
-import { mkdtemp, readFile, rm, stat, writeFile } from 'node:fs/promises';
+import { mkdtemp, readdir, readFile, rm, stat, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
@@ -69,13 +69,11 @@ describe('drawing', () => {
     // Signature and the header's width and height (PNG, third edition, 5.2 and 11.2.1).
     expect([...png.subarray(0, 8)]).toEqual([0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a]);
     expect([png.readUInt32BE(16), png.readUInt32BE(20)]).toEqual([1200, 630]);
-    await rm(path);
-    const started = Date.now();
+    const [cached = ''] = await readdir(order.cacheDir);
+    await writeFile(join(order.cacheDir, cached), 'drawn before');
     expect(await drawPictures([job], order)).toEqual([]);
-    // From the cache: no browser starts in this time.
-    expect(Date.now() - started).toBeLessThan(300);
-    expect((await stat(path)).size).toBe(png.length);
-  }, 60_000);
+    expect(await readFile(path, 'utf8')).toBe('drawn before');
+  });
 
   it('says what could not be drawn, and draws the rest', async () => {
     const html = '<p>x</p>';
@@ -87,5 +85,5 @@ describe('drawing', () => {
     const faults = await drawPictures(jobs, { browser, size: PICTURE_SIZE, cacheDir: join(folder, 'cache') });
     expect(faults).toEqual([expect.stringMatching(/^nowhere: /)]);
     expect((await stat(join(folder, 'fine.png'))).size).toBeGreaterThan(100);
-  }, 60_000);
+  });
 });

@@ -1,12 +1,10 @@
+import { coolingNewton } from '../../lib/formulas/cooling.ts';
 import {
-  alphaShareLeft,
-  degradationRate_per_min,
+  equivalentBoilMinutesAlong,
   isoAlphaShare,
-  isomerisationRate_per_min,
   isomerisationRatio,
 } from '../../lib/formulas/isomerisation.ts';
-import { equivalentBoilMinutesAlong, isoAlphaShareAlong } from '../../lib/formulas/isomerisation-along.ts';
-import { utilisationTinseth1997 } from '../../lib/formulas/tinseth.ts';
+import { minutesAt100C, utilisationTinseth1997 } from '../../lib/formulas/tinseth.ts';
 import { type CaseTable, rows, table } from './case.ts';
 
 const GRAVITIES = [1.03, 1.04, 1.05, 1.06, 1.08, 1.1];
@@ -32,33 +30,21 @@ interface Stay {
   readonly minutes: number;
 }
 
-/** Temperature, minutes, alpha acids left, iso-alpha acids. */
-const STAYS: readonly (readonly [number, number, number, number])[] = [
-  [100, 15, 0.8292, 0.1668],
-  [100, 30, 0.6875, 0.2976],
-  [100, 60, 0.4726, 0.4759],
-  [100, 90, 0.3249, 0.5745],
-  [98, 60, 0.5318, 0.4305],
-  [95, 60, 0.6146, 0.3623],
-  [90, 60, 0.7317, 0.2585],
-  [90, 20, 0.9011, 0.0977],
-  [80, 20, 0.9595, 0.0403],
-  [70, 30, 0.977, 0.023],
+/** Temperature, minutes, iso-alpha acids. */
+const STAYS: readonly (readonly [number, number, number])[] = [
+  [100, 15, 0.1668],
+  [100, 30, 0.2976],
+  [100, 60, 0.4759],
+  [100, 90, 0.5745],
+  [98, 60, 0.4305],
+  [95, 60, 0.3623],
+  [90, 60, 0.2585],
+  [90, 20, 0.0977],
+  [80, 20, 0.0403],
+  [70, 30, 0.023],
 ];
 
-interface Cooling {
-  readonly course: 'exponential' | 'linear';
-  readonly minutes: number;
-  /** Time constant of the exponential course, min. */
-  readonly τ_min: number;
-}
-
-function temperature({ course, minutes, τ_min }: Cooling): (minute: number) => number {
-  if (course === 'exponential') return (minute) => 20 + 80 * Math.exp(-minute / τ_min);
-  return (minute) => 100 - (40 * minute) / minutes;
-}
-
-const SLOW: Cooling = { course: 'exponential', minutes: 60, τ_min: 30 };
+const SLOWLY = (minute: number) => 20 + 80 * Math.exp(-minute / 30);
 
 export const tables: readonly CaseTable[] = [
   table({
@@ -100,16 +86,18 @@ export const tables: readonly CaseTable[] = [
     ),
   }),
   table({
-    name: 'Alpha acids left in hot wort',
-    formula: 'alphaShareLeft',
-    publication: KINETICS,
-    range: KINETICS_RANGE,
-    unit: 'share',
-    compute: (stay: Stay) => alphaShareLeft(stay),
-    cases: rows(
-      { ...KINETICS_SOURCE, ...LAST_DIGIT },
-      STAYS.map(([t_C, minutes, left]) => [{ t_C, minutes }, left] as const),
-    ),
+    name: 'Hop utilisation at another boiling point, over that at 100 °C',
+    formula: 'minutesAt100C, utilisationTinseth1997',
+    publication: `Tinseth 1997 (from memory); ${KINETICS}`,
+    range: '60 to 130 °C, 0 to 1000 min',
+    unit: 'ratio',
+    compute: ({ t_C, minutes }: Stay) =>
+      utilisationTinseth1997(1.05, minutesAt100C({ t_C, minutes })) / utilisationTinseth1997(1.05, minutes),
+    cases: rows({ ...KINETICS_SOURCE, tolerance: 0.0003, reason: 'quotients of shares rounded to 0.0001' }, [
+      [{ t_C: 98, minutes: 60 }, 0.4305 / 0.4759],
+      [{ t_C: 95, minutes: 60 }, 0.3623 / 0.4759],
+      [{ t_C: 90, minutes: 60 }, 0.2585 / 0.4759],
+    ]),
   }),
   table({
     name: 'Iso-alpha acids at a steady temperature',
@@ -122,7 +110,7 @@ export const tables: readonly CaseTable[] = [
     cases: [
       ...rows(
         { ...KINETICS_SOURCE, ...LAST_DIGIT },
-        STAYS.map(([t_C, minutes, , iso]) => [{ t_C, minutes }, iso] as const),
+        STAYS.map(([t_C, minutes, iso]) => [{ t_C, minutes }, iso] as const),
       ),
       ...rows(
         {
@@ -133,28 +121,6 @@ export const tables: readonly CaseTable[] = [
         [[{ t_C: 100, minutes: 149 }, 0.632]],
       ),
     ],
-  }),
-  table({
-    name: 'Half-life of alpha acids at 100 °C',
-    formula: 'isomerisationRate_per_min',
-    publication: KINETICS,
-    range: KINETICS_RANGE,
-    unit: 'min',
-    compute: (t_C: number) => Math.LN2 / isomerisationRate_per_min(t_C),
-    cases: rows({ ...KINETICS_SOURCE, tolerance: 0.06, reason: 'rounded to 0.1 minute' }, [[100, 55.5]]),
-  }),
-  table({
-    name: 'Rate of isomerisation',
-    formula: 'isomerisationRate_per_min',
-    publication: KINETICS,
-    range: KINETICS_RANGE,
-    unit: '1/min',
-    compute: isomerisationRate_per_min,
-    cases: rows({ ...KINETICS_SOURCE, tolerance: 0.000006, reason: 'rounded to 0.00001' }, [
-      [80, 0.00207],
-      [90, 0.00521],
-      [100, 0.01249],
-    ]),
   }),
   table({
     name: 'Rate of isomerisation over that at 100 °C',
@@ -173,46 +139,28 @@ export const tables: readonly CaseTable[] = [
     ),
   }),
   table({
-    name: 'Activation energies, from the rates at 90 and 130 °C',
-    formula: 'isomerisationRate_per_min, degradationRate_per_min',
-    publication: KINETICS,
-    range: KINETICS_RANGE,
-    unit: 'kJ/mol',
-    compute: (reaction: 'isomerisation' | 'degradation') => {
-      const rate = reaction === 'isomerisation' ? isomerisationRate_per_min : degradationRate_per_min;
-      const gas_kJ_per_molK = 8.314462618e-3;
-      return (gas_kJ_per_molK * Math.log(rate(130) / rate(90))) / (1 / 363.15 - 1 / 403.15);
-    },
-    cases: rows<'isomerisation' | 'degradation'>(
-      { source: KINETICS, provenance: 'opened', tolerance: 0.06, reason: 'the paper rounds to 0.1 kJ/mol' },
-      [
-        ['isomerisation', 98.6],
-        ['degradation', 108.0],
-      ],
-    ),
-  }),
-  table({
-    name: 'Iso-alpha acids while the wort cools',
-    formula: 'isoAlphaShareAlong',
-    publication: KINETICS,
-    range: KINETICS_RANGE,
-    unit: 'share',
-    compute: (cooling: Cooling) =>
-      isoAlphaShareAlong({ temperature_C: temperature(cooling), minutes: cooling.minutes }),
-    cases: rows<Cooling>({ ...KINETICS_SOURCE, tolerance: 0.000006, reason: 'rounded to 0.00001' }, [
-      [SLOW, 0.05917],
-      [{ course: 'exponential', minutes: 30, τ_min: 10 }, 0.02027],
-      [{ course: 'linear', minutes: 20, τ_min: 0 }, 0.06514],
-    ]),
-  }),
-  table({
     name: 'Minutes at 100 °C that equal a slow cooling',
     formula: 'equivalentBoilMinutesAlong',
     publication: KINETICS,
     range: KINETICS_RANGE,
     unit: 'min',
-    compute: (cooling: Cooling) =>
-      equivalentBoilMinutesAlong({ temperature_C: temperature(cooling), minutes: cooling.minutes }),
-    cases: rows({ ...KINETICS_SOURCE, tolerance: 0.06, reason: 'rounded to 0.1 minute' }, [[SLOW, 4.9]]),
+    compute: (minutes: number) => equivalentBoilMinutesAlong({ temperature_C: SLOWLY, minutes }),
+    cases: rows({ ...KINETICS_SOURCE, tolerance: 0.06, reason: 'rounded to 0.1 minute' }, [[60, 4.9]]),
+  }),
+  table({
+    name: 'Minutes at 100 °C that a chill of 40 minutes to 22 °C is worth',
+    formula: 'equivalentBoilMinutesAlong, coolingNewton',
+    publication: `${KINETICS}; Newton's law of cooling`,
+    range: KINETICS_RANGE,
+    unit: 'min',
+    compute: (cold_C: number) =>
+      equivalentBoilMinutesAlong({
+        temperature_C: coolingNewton({ from_C: 99.97, to_C: 22, cold_C, minutes: 40 }),
+        minutes: 40,
+      }),
+    cases: rows({ ...KINETICS_SOURCE, tolerance: 0.06, reason: 'rounded to 0.1 minute' }, [
+      [12, 2.7],
+      [4, 3.1],
+    ]),
   }),
 ];

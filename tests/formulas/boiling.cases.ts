@@ -1,5 +1,5 @@
 import { airPressure_kPa } from '../../lib/formulas/air.ts';
-import { boilingElevation_K, boilingPoint_C } from '../../lib/formulas/boiling-point.ts';
+import { boilingPoint_C } from '../../lib/formulas/boiling-point.ts';
 import { saturationTemperature_C, waterVapourPressure_kPa } from '../../lib/formulas/water-vapour.ts';
 import { type CaseTable, rows, table } from './case.ts';
 
@@ -53,38 +53,6 @@ export const tables: readonly CaseTable[] = [
         [3000, 89.972],
       ],
     ),
-  }),
-  table({
-    name: 'How much higher wort boils',
-    formula: 'boilingElevation_K',
-    publication: 'ebullioscopy, 0.512 K kg/mol (from memory)',
-    range: '0 to 40 °P',
-    unit: 'K',
-    compute: boilingElevation_K,
-    cases: [
-      ...rows(
-        {
-          source: 'ebullioscopy, worked apart from this program',
-          provenance: 'from memory',
-          tolerance: 0.06,
-          reason: 'rounded to 0.1 K',
-        },
-        [[12, 0.2]],
-      ),
-      ...rows(
-        {
-          source:
-            'by hand: 0.512 K kg/mol × 120 g / 342.3 g/mol / 0.88 kg, and × 200 g / 342.3 g/mol / 0.8 kg',
-          provenance: 'derived',
-          tolerance: 0.0006,
-          reason: 'rounded to 0.001 K; what wort is made of leaves 0.1 K open',
-        },
-        [
-          [12, 0.204],
-          [20, 0.374],
-        ],
-      ),
-    ],
   }),
   table({
     name: 'Vapour pressure of water',

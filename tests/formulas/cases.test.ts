@@ -5,19 +5,19 @@ import type { Outcome } from './case.ts';
 /** How many rows each file holds: a row that is lost, or never run, fails here. */
 const ROWS: Readonly<Record<string, number>> = {
   density: 18,
-  gravity: 32,
+  gravity: 35,
   hydrometer: 16,
-  refractometer: 21,
+  refractometer: 7,
   mixing: 5,
   shrinkage: 8,
-  heat: 23,
-  boiling: 15,
-  bitterness: 71,
-  colour: 74,
+  heat: 18,
+  boiling: 12,
+  bitterness: 57,
+  colour: 71,
   fermentation: 34,
   'fermentation curve': 20,
-  yeast: 5,
-  co2: 79,
+  yeast: 2,
+  co2: 72,
 };
 
 describe.each(Object.entries(caseFiles))('%s', (file, tables) => {

@@ -1,19 +1,11 @@
 import { STANDARD_ATMOSPHERE_kPa } from '../../lib/formulas/air.ts';
-import { bottlePressure_kPa_gauge } from '../../lib/formulas/bottle.ts';
 import {
   CO2_DENSITY_g_per_L_vol,
   co2Pressure_kPa_gauge,
   co2Solubility_mol_per_L_atm,
-  co2VolumesAt,
   residualCo2_vol,
 } from '../../lib/formulas/co2.ts';
-import {
-  CO2_FROM_GLUCOSE_g_per_g,
-  CO2_FROM_GLUCOSE_MONOHYDRATE_g_per_g,
-  CO2_FROM_SUCROSE_g_per_g,
-  co2FromExtract_vol,
-  primingSugar_g,
-} from '../../lib/formulas/priming.ts';
+import { co2FromExtract_vol, co2FromSugar_vol, primingSugar_g } from '../../lib/formulas/priming.ts';
 import { type CaseTable, rows, table } from './case.ts';
 
 const ambient_kPa = STANDARD_ATMOSPHERE_kPa;
@@ -87,10 +79,11 @@ interface Priming {
   readonly wanted_vol: number;
   readonly sugar: Sugar;
 }
+/** Four molecules of carbon dioxide (44.0095 g/mol) from one of sucrose, two from one of glucose; molar masses of IUPAC. */
 const YIELD_g_per_g: Readonly<Record<Sugar, number>> = {
-  sucrose: CO2_FROM_SUCROSE_g_per_g,
-  glucose: CO2_FROM_GLUCOSE_g_per_g,
-  'glucose monohydrate': CO2_FROM_GLUCOSE_MONOHYDRATE_g_per_g,
+  sucrose: (4 * 44.0095) / 342.2965,
+  glucose: (2 * 44.0095) / 180.1559,
+  'glucose monohydrate': (2 * 44.0095) / 198.1712,
 };
 const STOICHIOMETRY = {
   source: 'molar masses, worked apart from this program',
@@ -146,27 +139,6 @@ export const tables: readonly CaseTable[] = [
     ),
   }),
   table({
-    name: 'Pressure of a bottle with air in its head space',
-    formula: 'bottlePressure_kPa_gauge',
-    publication: `${WEISS}; gas laws`,
-    range: '0 to 20 volumes, 0 to 40 °C',
-    unit: 'bar',
-    practice: '± 8 %',
-    compute: ({ volumes, t_C }: Held) =>
-      bottlePressure_kPa_gauge({ volumes, t_C, ambient_kPa, headSpace_L_per_L: 0.04, filled_C: 20 }) / 100,
-    cases: rows(
-      {
-        ...PRESSURE_SOURCE,
-        tolerance: 0.006,
-        reason: 'rounded to 0.01 bar; in bottles ± 8 %',
-      },
-      [
-        [{ volumes: 2.5, t_C: 25 }, 3.27],
-        [{ volumes: 3, t_C: 30 }, 4.48],
-      ],
-    ),
-  }),
-  table({
     ...KEG_TABLE,
     cases: rows(
       { ...PRESSURE_SOURCE, tolerance: 0.06, reason: 'rounded to 0.1 psi' },
@@ -186,35 +158,6 @@ export const tables: readonly CaseTable[] = [
     ),
   }),
   table({
-    name: 'Carbonation under a keg pressure',
-    formula: 'co2VolumesAt',
-    publication: WEISS,
-    range: '0 to 40 °C',
-    unit: 'volumes',
-    compute: ({ psi, t_C }: { psi: number; t_C: number }) =>
-      co2VolumesAt({ gauge_kPa: psi * PSI_kPa, t_C, ambient_kPa }),
-    cases: rows(
-      { ...PRESSURE_SOURCE, tolerance: 0.006, reason: '0.05 psi of rounding is 0.005 volumes' },
-      KEGS.map(([t_C, volumes, psi]) => [{ psi, t_C }, volumes] as const),
-    ),
-  }),
-  table({
-    name: 'Gas from a gram of sugar',
-    formula: 'CO2_FROM_SUCROSE_g_per_g and its kin',
-    publication: 'stoichiometry',
-    range: 'three sugars',
-    unit: 'g/g',
-    compute: (sugar: Sugar) => YIELD_g_per_g[sugar],
-    cases: rows<Sugar>(
-      { ...STOICHIOMETRY, tolerance: 0.00006, reason: 'rounded to 0.0001; yeast that grows takes up to 8 %' },
-      [
-        ['sucrose', 0.5143],
-        ['glucose', 0.4886],
-        ['glucose monohydrate', 0.4442],
-      ],
-    ),
-  }),
-  table({
     name: 'Sugar for a volume of gas in a litre',
     formula: 'primingSugar_g',
     publication: 'stoichiometry',
@@ -227,6 +170,23 @@ export const tables: readonly CaseTable[] = [
       ['glucose', 4.046],
       ['glucose monohydrate', 4.451],
     ]),
+  }),
+  table({
+    name: 'Gas from a weight of sugar in a litre',
+    formula: 'co2FromSugar_vol',
+    publication: 'stoichiometry',
+    range: 'any weight',
+    unit: 'volumes',
+    compute: ({ sugar, sugar_g }: { sugar: Sugar; sugar_g: number }) =>
+      co2FromSugar_vol({ sugar_g, volume_L: 1, co2_g_per_g: YIELD_g_per_g[sugar] }),
+    cases: rows<{ sugar: Sugar; sugar_g: number }>(
+      { ...STOICHIOMETRY, tolerance: 0.0003, reason: 'the weights are rounded to 0.001 g' },
+      [
+        [{ sugar: 'sucrose', sugar_g: 3.844 }, 1],
+        [{ sugar: 'glucose', sugar_g: 2 * 4.046 }, 2],
+        [{ sugar: 'glucose monohydrate', sugar_g: 4.451 }, 1],
+      ],
+    ),
   }),
   table({
     name: 'Priming sugar for 20 L fermented at 20 °C',

@@ -1,12 +1,4 @@
-import {
-  ebcFromLovibondMalt,
-  ebcFromSrm,
-  lovibondFromEbcMalt,
-  mcu,
-  mcuSugar,
-  srmFromEbc,
-  srmMorey,
-} from '../../lib/formulas/colour.ts';
+import { ebcFromSrm, lovibondFromEbcMalt, mcu, srmFromEbc, srmMorey } from '../../lib/formulas/colour.ts';
 import { beerSwatch, beerTristimulus } from '../../lib/formulas/swatch.ts';
 import { type CaseTable, rows, table } from './case.ts';
 
@@ -136,26 +128,6 @@ export const tables: readonly CaseTable[] = [
     ),
   }),
   table({
-    name: 'Malt colour in EBC from °L',
-    formula: 'ebcFromLovibondMalt',
-    publication: 'common practice, no source',
-    range: '0 to 2000 °L',
-    unit: 'EBC',
-    compute: ebcFromLovibondMalt,
-    cases: rows(
-      {
-        source: 'EBC = 2.65 °L − 1.2, by hand, never below 0',
-        provenance: 'common practice, no source',
-        tolerance: 1e-9,
-        reason: 'a straight line',
-      },
-      [
-        [40, 104.8],
-        [0.2, 0],
-      ],
-    ),
-  }),
-  table({
     name: 'Malt colour units',
     formula: 'mcu',
     publication: 'pounds × °L per US gallon: common practice, no source',
@@ -165,32 +137,15 @@ export const tables: readonly CaseTable[] = [
     cases: rows(
       {
         source:
-          'definition of the unit: 1 lb (453.59237 g) of 10 °L (25.3 EBC) in 1 US gal (3.785411784 L); 5 lb in 5 gal',
+          'definition of the unit: 1 lb (0.45359237 kg) of 10 °L in 1 US gal (3.785411784 L); 5 lb in 5 gal',
         provenance: 'common practice, no source',
         tolerance: 1e-9,
         reason: 'exact units',
       },
       [
-        [{ weight_g: 453.59237, colour_EBC: 25.3, volume_L: 3.785411784 }, 10],
-        [{ weight_g: 5 * 453.59237, colour_EBC: 25.3, volume_L: 5 * 3.785411784 }, 10],
+        [{ weight_kg: 0.45359237, colour_L: 10, volume_L: 3.785411784 }, 10],
+        [{ weight_kg: 5 * 0.45359237, colour_L: 10, volume_L: 5 * 3.785411784 }, 10],
       ],
-    ),
-  }),
-  table({
-    name: 'Colour units of a sugar',
-    formula: 'mcuSugar',
-    publication: 'pounds × °L per US gallon, °L = 12.7/25 EBC: common practice, no source',
-    range: 'any weight, any volume above 0',
-    unit: 'MCU',
-    compute: mcuSugar,
-    cases: rows(
-      {
-        source: 'definition of the unit: 1 lb of 25 EBC in 1 US gal',
-        provenance: 'common practice, no source',
-        tolerance: 1e-9,
-        reason: 'exact units',
-      },
-      [[{ weight_g: 453.59237, colour_EBC: 25, volume_L: 3.785411784 }, 12.7]],
     ),
   }),
   table({

@@ -1,6 +1,6 @@
-import { platoFromExtractConcentration } from '../../lib/formulas/concentration.ts';
 import { WATER_20_KGM3 } from '../../lib/formulas/density.ts';
 import { platoFromSpecificGravity, specificGravityFromPlato } from '../../lib/formulas/gravity.ts';
+import { extractIn_kg, platoOf, waterForVolume } from '../../lib/formulas/wort.ts';
 import { type CaseTable, rows, table } from './case.ts';
 
 const SPS_4 = 'ICUMSA SPS-4, summed up apart from this program';
@@ -16,6 +16,11 @@ function inAir(plato_P: number): number {
   const buoyancy_kgm3 = 1.2;
   const density_kgm3 = specificGravityFromPlato(plato_P) * WATER_20_KGM3;
   return (density_kgm3 - buoyancy_kgm3) / (WATER_20_KGM3 - buoyancy_kgm3);
+}
+
+/** Strength of a litre that holds some grams of extract. */
+function litreOf(extract_g: number): number {
+  return platoOf({ extract_kg: extract_g / 1000, water_kg: waterForVolume(extract_g / 1000, 1) });
 }
 
 export const tables: readonly CaseTable[] = [
@@ -109,11 +114,11 @@ export const tables: readonly CaseTable[] = [
   }),
   table({
     name: '°P from extract per litre',
-    formula: 'platoFromExtractConcentration',
+    formula: 'waterForVolume, platoOf',
     publication: 'ICUMSA SPS-4, solved for mass per volume',
     range: '0 to 1229 g/L',
     unit: '°P',
-    compute: platoFromExtractConcentration,
+    compute: litreOf,
     cases: rows(
       { source: SPS_4, provenance: 'derived', tolerance: 0.0006, reason: 'the figures are rounded to 0.001' },
       [
@@ -124,12 +129,11 @@ export const tables: readonly CaseTable[] = [
   }),
   table({
     name: 'Specific gravity from extract per litre',
-    formula: 'platoFromExtractConcentration, specificGravityFromPlato',
+    formula: 'waterForVolume, specificGravityFromPlato',
     publication: 'ICUMSA SPS-4, solved for mass per volume',
     range: '0 to 1229 g/L',
     unit: 'SG',
-    compute: (extract_g_per_L: number) =>
-      specificGravityFromPlato(platoFromExtractConcentration(extract_g_per_L)),
+    compute: (extract_g: number) => specificGravityFromPlato(litreOf(extract_g)),
     cases: rows(
       {
         source: `${SPS_4}; the last row is a pound in a US gallon`,
@@ -141,6 +145,27 @@ export const tables: readonly CaseTable[] = [
         [100, 1.03852],
         [200, 1.07676],
         [119.826, 1.04613],
+      ],
+    ),
+  }),
+  table({
+    name: 'Extract in a litre of a gravity',
+    formula: 'extractIn_kg',
+    publication: 'ICUMSA SPS-4',
+    range: 'SG 0.970 to 1.448',
+    unit: 'g',
+    compute: (gravity: number) => 1000 * extractIn_kg(1, gravity),
+    cases: rows(
+      {
+        source: `${SPS_4}; the last row is a pound in a US gallon`,
+        provenance: 'derived',
+        tolerance: 0.02,
+        reason: 'the gravities are rounded to 0.00001, which is 0.013 g',
+      },
+      [
+        [1.03852, 100],
+        [1.07676, 200],
+        [1.04613, 119.826],
       ],
     ),
   }),

@@ -1,17 +1,8 @@
+import { heatingTime_min, wortHeat_kJ_per_kg, wortHeatCapacity_kJ_per_kgK } from '../../lib/formulas/heat.ts';
+import { iceMass_kg } from '../../lib/formulas/ice.ts';
 import {
-  boilOffPower_kW,
-  heatingTime_min,
-  wortHeat_kJ_per_kg,
-  wortHeatCapacity_kJ_per_kgK,
-} from '../../lib/formulas/heat.ts';
-import {
-  ICE_HEAT_CAPACITY_kJ_per_kgK,
-  iceMass_kg,
-  LATENT_HEAT_OF_MELTING_kJ_per_kg,
-} from '../../lib/formulas/ice.ts';
-import {
-  grainMixTemperature,
   mixTemperature_C,
+  temperatureForMix_C,
   type WortPart,
   waterTemperatureForGrain,
 } from '../../lib/formulas/mixing.ts';
@@ -110,68 +101,19 @@ export const tables: readonly CaseTable[] = [
     ),
   }),
   table({
-    name: 'Power that boils water away',
-    formula: 'boilOffPower_kW',
-    publication: 'IAPWS-IF97, 2256.5 kJ/kg',
-    range: '0 to 1000 kg/h',
-    unit: 'kW',
-    compute: boilOffPower_kW,
-    cases: rows(
-      {
-        source: 'heat of evaporation of IAPWS-IF97, 2256.5 kJ/kg, over 3600 s',
-        provenance: 'derived',
-        tolerance: 0.0006,
-        reason: 'rounded to 0.001 kW',
-      },
-      [[1, 0.627]],
-    ),
-  }),
-  table({
-    name: 'Temperature of grain in water',
-    formula: 'grainMixTemperature',
-    publication: 'conservation of energy, dry malt 1.7 ± 0.1 kJ/(kg K)',
-    range: '0 to 110 °C',
-    unit: '°C',
-    practice: '± 0.4 °C, besides losses to the pot',
-    compute: grainMixTemperature,
-    cases: rows(
-      { ...BALANCE, tolerance: 0.1, reason: 'rounded to 0.1; the heat capacity of malt moves it by 0.4' },
-      STEEPS,
-    ),
-  }),
-  table({
-    name: 'Water for grain to land on a temperature',
+    name: 'Temperature of the water for grain',
     formula: 'waterTemperatureForGrain',
     publication: 'conservation of energy, dry malt 1.7 ± 0.1 kJ/(kg K)',
     range: '0 to 100 °C',
     unit: '°C',
+    practice: '± 0.4 °C, besides losses to the pot',
     compute: waterTemperatureForGrain,
     cases: rows(
       { ...BALANCE, tolerance: 0.1, reason: 'the mix is rounded to 0.1 °C' },
       STEEPS.map(
         ([{ water_kg, water_C, grain_kg, grain_C }, target_C]) =>
-          [{ water_kg, grain_kg, grain_C, target_C }, water_C] as const,
+          [{ water_kg, grain_kg, grain_C, target_C, grainHeatCapacity_kJ_per_kgK: 1.7 }, water_C] as const,
       ),
-    ),
-  }),
-  table({
-    name: 'Heat that ice takes up',
-    formula: 'LATENT_HEAT_OF_MELTING_kJ_per_kg, ICE_HEAT_CAPACITY_kJ_per_kgK',
-    publication: 'IAPWS-06',
-    range: '−40 to 0 °C',
-    unit: 'kJ/kg',
-    compute: (ice_C: number) => LATENT_HEAT_OF_MELTING_kJ_per_kg - ice_C * ICE_HEAT_CAPACITY_kJ_per_kgK,
-    cases: rows(
-      {
-        source: 'IAPWS-06, by an independent implementation',
-        provenance: 'derived',
-        tolerance: 1e-9,
-        reason: 'the constants are these figures',
-      },
-      [
-        [0, 333.4],
-        [-18, 369.9],
-      ],
     ),
   }),
   table({
@@ -210,6 +152,24 @@ export const tables: readonly CaseTable[] = [
           34.0,
         ],
       ],
+    ),
+  }),
+  table({
+    name: 'Temperature of the top-up water for a mix',
+    formula: 'temperatureForMix_C',
+    publication: 'conservation of energy',
+    range: '−5 to 110 °C',
+    unit: '°C',
+    compute: (target_C: number) =>
+      temperatureForMix_C({
+        mass_kg: 13,
+        plato_P: 0,
+        target_C,
+        other: { mass_kg: 6, plato_P: 15, t_C: 90 },
+      }),
+    cases: rows(
+      { ...BALANCE, tolerance: 0.15, reason: 'the mix is rounded to 0.1 °C, times 19 kg over 13' },
+      [[34.0, 10]],
     ),
   }),
 ];

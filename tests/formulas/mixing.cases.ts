@@ -1,6 +1,5 @@
-import { sucroseDensity20_kgm3 } from '../../lib/formulas/density.ts';
 import { specificGravityFromPlato } from '../../lib/formulas/gravity.ts';
-import { mixPlato_P, platoAfterEvaporation_P } from '../../lib/formulas/mixing.ts';
+import { extractIn_kg, platoOf, volumeOf, type Wort, waterForVolume } from '../../lib/formulas/wort.ts';
 import { type CaseTable, rows, table } from './case.ts';
 
 const SOURCE = {
@@ -12,34 +11,17 @@ const ABOUT = { publication: 'conservation of mass and of extract', range: '−8
 interface Litres {
   readonly wort_L: number;
   readonly plato_P: number;
+  /** Poured in, or below 0 boiled away. */
   readonly water_L: number;
 }
 
-const massOf = (volume_L: number, plato_P: number): number =>
-  (volume_L * sucroseDensity20_kgm3(plato_P)) / 1000;
-
-function diluted({ wort_L, plato_P, water_L }: Litres): number {
-  return mixPlato_P([
-    { mass_kg: massOf(wort_L, plato_P), plato_P },
-    { mass_kg: massOf(water_L, 0), plato_P: 0 },
-  ]);
-}
-
-function boiledDown({ wort_L, plato_P, water_L }: Litres): number {
-  return platoAfterEvaporation_P({
-    mass_kg: massOf(wort_L, plato_P),
-    plato_P,
-    water_kg: massOf(water_L, 0),
-  });
-}
-
-function dilutedVolume_L(mix: Litres): number {
-  const mass_kg = massOf(mix.wort_L, mix.plato_P) + massOf(mix.water_L, 0);
-  return (1000 * mass_kg) / sucroseDensity20_kgm3(diluted(mix));
+function mixed({ wort_L, plato_P, water_L }: Litres): Wort {
+  const extract_kg = extractIn_kg(wort_L, specificGravityFromPlato(plato_P));
+  return { extract_kg, water_kg: waterForVolume(extract_kg, wort_L) + waterForVolume(0, water_L) };
 }
 
 const TOP_UP: Litres = { wort_L: 6, plato_P: 20, water_L: 13 };
-const BOIL: Litres = { wort_L: 10, plato_P: 10, water_L: 2 };
+const BOIL: Litres = { wort_L: 10, plato_P: 10, water_L: -2 };
 const TO_0_001 = { tolerance: 0.0006, reason: 'rounded to 0.001' } as const;
 const TO_0_00001 = { tolerance: 0.000006, reason: 'rounded to 0.00001' } as const;
 
@@ -47,42 +29,42 @@ export const tables: readonly CaseTable[] = [
   table({
     ...ABOUT,
     name: 'Extract after topping up',
-    formula: 'mixPlato_P',
+    formula: 'platoOf',
     unit: '°P',
-    compute: diluted,
+    compute: (mix: Litres) => platoOf(mixed(mix)),
     cases: rows({ ...SOURCE, ...TO_0_001 }, [[TOP_UP, 6.665]]),
   }),
   table({
     ...ABOUT,
     name: 'Gravity after topping up',
-    formula: 'mixPlato_P, specificGravityFromPlato',
+    formula: 'platoOf, specificGravityFromPlato',
     unit: 'SG',
     practice: 'as good as the volumes and weights',
-    compute: (mix: Litres) => specificGravityFromPlato(diluted(mix)),
+    compute: (mix: Litres) => specificGravityFromPlato(platoOf(mixed(mix))),
     cases: rows({ ...SOURCE, ...TO_0_00001 }, [[TOP_UP, 1.02633]]),
   }),
   table({
     ...ABOUT,
     name: 'Volume after topping up',
-    formula: 'mixPlato_P, sucroseDensity20_kgm3',
+    formula: 'volumeOf',
     unit: 'L',
-    compute: dilutedVolume_L,
+    compute: (mix: Litres) => volumeOf(mixed(mix)),
     cases: rows({ ...SOURCE, ...TO_0_001 }, [[TOP_UP, 18.997]]),
   }),
   table({
     ...ABOUT,
     name: 'Extract after boiling down',
-    formula: 'platoAfterEvaporation_P',
+    formula: 'platoOf',
     unit: '°P',
-    compute: boiledDown,
+    compute: (boil: Litres) => platoOf(mixed(boil)),
     cases: rows({ ...SOURCE, ...TO_0_001 }, [[BOIL, 12.381]]),
   }),
   table({
     ...ABOUT,
     name: 'Gravity after boiling down',
-    formula: 'platoAfterEvaporation_P, specificGravityFromPlato',
+    formula: 'platoOf, specificGravityFromPlato',
     unit: 'SG',
-    compute: (boil: Litres) => specificGravityFromPlato(boiledDown(boil)),
+    compute: (boil: Litres) => specificGravityFromPlato(platoOf(mixed(boil))),
     cases: rows({ ...SOURCE, ...TO_0_00001 }, [[BOIL, 1.04993]]),
   }),
 ];

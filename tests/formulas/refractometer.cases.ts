@@ -1,51 +1,7 @@
-import {
-  brixFromRefractiveIndex,
-  finalGravityTerrill2011,
-  refractiveIndexFromBrix,
-  wortPlatoFromBrix,
-} from '../../lib/formulas/refractometer.ts';
+import { finalGravityTerrill2011, wortPlatoFromBrix } from '../../lib/formulas/refractometer.ts';
 import { type CaseTable, rows, table } from './case.ts';
 
-const INDEX_SOURCE = {
-  source: 'published fit of the refractive index of sucrose at 20 °C, solved apart from this program',
-  provenance: 'opened',
-} as const;
-
-const INDICES: readonly (readonly [number, number])[] = [
-  [0, 1.33301],
-  [5, 1.34029],
-  [10, 1.34785],
-  [12, 1.35096],
-  [15, 1.35571],
-  [20, 1.36387],
-  [25, 1.37236],
-];
-
 export const tables: readonly CaseTable[] = [
-  table({
-    name: 'Refractive index from Brix',
-    formula: 'refractiveIndexFromBrix',
-    publication: 'published polynomial in the refractive index',
-    range: '0 to 30 °Bx',
-    unit: 'n',
-    compute: refractiveIndexFromBrix,
-    cases: rows(
-      { ...INDEX_SOURCE, tolerance: 0.000006, reason: 'the figures are rounded to 0.00001' },
-      INDICES,
-    ),
-  }),
-  table({
-    name: 'Brix from refractive index',
-    formula: 'brixFromRefractiveIndex',
-    publication: 'published polynomial in the refractive index',
-    range: 'n 1.3330 to 1.3860',
-    unit: '°Bx',
-    compute: brixFromRefractiveIndex,
-    cases: rows(
-      { ...INDEX_SOURCE, tolerance: 0.004, reason: 'half of the last digit of n, 0.000005, is 0.0036 °Bx' },
-      INDICES.map(([brix, index]) => [index, brix] as const),
-    ),
-  }),
   table({
     name: 'Unfermented wort by refractometer',
     formula: 'wortPlatoFromBrix',

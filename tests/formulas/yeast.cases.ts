@@ -1,4 +1,3 @@
-import { cellsHaemocytometer_million_per_mL } from '../../lib/formulas/haemocytometer.ts';
 import { cellsWanted_billion, PITCHING_RATES } from '../../lib/formulas/yeast.ts';
 import { type CaseTable, rows, table } from './case.ts';
 
@@ -22,28 +21,6 @@ export const tables: readonly CaseTable[] = [
       [
         ['ale', 180],
         ['lager', 360],
-      ],
-    ),
-  }),
-  table({
-    name: 'Yeast counted under a microscope',
-    formula: 'cellsHaemocytometer_million_per_mL',
-    publication: 'common practice, no source',
-    range: 'a chamber 0.1 mm deep',
-    unit: 'millions per mL',
-    compute: cellsHaemocytometer_million_per_mL,
-    cases: rows(
-      {
-        source: 'a square of 1 mm² holds 1e-4 mL: the count × 10 000 × the dilution, by hand',
-        provenance: 'common practice, no source',
-        tolerance: 1e-9,
-        reason: 'a product',
-      },
-      [
-        [{ count: 1, squares: 1, square_mm2: 1, dilution: 1 }, 0.01],
-        [{ count: 250, squares: 1, square_mm2: 1, dilution: 100 }, 250],
-        // Five of the twenty-five middle squares, 0.2 mm wide.
-        [{ count: 200, squares: 5, square_mm2: 0.04, dilution: 10 }, 100],
       ],
     ),
   }),

@@ -26,7 +26,7 @@ function calendarOf(slug: string, change: (batch: Batch) => Batch = (batch) => b
   const batch = change(opened(slug).batch);
   const planned = planBatch(batch, kit.brewery);
   if (!planned.ok) throw new Error('no plan');
-  return batchCalendar(batch, planned.plan, { host: 'example.org', units: 'metric' }) ?? '';
+  return batchCalendar(batch, planned.plan, 'example.org', kit.brewery) ?? '';
 }
 
 const eventsOf = (text: string) =>

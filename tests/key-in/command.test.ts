@@ -62,7 +62,7 @@ describe('npm run key-in', () => {
     expect(second.out).toContain('will not do');
     expect(added(room.text(SLUG), before)).toContain('  boil_started: 14:30');
     room.write(SLUG, before);
-  }, 60_000);
+  });
 
   it('takes out of the file what two hyphens stand for', async () => {
     const before = room.text(SLUG);
@@ -72,7 +72,7 @@ describe('npm run key-in', () => {
     await new Promise((ended) => all.on('close', ended));
     expect(added(room.text(SLUG), before)).toEqual(['readings:', '  steep_in: not taken']);
     room.write(SLUG, before);
-  }, 60_000);
+  });
 
   it('asks again about what is unlikely, and keeps a row until its day is known', async () => {
     const before = room.text(SLUG);
@@ -83,7 +83,7 @@ describe('npm run key-in', () => {
     expect(doubted.out).toContain('Is it what the paper says?');
     expect(added(room.text(SLUG), before)).toContain('  steep_in: 13:40');
     room.write(SLUG, before);
-  }, 60_000);
+  });
 
   it('takes readings from a script, all or none', async () => {
     const before = room.text(SLUG);
@@ -101,7 +101,7 @@ describe('npm run key-in', () => {
     expect((await keyIn(SLUG, '--set', 'nothing=1')).code).toBe(2);
     expect((await keyIn('nowhere', '--set', 'boil_started=14:50')).code).toBe(2);
     room.write(SLUG, before);
-  }, 60_000);
+  });
 
   it('takes a reading out that is set to nothing, and every byte is as it was before', async () => {
     const before = room.text(SLUG);
@@ -112,7 +112,7 @@ describe('npm run key-in', () => {
     expect(added(room.text(SLUG), before)).toEqual(['readings:', '  original_gravity: 1.083']);
     expect((await keyIn(SLUG, '--set', 'original_gravity=')).code).toBe(0);
     expect(room.text(SLUG)).toBe(before);
-  }, 60_000);
+  });
 
   it('adds a row to the log and says whether it is finished', async () => {
     const slug = 'november-fog-porter';

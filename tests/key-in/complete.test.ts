@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
+import { READINGS } from '../../lib/batch/types/readings.ts';
 import { changesOf } from '../../lib/key-in/changes.ts';
 import { checkTyped } from '../../lib/key-in/check.ts';
 import { complete } from '../../lib/key-in/complete.ts';
@@ -60,13 +61,15 @@ describe('what is typed into a blank', () => {
     ['heating_started', '1435', '14:35'],
     ['heating_started', '905', '9:05'.padStart(5, '0')],
     ['heating_started', '14.35', '14:35'],
-    ['heating_started', '2 pm', 'offers 14:00'],
+    ['heating_started', '2 pm', '14:00'],
     ['heating_started', '2535', 'offers nothing'],
     ['tasted[0].score', '3,5', '3.5'],
     ['tasted[0].score', '4½', '4.5'],
     ['tasted[0].score', '6', 'offers nothing'],
     ['fermentation[0].note', ' a\tnote ', 'a note'],
     ['boil_start_gravity', 'Not taken', 'not taken'],
+    ['boil_start_gravity', 'left out', 'offers nothing'],
+    ['additions[0].clock', 'Left out', 'left out'],
     ['fermentation[0].on', 'not taken', 'offers nothing'],
     ['original_gravity', '', ''],
   ])('%s: %j becomes %j', (key, line, expected) => {
@@ -76,6 +79,7 @@ describe('what is typed into a blank', () => {
   it.each([
     ['14 Feb', '2026-02-14'],
     ['14 Feb 1720', '2026-02-14 17:20'],
+    ['Feb 14, 5:20 PM', '2026-02-14 17:20'],
     ['14.2. 17:20', '2026-02-14 17:20'],
     ['14.2.2027 17.20', '2027-02-14 17:20'],
     ['2026-2-3', '2026-02-03'],
@@ -104,26 +108,13 @@ describe('every reading of the demo archive', () => {
       const { blanks, batch } = opened(slug);
       for (const each of blanks.filter(({ now }) => now !== '')) {
         ran++;
-        const parts = partsOf(each, each.now, batch.brewed);
-        const inputs = new Map([
-          [each.id, parts.value],
-          ...Object.entries({
-            u: parts.unit,
-            s: parts.sample,
-            su: parts.sampleUnit,
-            n: parts.notTaken ? '1' : '',
-          }).map(([end, value]) => [`${each.id}-${end}`, value] as const),
-          ...(each.kind === 'date'
-            ? Object.entries({ d: parts.day, m: parts.month, y: parts.year, c: parts.clock }).map(
-                ([end, value]) => [`${each.id}-${end}`, value] as const,
-              )
-            : []),
-        ]);
-        if (each.kind === 'date') inputs.delete(each.id);
-        expect([slug, each.key, lineOf(each, (name) => inputs.get(name))]).toEqual([
+        expect([slug, each.key, lineOf(each, partsOf(each, each.now))]).toEqual([slug, each.key, each.now]);
+        // What is complete is completed to itself: the server reads again what the form has read.
+        const ctx = { units: 'metric', brewed: batch.brewed } as const;
+        expect([slug, each.key, complete(each, each.now, ctx)]).toEqual([
           slug,
           each.key,
-          each.now,
+          { ok: true, text: each.now },
         ]);
       }
     }
@@ -170,25 +161,23 @@ describe('every reading of the demo archive', () => {
 });
 
 describe('a blank with a figure in it', () => {
-  const line = (now: string, inputs: Readonly<Record<string, string>>) =>
-    lineOf({ ...blank('original_gravity'), now }, (name) => inputs[name.replace(/^D2/, '')]);
-  const stored = { '': '1.044', '-u': 'SG', '-s': '24', '-su': '°C' };
+  const stored = { ...blank('original_gravity'), now: '1.044 @ 24 °C' };
+  const parts = partsOf(stored, stored.now);
 
-  it('and a new tick at "not taken" was not taken, with an old tick was taken after all', () => {
-    expect(line('1.044 @ 24 °C', { ...stored, '-n': '1' })).toBe('not taken');
-    expect(line('not taken', { ...stored, '-n': '1' })).toBe('1.044 @ 24 °C');
-    expect(line('not taken', { '': '', '-n': '1' })).toBe('not taken');
+  it('and a tick was not taken; without it the figure is back', () => {
+    expect(lineOf(stored, { ...parts, word: 'not taken' })).toBe('not taken');
+    expect(lineOf(stored, parts)).toBe('1.044 @ 24 °C');
   });
 
-  it('and a tick, both new, is told to be one of the two', () => {
-    const both = line('', { ...stored, '-n': '1' }) ?? '';
-    const read = complete(blank('original_gravity'), both, ctx);
+  it('and "not taken" behind it is told to be one of the two', () => {
+    const read = complete(stored, '1.044 not taken', ctx);
     expect(read).toMatchObject({ ok: false, fault: { code: 'taken-and-not-taken' }, offers: [] });
   });
 
   it('that is emptied goes with the temperature of its sample, a new temperature alone is none', () => {
-    expect(line('1.044 @ 24 °C', { ...stored, '': '' })).toBe('');
-    expect(complete(blank('original_gravity'), line('', { '': '', '-s': '24' }) ?? '', ctx).ok).toBe(false);
+    expect(lineOf(stored, { ...parts, value: '' })).toBe('');
+    const alone = lineOf({ ...stored, now: '' }, { ...parts, value: '', sample: '24' });
+    expect(complete(stored, alone, ctx).ok).toBe(false);
   });
 });
 
@@ -219,6 +208,19 @@ describe('answers together', () => {
     ]);
   });
 
+  it('an addition that never went in is left out, a reading that was fermented out and burst bottles are kept', () => {
+    const [first] = fresh.blanks.filter(({ at }) => at !== null);
+    expect(changes({ 'additions[0].clock': 'left out', fermented_out: '1.012' })).toEqual([
+      `additions.0.at = ${first?.at}`,
+      'additions.0.clock = left out',
+      'fermented_out = 1.012',
+    ]);
+    expect(changes({ 'packaged[0].on': '2027-02-10', 'packaged[0].burst': '1' })).toEqual([
+      'packaged.on = 2027-02-10',
+      'packaged.burst = 1',
+    ]);
+  });
+
   it('a group that was not taken at all is one word, and comes apart when a part of it was', () => {
     expect(changes({ 'chilled.at': 'not taken', 'chilled.temperature': 'not taken' })).toEqual([
       'chilled = not taken',
@@ -246,7 +248,7 @@ describe('answers together', () => {
     const line = { original_gravity: '1.070 @ 60 °C' };
     const value = correctedGravity(
       doubtContext(session, null),
-      'original_gravity',
+      READINGS.original_gravity,
       '1.070 @ 60 °C',
       new Map(),
     );

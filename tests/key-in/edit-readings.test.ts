@@ -2,8 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { editReadings, type ReadingChange } from '../../lib/archive/write/edit-readings.ts';
-import { pathOf } from '../../lib/key-in/changes.ts';
-import { generatedChanges, generatedFile } from './generated-files.ts';
+import { generatedChanges, generatedFile, pathOf } from './generated-files.ts';
 
 /** The YAML between the hyphens, read by the other parser, every value as text. */
 function dataOf(text: string): Record<string, unknown> {

@@ -182,3 +182,7 @@ export const generatedChanges = fc
     newRow,
     note: values.at(-1) ?? 'x',
   }));
+
+/** `fermentation[0].on` as a path. */
+export const pathOf = (key: string): (string | number)[] =>
+  key.split(/\[|\]\.|\./).map((part) => (/^\d+$/.test(part) ? Number(part) : part));

@@ -43,7 +43,7 @@ describe('a lock that was left behind', () => {
     expect(ended).toEqual(Array.from({ length: PROCESSES }, () => ({ code: 0, said: '' })));
     // Two inside at once would both have added one to the same number.
     expect(readFileSync(file, 'utf8')).toBe(String(PROCESSES * ROUNDS));
-  }, 120_000);
+  });
 
   it('is taken away, with claims to it that were left behind too', async () => {
     longAgo('lock');

@@ -5,8 +5,8 @@ import { createInterface } from 'node:readline';
 import { Readable } from 'node:stream';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { askBlanks } from '../../lib/commands/support/key-in-ask.ts';
-import { onPages } from '../../lib/key-in/key-in.ts';
-import { emptyState, formPages, paperNote } from '../../lib/site/key-in/form-view.ts';
+import { blanksOf, headed } from '../../lib/key-in/key-in.ts';
+import { paperNote } from '../../lib/site/key-in/page.ts';
 import { beginSession, readKit, type Session } from '../../lib/site/key-in/session.ts';
 import { type Kitchen, kitchen } from './serving.ts';
 
@@ -39,14 +39,18 @@ const paperOf = ({ slug, blanks }: Session, revision = 'abcdefg') => ({
   revision,
   pages: { 'kettle-sheet': 5, 'cellar-sheet': 1 },
   fields: blanks
+    .filter(({ onPaper }) => onPaper)
     .filter(({ key }) => !/^(fermentation\[([89]|\d\d)\]|tasted\[[1-9])/.test(key))
     .map(({ id, key }) => ({ id, key, page: PAGE_OF[id.charAt(0)] ?? 1 })),
 });
 
-const headings = (session: Session) =>
-  formPages(session, emptyState()).map(
-    ({ title, groups }) => `${title}: ${groups.map(({ letter }) => letter).join('')}`,
-  );
+/** Letters by the page that they stand on. */
+function headings({ blanks, printed }: Session): readonly string[] {
+  const pages = new Map<string, string>();
+  for (const { where, letter } of headed(blanks, printed?.sameNumbers ? printed : null))
+    pages.set(where, (pages.get(where) ?? '') + letter);
+  return [...pages].map(([where, letters]) => `${where}: ${letters}`);
+}
 
 const UNKNOWN = ['Kettle sheet: ABCDE', 'Cellar sheet: FGHJK'];
 
@@ -112,15 +116,9 @@ describe('a row that the paper has no room for', () => {
       pages: { 'kettle-sheet': 5, 'cellar-sheet': 2 },
       fields: paperOf(of).fields.map((field) => ({ ...field, page: /^[FG]/.test(field.id) ? 1 : 2 })),
     }));
-    const [row] = session.blanks.filter(({ key }) => key === 'fermentation[0].on');
-    if (row === undefined) throw new Error('the log has rows');
-    const last = session.blanks.findLastIndex(({ id }) => id.startsWith('F'));
-    const blanks = session.blanks.toSpliced(last + 1, 0, { ...row, id: 'F99', key: 'fermentation[40].on' });
-    const pages = onPages(blanks, session.printed?.pages ?? null);
-    const where = pages.filter(({ groups }) =>
-      groups.some(({ blanks: own }) => own.some(({ id }) => id === 'F99')),
-    );
-    expect(where.map(({ sheet, page }) => [sheet, page])).toEqual([['cellar', 1]]);
-    expect(pages.map(({ sheet, page }) => `${sheet} ${page}`)).toEqual(['kettle 2', 'cellar 1', 'cellar 2']);
+    const blanks = blanksOf(session.batch, session.raw, 'metric', 40);
+    const pages = headed(blanks, session.printed);
+    const log = pages.filter(({ letter }) => letter === 'F');
+    expect(log.map(({ where, blanks: own }) => [where, own.length])).toEqual([['Cellar sheet, page 1', 160]]);
   });
 });

@@ -47,12 +47,8 @@ export interface Served {
   readonly port: number;
   readonly origin: string;
   get(path: string, headers?: Readonly<Record<string, string>>): Promise<Reply>;
-  /** Posts a form as a page of this server with the code would, but for the headers that are given. */
-  post(
-    path: string,
-    fields: Readonly<Record<string, string>> | string,
-    headers?: Readonly<Record<string, string | null>>,
-  ): Promise<Reply>;
+  /** Sends readings as the form of this server with the code would, but for the headers that are given. */
+  post(path: string, body: string, headers?: Readonly<Record<string, string | null>>): Promise<Reply>;
   close(): Promise<void>;
 }
 
@@ -97,11 +93,8 @@ export async function serve(content: string): Promise<Served> {
     port,
     origin,
     get: (path, headers = {}) => send('GET', path, { ...own, ...headers }, ''),
-    post: (path, fields, headers = {}) => {
-      const body = typeof fields === 'string' ? fields : new URLSearchParams({ ...fields }).toString();
-      const form = { 'content-type': 'application/x-www-form-urlencoded', origin };
-      return send('POST', path, { ...own, ...form, ...headers }, body);
-    },
+    post: (path, body, headers = {}) =>
+      send('POST', path, { ...own, 'content-type': 'application/json', origin, ...headers }, body),
     close: () =>
       new Promise((closed) => {
         server.closeAllConnections();
@@ -110,5 +103,17 @@ export async function serve(content: string): Promise<Served> {
   };
 }
 
-/** The hidden hash that a form carries. */
-export const hashIn = (html: string): string => /name="hash" value="([0-9a-f]{64})"/.exec(html)?.[1] ?? '';
+/** What a form sends: readings by key, and what the file said of them when it was opened. */
+export function keyed(
+  slug: string,
+  readings: Readonly<Record<string, string>>,
+  was: Readonly<Record<string, string>> = {},
+): string {
+  const lines = Object.entries(readings).flatMap(([key, text]) => [
+    `was ${key} = ${was[key] ?? ''}`,
+    `${key} = ${text}`,
+  ]);
+  const days = Object.entries(was).filter(([key]) => key.endsWith('].on'));
+  const all = [`batch = ${slug}`, ...days.map(([key, text]) => `was ${key} = ${text}`), ...lines, ''];
+  return JSON.stringify({ keyed: all.join('\n') });
+}

@@ -26,7 +26,7 @@ beforeAll(async () => {
   for (const [slug, lines] of Object.entries(given)) room.write(slug, smallBatch(slug, lines));
   for (let i = 0; i < UNFINISHED; i++) room.write(`under-way-${i}`, smallBatch(`Under way ${i}`));
   pages = createPages((await loadSite(room.content)).content);
-}, 60_000);
+});
 afterAll(() => room.remove());
 
 const path = (slug: string): string => `batches/${slug}/key-in/index.html`;

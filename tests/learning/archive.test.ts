@@ -40,7 +40,7 @@ const fermented = (brewed: string, end: number, name: string | readonly string[]
     brewed,
     recipe: sampleRecipe({
       ...WATER,
-      extract: [extract(2000)],
+      extract: [extract(2000, { yield: { value: 0.79 as never, u: 0.4, from: 'recipe' } })],
       yeast: (typeof name === 'string' ? [name] : name).map((one) => yeast({ name: one })),
     }),
     readings: { original_gravity: sg(1.05), final_gravity: sg(end) },
@@ -217,7 +217,7 @@ describe('a plan', () => {
     expect(high.used).toEqual([
       { key: 'attenuation', yeast: 'English ale', value: 1, u: 0.02, batches: 3, setup_value: 0.75 },
     ]);
-    expect(high.batch.recipe.yeast[0]!.attenuation).toEqual({ value: 1, u: 0.02, from: 'recipe' });
+    expect(high.batch.recipe.yeast[0]!.attenuation).toEqual({ value: 1, u: 0.02, from: 'learned' });
     // Nothing else is changed.
     expect(high.batch.setup).toBe(batch.setup);
     for (const none of [null, learned(0.8, 0)]) {

@@ -42,7 +42,7 @@ it('counts what was read and has a range, and nothing else', () => {
     { readings: { original_gravity: read('off', 'original_gravity') } },
   ] as unknown as Plan[];
   const found = calibration(plans);
-  expect(found).toMatchObject({ inside: 1, readings: 3 });
+  expect(found).toMatchObject({ inside: 1, readings: 3, batches: 2 });
   expect(found.targets.map(({ target, inside, readings }) => [target, inside, readings])).toEqual([
     ['original_gravity', 1, 2],
     ['boil_end_volume_l', 0, 1],
@@ -59,7 +59,7 @@ it('a reading without a verdict, or whose figure has no target, counts in none',
       },
     },
   ] as unknown as Plan[];
-  expect(calibration(plans)).toEqual({ inside: 0, readings: 0, low: 0, high: 1, targets: [] });
+  expect(calibration(plans)).toEqual({ inside: 0, readings: 0, batches: 0, low: 0, high: 1, targets: [] });
 });
 
 it('the figures most often read come first, those read as often by their names', () => {

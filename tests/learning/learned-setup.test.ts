@@ -23,7 +23,7 @@ const setup = sampleSetup({
   kettleLoss_L: own(0.6),
   hopAbsorption_L_per_kg: own(7),
   fermenterLoss_L: own(0.8),
-  chill: { ...sampleSetup().chill, in_min: own(9) },
+  chill: { ...sampleSetup().chill, to_C: own(21), in_min: own(9) },
 });
 const FIGURES: readonly (readonly [LearnedKey, number, (of: Setup) => number])[] = [
   ['heat', 1, (of) => of.heat_kW.value],
@@ -33,6 +33,7 @@ const FIGURES: readonly (readonly [LearnedKey, number, (of: Setup) => number])[]
   ['kettle_loss', 0.6, (of) => of.kettleLoss_L.value],
   ['hop_absorption', 7, (of) => of.hopAbsorption_L_per_kg.value],
   ['fermenter_loss', 0.8, (of) => of.fermenterLoss_L.value],
+  ['chill.to', 21, (of) => of.chill.to_C.value],
   ['chill.in', 9, (of) => of.chill.in_min.value],
 ];
 
@@ -65,8 +66,8 @@ describe('a learned setup', () => {
     ]);
   });
 
-  it.each(FIGURES)('%s stays the setup’s where no batch is left to tell it', (key, value, of) => {
-    const found = { ...nothing, [key]: learned(0.5, 0) };
+  it.each(FIGURES)('%s stays the setup’s below three batches', (key, value, of) => {
+    const found = { ...nothing, [key]: learned(0.5, 2) };
     expect(of(setupWithLearned(setup, found))).toBe(value);
     expect(usedFigures(setup, found)).toEqual([]);
   });
@@ -90,7 +91,7 @@ describe('a learned setup', () => {
 describe('what is used', () => {
   const random = randomFrom(7);
   const truth = drawTruth(random);
-  const learner = createLearner(Array.from({ length: 6 }, (_, i) => brew(truth, i, random)));
+  const learner = createLearner(Array.from({ length: 12 }, (_, i) => brew(truth, i, random)));
   const used = (recipe: Parameters<typeof sampleRecipe>[0]) =>
     batchToPlan(
       sampleBatch({

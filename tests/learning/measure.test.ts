@@ -13,7 +13,7 @@ const input = (key: 'scale' | 'heat_kW', u: number): Input => {
   const set: Input['set'] = (now, change) => {
     now[key] = nominal + change;
   };
-  return { key, label: `the ${key}`, u, oneSided: false, movesKettle: false, set };
+  return { key, label: `the ${key}`, u, movesKettle: false, set };
 };
 
 describe('a measured result', () => {

@@ -56,13 +56,14 @@ describe('a plan with learned: use', () => {
   });
 
   it('takes nothing from its own readings, nor from a later batch with the same yeast', () => {
-    const [first, second, third] = history;
-    const own: Batch = { ...second!, setup: { ...second!.setup, learned: 'use' } };
+    const [first, second, third, fourth, fifth] = history;
+    const earlier = [first!, second!, third!];
+    const own: Batch = { ...fourth!, setup: { ...fourth!.setup, learned: 'use' } };
     const otherFinal = { ...own.readings, final_gravity: first!.readings.final_gravity } as Batch['readings'];
-    const before = batchToPlan(own, createLearner([first!, own, third!]));
+    const before = batchToPlan(own, createLearner([...earlier, own, fifth!]));
     const changed = { ...own, readings: otherFinal };
-    const after = batchToPlan(changed, createLearner([first!, changed]));
-    expect(before.used.find(({ key }) => key === 'attenuation')).toMatchObject({ batches: 1 });
+    const after = batchToPlan(changed, createLearner([...earlier, changed]));
+    expect(before.used.find(({ key }) => key === 'attenuation')).toMatchObject({ batches: 3 });
     expect(after.used).toEqual(before.used);
     expect(after.batch.recipe.yeast).toEqual(before.batch.recipe.yeast);
   });
@@ -77,10 +78,11 @@ describe('a plan with learned: use', () => {
   });
 
   it('counts only batches brewed before its day', () => {
-    const { used } = batchToPlan(next({ brewed: history[2]!.brewed }), createLearner(history));
-    expect(used.find(({ key }) => key === 'boil_off')?.batches).toBe(2);
-    const first = batchToPlan(next({ brewed: history[0]!.brewed }), createLearner(history));
-    expect(first).toMatchObject({ used: [], batch: { setup: use } });
+    const { used } = batchToPlan(next({ brewed: history[4]!.brewed }), createLearner(history));
+    expect(used.find(({ key }) => key === 'boil_off')?.batches).toBe(4);
+    // Two batches are too few to plan with.
+    const third = batchToPlan(next({ brewed: history[2]!.brewed }), createLearner(history));
+    expect(third).toMatchObject({ used: [], batch: { setup: use } });
   });
 
   it('learns nothing published from what is not', () => {
@@ -124,4 +126,35 @@ it('learns nothing from a batch that was given up, has no day, or has no reading
     counts: () => true,
   });
   expect(Object.values(learned).every((figure) => figure === null)).toBe(true);
+});
+
+describe('what is doubted', () => {
+  const [one] = history;
+  const gravityOf = (batch: Batch) =>
+    createLearner([batch]).yeast(batch.recipe.yeast[0]!, { before: null, counts: () => true });
+  it('teaches nothing: a starting gravity 20 points above what the weights give tells of no yeast', () => {
+    expect(gravityOf(one!)).not.toBeNull();
+    const reading = one!.readings.original_gravity;
+    if (!reading || reading === 'not taken') throw new Error('no gravity');
+    const slip = { ...reading, value: reading.value + 0.02 };
+    expect(gravityOf({ ...one!, readings: { ...one!.readings, original_gravity: slip } })).toBeNull();
+  });
+});
+
+describe('a kit that chills to 45 °C each time', () => {
+  const warm = { value: 45 as never, u: null, written: '45 °C' };
+  const batches = history.map((batch): Batch => {
+    const setup = { ...batch.setup, learned: 'use' as const };
+    const whole = sampleBatch({ ...batch, setup, recipe: { ...batch.recipe, ferment: [] } });
+    return { ...whole, readings: { ...batch.readings, chilled: { at: null, temperature_C: warm } } };
+  });
+  it('is planned with what it does, from the third batch on', () => {
+    const used = (n: number) =>
+      batchToPlan(next({ brewed: '2030-01-01' }), createLearner(batches.slice(0, n))).used.find(
+        ({ key }) => key === 'chill.to',
+      );
+    expect(used(2)).toBeUndefined();
+    expect(used(6)!.value).toBeGreaterThan(35);
+    expect(used(6)!.value).toBeLessThan(45);
+  });
 });

@@ -52,6 +52,8 @@ const READINGS: Readings = {
   packaged: [{ ...part, volume: litres(18) }],
   final_gravity: sg(1.011),
 };
+/** Gravities of another wort would contradict the one that is asked of. */
+const NO_KETTLE: Readings = { boil_start_gravity: 'not taken', boil_end_gravity: 'not taken' };
 const brewed = (recipe: Partial<Recipe> = {}, readings: Readings = {}, over: Partial<Batch> = {}) =>
   evidenceOf(
     sampleBatch({
@@ -73,6 +75,7 @@ describe('a figure is uncertain by', () => {
       'boil_off',
       ['boil_start_volume', 'boil_end_volume', 'boil minutes', SCALE, 'mash efficiency', ...YIELDS],
     ],
+    ['chill.to', ['chilled.temperature', 'this chill']],
     ['chill.in', ['minutes by the clock', 'chilled.temperature', 'the tap water', 'this chill']],
     [
       'kettle_loss',
@@ -171,7 +174,8 @@ describe('a steep’s yield', () => {
   });
 
   it('is a doubt of the attenuation', () => {
-    expect(namesOf(brewed(steeped).attenuation!.doubts)).toContain('steep efficiency');
+    const found = brewed({ ...steeped, extract: [extract(2900)] }, NO_KETTLE);
+    expect(namesOf(found.attenuation!.doubts)).toContain('steep efficiency');
   });
 });
 
@@ -183,8 +187,14 @@ it('what no yeast takes counts among the extract, not among the malt', () => {
     yield: { value: 1 as never, u: null, from: 'table' },
   });
   const found = brewed(
-    { mash: null, grain: [], extract: [extract(2000)], sugar: [lactose] },
     {
+      mash: null,
+      grain: [],
+      extract: [extract(2000, { yield: { value: 0.79 as never, u: 0.4, from: 'recipe' } })],
+      sugar: [lactose],
+    },
+    {
+      ...NO_KETTLE,
       original_gravity: sg(1.05),
       final_gravity: sg(1.01),
     },

@@ -178,9 +178,11 @@ describe('the chill', () => {
 
 describe('attenuation', () => {
   const readings: Readings = { original_gravity: sg(1.05), final_gravity: sg(1.01) };
+  /** Of a yield that nobody knows, so that no gravity contradicts it. */
+  const malt = extract(2000, { yield: { value: 0.79 as never, u: 0.4, from: 'recipe' } });
 
   it('of all-malt wort is the apparent one', () => {
-    const found = brewed({ ...WATER, extract: [extract(2000)], yeast: [yeast()] }, readings).attenuation!;
+    const found = brewed({ ...WATER, extract: [malt], yeast: [yeast()] }, readings).attenuation!;
     // 1.050 is 12.397 °P, 1.010 is 2.568 °P (ICUMSA SPS-4).
     expect(found.value).toBeCloseTo(1 - 2.568 / 12.397, 3);
     expect(found.yeast).toBe('English ale');
@@ -189,21 +191,15 @@ describe('attenuation', () => {
   it('is higher where some of the malt ferments less, and lower where sugar ferments whole', () => {
     const crystal = [grain(400)];
     const steep = sampleRecipe().steep;
-    const plain = brewed({ ...WATER, extract: [extract(2000)], yeast: [yeast()] }, readings).attenuation!
-      .value;
-    const dull = brewed(
-      { ...WATER, steep, grain: crystal, extract: [extract(2000)], yeast: [yeast()] },
-      readings,
-    );
+    const plain = brewed({ ...WATER, extract: [malt], yeast: [yeast()] }, readings).attenuation!.value;
+    const dull = brewed({ ...WATER, steep, grain: crystal, extract: [malt], yeast: [yeast()] }, readings);
     const sugar = extract(300, { kind: 'sugar', fermentableAs: 'sugar' });
-    const dry = brewed({ ...WATER, extract: [extract(2000)], sugar: [sugar], yeast: [yeast()] }, readings);
+    const dry = brewed({ ...WATER, extract: [malt], sugar: [sugar], yeast: [yeast()] }, readings);
     expect(dull.attenuation!.value).toBeGreaterThan(plain);
     expect(dry.attenuation!.value).toBeLessThan(plain);
   });
 
   it('is not told of two yeasts at once', () => {
-    expect(
-      brewed({ ...WATER, extract: [extract(2000)], yeast: [yeast(), yeast()] }, readings).attenuation,
-    ).toBeNull();
+    expect(brewed({ ...WATER, extract: [malt], yeast: [yeast(), yeast()] }, readings).attenuation).toBeNull();
   });
 });

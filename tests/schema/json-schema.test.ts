@@ -12,6 +12,7 @@ import {
   setupsJsonSchema,
 } from '../../lib/archive/schema/json-schema.ts';
 import { splitFrontmatter } from '../../lib/archive/yaml/frontmatter.ts';
+import { CLOCK_CASES, MOMENT_CASES } from '../units/reading.cases.ts';
 import { FULL_BATCH, FULL_SETUPS } from './full-batch.ts';
 
 const root = join(import.meta.dirname, '../..');
@@ -30,11 +31,19 @@ function frontmatter(text: string): string {
 const golden = join(root, 'tests/schema/golden/broken/batches');
 /** Slips that only show when keys are held against each other, against the tables or against the calendar. */
 const BEYOND_A_SCHEMA =
-  /^(addition-after-boil|stand|steep|mash|day|key-not|keg|divided|unknown-(setup|ingredient|batch)|setup|wrong-list|figure|not-for|base-malt|bad-slug|no-such-day|out-of-range|text-too-long|attenuation|not-a-score|units|unusual|readings-contradict)/;
+  /^(addition-after-boil|stand|steep|mash|day|key-not|keg|divided|unknown-(setup|ingredient|batch)|setup|wrong-list|figure|not-for|base-malt|bad-slug|no-such-day|out-of-range|text-too-long|attenuation|not-a-score|units|times|unusual|readings-contradict)/;
 
 describe('the JSON Schema of a batch file', () => {
   it('takes a file with every key', () => {
     validateBatch(asEditor(frontmatter(FULL_BATCH)));
+    expect(validateBatch.errors ?? []).toEqual([]);
+  });
+
+  it.each([...MOMENT_CASES, ...CLOCK_CASES].map((row) => row.text))('takes the day or time %s', (text) => {
+    const keys = frontmatter(readFileSync(join(root, 'content/batches/first-water.md'), 'utf8'));
+    const clock = CLOCK_CASES.some((row) => row.text === text);
+    const readings = clock ? { boil_started: text } : { tasted: [{ on: text }] };
+    validateBatch({ ...(asEditor(keys) as object), readings });
     expect(validateBatch.errors ?? []).toEqual([]);
   });
 

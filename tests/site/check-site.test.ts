@@ -6,7 +6,7 @@ import { type LoadedSite, loadSite } from '../../lib/site/archive.ts';
 import { buildSite } from '../../lib/site/build.ts';
 import { checkSite } from '../../lib/site/check-site.ts';
 import { run } from '../commands/run.ts';
-import { openBrowser } from './browser.ts';
+import { openBrowser } from '../shared.ts';
 import { serveFolder } from './serve-folder.ts';
 
 let dir: string;

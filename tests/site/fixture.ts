@@ -1,7 +1,9 @@
+import type { Act, RowItem, TimetableRow } from '../../lib/batch/types/acts.ts';
 /** Three made-up batches and plans, typed as the model types them: pages are tested without the model. */
 import type { Batch } from '../../lib/batch/types/batch.ts';
 import type { Brewery } from '../../lib/batch/types/brewery.ts';
-import type { Figure, KettleRow, Plan, Targets, TimetableRow } from '../../lib/batch/types/plan.ts';
+import type { Figure, KettleRow, Plan, Targets } from '../../lib/batch/types/plan.ts';
+
 import type {
   ExtractItem,
   GrainItem,
@@ -134,6 +136,7 @@ const yeast: YeastItem = {
 };
 
 export const recipe: Recipe = {
+  label: null,
   intoFermenter_L: given(litre(19), '19 L'),
   boil_min: given(minute(60), '60 min'),
   boilVolume_L: given(litre(10.5), '10.5 L'),
@@ -218,33 +221,42 @@ const targets = Object.fromEntries(
   }),
 ) as unknown as Targets;
 
+const asItem = (path: string, name: string, written: string): RowItem => ({
+  path,
+  name,
+  amount: { value: 1, unit: 'count', written },
+  note: null,
+});
 const row = (
   minuteOf: number,
   phase: TimetableRow['phase'],
-  action: TimetableRow['action'],
-  what: string,
-  amount: string | null = null,
+  act: Act,
   minutes_left: number | null = null,
-): TimetableRow => ({ phase, minutes_left, minute: minuteOf, action, what, amount, clock: null, items: [] });
+  items: readonly RowItem[] = [],
+): TimetableRow => ({ phase, minutes_left, minute: minuteOf, clock: null, items, ...act });
+const syrup = (index: number, written: string) => [
+  asItem(`extract[${index}]`, 'pale liquid extract', written),
+];
+const fuggle = (index: number, written: string) => [asItem(`hops[${index}]`, 'Fuggle', written)];
 
 const timetable: readonly TimetableRow[] = [
-  row(-720, 'gather', 'prepare', 'boil, cover and chill the top-up water', '10.2 L'),
-  row(0, 'heat', 'fill', 'water', '9.8 L'),
-  row(0, 'heat', 'heat', 'to 70 °C', null),
-  row(25, 'steep', 'grain in', 'crystal malt 150', '350 g'),
-  row(45, 'steep', 'grain out', 'grain'),
-  row(46, 'heat', 'flame off', 'flame'),
-  row(46, 'heat', 'stir in', 'pale liquid extract', '1.5 kg'),
-  row(66, 'boil', 'boil begins', 'boil', null, 60),
-  row(66, 'boil', 'add', 'Fuggle', '30 g', 60),
-  row(114, 'boil', 'stir in', 'pale liquid extract', '1.1 kg', 12),
-  row(122, 'boil', 'add', 'kettle finings', '1', 10),
-  row(132, 'boil', 'flame out', 'flame', null, 0),
-  row(132, 'stand', 'add', 'Fuggle', '20 g'),
-  row(152, 'chill', 'chill', 'ice bath', '3.2 kg'),
-  row(177, 'chill', 'top up', 'water', '10.2 L'),
-  row(182, 'read', 'read', 'starting gravity'),
-  row(187, 'pitch', 'pitch', 'English ale', '11 g'),
+  row(-720, 'gather', { action: 'prepare', thing: 'top-up water', volume_L: 10.2 }),
+  row(0, 'heat', { action: 'fill', thing: 'kettle', volume_L: 9.8 }),
+  row(0, 'heat', { action: 'heat', to_C: 70, minutes: 25 }),
+  row(25, 'steep', { action: 'grain in' }, null, [asItem('grain[0]', 'crystal malt 150', '350 g')]),
+  row(45, 'steep', { action: 'grain out' }),
+  row(46, 'heat', { action: 'flame off', thing: 'extract' }),
+  row(46, 'heat', { action: 'stir in', minutes: 3 }, null, syrup(0, '1.5 kg')),
+  row(66, 'boil', { action: 'boil begins', minutes: 60 }, 60),
+  row(66, 'boil', { action: 'add' }, 60, fuggle(0, '30 g')),
+  row(114, 'boil', { action: 'stir in', minutes: 3 }, 12, syrup(1, '1.1 kg')),
+  row(122, 'boil', { action: 'add' }, 10, [asItem('other[0]', 'kettle finings', '1')]),
+  row(132, 'boil', { action: 'flame out' }, 0),
+  row(132, 'stand', { action: 'add' }, null, fuggle(1, '20 g')),
+  row(152, 'chill', { action: 'chill', to_C: 26, bath_C: 32, ice_kg: 3.2, coil: false, minutes: 25 }),
+  row(177, 'chill', { action: 'top up', volume_L: 10.2, at_C: null, to_L: 19 }),
+  row(182, 'read', { action: 'read', minutes: 5 }),
+  row(187, 'pitch', { action: 'pitch' }, null, [asItem('yeast[0]', 'English ale', '11 g')]),
 ];
 
 const kettle: readonly KettleRow[] = Array.from({ length: 61 }, (_, i) => ({
@@ -286,7 +298,10 @@ export const plan: Plan = {
   corrections: [],
   sample_corrections: [],
   priming: null,
-  yeast: [{ name: 'English ale', wanted_billion: 155, packs: 2, pack: '11 g' }],
+  label: null,
+  yeast: [
+    { name: 'English ale', wanted_billion: 155, wanted_g: { low: 9.5, high: 15.2 }, packs: 2, pack: '11 g' },
+  ],
   assumed: [{ key: 'kettle_loss', value: '0.5 L', reason: 'common practice, from memory' }],
   judgments: [
     {
@@ -337,6 +352,7 @@ export const brewed: Batch = {
   style: 'Brown ale',
   tags: ['regatta'],
   basedOn: 'unseen-barge',
+  pictures: [],
   publish: 'all',
   recipe,
   readings: {
@@ -392,6 +408,7 @@ export const hostile: Batch = {
   number: 13,
   style: '"><img src=x onerror=alert(1)>',
   basedOn: 'winding-hole-bitter',
+  pictures: [],
   readings: {},
   notes: [
     '<script>alert(2)</script>',
@@ -429,6 +446,7 @@ export const planned: Batch = {
   title: 'Not Yet',
   number: 14,
   basedOn: null,
+  pictures: [],
   readings: {},
   notes: '',
 };
@@ -443,6 +461,7 @@ export const wordy: Batch = {
   style: `${LONG}${LONG}`,
   tags: [LONG, LONG],
   basedOn: null,
+  pictures: [],
   recipe: {
     ...recipe,
     boil_min: given(minute(75), '1 h 15 min'),
@@ -458,5 +477,12 @@ export const planFor = (batch: Batch): Plan => ({
   slug: batch.slug,
   title: batch.title,
   readings: Object.keys(batch.readings).length === 0 ? {} : plan.readings,
-  timetable: batch === wordy ? plan.timetable.map((row) => ({ ...row, what: LONG })) : plan.timetable,
+  judgments: Object.keys(batch.readings).length === 0 ? [] : plan.judgments,
+  timetable:
+    batch === wordy
+      ? plan.timetable.map((row) => ({
+          ...row,
+          items: row.items.map((item) => ({ ...item, name: LONG })),
+        }))
+      : plan.timetable,
 });

@@ -1,6 +1,8 @@
+import { connect } from 'node:net';
 import fc from 'fast-check';
-import { expect, it } from 'vitest';
+import { expect, it, vi } from 'vitest';
 import { addressOf } from '../../lib/site/preview/http.ts';
+import { kitchen, serve } from '../key-in/serving.ts';
 
 it.each([
   ['/', '/'],
@@ -23,4 +25,30 @@ it('is one of this server, whatever was asked', () => {
       expect(addressOf(before + text).host).toBe('localhost');
     }),
   );
+});
+
+it('a request that breaks off prints no stack, and the next is answered', async () => {
+  const room = kitchen(['twelfth-night-old']);
+  const site = await serve(room.content);
+  const told = vi.spyOn(console, 'error').mockImplementation(() => undefined);
+  try {
+    const socket = connect(site.port, '127.0.0.1');
+    const head = [
+      'POST /batches/twelfth-night-old/key-in/ HTTP/1.1',
+      `Host: localhost:${site.port}`,
+      `Origin: ${site.origin}`,
+      'Content-Type: application/x-www-form-urlencoded',
+      'Content-Length: 1000',
+    ];
+    socket.write(`${head.join('\r\n')}\r\n\r\nhash=`);
+    await new Promise((go) => setTimeout(go, 200));
+    socket.destroy();
+    await new Promise((go) => setTimeout(go, 200));
+    expect((await site.get('/batches/twelfth-night-old/key-in/')).status).toBe(200);
+    expect(told.mock.calls).toEqual([]);
+  } finally {
+    told.mockRestore();
+    await site.close();
+    room.remove();
+  }
 });

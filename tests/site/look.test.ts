@@ -3,8 +3,8 @@ import { pathToFileURL } from 'node:url';
 import axe from 'axe-core';
 import type { Browser, BrowserContext } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openBrowser } from './browser.ts';
-import { buildFixture } from './build-fixture.ts';
+import { openBrowser } from '../shared.ts';
+import { fixtureSite } from './build-fixture.ts';
 
 const KINDS = [
   'index.html',
@@ -26,16 +26,13 @@ const KINDS = [
   '404.html',
 ];
 
-let site: Awaited<ReturnType<typeof buildFixture>>;
+let site: Awaited<ReturnType<typeof fixtureSite>>;
 let browser: Browser;
 
 beforeAll(async () => {
-  [site, browser] = await Promise.all([buildFixture(), openBrowser()]);
+  [site, browser] = await Promise.all([fixtureSite(), openBrowser()]);
 });
-afterAll(async () => {
-  await browser.close();
-  await site.remove();
-});
+afterAll(() => browser.close());
 
 function address(path: string): string {
   const [file = '', fragment] = path.split('#');

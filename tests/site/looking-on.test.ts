@@ -131,7 +131,7 @@ describe('what the preview answers', () => {
       expect([path, answer.status]).toEqual([path, 200]);
       expect(answer).toMatchObject({ type: expect.not.stringContaining('octet-stream') });
     }
-  }, 60_000);
+  });
 
   it.each([
     ['/', 'index.html'],

@@ -1,18 +1,17 @@
 import { existsSync, readFileSync } from 'node:fs';
 import { dirname, join, normalize } from 'node:path';
 import { HtmlValidate } from 'html-validate';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { buildFixture } from './build-fixture.ts';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { fixtureSite } from './build-fixture.ts';
 import { attributes, filesBelow, filesThatHold, htmlBelow } from './files.ts';
 
-let site: Awaited<ReturnType<typeof buildFixture>>;
+let site: Awaited<ReturnType<typeof fixtureSite>>;
 let pages: { path: string; html: string }[];
 
 beforeAll(async () => {
-  site = await buildFixture();
+  site = await fixtureSite();
   pages = await htmlBelow(site.dir);
 });
-afterAll(() => site.remove());
 
 const BATCHES = ['winding-hole-bitter', 'mischief', 'not-yet', 'wordy'];
 const BATCH_FILES = [

@@ -3,14 +3,14 @@ import { describe, expect, it } from 'vitest';
 import { planJsonSchema } from '../../lib/batch/types/plan-schema.ts';
 import { loadSite } from '../../lib/site/archive.ts';
 import { planJson } from '../../lib/site/plan-json.ts';
-import { plan } from './fixture.ts';
+import { brewery, plan } from './fixture.ts';
 
 const validate = new Ajv2020({ strict: true, allErrors: true }).compile(planJsonSchema());
 const read = (text: string): Record<string, unknown> => JSON.parse(text) as Record<string, unknown>;
 
 describe('plan.json', () => {
   it('fits its published schema', () => {
-    validate(read(planJson(plan, 'metric')));
+    validate(read(planJson(plan, brewery)));
     expect(validate.errors).toBeNull();
   });
 
@@ -19,18 +19,18 @@ describe('plan.json', () => {
     expect(failed).toEqual([]);
     expect(content.entries.length).toBeGreaterThan(10);
     for (const entry of content.entries) {
-      validate(read(planJson(entry.plan, 'metric')));
+      validate(read(planJson(entry.plan, brewery)));
       expect(validate.errors, entry.batch.slug).toBeNull();
     }
   });
 
   it.each(['targets', 'kettle', 'warnings', 'as_brewed'])('does not fit it without %s', (key) => {
-    const { [key]: _, ...rest } = read(planJson(plan, 'metric'));
+    const { [key]: _, ...rest } = read(planJson(plan, brewery));
     expect(validate(rest)).toBe(false);
   });
 
   it('does not fit it without one target, with a key nobody described, or with a figure as text', () => {
-    const whole = read(planJson(plan, 'metric'));
+    const whole = read(planJson(plan, brewery));
     const { bitterness_ibu: _, ...targets } = whole.targets as Record<string, unknown>;
     expect(validate({ ...whole, targets })).toBe(false);
     expect(validate({ ...whole, surplus: 1 })).toBe(false);

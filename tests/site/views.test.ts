@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import type { TimetableRow } from '../../lib/batch/types/acts.ts';
 import type { Batch } from '../../lib/batch/types/batch.ts';
-import type { TimetableRow } from '../../lib/batch/types/plan.ts';
+
 import { fermentChart } from '../../lib/site/charts/ferment-chart.ts';
 import { kettleChart } from '../../lib/site/charts/kettle-chart.ts';
+import { lockSvg } from '../../lib/site/charts/lock.ts';
 import { escapeText, niceTicks } from '../../lib/site/charts/svg.ts';
-import { swatchSvg } from '../../lib/site/charts/swatch.ts';
 import { missingView } from '../../lib/site/pages/about-view.ts';
 import { batchView } from '../../lib/site/pages/batch-view.ts';
 import { headView } from '../../lib/site/pages/head.ts';
@@ -12,24 +13,22 @@ import { scoreOf, statusOf } from '../../lib/site/pages/status.ts';
 import { isSafeSlug } from '../../lib/site/paths.ts';
 import { publish } from '../../lib/site/site.ts';
 import { minute } from '../../lib/units/brands.ts';
-import { writtenCell } from '../../lib/words/board.ts';
 import { timetableLines } from '../../lib/words/day.ts';
 import { momentWords } from '../../lib/words/ingredients.ts';
 import { content } from './build-fixture.ts';
 import { brewed, brewery, plan, planFor, planned, recipeOnly, unseen } from './fixture.ts';
 
-const row = (at: number, over: Partial<TimetableRow> = {}): TimetableRow => ({
+type Over = Partial<Pick<TimetableRow, 'phase' | 'clock'>> & { readonly action?: 'watch' };
+const row = (at: number, over: Over = {}): TimetableRow => ({
   phase: 'heat',
   minutes_left: null,
   minute: at,
-  action: 'heat',
-  what: 'water',
-  amount: null,
   clock: null,
   items: [],
+  ...{ action: 'drain', minutes: 5 },
   ...over,
 });
-const lines = (...timetable: TimetableRow[]) => timetableLines({ ...plan, timetable });
+const lines = (...timetable: TimetableRow[]) => timetableLines({ ...plan, timetable }, brewery);
 
 describe('the timetable hangs on the rule by its minutes', () => {
   it.each([
@@ -54,8 +53,8 @@ describe('the timetable hangs on the rule by its minutes', () => {
     expect(lines(row(-1440), row(-30)).map((l) => l.time)).toEqual(['day before', 'before']);
   });
   it('joins a watch for a boil-over to the act of the same minute, and to no other', () => {
-    const watch = (at: number) => row(at, { action: 'watch', what: 'for a boil-over' });
-    const found = lines(row(60), watch(60), row(70, { what: 'more' }), watch(71));
+    const watch = (at: number) => row(at, { action: 'watch' });
+    const found = lines(row(60), watch(60), row(70), watch(71));
     expect(found.map((l) => [l.time, l.watch])).toEqual([
       ['1:00', true],
       ['1:10', false],
@@ -179,28 +178,20 @@ describe('charts', () => {
     expect(fermentChart([same, same], null)).not.toMatch(/NaN|Infinity/);
   });
   it('take a colour only as a colour', () => {
-    expect(swatchSvg('#8a3f12')).toContain('fill="#8a3f12"');
-    for (const bad of [null, 'red', '#8a3f1', '"/><script>', '#8a3f12;x']) expect(swatchSvg(bad)).toBe('');
+    expect(lockSvg('#8a3f12')).toContain('fill="#8a3f12"');
+    for (const bad of [null, 'red', '#8a3f1', '"/><script>', '#8a3f12;x']) expect(lockSvg(bad)).toBe('');
   });
   it('escape what is written in them', () => {
     expect(escapeText(`<a b="c" d='e'>&`)).toBe('&lt;a b=&quot;c&quot; d=&#39;e&#39;&gt;&amp;');
   });
 });
 
-describe('words for a figure that the brewer set', () => {
-  it.each([
-    ['19 L', '19', 'L'],
-    ['2 1/2 gal', '2 1/2\u00a0gal', ''],
-    ['60 min', '60', 'min'],
-    ['9,5 L', '9,5', 'L'],
-  ])('%s', (written, number, unit) => {
-    expect(writtenCell('x', written)).toMatchObject({ number, unit });
-  });
-  it('and for a moment', () => {
+describe('words for a moment', () => {
+  it('say how long before the end of the boil it is', () => {
     const boil = (left: number) => ({ at: 'boil' as const, minutesLeft: minute(left), written: '' });
-    expect(momentWords(boil(60), 60)).toBe('start of the boil');
-    expect(momentWords(boil(15), 60)).toBe('15\u00a0min left');
-    expect(momentWords(boil(0), 60)).toBe('flame out');
+    expect(momentWords(boil(60), 60, 'metric')).toBe('start of the boil');
+    expect(momentWords(boil(15), 60, 'metric')).toBe('15\u00a0min left');
+    expect(momentWords(boil(0), 60, 'metric')).toBe('flame out');
   });
 });
 
@@ -215,16 +206,16 @@ describe('what a batch page says of readings', () => {
     ]);
   });
   it('says a judgment at its reading, with the level', () => {
-    const [first, ...more] = view(brewed).said;
+    const [first, ...more] = view(brewed).marked;
     expect(more).toEqual([]);
     expect(first).toMatchObject({ level: 'act', label: 'Final gravity, 1.019 @ 19\u00a0°C' });
   });
   it('shows what was written beside what it comes to, once where both are the same', () => {
     const rows = view(brewed).comparison.map((r) => [r.read, r.reduced]);
     expect(rows).toEqual([
-      ['1.044 @ 24\u00a0°C', '1.045'],
+      ['1.044\u00a0@\u00a024\u00a0°C', '1.045'],
       ['9.7\u00a0L', '9.3\u00a0L'],
-      ['1.019 @ 19\u00a0°C', ''],
+      ['1.019\u00a0@\u00a019\u00a0°C', ''],
     ]);
   });
   it('says whether it is finished, and when to read again', () => {

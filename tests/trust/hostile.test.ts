@@ -2,12 +2,12 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import type { BrowserContext, Page } from 'playwright-core';
+import type { Browser, BrowserContext, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { findBrowser } from '../../lib/paper/engine/find-browser.ts';
-import { endBrowser, launchBrowser, type RunningBrowser } from '../../lib/paper/engine/launch-browser.ts';
+import { openContext } from '../../lib/paper/engine/tab.ts';
 import { type LoadedSite, loadSite } from '../../lib/site/archive.ts';
 import { buildSite } from '../../lib/site/build.ts';
+import { openBrowser } from '../shared.ts';
 import { filesBelow } from '../site/files.ts';
 import { ATTACKS, EVALUATED, FOREIGN, RAN, writeHostileArchive } from './hostile-archive.ts';
 
@@ -18,7 +18,7 @@ let plain: string;
 let site: LoadedSite;
 let slugs: readonly string[];
 let pages: readonly string[];
-let running: RunningBrowser;
+let browser: Browser;
 
 beforeAll(async () => {
   dir = mkdtempSync(join(tmpdir(), 'kettleside-hostile-'));
@@ -32,13 +32,10 @@ beforeAll(async () => {
     for (const [, name = ''] of readFileSync(join(plain, path), 'utf8').matchAll(/<([a-zA-Z][a-zA-Z0-9]*)/g))
       ELEMENTS.add(name);
   pages = (await filesBelow(out)).filter((path) => path.endsWith('.html'));
-  const found = await findBrowser();
-  if ('missing' in found) throw new Error(found.missing);
-  running = await launchBrowser(found);
+  browser = await openBrowser();
 });
-const SLOW_MS = 90_000;
 afterAll(async () => {
-  await endBrowser(running);
+  await browser.close();
   rmSync(dir, { recursive: true, force: true });
 });
 
@@ -121,9 +118,9 @@ async function visit({ page, signs }: Watched, path: string, fragment = ''): Pro
   for (let at = before; at < signs.length; at += 1) signs[at] = `${path} ${signs[at]}`;
 }
 
-describe('in a browser', { timeout: SLOW_MS }, () => {
+describe('in a browser', () => {
   it('every page and sheet is quiet: nothing runs, asks or is held back by the policy', async () => {
-    const watched = await watch(await running.browser.newContext({ offline: true }));
+    const watched = await watch(await browser.newContext({ offline: true }));
     for (const path of readable().filter((_, at) => at % 4 === 1)) await visit(watched, path);
     for (const slug of slugs.slice(0, 4)) await visit(watched, `batches/${slug}/kettle-sheet.html`);
     await visit(watched, `batches/${slugs[4]}/cellar-sheet.html`);
@@ -133,7 +130,7 @@ describe('in a browser', { timeout: SLOW_MS }, () => {
   });
 
   it('every page is as quiet where no policy holds anything back', async () => {
-    const watched = await watch(await running.browser.newContext({ offline: true, bypassCSP: true }));
+    const watched = await watch(await browser.newContext({ offline: true, bypassCSP: true }));
     for (const path of readable().filter((_, at) => at % 3 === 0)) await visit(watched, path);
     expect(watched.signs).toEqual([]);
     await watched.page.context().close();
@@ -141,7 +138,7 @@ describe('in a browser', { timeout: SLOW_MS }, () => {
 
   it('a recipe that its page works out anew for another kettle is as quiet, with and without a policy', async () => {
     for (const bypassCSP of [false, true]) {
-      const watched = await watch(await running.browser.newContext({ offline: true, bypassCSP }));
+      const watched = await watch(await browser.newContext({ offline: true, bypassCSP }));
       for (const slug of slugs.filter((_, at) => at % 4 === 0)) {
         await visit(watched, `recipes/${slug}/index.html`, '#fit=1&v=9&k=12&u=us');
         await watched.page.waitForSelector('.fit-say p');
@@ -161,7 +158,7 @@ describe('in a browser', { timeout: SLOW_MS }, () => {
 
   it('two batches held against each other are as quiet, with and without a policy', async () => {
     for (const bypassCSP of [false, true]) {
-      const watched = await watch(await running.browser.newContext({ offline: true, bypassCSP }));
+      const watched = await watch(await browser.newContext({ offline: true, bypassCSP }));
       for (const [at, slug] of slugs.entries()) {
         const other = slugs[(at + 1) % slugs.length]!;
         if (at % 3 !== 0 || other === slug) continue;
@@ -180,7 +177,7 @@ describe('in a browser', { timeout: SLOW_MS }, () => {
 
   it('such a watch is not blind: each kind of attack is seen where it is not made harmless', async () => {
     for (const bypassCSP of [false, true]) {
-      const watched = await watch(await running.browser.newContext({ offline: true, bypassCSP }));
+      const watched = await watch(await browser.newContext({ offline: true, bypassCSP }));
       await watched.page.goto(address('index.html'));
       await watched.page.evaluate((html) => {
         document.body.innerHTML = html;
@@ -248,9 +245,9 @@ const ELEMENTS = new Set(
   ),
 );
 
-describe('to a parser', { timeout: SLOW_MS }, () => {
+describe('to a parser', () => {
   it('every page is made of its own elements, with no handler, no style and no foreign address', async () => {
-    const page = await running.context.newPage();
+    const page = await (await openContext(browser)).newPage();
     for (const path of pages) {
       const found = await anatomy(page, readFileSync(join(out, path), 'utf8'));
       expect(
@@ -286,7 +283,7 @@ describe('to a parser', { timeout: SLOW_MS }, () => {
   });
 
   it('every attack that is a title stands on its page as it was written', async () => {
-    const page = await running.context.newPage();
+    const page = await (await openContext(browser)).newPage();
     for (const [at, text] of Object.values(ATTACKS).entries()) {
       if (/[\u0080-\u009f\u200b-\u202e\u2066-\u2069\ufeff]/.test(text)) continue;
       const html = readFileSync(join(out, `batches/${slugs[at]}/index.html`), 'utf8');
@@ -300,7 +297,7 @@ describe('to a parser', { timeout: SLOW_MS }, () => {
   });
 });
 
-describe('what turns the direction of writing', { timeout: SLOW_MS }, () => {
+describe('what turns the direction of writing', () => {
   const CONTROLS = /[\u202a-\u202e\u2066-\u2069]/;
   const LEFTWARD = /[\u0590-\u06ff]/;
   const ENTITY = /&(?:#x20(?:2[a-e]|6[6-9])|#8(?:23[4-8]|29[4-7]));/i;
@@ -314,7 +311,7 @@ describe('what turns the direction of writing', { timeout: SLOW_MS }, () => {
   });
 
   it('never moves a figure that stands after a name in another script', async () => {
-    const page = await running.context.newPage();
+    const page = await (await openContext(browser)).newPage();
     let seen = 0;
     const written = readable().filter((path) => LEFTWARD.test(readFileSync(join(out, path), 'utf8')));
     for (const path of written) {
@@ -364,11 +361,11 @@ it('whatever reaches the plan of an attack is text', () => {
   }
 });
 
-describe('what other programs read', { timeout: SLOW_MS }, () => {
+describe('what other programs read', () => {
   const files = async (ending: RegExp) => (await filesBelow(out)).filter((path) => ending.test(path));
 
   it('feeds and site map are sound XML, and what a reader shows of them is as dead as the pages', async () => {
-    const page = await running.context.newPage();
+    const page = await (await openContext(browser)).newPage();
     const paths = await files(/\.xml$/);
     expect(paths.length).toBeGreaterThan(0);
     for (const path of paths) {

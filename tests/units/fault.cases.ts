@@ -92,7 +92,14 @@ export const FAULT_CASES: readonly FaultRow[] = [
     code: 'quantity-two-readings',
     mend: '"1 us fl oz/us gal"',
   },
-  { text: '12 oz', dimension: 'volume', units: 'us', code: 'quantity-two-readings', mend: '"12 fl oz"' },
+  { text: '12 oz', dimension: 'volume', units: 'us', code: 'quantity-wrong-unit', mend: 'write "12 fl oz"' },
+  {
+    text: '12 ounces',
+    dimension: 'volume',
+    units: 'metric',
+    code: 'quantity-wrong-unit',
+    mend: 'write "12 us fl oz" or "12 imp fl oz"',
+  },
   { text: '68', dimension: 'temperature', units: 'us', code: 'quantity-no-unit', mend: '"68 °F"' },
   {
     text: '68°',

@@ -10,6 +10,32 @@ export interface FormatRow {
 const row = (want: string, got: () => string): FormatRow => ({ what: got.toString().slice(6), got, want });
 
 export const FORMAT_CASES: readonly FormatRow[] = [
+  // What a brewer wrote, by the rules for amounts on paper: 0.5 and never .5, a space before the unit, one unit for a sum.
+  ...(
+    [
+      ['.5 oz', '0.5 oz', 'us'],
+      ['155 F', '155 °F', 'us'],
+      ['11g', '11 g', 'us'],
+      ['3 1/2 gal', '3 gal 2 qt', 'us'],
+      ['3 1/6 gal', '3 gal 0.75 qt', 'us'],
+      ['5 us gal', '5 US gal', 'metric'],
+      ['1/2 tsp', '1/2 tsp', 'us'],
+      ['3/4 oz', '0.75 oz', 'us'],
+      ['2 lb 8 oz', '2 lb 8 oz', 'us'],
+      ['60-72 °F', '60 to 72 °F', 'us'],
+      ['17-21 °C', '63 to 70 °F', 'us'],
+      ['19 L', '5 gal', 'us'],
+      ['19l', '19 L', 'metric'],
+      ['0,5 kg', '0.5 kg', 'metric'],
+      ['14d', '14 days', 'metric'],
+      ['1 day', '1 day', 'metric'],
+      ['2 packs', '2 packs', 'us'],
+      ['1 oz, a heap', '1 oz, a heap', 'us'],
+      ['1', '1', 'metric'],
+    ] as const
+  ).map(([written, shown, units]) => row(shown, () => f.echoed(written, units).replaceAll('\u00a0', ' '))),
+  row('6.6 lb', () => `${f.echoedSum(['3.3 lb', '3.3lb'], 'us')}`.replaceAll('\u00a0', ' ')),
+  row('null', () => `${f.echoedSum(['2 lb 8 oz', '2 lb'], 'us')}`),
   row('30 g', () => f.formatMass(30, 'metric')),
   row('0.5 g', () => f.formatMass(0.5, 'metric')),
   row('103 g', () => f.formatMass(102.7, 'metric')),
@@ -32,9 +58,12 @@ export const FORMAT_CASES: readonly FormatRow[] = [
   row('9.46 L', () => f.formatVolume(9.46, 'metric', { decimals: 2 })),
   row('19 L', () => f.formatVolume(19, 'metric')),
   row('0 ml', () => f.formatVolume(0, 'metric')),
-  row('2.5 gal', () => f.formatVolume(9.46352946, 'us')),
+  row('2 gal 2 qt', () => f.formatVolume(9.46352946, 'us')),
   row('1 gal', () => f.formatVolume(3.785, 'us')),
   row('2 qt', () => f.formatVolume(1.892705892, 'us')),
+  row('1 gal 2.25 qt', () => f.formatVolume(5.91, 'us')),
+  row('3 lb', () => `${f.iceParts(1, 'us').number} lb`),
+  row('1.1 kg', () => `${f.iceParts(1.01, 'metric').number} kg`),
   row('12 fl oz', () => f.formatVolume(0.35488235475, 'us')),
   row('68 °C', () => f.formatTemperature(68.2, 'metric')),
   row('0 °C', () => f.formatTemperature(-0.2, 'metric')),

@@ -116,16 +116,27 @@ export const CLOCK_CASES: readonly { readonly text: string; readonly clock: stri
   { text: '8:05', clock: '08:05' },
   { text: '00:00', clock: '00:00' },
   { text: '23:59', clock: '23:59' },
+  { text: '1335', clock: '13:35' },
+  { text: '905', clock: '09:05' },
+  { text: '9.05', clock: '09:05' },
+  { text: '13h35', clock: '13:35' },
+  { text: '1:35 pm', clock: '13:35' },
+  { text: '1:35PM', clock: '13:35' },
+  { text: '12:10 a.m.', clock: '00:10' },
+  { text: '12 PM', clock: '12:00' },
+  { text: '12:30 PM', clock: '12:30' },
+  { text: '11 am', clock: '11:00' },
+  { text: '13:30 PM', clock: '13:30' },
 ];
 
 export const CLOCK_FAULT_CASES: readonly { readonly text: string; readonly mend: string }[] = [
   { text: '24:00', mend: '"13:35"' },
   { text: '13:60', mend: '"13:35"' },
-  { text: '1335', mend: 'write "13:35"' },
-  { text: '9.05', mend: 'write "09:05"' },
-  { text: '1:35 pm', mend: 'write "13:35"' },
-  { text: '12:10 a.m.', mend: 'write "00:10"' },
-  { text: '12 PM', mend: 'write "12:00"' },
+  { text: '13', mend: '"13:35"' },
+  { text: '13:30 AM', mend: '"13:35"' },
+  { text: '0:30 PM', mend: '"13:35"' },
+  { text: '1:60 PM', mend: '"13:35"' },
+  { text: '9pmx', mend: '"13:35"' },
   { text: '13:35:20', mend: '"13:35"' },
   { text: 'noon', mend: '"13:35"' },
   { text: '', mend: '"13:35"' },
@@ -149,7 +160,34 @@ export const DATE_CASES: readonly {
   { text: '2026-00-10', code: 'date-not-real', mend: 'month' },
   { text: '2026-01-00', code: 'date-not-real', mend: '2026-01-31' },
   { text: '0026-01-01', code: 'date-not-real', mend: 'year' },
-  { text: '14.2.2026', code: 'date-form', mend: 'year, month and day' },
-  { text: '2026-2-14', code: 'date-form', mend: 'two digits' },
+  { text: '2/30/2026', code: 'date-not-real', mend: '2026-02-28' },
+  { text: '12/5/2026', code: 'date-form', mend: 'write "2026-12-05" or "2026-05-12"' },
+  { text: '13/14/2026', code: 'date-not-real', mend: 'month' },
+  { text: 'Nov 9', code: 'date-form', mend: 'write the year too' },
+  { text: '9 Foo 2026', code: 'date-form', mend: 'year, month and day' },
+  { text: '2026-02-14 17:20', code: 'date-form', mend: 'leave out the time' },
   { text: 'today', code: 'date-form', mend: 'year, month and day' },
+];
+
+/** Days and times as they are typed, for a batch that was brewed on 8 November 2026. */
+export const MOMENT_CASES: readonly {
+  readonly text: string;
+  readonly date: string;
+  readonly clock: string | null;
+}[] = [
+  { text: '2026-11-09', date: '2026-11-09', clock: null },
+  { text: '2026-11-9T17:20', date: '2026-11-09', clock: '17:20' },
+  { text: '14.2.2027', date: '2027-02-14', clock: null },
+  { text: '12/25/2026', date: '2026-12-25', clock: null },
+  { text: '25/12/2026 18:00', date: '2026-12-25', clock: '18:00' },
+  { text: '5/5/2027', date: '2027-05-05', clock: null },
+  { text: 'Nov 9 18:00', date: '2026-11-09', clock: '18:00' },
+  { text: 'Nov 9 6:00 PM', date: '2026-11-09', clock: '18:00' },
+  { text: 'Nov. 9, 2026, 6 pm', date: '2026-11-09', clock: '18:00' },
+  { text: '9 November 2026 at 18:00', date: '2026-11-09', clock: '18:00' },
+  { text: 'Mon 9th Nov 0:05', date: '2026-11-09', clock: '00:05' },
+  { text: '8 Nov', date: '2026-11-08', clock: null },
+  { text: '7 Nov', date: '2027-11-07', clock: null },
+  { text: 'Sept 3', date: '2027-09-03', clock: null },
+  { text: 'MAY 12', date: '2027-05-12', clock: null },
 ];

@@ -19,6 +19,7 @@ import {
   DATE_CASES,
   GRAVITY_CASES,
   GRAVITY_FAULT_CASES,
+  MOMENT_CASES,
 } from './reading.cases.ts';
 
 const METRIC: ParseContext = { units: 'metric' };
@@ -123,7 +124,7 @@ test("a kit's bitterness says in which volume, and may say for which weight", ()
   expect(parseKitBitterness('25 IBU in 6 gal', METRIC)).toMatchObject({ code: 'quantity-two-readings' });
 });
 
-test('clock times are of a 24-hour clock', () => {
+test('clock times are read as they are typed', () => {
   let rows = 0;
   for (const row of CLOCK_CASES) {
     expect(parseClock(row.text), row.text).toEqual({ ok: true, value: row.clock });
@@ -136,7 +137,7 @@ test('clock times are of a 24-hour clock', () => {
     expect(read.mend, row.text).toContain(row.mend);
     rows++;
   }
-  expect(rows).toBe(15);
+  expect(rows).toBe(26);
 });
 
 test('a date is a day of the calendar', () => {
@@ -148,7 +149,18 @@ test('a date is a day of the calendar', () => {
     else expect(read.value).toBe(row.text);
     rows++;
   }
-  expect(rows).toBe(14);
+  expect(rows).toBe(18);
+});
+
+test('days and times are read as people type them, a missing year from the brewing day', () => {
+  let rows = 0;
+  for (const { text, ...value } of MOMENT_CASES) {
+    expect(parseMoment(text, '2026-11-08'), text).toEqual({ ok: true, value });
+    rows++;
+  }
+  expect(rows).toBe(15);
+  expect(parseDate('12/25/2026')).toEqual({ ok: true, value: '2026-12-25' });
+  expect(parseMoment('Nov 9 18:00').ok).toBe(false);
 });
 
 test('a moment is a day with or without a time', () => {

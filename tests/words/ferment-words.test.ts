@@ -5,7 +5,7 @@ import type { Fermentation, FermentationCurve, Plan } from '../../lib/batch/type
 import { batchCalendar } from '../../lib/words/calendar.ts';
 import { expectedWords } from '../../lib/words/ferment-words.ts';
 import { extract, given, sampleBatch, sampleRecipe } from '../batch/sample.ts';
-import { planOf } from '../batch/sample-plan.ts';
+import { brewery, planOf } from '../batch/sample-plan.ts';
 
 const reading = (day: number, gravity: number, outlier = false) => ({
   key: `fermentation[${day}].gravity`,
@@ -150,9 +150,7 @@ describe('in the calendar', () => {
       readings: {},
     });
     const plan = { ...planOf(batch), fermentation: FALLING, fermentation_curve: CURVE, ...more };
-    const calendar = new ICAL.Component(
-      ICAL.parse(batchCalendar(batch, plan, { host: null, units: 'metric' })!),
-    );
+    const calendar = new ICAL.Component(ICAL.parse(batchCalendar(batch, plan, null, brewery)!));
     return Object.fromEntries(
       calendar.getAllSubcomponents('vevent').map((component) => {
         const { uid, startDate } = new ICAL.Event(component);

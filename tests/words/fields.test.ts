@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { Batch } from '../../lib/batch/types/batch.ts';
 import type { Readings } from '../../lib/batch/types/readings.ts';
-import { fieldPattern, sheetFields } from '../../lib/paper/blanks.ts';
+import { type Field, formFields, sheetFields } from '../../lib/paper/blanks.ts';
 import { cellarSheet } from '../../lib/paper/cellar.ts';
 import { kettleSheet } from '../../lib/paper/kettle.ts';
-import { batch, plan } from './fixture.ts';
+import { batch, brewery, plan } from './fixture.ts';
 
 /** Every key of the contract's `readings`, by the parts that are keyed one by one. */
 const READINGS: { readonly [K in keyof Required<Readings>]: readonly string[] } = {
@@ -34,7 +34,6 @@ const READINGS: { readonly [K in keyof Required<Readings>]: readonly string[] } 
     'fermentation[].note',
   ],
   warmest_after: ['warmest_after'],
-  // Keyed only where a sample was fermented out: no blank of its own yet.
   fermented_out: [],
   final_gravity: ['final_gravity'],
   packaged: [
@@ -47,6 +46,9 @@ const READINGS: { readonly [K in keyof Required<Readings>]: readonly string[] } 
   tasted: ['tasted[].on', 'tasted[].score', 'tasted[].note'],
   abandoned: ['abandoned.on', 'abandoned.why'],
 };
+
+/** Found out when the sheet is full, or by few. */
+const IN_THE_FORM_ALONE = ['fermented_out', 'packaged[].burst'];
 
 const mashed: Batch = {
   ...batch,
@@ -62,8 +64,11 @@ const mashed: Batch = {
 
 describe('blanks', () => {
   it('stand for every key of the readings, and for nothing else', () => {
-    const printed = new Set(sheetFields(mashed, 'metric').map((field) => fieldPattern(field.key)));
-    expect([...printed].sort()).toEqual(Object.values(READINGS).flat().sort());
+    const patterns = (fields: readonly Field[]) =>
+      [...new Set(fields.map(({ key }) => key.replace(/\[\d+\]/, '[]')))].sort();
+    const printed = Object.values(READINGS).flat();
+    expect(patterns(sheetFields(mashed, 'metric'))).toEqual(printed.toSorted());
+    expect(patterns(formFields(mashed, 'metric'))).toEqual([...printed, ...IN_THE_FORM_ALONE].sort());
   });
 
   it('have one key and one number each', () => {
@@ -92,7 +97,7 @@ describe('blanks', () => {
   });
 
   it('stand on the sheets in the order in which they are keyed in, each once', () => {
-    const { stages } = kettleSheet(mashed, plan, 'metric');
+    const { stages } = kettleSheet(mashed, plan, brewery);
     const kettle = stages.flatMap((stage) =>
       stage.blocks.flatMap((block) => {
         if (block.kind === 'additions')
@@ -112,7 +117,7 @@ describe('blanks', () => {
     const expected = sheetFields(mashed, 'metric').map((field) => field.id);
     // The fixture's timetable has no mash: its blanks are placed at the end of the stage.
     expect([...onPaper.map((field) => field.id)].sort()).toEqual([...expected].sort());
-    const plainKettle = kettleSheet(batch, plan, 'metric').stages.flatMap((stage) =>
+    const plainKettle = kettleSheet(batch, plan, brewery).stages.flatMap((stage) =>
       stage.blocks.flatMap((block) => {
         if (block.kind === 'additions')
           return [...block.groups.flatMap((group) => group.fields), ...block.after];

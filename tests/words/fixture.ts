@@ -1,9 +1,10 @@
 /**
  * A batch and a plan made by hand for trying sheets: plausible figures, worked out by nobody, expected by no test.
  */
+import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
 import type { Batch } from '../../lib/batch/types/batch.ts';
 import type { Brewery } from '../../lib/batch/types/brewery.ts';
-import type { Figure, Plan, TimetableRow } from '../../lib/batch/types/plan.ts';
+import type { Figure, Plan } from '../../lib/batch/types/plan.ts';
 import type { FermentableItem, Looked, RecipeMoment } from '../../lib/batch/types/recipe.ts';
 import type { SetupFigure } from '../../lib/batch/types/setup.ts';
 import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
@@ -58,6 +59,7 @@ export const batch: Batch = {
   style: 'Brown ale',
   tags: [],
   basedOn: null,
+  pictures: [],
   publish: 'all',
   notes: '',
   setup: {
@@ -95,6 +97,7 @@ export const batch: Batch = {
     learned: 'show',
   },
   recipe: {
+    label: null,
     intoFermenter_L: given(19, '19 L'),
     boil_min: given(60, '60 min'),
     boilVolume_L: given(10.5, '10.5 L'),
@@ -268,70 +271,9 @@ const figures: Partial<Record<TargetKey, Figure>> = {
   bottle_pressure_30c_kpa: figure(213, 170, 270),
 };
 
-type RowWords = Partial<Omit<TimetableRow, 'phase' | 'minute' | 'action'>>;
-const row = (
-  phase: TimetableRow['phase'],
-  minute: number,
-  action: TimetableRow['action'],
-  what: string,
-  rest: RowWords = {},
-): TimetableRow => {
-  const clock = 13 * 60 + 30 + minute;
-  const two = (n: number): string => String(n).padStart(2, '0');
-  return {
-    phase,
-    minute,
-    action,
-    what,
-    minutes_left: null,
-    amount: null,
-    clock: minute < 0 ? null : `${two(Math.floor(clock / 60) % 24)}:${two(clock % 60)}`,
-    items: [],
-    ...rest,
-  };
-};
-
-export const timetable: readonly TimetableRow[] = [
-  row('gather', -1440, 'prepare', 'boil, cover and chill the top-up water', { amount: '10.2 L' }),
-  row('gather', -1440, 'prepare', 'freeze ice for the bath', { amount: '4.2 kg' }),
-  row('gather', -1440, 'prepare', 'take the yeast out and read its date'),
-  row('gather', -45, 'sanitise', 'fermenter, lid, airlock, sieve, hydrometer and its jar'),
-  row('gather', -30, 'weigh', 'everything on the weigh-out list'),
-  row('heat', 0, 'fill', 'water', { amount: '9.7 L' }),
-  row('heat', 0, 'heat', 'the water', { amount: '70 °C' }),
-  row('steep', 23, 'grain in', 'crystal malt 150', { amount: '350 g', items: ['grain[0]'] }),
-  row('steep', 23, 'hold', 'at 68 °C for', { amount: '20 min' }),
-  row('steep', 43, 'grain out', ''),
-  row('heat', 43, 'heat', 'to a boil'),
-  row('heat', 58, 'flame off', ''),
-  row('heat', 58, 'stir in', 'pale liquid extract', { amount: '1.5 kg', items: ['extract[0]'] }),
-  row('heat', 58, 'flame on', ''),
-  row('boil', 65, 'boil begins', '', { minutes_left: 60 }),
-  row('boil', 65, 'watch', '', { minutes_left: 60 }),
-  row('boil', 65, 'add', 'Fuggle', { minutes_left: 60, amount: '30 g', items: ['hops[0]'] }),
-  row('boil', 113, 'flame off', '', { minutes_left: 12 }),
-  row('boil', 113, 'stir in', 'pale liquid extract', {
-    minutes_left: 12,
-    amount: '1.1 kg',
-    items: ['extract[1]'],
-  }),
-  row('boil', 113, 'flame on', '', { minutes_left: 12 }),
-  row('boil', 120, 'watch', '', { minutes_left: 12 }),
-  row('boil', 122, 'add', 'kettle finings', { minutes_left: 10, amount: '1', items: ['other[0]'] }),
-  row('boil', 122, 'add', 'yeast nutrient', { minutes_left: 10, amount: '1 tsp', items: ['other[2]'] }),
-  row('boil', 132, 'flame out', '', { minutes_left: 0 }),
-  row('boil', 132, 'add', 'honey', { minutes_left: 0, amount: '250 g', items: ['sugar[0]'] }),
-  row('boil', 132, 'add', 'bitter orange peel', { minutes_left: 0, amount: '15 g', items: ['other[1]'] }),
-  row('stand', 136, 'stand', 'at 80 °C for', { amount: '20 min' }),
-  row('stand', 136, 'add', 'Fuggle', { amount: '20 g', items: ['hops[1]'] }),
-  row('chill', 156, 'chill', 'the closed pot in the ice bath', { amount: '26 °C' }),
-  row('chill', 181, 'transfer', ''),
-  row('chill', 186, 'top up', 'boiled, chilled water', { amount: '10.2 L' }),
-  row('read', 188, 'read', 'volume, gravity and the sample’s temperature'),
-  row('pitch', 195, 'air', ''),
-  row('pitch', 197, 'pitch', 'English ale yeast at 19 °C', { amount: '11 g', items: ['yeast[0]'] }),
-  row('pitch', 198, 'seal', ''),
-];
+const planned = planBatch(batch, brewery);
+if (!planned.ok) throw new Error('the batch of the fixture has no plan');
+export const { timetable } = planned.plan;
 
 const targets = Object.fromEntries(TARGET_KEYS.map((key) => [key, figures[key] ?? null])) as Plan['targets'];
 
@@ -345,7 +287,7 @@ export const plan: Plan = {
   timetable,
   bitterness: [],
   kettle: [],
-  pauses: [{ minutes_left: 12, minutes: 7 }],
+  pauses: planned.plan.pauses,
   corrections: [
     { from: null, to: 1.032, meaning: 'far below', add_water_l: null, add_extract_g: 900, boil_on_min: null },
     { from: 1.034, to: 1.038, meaning: 'below', add_water_l: null, add_extract_g: 450, boil_on_min: null },
@@ -371,7 +313,10 @@ export const plan: Plan = {
       sugar_g: [5.1, 5.4, 5.6, 5.8, 6].map((perLitre) => perLitre * litres),
     })),
   },
-  yeast: [{ name: 'English ale', wanted_billion: 157, packs: 1, pack: '11 g' }],
+  label: null,
+  yeast: [
+    { name: 'English ale', wanted_billion: 155, wanted_g: { low: 9.5, high: 15.2 }, packs: 1, pack: '11 g' },
+  ],
   assumed: [
     { key: 'kettle_loss', value: '0.5 L', reason: 'common practice' },
     { key: 'hop_absorption', value: '6 L/kg', reason: 'common practice' },

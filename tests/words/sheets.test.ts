@@ -4,11 +4,11 @@ import { recipeCard } from '../../lib/paper/card.ts';
 import { cellarSheet } from '../../lib/paper/cellar.ts';
 import { kettleSheet } from '../../lib/paper/kettle.ts';
 import { CAUTIONS } from '../../lib/words/cautions.ts';
-import { splitBlock, weighOut, weighOutLines } from '../../lib/words/lists.ts';
-import { rowSentence } from '../../lib/words/words.ts';
-import { batch, plan, timetable } from './fixture.ts';
+import { ingredientBlocks, inWorkOrder, splitBlock } from '../../lib/words/lists.ts';
+import { itemWords, rowSentence } from '../../lib/words/words.ts';
+import { batch, brewery, plan, timetable } from './fixture.ts';
 
-const kettle = kettleSheet(batch, plan, 'metric');
+const kettle = kettleSheet(batch, plan, brewery);
 const groups = kettle.stages.flatMap((stage) =>
   stage.blocks.flatMap((block) => (block.kind === 'additions' ? block.groups : [])),
 );
@@ -44,8 +44,8 @@ describe('kettle sheet', () => {
         stage.blocks.flatMap((block) => (block.kind === 'step' ? [block.rest] : [])),
       ),
     ].join(' ');
-    for (const line of weighOutLines(batch).filter((one) => !one.when.startsWith('day')))
-      expect(said, line.what).toContain(`${line.amount} ${line.what.split(/,| yeast/)[0]}`);
+    for (const item of inWorkOrder(batch).filter(({ add }) => add.at !== 'dry'))
+      expect(said, item.name).toContain(itemWords(item, 'metric'));
   });
 
   it('says leave it alone in the middle row of the strip', () => {
@@ -65,7 +65,7 @@ describe('a kettle sheet of powder alone', () => {
     ...batch,
     recipe: { ...batch.recipe, extract: batch.recipe.extract.map((one) => ({ ...one, form: 'dry' })) },
   };
-  const said = (of: Batch): string => JSON.stringify(kettleSheet(of, plan, 'metric'));
+  const said = (of: Batch): string => JSON.stringify(kettleSheet(of, plan, brewery));
 
   it('asks for no tin opener and warns of no can', () => {
     expect(said(batch)).toContain('tin opener');
@@ -78,25 +78,21 @@ describe('a kettle sheet of powder alone', () => {
 describe('the volume in the head of a sheet', () => {
   const head = (written: string, value: number, units: 'metric' | 'us') => {
     const volume = { ...batch.recipe.intoFermenter_L, written, value } as typeof batch.recipe.intoFermenter_L;
-    const sheet = kettleSheet(
-      { ...batch, recipe: { ...batch.recipe, intoFermenter_L: volume } },
-      plan,
+    const sheet = kettleSheet({ ...batch, recipe: { ...batch.recipe, intoFermenter_L: volume } }, plan, {
       units,
-    );
+      language: 'en',
+    });
     const { number, unit } = sheet.headlines.find(({ label }) => label === 'into the fermenter')!;
     return `${number} ${unit}`;
   };
 
   it.each([
-    ['19 L', 19, '19 L'],
-    ['5 us gal', 18.927, '5 us gal'],
-  ])('stands as it was written: %s', (written, value, shown) => {
-    expect(head(written, value, 'us')).toBe(shown);
-  });
-
-  it('is worked out where it is long: 3 1/6 gal are 11.987 L, or 3.17 gal', () => {
-    expect(head('3 1/6 gal', 11.987, 'us')).toBe('3.17 gal');
-    expect(head('3 1/6 gal', 11.987, 'metric')).toBe('12 L');
+    ['19 L', 19, 'metric', '19 L'],
+    ['5 us gal', 18.927, 'us', '5 gal'],
+    // 12.67 quarts.
+    ['3 1/6 gal', 11.987, 'us', '3 gal 0.75 qt'],
+  ] as const)('is in the brewer’s units, however it was written: %s', (written, value, units, shown) => {
+    expect(head(written, value, units)).toBe(shown);
   });
 });
 
@@ -110,17 +106,15 @@ describe('cautions', () => {
 
 describe('lists', () => {
   it('never have more than nine lines under one head', () => {
-    const [line] = weighOutLines(batch);
-    if (line === undefined) throw new Error('the fixture weighs nothing out');
     for (const count of [1, 9, 10, 19, 30]) {
-      const blocks = splitBlock({ heading: 'All', lines: Array.from({ length: count }, () => line) });
+      const blocks = splitBlock({ heading: 'All', lines: Array.from({ length: count }, () => 'a line') });
       expect(blocks.flatMap((block) => block.lines)).toHaveLength(count);
       expect(Math.max(...blocks.map((block) => block.lines.length))).toBeLessThanOrEqual(9);
     }
   });
 
   it('are in work order', () => {
-    expect(weighOut(batch).flatMap((block) => block.lines.map((line) => line.item))).toEqual([
+    expect(inWorkOrder(batch).map(({ path }) => path)).toEqual([
       'grain[0]',
       'extract[0]',
       'hops[0]',
@@ -134,6 +128,14 @@ describe('lists', () => {
       'hops[2]',
     ]);
   });
+
+  it('have equal ingredients once, summed up with their parts', () => {
+    const lines = ingredientBlocks(batch, plan, brewery).flatMap((block) => block.lines);
+    const extract = lines.filter(({ what }) => what.startsWith('pale liquid extract'));
+    expect(extract.map(({ amount, when }) => [amount, when])).toEqual([
+      ['2.6\u00a0kg', '1.5\u00a0kg start of boil + 1.1\u00a0kg 12\u00a0min left'],
+    ]);
+  });
 });
 
 describe('recipe card', () => {
@@ -145,17 +147,12 @@ describe('recipe card', () => {
 
 describe('for a brewer in US units', () => {
   it('shows no litre, gram or degree Celsius that the brewer did not write', () => {
-    const written = [
-      ...timetable.map((row) => row.amount),
-      '19 L',
-      '8 L',
-      '15 L',
-      '80 °C',
-      '68 °C',
-      '1.5 ml/L',
-      '12 ml',
-    ];
-    const blocks = kettleSheet(batch, { ...plan, assumed: [] }, 'us').stages.flatMap((stage) => stage.blocks);
+    const written = timetable.flatMap(({ items }) => items.map(({ amount }) => amount.written));
+    const blocks = kettleSheet(
+      batch,
+      { ...plan, assumed: [] },
+      { units: 'us', language: 'en-US' },
+    ).stages.flatMap((stage) => stage.blocks);
     const computed = JSON.stringify([
       blocks.map((block): unknown => {
         if (block.kind === 'strips') return [block.lookup, block.corrections];
@@ -175,6 +172,7 @@ describe('for a brewer in US units', () => {
 describe('sentences', () => {
   it('are short enough for two lines at 18 pt', () => {
     // 148 mm hold at least 45 letters of 18 pt: measured on paper in tests/paper/paper.
-    for (const row of timetable) expect(rowSentence(row).length, rowSentence(row)).toBeLessThanOrEqual(90);
+    for (const row of timetable)
+      expect(rowSentence(row, brewery).length, rowSentence(row, brewery)).toBeLessThanOrEqual(90);
   });
 });

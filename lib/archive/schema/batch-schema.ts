@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { pictureFile } from './picture-file.ts';
 import { quantities, type Units } from './quantities.ts';
 import { readingsSchema } from './readings-schema.ts';
 import { recipeSchema } from './recipe-schema.ts';
@@ -21,6 +22,15 @@ function build(units: Units) {
         'true: on the site; false: not on it; recipe: the recipe only.',
       ).nullish(),
       private: prose('Never leaves this file.').nullish(),
+      pictures: z
+        .array(
+          z.strictObject({
+            file: pictureFile('A file in the folder of this batch: content/batches/<name of this file>/.'),
+            alt: line('What it shows, for those who do not see it.', 'in the evening sun'),
+          }),
+        )
+        .nullish()
+        .describe('Photographs; where and with what they were taken is not published.'),
       recipe: recipeSchema(q),
       readings: readingsSchema(q).nullish(),
     })

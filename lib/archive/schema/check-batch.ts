@@ -6,6 +6,7 @@ import { type BatchData, batchSchema } from './batch-schema.ts';
 import { checkReadings } from './check-readings.ts';
 import { isMisspelt, keysAt, problemsOf, valueAt } from './issues.ts';
 import type { Tables } from './names.ts';
+import { withPlainTimes } from './plain-times.ts';
 import type { Units } from './quantities.ts';
 import { Report } from './report.ts';
 import { resolveReadings } from './resolve-readings.ts';
@@ -30,10 +31,11 @@ export interface Checked {
 /** Validates one frontmatter, looks up what it names and reports everything that is wrong with it. */
 export function checkBatch(
   slug: string,
-  raw: Readonly<Record<string, unknown>>,
+  written: Readonly<Record<string, unknown>>,
   notes: string,
   around: Surroundings,
 ): Checked {
+  const raw = withPlainTimes(written);
   const schema = batchSchema(around.units);
   const parsed = schema.safeParse(raw);
   const report = new Report(around.units);
@@ -81,6 +83,7 @@ function resolveBatch(
     style: data.style ?? null,
     tags: data.tags ?? [],
     basedOn: data.based_on ?? null,
+    pictures: data.pictures ?? [],
     publish: PUBLISH[data.publish ?? 'true'],
     recipe,
     readings: resolveReadings(data.readings),

@@ -2,7 +2,7 @@
 
 import { originalBrix, reduceGravity } from '../../batch/readings/normalise-readings.ts';
 import type { Batch } from '../../batch/types/batch.ts';
-import type { Moment, Readings } from '../../batch/types/readings.ts';
+import { type Moment, READINGS, type ReadingKey, type Readings } from '../../batch/types/readings.ts';
 import { clockMinutes, minutesBetween } from '../../batch/types/time.ts';
 import type { GivenGravity } from '../../units/parse/given.ts';
 import type { KeyPath, Problem } from '../../units/problem.ts';
@@ -57,19 +57,20 @@ interface Dated {
 
 /** Every day that is written, by the kind of what was done on it. */
 function daysOf(readings: Readings): Dated[][] {
-  const pitched = open(readings.pitched);
   const packaged = open(readings.packaged) ?? [];
-  const rows = (key: string, of: readonly { readonly on: Moment }[] | null) =>
-    (of ?? []).map(({ on }, i) => ({ path: [key, i, 'on'], on }));
-  return [
-    pitched ? [{ path: ['pitched', 'on'], on: pitched.on }] : [],
-    rows('fermentation', open(readings.fermentation)),
-    packaged.length === 1
-      ? packaged.map(({ on }) => ({ path: ['packaged', 'on'], on }))
-      : rows('packaged', packaged),
-    rows('tasted', open(readings.tasted)),
-  ];
+  return (Object.keys(READINGS) as readonly ReadingKey[]).map((of) => {
+    const all: unknown = readings[of];
+    const rows = Array.isArray(all);
+    return (rows ? all : [all]).flatMap((own: unknown, row): Dated[] => {
+      const on = dayIn(own);
+      const listed = rows && (of !== 'packaged' || packaged.length > 1);
+      return on === null ? [] : [{ path: listed ? [of, row, 'on'] : [of, 'on'], on }];
+    });
+  });
 }
+
+const dayIn = (own: unknown): Moment | null =>
+  typeof own === 'object' && own !== null && 'on' in own ? (own.on as Moment) : null;
 
 function stepsByTheClock({ readings, recipe }: Batch): Problem[] {
   return STEPS.flatMap(([start, end, step]) => {

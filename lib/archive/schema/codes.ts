@@ -15,6 +15,10 @@ export const SCHEMA_CODES = {
   'not-an-address': 'Something else than the address of a site.',
   'not-a-language': 'Something else than a language tag.',
   'bad-slug': 'A name that cannot be the name of a file on every machine.',
+  'picture-place': 'A picture that is named by a path, or by a name that hides it.',
+  'picture-format': 'A picture in a format that cannot be published.',
+  'picture-unusable':
+    'Warning: a picture that is missing, is no ordinary file or cannot be read; it is left out.',
   'out-of-range': 'A figure that is not possible; as a warning, one that is most unlikely.',
   'addition-after-boil': 'An addition with more minutes left than the boil is long.',
   'stand-missing': 'An addition in the stand where the recipe has none.',

@@ -158,6 +158,14 @@ export function recipeSchema(q: Quantities) {
         .nullish()
         .describe('Fermentation, step by step.'),
       package: oneOrMany(packageItem(q), 'Bottles or keg, or a list of both.').nullish(),
+      label: z
+        .strictObject({
+          original_gravity: q.gravity('Original gravity on the label.', '1.056').nullish(),
+          final_gravity: q.gravity('Final gravity on the label.', '1.013').nullish(),
+          volume: q.volume('Volume that the label makes.', POSSIBLE.volume, '19 L').nullish(),
+        })
+        .nullish()
+        .describe("What a kit's box says: compared with the plan, never aimed at."),
     })
     .describe('What is brewed.');
 }

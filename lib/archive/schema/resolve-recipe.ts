@@ -34,6 +34,13 @@ export function resolveRecipe(
   report.unusual(data.steep?.time, USUAL.steepTime, ['recipe', 'steep', 'time']);
   const lookup: Lookup = { tables, report, occasion: { boil: data.boil, has } };
   return {
+    label: data.label
+      ? {
+          originalGravity: data.label.original_gravity ?? null,
+          finalGravity: data.label.final_gravity ?? null,
+          volume_L: data.label.volume ?? null,
+        }
+      : null,
     intoFermenter_L: data.into_fermenter,
     boil_min: data.boil,
     boilVolume_L: data.boil_volume ?? null,

@@ -135,25 +135,36 @@ export function score(description: string): Leaf<number> {
 
 /** A day of the calendar, `2026-02-14`. */
 export function date(description: string): Leaf<string> {
-  return leaf(parseDate, { description, samples: ['2026-02-14'], type: 'string', pattern: DATE });
+  return leaf((text) => parseDate(text), {
+    description,
+    samples: ['2026-02-14'],
+    type: 'string',
+    pattern: DAY,
+  });
 }
 
 /** A clock time, `13:30`. */
 export function clock(description: string): Leaf<string> {
-  return leaf(parseClock, { description, samples: ['13:30'], type: 'string', pattern: '^\\d{1,2}:\\d{2}$' });
+  return leaf(parseClock, {
+    description,
+    samples: ['13:30', '1:30 PM'],
+    type: ['string', 'number'],
+    pattern: '^\\d{1,2}[:.h]?(\\d{2})?h? ?([AaPp][.]?[Mm][.]?)?$',
+  });
 }
 
 /** A day, with or without the time of day. */
 export function moment(description: string): Leaf<{ readonly date: string; readonly clock: string | null }> {
-  return leaf(parseMoment, {
+  return leaf((text) => parseMoment(text), {
     description,
-    samples: ['2026-02-14', '2026-02-14 17:20'],
+    samples: ['2026-02-14', '2026-02-14 17:20', 'Feb 14 5:20 PM'],
     type: 'string',
-    pattern: `${DATE.slice(0, -1)}([ T]\\d{1,2}:\\d{2})?$`,
+    pattern: DAY,
   });
 }
 
-const DATE = '^\\d{4}-\\d{2}-\\d{2}$';
+/** Loose on purpose, the reader itself is exact: figures and signs, perhaps with the name of a month. */
+const DAY = '^[A-Za-z0-9.,:/ -]*[0-9][A-Za-z0-9.,:/ -]*$';
 const SLUG = /^[a-z0-9][a-z0-9-]{0,79}$/;
 const RESERVED = /^(con|prn|aux|nul|com[0-9]|lpt[0-9])$/;
 

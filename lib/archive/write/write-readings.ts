@@ -1,13 +1,14 @@
-import { open } from 'node:fs/promises';
+import { constants } from 'node:fs';
+import { access, stat } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { type Problem, pathText } from '../../units/problem.ts';
 import { hashOf, type OpenBatch, openBatch, type ReadBatch, readBatchText } from '../open-batch.ts';
 import type { Surroundings } from '../schema/check-batch.ts';
 import { MAX_FILE_BYTES } from '../yaml/decode.ts';
-import { sweepUnfinished, writeAtomic } from './atomic-write.ts';
 import { editReadings, type ReadingChange } from './edit-readings.ts';
 import { locked } from './lock.ts';
-import { besideOf } from './sibling-path.ts';
+import { recover, replaceFile } from './replace.ts';
+import { sweepUnfinished } from './write-whole.ts';
 
 export interface WriteRequest {
   readonly contentDir: string;
@@ -31,8 +32,8 @@ export type Written =
  * Writes readings into a batch file, whole or not at all.
  *
  * One writer at a time; the file is read anew, edited in memory, checked as the whole archive would be, and only then
- * replaced: written beside, flushed to the disk, renamed. The version before is kept beside it as `.<slug>.md.before`.
- * Refuses where the file is no longer the one that was opened, and never follows a link out of the content folder.
+ * replaced. The version before is kept beside it as `.<slug>.md.before`. Refuses where the file is no longer the one that was
+ * opened, also where an editor saves it at that moment, and never follows a link out of the content folder.
  * Throws what the file system throws; the old file then stands.
  */
 export function writeReadings(request: WriteRequest): Promise<Written> {
@@ -57,20 +58,22 @@ async function inTurn<T>(key: string, work: () => Promise<T>): Promise<T> {
 async function writeNow(request: WriteRequest): Promise<Written> {
   const found = openBatch(request.contentDir, request.slug);
   if (!found.ok) return { kind: 'refused', why: found.why };
-  return locked(found.file.path, (held) => writeLocked(request, held));
+  return locked(found.file.path, (held) => writeLocked(request, found.file.path, held));
 }
 
 async function writeLocked(
   { contentDir, slug, around, hash, changes }: WriteRequest,
+  path: string,
   held: () => boolean,
 ): Promise<Written> {
   const refuse = (why: string): Written => ({ kind: 'refused', why });
+  await recover(path);
   const opened = openBatch(contentDir, slug);
   if (!opened.ok) return refuse(opened.why);
   const { file } = opened;
   if (hash !== null && hash !== file.hash) return { kind: 'changed since', file };
   const now = readBatchText(slug, file.text, around);
-  if (now === null) return refuse('The file of the batch has errors: npm run check says which.');
+  if (now === null) return refuse('The file of the batch has errors: the command check says which.');
   const wanted = changes(now);
   if (wanted.length === 0) return { kind: 'unchanged', file, read: now };
   const edited = editReadings(file.text, wanted);
@@ -85,14 +88,14 @@ async function writeLocked(
   if (read === null || problems.length > 0) return { kind: 'problems', problems };
   const bytes = encode(edited.text, file.bytes);
   if (bytes.length > MAX_FILE_BYTES) return refuse('The file would grow beyond 1 MiB.');
+  if (!(await mayWrite(file.path)))
+    return refuse('The file of the batch is write-protected; nothing was saved. Take that off it first.');
   await sweepUnfinished(dirname(file.path));
-  await writeAtomic(besideOf(file.path, 'before'), file.bytes);
-  const last = openBatch(contentDir, slug);
-  if (!last.ok || last.file.hash !== file.hash)
-    return { kind: 'changed since', file: last.ok ? last.file : file };
   if (!held()) return refuse('Writing was interrupted for too long; nothing was changed. Save once more.');
-  await writeAtomic(file.path, bytes);
-  await flushFolder(dirname(file.path));
+  if (!(await replaceFile(file.path, file.bytes, bytes))) {
+    const now = openBatch(contentDir, slug);
+    return { kind: 'changed since', file: now.ok ? now.file : file };
+  }
   return { kind: 'written', file: { ...file, bytes, text: edited.text, hash: hashOf(bytes) }, read };
 }
 
@@ -114,12 +117,12 @@ function encode(text: string, old: Uint8Array): Uint8Array {
   return marked ? Uint8Array.from([...MARK, ...bytes]) : bytes;
 }
 
-/** After a rename the folder itself has to reach the disk; some systems cannot be asked for it. */
-async function flushFolder(folder: string): Promise<void> {
-  try {
-    const handle = await open(folder, 'r');
-    await handle.sync().finally(() => handle.close());
-  } catch {
-    // The file is whole either way: the old one or the new one.
-  }
+/** False for a file that nobody may write to, or not this user, whatever may be done in its folder. */
+async function mayWrite(path: string): Promise<boolean> {
+  const { mode } = await stat(path);
+  if ((mode & 0o222) === 0) return false;
+  return access(path, constants.W_OK).then(
+    () => true,
+    () => false,
+  );
 }

@@ -167,6 +167,8 @@ function translate(message: string, at: number, text: string, kind = ''): TextPr
     );
   }
   if (/alias/i.test(message)) return aliasToNothing(offset, text);
+  const dash = /closing|end with a/i.test(message) ? null : noDash(text, offset);
+  if (dash !== null) return dash;
   if (kind === 'BLOCK_AS_IMPLICIT_KEY') {
     return slip(
       'yaml-colon-in-value',
@@ -246,6 +248,34 @@ function noColon(line: string, offset: number, message: string, kind: string): T
     quoted(line),
     'a key with a colon and a space, or an item that begins with "- "',
     'add the colon, or indent the line so that it goes on with the value above',
+  );
+}
+
+/** An item of a list without its hyphen: the line itself, or the one above it where only the later ones have theirs. */
+function noDash(text: string, offset: number): TextProblem | null {
+  const lines = text
+    .slice(0, text.indexOf('\n', offset) + 1 || undefined)
+    .trimEnd()
+    .split('\n');
+  const indentOf = (line = ''): number => (line.trim() === '' ? Number.POSITIVE_INFINITY : line.search(/\S/));
+  const isItem = (line = ''): boolean => /^ *- /.test(line);
+  const isGroup = (line = ''): boolean => /^ *\{/.test(line);
+  let at = lines.length - 1;
+  const indent = indentOf(lines[at]);
+  const above = lines.slice(0, at).findLastIndex((line) => indentOf(line) <= indent);
+  if (indent === 0 || above < 0 || indentOf(lines[above]) !== indent) return null;
+  const missing = isItem(lines[above]) ? /^ *(?:\{|[a-z_]+:)/.test(lines[at] ?? '') : isGroup(lines[above]);
+  if (!missing || (isItem(lines[at]) && isItem(lines[above]))) return null;
+  if (!isItem(lines[above])) at = above;
+  while (isGroup(lines[at - 1]) && indentOf(lines[at - 1]) === indent) at -= 1;
+  const start = lines.slice(0, at).join('\n').length + (at === 0 ? 0 : 1) + indent;
+  const expected = 'an item of the list, which begins with "- "';
+  return slip(
+    'yaml-no-dash',
+    start,
+    quoted(lineAt(text, start)),
+    expected,
+    'write "- " before it, as before every item',
   );
 }
 

@@ -1,7 +1,8 @@
 /** What gas the bottles hold, likely and at most, against what they are made for. */
 
-import { CO2_DENSITY_g_per_L_vol, co2VolumesAt, residualCo2_vol } from '../../formulas/co2.ts';
+import { CO2_DENSITY_g_per_L_vol, co2Pressure_kPa_gauge, residualCo2_vol } from '../../formulas/co2.ts';
 import { co2FromExtract_vol } from '../../formulas/priming.ts';
+import { INPUT_DEFAULTS } from '../model/defaults.ts';
 import { gasTemperature } from '../model/packaging.ts';
 import type { Level } from '../types/judgment.ts';
 import type { BottleJudgment } from '../types/plan.ts';
@@ -15,7 +16,7 @@ const SAFE_SIDE = 1.035;
 /** Gas that a point of fall gives about where beers end: 0.51 vol. */
 const POINT_vol = SAFE_SIDE * co2FromExtract_vol({ from_SG: 1.0115, to_SG: 1.0105 });
 /** Share of the sugar's gas that yeast leaves to the bottle; its spread, and that of uneven stirring. Common practice, no source. */
-const GAS_YIELD = { value: 0.96, u: 0.025 } as const;
+const GAS_YIELD = { value: INPUT_DEFAULTS.co2Yield.value, u: 0.025 } as const;
 const STIRRING_u = 0.05;
 /** Of the residual gas, volumes. */
 const RESIDUAL_u_vol = 0.03;
@@ -27,6 +28,9 @@ const ASSUMED_SCALE = { g: 1, share: 0.01 } as const;
 const SETTLED_u_POINTS = 0.3;
 /** One-sided 95 %. */
 const ONE_SIDED_95 = 1.645;
+
+/** Range of the pressure formula, volumes. */
+const MOST_vol = 20;
 
 export interface BottleFacts {
   readonly step: PackageStep;
@@ -46,7 +50,14 @@ export interface BottleFacts {
 /** What bottles are made for, volumes; a limit in pressure is read as what gives it in a hot cupboard. */
 export function limitOf({ limit }: PackageStep, ambient_kPa: number): number {
   if (limit.unit === 'vol') return limit.value;
-  return co2VolumesAt({ gauge_kPa: limit.value, t_C: WARMEST_BOTTLE_C, ambient_kPa });
+  let [low, high] = [0, MOST_vol];
+  for (let round = 0; round < 40; round++) {
+    const middle = (low + high) / 2;
+    if (co2Pressure_kPa_gauge({ volumes: middle, t_C: WARMEST_BOTTLE_C, ambient_kPa }) < limit.value)
+      low = middle;
+    else high = middle;
+  }
+  return low;
 }
 
 export interface Gas extends BottleJudgment {

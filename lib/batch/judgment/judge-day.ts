@@ -1,8 +1,9 @@
 /** The readings of a brewing day, judged together: what one explains of another is said once, at the cause. */
 
 import { mixTemperature_C } from '../../formulas/mixing.ts';
+import { platoOf, WATER_KG_PER_L } from '../../formulas/wort.ts';
 import { pitchingTemperature } from '../model/build-model-input.ts';
-import { extractOf, platoOf, WATER_KG_PER_L } from '../model/kettle.ts';
+import { extractOf } from '../model/kettle.ts';
 import { runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { TARGET_INDEX as T } from '../model/target-vector.ts';

@@ -93,14 +93,16 @@ const ASSUMED_END_SPREAD_K = 2;
  * How far the kit chills, where it was asked to chill as far as it does; a wort that cold top-up water may finish tells nothing.
  *
  * Formula: the temperature read.
- * Range: `chilled` read, and planned to no more than a degree above the setup's `chill.to`; result in °C; else null.
+ * Range: `chilled` read, and asked for no more than a degree above the setup's `chill.to`, or ended above what was asked; result
+ *   in °C; else null.
  * Uncertainty: the thermometer, and 2 K from one chill to the next (assumed).
  * Cases: tests/learning/worked-back.test.ts.
  */
 export function chilledTo(from: Evidence): Measured | null {
   const reached = reading(from, 'chilled.temperature');
   const { c, outcome } = from;
-  if (!reached || !(outcome[T.chill_to_c]! <= c.chillTo_C + 1)) return null;
+  const asked_C = outcome[T.chill_to_c]!;
+  if (!reached || !(asked_C <= c.chillTo_C + 1 || reached.value > asked_C + 1)) return null;
   const spread: ReadingInput = { name: 'this chill', value: 0, u: ASSUMED_END_SPREAD_K };
   return measure([reached, spread], c, [], ([t_C = 0, by_K = 0]) => t_C + by_K);
 }

@@ -1,18 +1,13 @@
 /** Evaporation, efficiencies and losses from volumes and gravities: mass balances turned round. */
 import { sucroseDensity20_kgm3 } from '../../formulas/density.ts';
 import { platoFromSpecificGravity } from '../../formulas/gravity.ts';
-import { extractOf, heldByHops, WATER_KG_PER_L, waterForVolume } from '../model/kettle.ts';
+import { extractIn_kg, WATER_KG_PER_L, waterForVolume } from '../../formulas/wort.ts';
+import { extractOf, heldByHops } from '../model/kettle.ts';
 import type { Case, ExtractPart } from '../model/model-input.ts';
 import { TARGET_INDEX as T } from '../model/target-vector.ts';
 import { boilMinutes } from '../readings/boil-clock.ts';
 import { type Evidence, inputsOf, reading } from './evidence.ts';
 import { type Measured, measure, type ReadingInput } from './measure.ts';
-
-/** kg of extract in litres at 20 °C of a gravity: V × ρ × P/100. */
-function extractIn(volume_L: number, sg: number): number {
-  const plato_P = platoFromSpecificGravity(sg);
-  return (((volume_L * sucroseDensity20_kgm3(plato_P)) / 1000) * plato_P) / 100;
-}
 
 type Stages = readonly ExtractPart['stage'][];
 const BEFORE: Stages = ['before'];
@@ -71,12 +66,12 @@ const WAYS = (from: Evidence): readonly ExtractWay[] => [
   {
     readings: [reading(from, 'boil_start_volume'), reading(from, 'boil_start_gravity')],
     stages: BEFORE,
-    mass_kg: ([litres = 0, sg = 1]) => extractIn(litres, sg),
+    mass_kg: ([litres = 0, sg = 1]) => extractIn_kg(litres, sg),
   },
   {
     readings: [reading(from, 'boil_end_volume'), reading(from, 'boil_end_gravity')],
     stages: TO_THE_END,
-    mass_kg: ([litres = 0, sg = 1]) => extractIn(litres, sg),
+    mass_kg: ([litres = 0, sg = 1]) => extractIn_kg(litres, sg),
   },
   {
     readings: [
@@ -87,7 +82,7 @@ const WAYS = (from: Evidence): readonly ExtractWay[] => [
     stages: TO_THE_END,
     // What stayed behind was wort of the kettle's strength.
     mass_kg: ([litres = 0, sg = 1, end_L = 0], c) =>
-      (extractIn(litres, sg) * end_L) / (end_L - c.kettleLoss_L - heldByHops(c)),
+      (extractIn_kg(litres, sg) * end_L) / (end_L - c.kettleLoss_L - heldByHops(c)),
   },
 ];
 

@@ -61,10 +61,7 @@ export function measure(
       if (effect !== 0) doubts.push({ input: input.label, effect, shared: true });
     }
     // An effect that is no number is refused here.
-    const u = combine(
-      doubts.map(() => 1),
-      doubts.map(({ effect }) => Math.abs(effect)),
-    );
+    const u = combine(doubts.map(({ effect }) => effect));
     return u > 0 && Number.isFinite(value) ? { value, u, doubts } : null;
   } catch (error) {
     if (error instanceof RangeError) return null;

@@ -8,12 +8,13 @@ import { type Detail, runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import type { Outcome } from '../model/target-vector.ts';
 import { byWeight } from '../readings/as-brewed.ts';
+import { boiledCase } from '../readings/boil-clock.ts';
 import { observations } from '../readings/normalise-readings.ts';
 import type { Batch } from '../types/batch.ts';
 import { LEARNED_KEYS, type LearnedKey, type Observed } from '../types/learning.ts';
 import { allFigures } from '../uncertainty/figures.ts';
-import { uncertainInputs } from '../uncertainty/inputs.ts';
-import { propagate } from '../uncertainty/propagate.ts';
+import { type Input, uncertainInputs } from '../uncertainty/inputs.ts';
+import { type Propagation, propagate } from '../uncertainty/propagate.ts';
 import { attenuationOf } from './beer.ts';
 import type { Evidence } from './evidence.ts';
 import { chilledTo, chillMinutes, heatPower } from './heat.ts';
@@ -28,7 +29,8 @@ export interface BatchEvidence {
 
 const NOTHING: BatchEvidence = { kit: {}, attenuation: null };
 
-const known = new WeakMap<Batch, BatchEvidence>();
+/** What was found of a batch, for as long as it is there; whoever keeps batches between runs may keep this with them. */
+export const known = new WeakMap<Batch, BatchEvidence>();
 
 /**
  * Everything that a batch's readings tell of its kit and its yeast; nothing where it was not brewed, or given up. Worked back once
@@ -73,16 +75,38 @@ function workedBack(batch: Batch, brewed: string): BatchEvidence {
   return { kit, attenuation: attenuation && yeast ? { ...attenuation, yeast: yeast.name } : null };
 }
 
+/** Figures that are to be learned: how far off they are is no reason to doubt what tells it. */
+const OF_THE_KIT: ReadonlySet<Input['key']> = new Set<Input['key']>([
+  'boilOff_L_per_h',
+  'kettleLoss_L',
+  'hopAbsorption_L_per_kg',
+  'grainAbsorption_L_per_kg',
+  'steepEfficiency',
+  'mashEfficiency',
+  'fermenterLoss_L',
+]);
+/** So many times what the setup takes them to be uncertain by. */
+const KIT_OPEN = 6;
+
+function withKitOpen(propagation: Propagation, inputs: readonly Input[]): Propagation {
+  const contributions = propagation.contributions.map((row, i) =>
+    OF_THE_KIT.has(inputs[i]!.key) ? row.map((effect) => KIT_OPEN * effect) : row,
+  );
+  return { ...propagation, contributions };
+}
+
 /** The batch designed as it was planned, with its readings reduced, without those that are doubted; null where the plan itself is impossible. */
 function gather(batch: Batch): Evidence | null {
   try {
-    const c: Case = buildCase(batch);
-    designBoil(c);
-    const { outcome, detail }: { outcome: Outcome; detail: Detail } = runModel(c);
+    const design: Case = buildCase(batch);
+    designBoil(design);
+    const planned = runModel(design);
+    const { c } = boiledCase(batch, design, planned.detail);
+    const { outcome, detail }: { outcome: Outcome; detail: Detail } = c === design ? planned : runModel(c);
     const inputs = uncertainInputs(batch, c);
-    const readings = observations(batch, outcome, detail);
+    const readings = observations(batch, planned.outcome, planned.detail);
     const ofDay = inputs.filter(({ key }) => DAY_INPUTS.has(key));
-    const propagation = propagate(c, ofDay);
+    const propagation = withKitOpen(propagate(c, ofDay), ofDay);
     const targets = allFigures(propagation, ofDay, batch.setup);
     const { doubted } = judgeDay({
       batch,
@@ -91,7 +115,7 @@ function gather(batch: Batch): Evidence | null {
       propagation,
       targets,
       readings,
-      planned: detail,
+      planned: planned.detail,
     });
     const read = new Map(
       byWeight(readings, doubted).flatMap((one) =>

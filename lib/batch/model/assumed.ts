@@ -33,9 +33,10 @@ export function assumedFigures(
 ): Plan['assumed'] {
   const matters = (key: SetupDefaultKey) => ONLY_WITH[key]?.some((soak) => uses[soak]) ?? true;
   const figures: readonly (readonly [SetupDefaultKey, SetupFigure])[] = [
+    // First of all to measure: it moves the gravity and nobody knows it before a brew.
+    ['kettle_loss', setup.kettleLoss_L],
     ['heat', setup.heat_kW],
     ['boil_off', setup.boilOff_L_per_h],
-    ['kettle_loss', setup.kettleLoss_L],
     ['hop_absorption', setup.hopAbsorption_L_per_kg],
     ['grain_absorption', setup.grainAbsorption_L_per_kg],
     ['fermenter_loss', setup.fermenterLoss_L],
@@ -49,13 +50,21 @@ export function assumedFigures(
     ['altitude', setup.altitude_m],
     ['hydrometer.at', setup.hydrometer.at_C],
   ];
-  return figures
+  const known = figures
     .filter(([key, figure]) => figure.assumed && matters(key))
-    .map(([key, { value }]) => {
-      const { unit, reason } = SETUP_DEFAULTS[key];
-      return { key, value: WRITTEN[unit](value, units), reason };
-    });
+    .map(([key, { value }]) => ({
+      key,
+      value: writtenAs(key, value, units),
+      reason: SETUP_DEFAULTS[key].reason,
+    }));
+  return setup.chill.assumed ? [...known, { key: 'chill.with', ...ASSUMED_CHILL(setup.chill.with) }] : known;
 }
+
+const ASSUMED_CHILL = (value: string) => ({ value, reason: 'what most kitchens can do without more kit' });
+
+/** A figure of the kit in the brewer's units. */
+export const writtenAs = (key: SetupDefaultKey, value: number, units: Brewery['units']): string =>
+  WRITTEN[SETUP_DEFAULTS[key].unit](value, units);
 
 type Unit = (typeof SETUP_DEFAULTS)[SetupDefaultKey]['unit'];
 

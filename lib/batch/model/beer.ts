@@ -1,20 +1,19 @@
 /** What the wort becomes: colour, end gravity, alcohol, food energy. */
 import { alcoholByMassBalling_percent, alcoholByVolume_percent } from '../../formulas/alcohol.ts';
 import {
+  apparentAttenuation,
   apparentExtractBalling,
   BALLING_APPARENT_SHARE,
+  realAttenuation as realAttenuationOf,
   realExtractBalling,
 } from '../../formulas/attenuation.ts';
-import { ebcFromSrm, srmMorey } from '../../formulas/colour.ts';
+import { ebcFromSrm, mcu, srmMorey } from '../../formulas/colour.ts';
 import { energyAsbc_kcal_per_L } from '../../formulas/energy.ts';
 import { platoFromSpecificGravity, specificGravityFromPlato } from '../../formulas/gravity.ts';
-import { extractOf, platoOf, type Wort } from './kettle.ts';
+import { platoOf, type Wort } from '../../formulas/wort.ts';
+import { extractOf } from './kettle.ts';
 import type { Case } from './model-input.ts';
 import { type Outcome, TARGET_INDEX } from './target-vector.ts';
-
-/** Litres in a US gallon and pounds in a kilogram: the units that the colour formula was fitted in. */
-const GALLON_L = 3.785411784;
-const POUND_PER_KG = 1 / 0.45359237;
 
 // Names of this module: an imported one is looked up anew at each use, and this runs some hundred times a plan.
 const T = TARGET_INDEX;
@@ -27,17 +26,14 @@ const alcoholByVolume = alcoholByVolume_percent;
 const energy = energyAsbc_kcal_per_L;
 const APPARENT_SHARE = BALLING_APPARENT_SHARE;
 
-/**
- * Colour: Morey's fit over pounds × °Lovibond per US gallon, of the final volume and what reaches the fermenter; EBC =
- * 25/12.7 SRM. What is added to the fermenter counts whole.
- */
+/** Colour by Morey's fit, over the final volume and what reaches the fermenter; what is added to the fermenter counts whole. */
 export function colour(c: Case, out: Outcome, of: { final_L: number; share: number }): void {
-  let pounds = 0;
-  for (const part of c.parts) {
-    const reaches = part.stage === 'fermenter' ? 1 : of.share;
-    pounds += part.weight_kg * c.scale * POUND_PER_KG * part.colour_L * reaches;
+  let units = 0;
+  for (const { stage, weight_kg, colour_L } of c.parts) {
+    const reaches = stage === 'fermenter' ? 1 : of.share;
+    units += mcu({ weight_kg: weight_kg * c.scale, colour_L, volume_L: of.final_L }) * reaches;
   }
-  const srm = c.morey * srmMorey(Math.max(0, pounds) / (of.final_L / GALLON_L));
+  const srm = c.morey * srmMorey(Math.max(0, units));
   out[T.colour_srm] = srm;
   out[T.colour_ebc] = ebcFromSrm(srm);
 }
@@ -87,7 +83,7 @@ export function ferment(c: Case, out: Outcome, of: { wort: Wort; share: number }
   } else {
     apparent_P = platoFromSpecificGravity(final_SG);
     real_P = realExtractBalling({ original_P, apparent_P });
-    realAttenuation = original_P > 0 ? 1 - real_P / original_P : 0;
+    realAttenuation = original_P > 0 ? realAttenuationOf({ original_P, real_P }) : 0;
   }
   const alcoholByMass_percent = alcoholByMass({ original_P, real_P });
   out[T.final_gravity] = final_SG;
@@ -99,6 +95,6 @@ export function ferment(c: Case, out: Outcome, of: { wort: Wort; share: number }
     gravity_SG: final_SG,
   });
   out[T.apparent_attenuation_percent] =
-    original_P > 0 ? (100 * (original_P - apparent_P)) / original_P : Number.NaN;
+    original_P > 0 ? 100 * apparentAttenuation({ original_P, apparent_P }) : Number.NaN;
   return realAttenuation;
 }

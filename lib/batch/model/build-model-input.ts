@@ -2,6 +2,7 @@ import { lovibondFromEbcMalt, srmFromEbc } from '../../formulas/colour.ts';
 import { PITCHING_RATES } from '../../formulas/yeast.ts';
 import type { Batch } from '../types/batch.ts';
 import type { ExtractItem, GrainItem, Recipe, RecipeMoment, YeastItem } from '../types/recipe.ts';
+import type { SetupFigure } from '../types/setup.ts';
 import {
   ASSUMED_DRY_CELLS_BILLION_PER_G,
   ASSUMED_DRY_PACK_G,
@@ -9,6 +10,7 @@ import {
   ASSUMED_LIQUID_PACK_BILLION,
   ASSUMED_SLURRY_BILLION_PER_ML,
   INPUT_DEFAULTS,
+  NO_TRUB_LOSS,
 } from './defaults.ts';
 import type { Case, ExtractPart, HopPart, PackagePart } from './model-input.ts';
 
@@ -27,6 +29,7 @@ export function buildCase(batch: Batch): Case {
     boil_min,
     boilVolume_L: recipe.boilVolume_L?.value ?? Number.NaN,
     waterToHeat_L: Number.NaN,
+    keepsSurplus: false,
     times_min,
     parts,
     hops: hopParts(recipe, indexOf),
@@ -53,13 +56,13 @@ export function buildCase(batch: Batch): Case {
     standMinutes: recipe.stand?.time_min.value ?? 0,
     stand_C: recipe.stand?.temperature_C.value ?? 20,
     pitch_C: pitchingTemperature(recipe),
-    usesIce: setup.chill.with === 'ice bath',
+    chillWith: setup.chill.with,
     kettle_L: setup.kettle_L.value,
     kettleMark_L: 0,
     fermenterMark_L: 0,
     scale: 1,
     boilOff_L_per_h: setup.boilOff_L_per_h.value,
-    kettleLoss_L: setup.kettleLoss_L.value,
+    kettleLoss_L: kettleLoss(batch).value,
     hopAbsorption_L_per_kg: setup.hopAbsorption_L_per_kg.value,
     grainAbsorption_L_per_kg: setup.grainAbsorption_L_per_kg.value,
     heat_kW: setup.heat_kW.value,
@@ -67,6 +70,7 @@ export function buildCase(batch: Batch): Case {
     steepEfficiency: setup.steepEfficiency.value,
     mashEfficiency: setup.mashEfficiency.value,
     chillTo_C: setup.chill.to_C.value,
+    chillIn_min: setup.chill.in_min.value,
     water_C: setup.waterTemperature_C.value,
     topUp_C: setup.topUpTemperature_C.value,
     room_C: setup.roomTemperature_C.value,
@@ -77,24 +81,37 @@ export function buildCase(batch: Batch): Case {
     bathApproach_K: INPUT_DEFAULTS.bathApproach.value,
     tinseth: 1,
     morey: 1,
-    chill_min: 0,
     attenuation:
       recipe.yeast.length > 0
         ? Math.max(...recipe.yeast.map((yeast) => yeast.attenuation.value))
         : Number.NaN,
     fermentability: 1,
     warmest_C: warmestAfterFermentation(recipe),
-    co2Yield: 1,
+    co2Yield: INPUT_DEFAULTS.co2Yield.value,
     beerSolubility: 1,
+    kegSolubility: INPUT_DEFAULTS.kegSolubility.value,
     pitchingRate: 1,
     rate_million_per_mL_P:
       recipe.yeast.length > 0
         ? Math.max(...recipe.yeast.map((yeast) => PITCHING_RATES[yeast.kind]))
         : Number.NaN,
     packCells_billion: recipe.yeast[0] ? packCells(recipe.yeast[0]) : Number.NaN,
+    dryPack_g: recipe.yeast[0]?.form === 'dry' ? dryPack_g(recipe.yeast[0]) : Number.NaN,
+    lager: recipe.yeast.some(({ kind }) => kind === 'lager'),
     finalRead_SG: Number.NaN,
     packagedRead_L: Number.NaN,
   };
+}
+
+/** What stays in the kettle: the kit's own figure; where none is stated and nothing makes trub, next to nothing. */
+export function kettleLoss({ recipe, setup }: Batch): SetupFigure {
+  const clear =
+    recipe.boil_min.value <= 0 &&
+    recipe.grain.length === 0 &&
+    !recipe.hops.some(({ add }) => !['dry', 'fermenter', 'packaging'].includes(add.at));
+  return setup.kettleLoss_L.assumed && clear
+    ? { ...setup.kettleLoss_L, ...NO_TRUB_LOSS }
+    : setup.kettleLoss_L;
 }
 
 /** Every whole minute of the countdown and every addition's, falling to 0. */
@@ -252,8 +269,7 @@ export function packCells(yeast: YeastItem): number {
   if (cells?.per === 'g' && pack?.unit === 'g') return pack.value * cells.billion;
   if (cells?.per === 'ml' && pack?.unit === 'L') return 1000 * pack.value * cells.billion;
   if (yeast.form === 'dry') {
-    const pack_g = pack?.unit === 'g' ? pack.value : packWeight(yeast);
-    return pack_g * (cells?.per === 'g' ? cells.billion : ASSUMED_DRY_CELLS_BILLION_PER_G);
+    return dryPack_g(yeast) * (cells?.per === 'g' ? cells.billion : ASSUMED_DRY_CELLS_BILLION_PER_G);
   }
   if (yeast.form === 'slurry') {
     const perMl = cells?.per === 'ml' ? cells.billion : ASSUMED_SLURRY_BILLION_PER_ML;
@@ -262,8 +278,8 @@ export function packCells(yeast: YeastItem): number {
   return ASSUMED_LIQUID_PACK_BILLION;
 }
 
-/** A dry amount up to one usual sachet and a bit is taken to be one pack. */
-function packWeight(yeast: YeastItem): number {
-  const amount = yeast.amount;
+/** As stated; else a dry amount up to one usual sachet and a bit is taken to be one pack. */
+export function dryPack_g({ pack, amount }: YeastItem): number {
+  if (pack?.unit === 'g') return pack.value;
   return amount.unit === 'g' && amount.value <= ASSUMED_DRY_PACK_G * 1.1 ? amount.value : ASSUMED_DRY_PACK_G;
 }

@@ -32,7 +32,7 @@ export const SETUP_DEFAULTS = {
   },
   kettle_loss: {
     value: 0.5,
-    u: 0.15,
+    u: 0.25,
     unit: 'L',
     label: 'left in the kettle with the trub',
     reason: 'poured or siphoned off the trub, not strained',
@@ -228,13 +228,6 @@ export const INPUT_DEFAULTS = {
     label: 'the colour formula',
     reason: 'a fit to few beers; extract darkens in the tin and in the boil',
   },
-  chillMinutes: {
-    value: 0,
-    u: 2.5,
-    unit: 'min',
-    label: 'slow chilling',
-    reason: 'a cooling curve of 60 min is worth about 5 min at 100 °C to flame-out hops',
-  },
   maltHeat: {
     value: 1.7,
     u: 0.1,
@@ -264,8 +257,8 @@ export const INPUT_DEFAULTS = {
     reason: 'a room follows its thermostat within about a degree or two',
   },
   co2Yield: {
-    value: 1,
-    u: 0.04,
+    value: 0.96,
+    u: 0.023,
     unit: '1',
     label: "the sugar's gas",
     reason: 'yeast growth takes 0 to 8 % of it',
@@ -277,6 +270,13 @@ export const INPUT_DEFAULTS = {
     label: 'gas held by beer',
     reason: 'beer holds 1 to 5 % less than water',
   },
+  kegSolubility: {
+    value: 0,
+    u: 0.015,
+    unit: '1',
+    label: 'gas held by cold beer',
+    reason: 'two published charts give 12.3 psi for 2.5 vol at 40 °F, from memory',
+  },
   pitchingRate: {
     value: 1,
     u: 0.2,
@@ -287,6 +287,8 @@ export const INPUT_DEFAULTS = {
 } as const satisfies Record<string, Default>;
 export type InputDefaultKey = keyof typeof INPUT_DEFAULTS;
 
+/** Left in a pot in which nothing was boiled, steeped or hopped: what clings to it. Common practice, from memory. */
+export const NO_TRUB_LOSS = { value: 0.05, u: 0.05 } as const;
 /** Wet grain in the pot takes about this room. Common practice, from memory. */
 export const ASSUMED_GRAIN_DISPLACEMENT_L_per_kg = 0.7;
 /** Fullest moment above which a pot is likely to boil over: the whole-volume boil is given up, and a warning stands. */

@@ -1,15 +1,8 @@
 /** What the plan decides before it predicts: how much to boil, and from it the water to heat. */
 import { boilingPoint_C } from '../../formulas/boiling-point.ts';
+import { volumeOf, WATER_KG_PER_L, waterForVolume } from '../../formulas/wort.ts';
 import { FILL_WARNING } from './defaults.ts';
-import {
-  extractOf,
-  heldByHops,
-  kettleMasses,
-  volumeOf,
-  WATER_KG_PER_L,
-  waterForVolume,
-  waterToHeat,
-} from './kettle.ts';
+import { extractOf, heldByHops, kettleMasses, waterToHeat } from './kettle.ts';
 import type { Case } from './model-input.ts';
 import { fullestMoment } from './peak-volume.ts';
 
@@ -44,10 +37,14 @@ export function largestBoil(c: Case, fill: number): number {
   );
 }
 
-/** Sets `boilVolume_L`, where the recipe leaves it open, and `waterToHeat_L`. */
+/** Less over than this is a whole boil, poured out whole. */
+const LEAST_SURPLUS_L = 0.005;
+
+/** Sets `boilVolume_L`, where the recipe leaves it open, and `waterToHeat_L`, and whether wort is left over. */
 export function designBoil(c: Case): void {
   if (Number.isNaN(c.boilVolume_L)) c.boilVolume_L = largestBoil(c, FILL_WARNING);
   c.waterToHeat_L = waterToHeat(c);
+  c.keepsSurplus = topUpFor(c, c.boilVolume_L) < -LEAST_SURPLUS_L;
 }
 
 /** Room that the extract in the kettle takes by itself, L: no boil can be smaller. */

@@ -1,8 +1,9 @@
 /** What does fit a kettle that a recipe is too large for. */
 
+import { volumeOf } from '../../formulas/wort.ts';
 import { FILL_WARNING } from './defaults.ts';
 import { fillFor, largestBoil, topUpFor } from './design.ts';
-import { heldByHops, kettleMasses, volumeOf, waterToHeat } from './kettle.ts';
+import { heldByHops, kettleMasses, waterToHeat } from './kettle.ts';
 import type { Case } from './model-input.ts';
 
 export interface WhatFits {

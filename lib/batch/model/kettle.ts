@@ -1,19 +1,14 @@
-import { HIGHEST_EXTRACT_P, sucroseDensity20_kgm3 } from '../../formulas/density.ts';
-import { settle } from '../../formulas/solve.ts';
+import { sucroseDensity20_kgm3 } from '../../formulas/density.ts';
+import { platoOf, volumeOf, WATER_KG_PER_L, type Wort, waterForVolume } from '../../formulas/wort.ts';
 import type { Case, ExtractPart } from './model-input.ts';
 
 // Names of this module: an imported one is looked up anew at each of the sixty-odd calls of a run.
 const density20 = sucroseDensity20_kgm3;
-const HIGHEST_P = HIGHEST_EXTRACT_P;
+const plato = platoOf;
 
-/** Density of water at 20 °C, kg/L, by the same function as every wort's, so that SG of water is exactly 1. */
-export const WATER_KG_PER_L = density20(0) / 1000;
-
-/** Extract and water, kg. */
-export interface Wort {
-  readonly extract_kg: number;
-  readonly water_kg: number;
-}
+/** kg/L at 20 °C. */
+const densityOf = (extract_kg: number, water_kg: number): number =>
+  density20(plato({ extract_kg, water_kg })) / 1000;
 
 /** A boil as far as its masses go: what the design and the fits to readings need, without its minutes. */
 export interface KettleMasses {
@@ -32,36 +27,6 @@ export interface KettleRun extends KettleMasses {
   readonly gravity_SG: Float64Array;
   /** Mean gravity from each time to the end of the boil, by boil minutes. */
   readonly meanGravity_SG: Float64Array;
-}
-
-/** Plato of a wort, 0 for plain water. */
-export function platoOf(wort: Wort): number {
-  return platoOfMasses(wort.extract_kg, wort.water_kg);
-}
-
-/** Litres at 20 °C. */
-export function volumeOf(wort: Wort): number {
-  return ((wort.extract_kg + wort.water_kg) * 1000) / density20(platoOf(wort));
-}
-
-/**
- * Water that makes a volume of wort with a mass of extract, from the density of sucrose solutions.
- *
- * @param extract_kg extract in it, at least 0
- * @param volume_L litres at 20 °C
- * @returns kg of water; negative where the extract alone takes more room than the volume
- */
-export function waterForVolume(extract_kg: number, volume_L: number): number {
-  if (extract_kg <= 0) return volume_L * WATER_KG_PER_L;
-  // Dissolved extract takes about 0.62 L/kg; a few Newton steps with the slope of the density settle the rest.
-  const near_kg = volume_L * WATER_KG_PER_L + 0.385 * extract_kg;
-  const newton = (mass_kg: number): number => {
-    const plato_P = Math.min((100 * extract_kg) / mass_kg, HIGHEST_P);
-    const density = density20(plato_P) / 1000;
-    const slope = 0.0041 + 0.00002 * plato_P;
-    return mass_kg - (mass_kg - volume_L * density) / (1 + (volume_L * slope * plato_P) / mass_kg);
-  };
-  return settle(near_kg, 1e-11 * near_kg, newton) - extract_kg;
 }
 
 /** Extract that a part brings, kg: weight × laboratory extract × efficiency. */
@@ -130,14 +95,14 @@ export function runKettle(c: Case): KettleRun {
   const perMinute_kg = (c.boilOff_L_per_h * WATER_KG_PER_L) / 60;
   for (let i = 0; i < count; i++) {
     if (i > 0) water_kg -= perMinute_kg * (times[i - 1]! - times[i]!);
-    let density = densityOfMasses(extract_kg, water_kg);
+    let density = densityOf(extract_kg, water_kg);
     beforeAddition_SG[i] = density / WATER_KG_PER_L;
     if (late[next]?.timeIndex === i) {
       for (let part = late[next]; part?.timeIndex === i; part = late[++next]) {
         extract_kg += extractOf(part, c);
         water_kg += waterOf(part, c);
       }
-      density = densityOfMasses(extract_kg, water_kg);
+      density = densityOf(extract_kg, water_kg);
     }
     gravity_SG[i] = density / WATER_KG_PER_L;
     const litres = (extract_kg + water_kg) / density;
@@ -145,7 +110,7 @@ export function runKettle(c: Case): KettleRun {
     most_L = Math.max(most_L, litres);
   }
   const { end, chilled } = afterFlame(c, { extract_kg, water_kg });
-  gravity_SG[count - 1] = densityOfMasses(end.extract_kg, end.water_kg) / WATER_KG_PER_L;
+  gravity_SG[count - 1] = densityOf(end.extract_kg, end.water_kg) / WATER_KG_PER_L;
   volume_L[count - 1] = volumeOf(end);
   let area = 0;
   meanGravity_SG[count - 1] = gravity_SG[count - 1]!;
@@ -191,14 +156,4 @@ export function kettleMasses(c: Case): KettleMasses {
   }
   const { end, chilled } = afterFlame(c, { extract_kg, water_kg: water_kg - perMinute_kg * left_min });
   return { start, end, chilled, most_L: Math.max(most_L, volumeOf(end), volumeOf(chilled)) };
-}
-
-function platoOfMasses(extract_kg: number, water_kg: number): number {
-  const mass = extract_kg + water_kg;
-  return mass > 0 ? Math.min((100 * extract_kg) / mass, HIGHEST_P) : 0;
-}
-
-/** kg/L at 20 °C. */
-function densityOfMasses(extract_kg: number, water_kg: number): number {
-  return density20(platoOfMasses(extract_kg, water_kg)) / 1000;
 }

@@ -5,6 +5,8 @@
  * runs the model again, so everything here is a plain mutable number and nothing is looked up twice.
  */
 
+import type { Setup } from '../types/setup.ts';
+
 /** Grain, extract or sugar, or what is added to the fermenter. */
 export interface ExtractPart {
   /** Key path below `recipe`, `extract[0]`. */
@@ -60,6 +62,8 @@ export interface Case {
   boilVolume_L: number;
   /** Water on the stove, litres as if at 20 °C: designed once, then held; NaN before. */
   waterToHeat_L: number;
+  /** The plan leaves wort in the pot; a whole boil is poured out whole, whatever it comes to. Designed once, then held. */
+  keepsSurplus: boolean;
   /** Minutes left, from the boil's length down to 0: every whole minute and every addition. */
   readonly times_min: Float64Array;
   readonly parts: readonly ExtractPart[];
@@ -75,7 +79,7 @@ export interface Case {
   readonly standMinutes: number;
   readonly stand_C: number;
   readonly pitch_C: number;
-  readonly usesIce: boolean;
+  readonly chillWith: Setup['chill']['with'];
 
   kettle_L: number;
   kettleMark_L: number;
@@ -90,6 +94,7 @@ export interface Case {
   steepEfficiency: number;
   mashEfficiency: number;
   chillTo_C: number;
+  chillIn_min: number;
   water_C: number;
   topUp_C: number;
   room_C: number;
@@ -100,7 +105,6 @@ export interface Case {
   bathApproach_K: number;
   tinseth: number;
   morey: number;
-  chill_min: number;
   /** Apparent attenuation that the yeast's supplier states, 0 to 1. */
   attenuation: number;
   /** Shared factor on every malt's relative fermentability, 1. */
@@ -108,9 +112,14 @@ export interface Case {
   warmest_C: number;
   co2Yield: number;
   beerSolubility: number;
+  /** Added to the share of water's gas that beer holds at a keg's temperature. */
+  kegSolubility: number;
   pitchingRate: number;
   readonly rate_million_per_mL_P: number;
   readonly packCells_billion: number;
+  /** Grams in a pack of dry yeast, which goes by weight; NaN where the yeast is none. */
+  readonly dryPack_g: number;
+  readonly lager: boolean;
   /** Gravity that the beer ended at, where it was read; NaN: as the yeast's attenuation has it. */
   finalRead_SG: number;
   /** Beer that was packaged, where it was read; NaN: what the losses leave. */

@@ -7,20 +7,11 @@ import { boilingPoint_C } from '../../formulas/boiling-point.ts';
 import { specificGravityFromPlato } from '../../formulas/gravity.ts';
 import { iceMass_kg } from '../../formulas/ice.ts';
 import { thermalVolumeRatio } from '../../formulas/shrinkage.ts';
-import { cellsWanted_billion } from '../../formulas/yeast.ts';
+import { platoOf, volumeOf, WATER_KG_PER_L, type Wort, waterForVolume } from '../../formulas/wort.ts';
+import { cellsWanted_billion, dryYeastWanted_g } from '../../formulas/yeast.ts';
 import { colour, ferment } from './beer.ts';
 import { type Bitterness, bitternessOf } from './bitterness.ts';
-import {
-  heldByHops,
-  type KettleRun,
-  platoOf,
-  runKettle,
-  volumeOf,
-  WATER_KG_PER_L,
-  type Wort,
-  waterForVolume,
-  waterToHeat,
-} from './kettle.ts';
+import { heldByHops, type KettleRun, runKettle, waterToHeat } from './kettle.ts';
 import type { Case } from './model-input.ts';
 import { type PackedPart, packaging } from './packaging.ts';
 import { fullestMoment } from './peak-volume.ts';
@@ -36,7 +27,7 @@ export interface Detail extends Omit<Bitterness, 'ibu'> {
   readonly share: number;
   /** Wort after boil and stand, L at 20 °C. */
   readonly end_L: number;
-  /** Of it, what stays with the trub and in the hops. */
+  /** Of it, what stays in the pot: with the trub, in the hops, and what the fermenter is not to hold. */
   readonly lost_L: number;
   readonly topUp_kg: number;
   readonly inFermenter: Wort;
@@ -82,10 +73,10 @@ export function runModel(
 
   // From the kettle to the fermenter.
   const end_L = litresOf(kettle.chilled);
-  const lost_L = c.kettleLoss_L + heldByHops(c);
-  const share = (end_L - lost_L) / end_L;
-  const extract_kg = kettle.chilled.extract_kg * share;
   const final_L = finalVolume(c);
+  const share = pouredShare(c, end_L);
+  const lost_L = end_L * (1 - share);
+  const extract_kg = kettle.chilled.extract_kg * share;
   const water_kg = waterForVolume(extract_kg, final_L);
   out[T.fermenter_volume_l] = c.intoFermenter_L;
   const topUp_kg = water_kg - kettle.chilled.water_kg * share;
@@ -109,12 +100,18 @@ export function runModel(
   if (!Number.isNaN(rate_million_per_mL_P)) {
     const wanted = cellsWanted_billion({ volume_L: final_L, plato_P: original_P, rate_million_per_mL_P });
     out[T.yeast_cells_billion] = c.pitchingRate * wanted;
-    out[T.yeast_packs] = (c.pitchingRate * wanted) / c.packCells_billion;
+    out[T.yeast_packs] =
+      c.dryPack_g > 0
+        ? dryPacks(
+            dryYeastWanted_g({ volume_L: final_L, plato_P: original_P, lager: c.lager }).low,
+            c.dryPack_g,
+          )
+        : (c.pitchingRate * wanted) / c.packCells_billion;
   }
 
   const packed = packaging(c, out, final_L, ambient_kPa);
   const thermal = heatAndCold(c, out, { kettle, boil_C, share, topUp_kg });
-  if (c.usesIce) out[T.ice_kg] = iceForBath(c, kettle.chilled);
+  if (c.chillWith === 'ice bath') out[T.ice_kg] = iceForBath(c, kettle.chilled, out[T.chill_to_c]!);
   return {
     outcome: out,
     detail: {
@@ -135,6 +132,15 @@ export function runModel(
     },
   };
 }
+
+/** Share of the chilled wort that is poured off its trub and hops; what the fermenter is not to hold stays in the pot. */
+export function pouredShare(c: Case, chilled_L: number): number {
+  const free_L = chilled_L - c.kettleLoss_L - heldByHops(c);
+  return (c.keepsSurplus ? Math.min(free_L, finalVolume(c)) : free_L) / chilled_L;
+}
+
+/** Packs of dry yeast, to be rounded up: up to a tenth more wort than the pack's lower dose serves opens no second one. */
+export const dryPacks = (wanted_g: number, pack_g: number): number => wanted_g / pack_g / 1.1;
 
 /** A mark that is wrong by more than the batch is large leaves a tenth of it: only a nudged input comes here. */
 export const finalVolume = (c: Case): number =>
@@ -161,12 +167,12 @@ function kettleFigures(c: Case, out: Outcome, kettle: KettleRun, boil_C: number)
 export const bathLeaves_C = (c: Case): number => Math.min(HOTTEST_BATH_C, c.water_C + c.bathApproach_K);
 
 /**
- * Ice at 0 °C for the bath, kg: the heat from where a bath of tap water leaves the wort down to pitching temperature,
- * divided by the bath's effectiveness.
+ * Ice at 0 °C for the bath, kg: the heat from where a bath of tap water leaves the wort down to what is needed, the
+ * top-up counted, divided by the bath's effectiveness.
  */
-function iceForBath(c: Case, wort: Wort): number {
+function iceForBath(c: Case, wort: Wort, shown_C: number): number {
   const from_C = bathLeaves_C(c);
-  const to_C = c.pitch_C;
+  const to_C = shown_C - c.thermometer_K;
   if (!(from_C > to_C) || to_C < 0) return 0;
   const wort_kg = Math.max(0, wort.extract_kg + wort.water_kg);
   return iceMass_kg({ wort_kg, plato_P: extractShare(wort), from_C, to_C, ice_C: 0 }) / c.bathEffectiveness;

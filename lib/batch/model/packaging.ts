@@ -1,5 +1,6 @@
 /** Gas, sugar, bottles and pressure of one run. */
-import { CO2_DENSITY_g_per_L_vol, co2Pressure_kPa_gauge, residualCo2_vol } from '../../formulas/co2.ts';
+import { co2Pressure_kPa_gauge, residualCo2_vol } from '../../formulas/co2.ts';
+import { co2FromSugar_vol, primingSugar_g } from '../../formulas/priming.ts';
 import type { Case, PackagePart } from './model-input.ts';
 import { type Outcome, TARGET_INDEX } from './target-vector.ts';
 
@@ -14,13 +15,18 @@ export interface PackedPart {
 // Names of this module: an imported one is looked up anew at each use, and this runs some hundred times a plan.
 const T = TARGET_INDEX;
 const pressureOf = co2Pressure_kPa_gauge;
-const GAS_g_per_L = CO2_DENSITY_g_per_L_vol;
 
 /** Range of the gas formulas. */
 const COLDEST_C = 0;
 const WARMEST_C = 40;
 const MOST_VOL = 20;
 const MOST_KEG_kPa = 5000;
+
+/**
+ * Share of the gas in water that beer holds in a keg: 0.95 below 8 °C, 0.97 to 12 °C, against two published charts, which give
+ * 12.3 psi for 2.5 vol at 40 °F (from memory). Warmer than that the charts part, and beer is taken as water.
+ */
+const kegHolds = (t_C: number): number => (t_C < 8 ? 0.95 : t_C <= 12 ? 0.97 : 1);
 
 /** A temperature held inside the range of the gas formulas: a lager stored at 0 °C is nudged below it, a kveik above. */
 export const gasTemperature = (t_C: number): number => Math.min(WARMEST_C, Math.max(COLDEST_C, t_C));
@@ -58,8 +64,8 @@ export function packaging(c: Case, out: Outcome, final_L: number, ambient_kPa: n
     const volumes = primed(c, out, part, volume_L, residual);
     const inWater = Math.min(MOST_VOL, volumes / c.beerSolubility);
     if (part.into === 'keg') {
-      const wanted = Math.min(MOST_VOL, part.carbonation_vol / c.beerSolubility);
       const serving_C = gasTemperature(part.serving_C);
+      const wanted = Math.min(MOST_VOL, part.carbonation_vol / (kegHolds(serving_C) + c.kegSolubility));
       const keg_kPa = Math.max(0, pressureOf({ volumes: wanted, t_C: serving_C, ambient_kPa }));
       highest(out, T.keg_pressure_kpa, Math.min(MOST_KEG_kPa, keg_kPa));
     } else {
@@ -73,13 +79,14 @@ export function packaging(c: Case, out: Outcome, final_L: number, ambient_kPa: n
 
 /** Sugar for one part, and the carbonation that it leads to. */
 function primed(c: Case, out: Outcome, part: PackagePart, volume_L: number, residual: number): number {
-  const missing = Math.max(0, part.carbonation_vol - residual);
-  if (!(part.co2_g_per_g > 0)) return residual + missing;
-  const sugar_g = (missing * volume_L * GAS_g_per_L) / (part.co2_g_per_g * c.co2Yield);
+  const missing_vol = part.carbonation_vol - residual;
+  const co2_g_per_g = part.co2_g_per_g * c.co2Yield;
+  if (!(co2_g_per_g > 0)) return Math.max(residual, part.carbonation_vol);
+  const sugar_g = primingSugar_g({ volume_L, missing_vol, co2_g_per_g });
   added(out, T.priming_sugar_g, sugar_g);
   if (Number.isNaN(part.sugar_g)) part.sugar_g = sugar_g;
   if (!(volume_L > 0)) return residual;
-  return residual + (part.sugar_g * c.co2Yield * part.co2_g_per_g) / (volume_L * GAS_g_per_L);
+  return residual + co2FromSugar_vol({ sugar_g: part.sugar_g, volume_L, co2_g_per_g });
 }
 
 function added(out: Outcome, index: number, value: number): void {

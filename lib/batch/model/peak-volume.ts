@@ -1,6 +1,7 @@
 import { thermalVolumeRatio } from '../../formulas/shrinkage.ts';
+import { platoOf, volumeOf, WATER_KG_PER_L } from '../../formulas/wort.ts';
 import { ASSUMED_GRAIN_DISPLACEMENT_L_per_kg } from './defaults.ts';
-import { extractOf, type KettleMasses, platoOf, volumeOf, WATER_KG_PER_L } from './kettle.ts';
+import { extractOf, type KettleMasses } from './kettle.ts';
 import type { Case } from './model-input.ts';
 
 /**

@@ -1,8 +1,9 @@
 /** Heating, resting, chilling and topping up: energy balances of one run. */
 import { HIGHEST_EXTRACT_P } from '../../formulas/density.ts';
-import { wortHeatCapacity_kJ_per_kgK } from '../../formulas/heat.ts';
-import { waterTemperatureForGrain } from '../../formulas/mixing.ts';
-import { extractOf, type KettleRun, platoOf, WATER_KG_PER_L } from './kettle.ts';
+import { heatingTime_min, wortHeatCapacity_kJ_per_kgK } from '../../formulas/heat.ts';
+import { mixTemperature_C, temperatureForMix_C, waterTemperatureForGrain } from '../../formulas/mixing.ts';
+import { platoOf, WATER_KG_PER_L } from '../../formulas/wort.ts';
+import { extractOf, type KettleRun } from './kettle.ts';
 import type { Case } from './model-input.ts';
 import { steepWater_L } from './peak-volume.ts';
 import { type Outcome, TARGET_INDEX } from './target-vector.ts';
@@ -23,17 +24,21 @@ const WATER_CP = wortHeatCapacity_kJ_per_kgK(0, 20);
 
 /** A burner that brings in less than this never boils a kettle: keeps times finite while the heat is nudged. */
 const LEAST_HEAT_kW = 0.01;
+/** Less wort than this has no temperature. */
+const NOTHING_KG = 1e-3;
 /** Less top-up than this is not worth a jug. */
 export const LEAST_TOP_UP_L = 0.05;
+/** Tap water that is nudged below it stays water. */
+const FREEZING_C = 0;
 /** Colder than this no bath in a kitchen brings a wort. Common practice, no source. */
 const COLDEST_WORT_C = 4;
 
-/** Hotter wort is not poured into a plastic fermenter. Common practice, no source. */
-const HOTTEST_POURED_C = 50;
+/** Hotter wort is not poured into a plastic fermenter, nor onto cold glass. Common practice, no source. */
+const HOTTEST_POURED_C = 40;
 
-/** Minutes that the burner takes for an energy: E / (60 P). */
+/** Minutes that the burner takes for an energy. */
 const minutes = (energy_kJ: number, c: Case) =>
-  Math.max(0, energy_kJ) / Math.max(LEAST_HEAT_kW, c.heat_kW) / 60;
+  heatingTime_min({ energy_kJ: Math.max(0, energy_kJ), power_kW: Math.max(LEAST_HEAT_kW, c.heat_kW) });
 
 /** Liquid in the kettle as it is heated. */
 interface Liquid {
@@ -82,10 +87,14 @@ export function heatAndCold(
 }
 
 function pour(liquid: Liquid, water_kg: number, t_C: number): void {
-  const kJ_per_K = water_kg * WATER_CP;
-  const both = liquid.kJ_per_K + kJ_per_K;
-  if (both > 0) liquid.t_C = (liquid.kJ_per_K * liquid.t_C + kJ_per_K * t_C) / both;
-  liquid.kJ_per_K = both;
+  const stirred_kg = Math.max(0, liquid.kJ_per_K / WATER_CP);
+  if (stirred_kg + water_kg > 0) {
+    liquid.t_C = mixTemperature_C([
+      { mass_kg: stirred_kg, plato_P: 0, t_C: liquid.t_C },
+      { mass_kg: Math.max(0, water_kg), plato_P: 0, t_C: Math.max(FREEZING_C, t_C) },
+    ]);
+  }
+  liquid.kJ_per_K += water_kg * WATER_CP;
 }
 
 /** What the liquid must be at for the grain to land on its target: water of the same heat capacity stands in for it. */
@@ -144,27 +153,31 @@ function toTheBoil(c: Case, out: Outcome, liquid: Liquid, boil_C: number): Therm
 }
 
 /**
- * How far to chill, and how warm the top-up has to be for the mix to land at pitching temperature.
+ * How far to chill for the mix with the top-up water at hand to land at pitching temperature, and how warm that water is to be.
  *
- * The wort is chilled as far as the kit does it (`chill.to`); where the top-up at hand would still leave the mix too warm, to
- * what makes up for that. A kit that chills below a warm pitching temperature chills only as far as the cold top-up needs.
+ * What counts is the mix: the wort need not be cold where the water does the rest. Where that would pour it hotter than is
+ * wise, or no bath could chill so far, the water's own temperature makes up for it.
  */
 function topUp(c: Case, out: Outcome, run: { kettle: KettleRun; share: number; topUp_kg: number }): void {
   out[T.top_up_c] = Number.NaN;
   const little = run.topUp_kg < LEAST_TOP_UP_L;
   if (c.boil_min <= 0 && little) return;
-  const wort = run.kettle.chilled;
-  const hot = (wort.extract_kg + wort.water_kg) * run.share * heatCapacity(platoOf(wort), c.pitch_C);
-  if (little || hot <= 0) {
+  const { chilled } = run.kettle;
+  const wort = { mass_kg: (chilled.extract_kg + chilled.water_kg) * run.share, plato_P: platoOf(chilled) };
+  if (little || wort.mass_kg <= NOTHING_KG) {
     out[T.chill_to_c] = c.pitch_C + c.thermometer_K;
     return;
   }
-  const cold = run.topUp_kg * WATER_CP;
-  /** Wort as warm as this lands at pitching temperature with top-up water as cold as there is. */
-  const needed_C = c.pitch_C + (cold * (c.pitch_C - c.topUp_C)) / hot;
-  const kit_C = c.chillTo_C >= c.pitch_C ? c.chillTo_C : HOTTEST_POURED_C;
+  const water = { mass_kg: run.topUp_kg, plato_P: 0 };
+  const target_C = c.pitch_C;
+  const needed_C = temperatureForMix_C({
+    ...wort,
+    target_C,
+    other: { ...water, t_C: Math.max(FREEZING_C, c.topUp_C) },
+  });
   // Where even wort at its coldest would not do, the top-up itself must be as cold as the pitch.
-  const chill_C = needed_C < COLDEST_WORT_C ? c.pitch_C : Math.min(kit_C, needed_C);
+  const chill_C = needed_C < COLDEST_WORT_C ? c.pitch_C : Math.min(HOTTEST_POURED_C, needed_C);
   out[T.chill_to_c] = chill_C + c.thermometer_K;
-  out[T.top_up_c] = c.pitch_C - (hot * (chill_C - c.pitch_C)) / cold + c.thermometer_K;
+  out[T.top_up_c] =
+    temperatureForMix_C({ ...water, target_C, other: { ...wort, t_C: chill_C } }) + c.thermometer_K;
 }

@@ -1,9 +1,11 @@
 /** Whether the boil fits the kettle, and what does where it does not. */
+
+import { platoOf, volumeOf, WATER_KG_PER_L } from '../../formulas/wort.ts';
 import { formatVolume } from '../../units/format/format.ts';
 import type { KeyPath, Problem } from '../../units/problem.ts';
 import { FILL_LIMIT, FILL_WARNING } from '../model/defaults.ts';
-import { fillFor, largestBoil, topUpFor } from '../model/design.ts';
-import { extractOf, heldByHops, kettleMasses, platoOf, volumeOf, WATER_KG_PER_L } from '../model/kettle.ts';
+import { fillFor, largestBoil } from '../model/design.ts';
+import { extractOf, heldByHops, kettleMasses } from '../model/kettle.ts';
 import { type WhatFits, whatFits } from '../model/kettle-limits.ts';
 import type { Case, ExtractPart } from '../model/model-input.ts';
 import { steepLiquor, steepWater_L } from '../model/peak-volume.ts';
@@ -15,6 +17,10 @@ import { problem } from '../types/problem.ts';
 const LEAST_NAMED_L = 0.01;
 /** Extract above this share is a syrup that no stove boils and no yeast ferments: more extract than water. */
 const MOST_EXTRACT_P = 50;
+/** Wort over what the fermenter is to hold: named above the first two, whichever is more; too much above the third. Judgment. */
+const NAMED_SURPLUS_L = 0.3;
+const NAMED_SURPLUS = 0.02;
+const MOST_SURPLUS = 0.25;
 /** Less water than this soaks nothing. */
 const LEAST_SOAK_KG = 0.01;
 /** More extract than this to a litre of the batch is no beer: the weight is out of scale, not the boil. Common practice, no source. */
@@ -112,17 +118,22 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
     );
     return out;
   }
-  const topUp_L = topUpFor(c, c.boilVolume_L);
-  if (topUp_L < -0.005) {
+  const surplus_L = volumeOf(chilled) - lost_L - c.intoFermenter_L;
+  const tooMuch = surplus_L > MOST_SURPLUS * c.intoFermenter_L;
+  if (tooMuch || surplus_L > Math.max(NAMED_SURPLUS_L, NAMED_SURPLUS * c.intoFermenter_L)) {
     const largest_L = Math.floor(largestBoil(c, FILL_LIMIT) * 10) / 10;
+    const percent = Math.round((100 * surplus_L) / volumeOf(chilled));
+    const keep = tooMuch
+      ? ''
+      : `fill the fermenter to ${volume(c.intoFermenter_L + surplus_L)} to keep it, or `;
     out.push(
       problem(
-        'error',
+        tooMuch ? 'error' : 'warning',
         'boil-too-large',
         boilKey,
-        `a boil of ${volume(c.boilVolume_L)} leaves ${volume(-topUp_L)} more than the ${batch.recipe.intoFermenter_L.written} that go into the fermenter`,
+        `a boil of ${volume(c.boilVolume_L)} leaves ${volume(surplus_L)} more than the ${batch.recipe.intoFermenter_L.written} that go into the fermenter: it stays in the pot, and ${percent} % of the extract with it`,
         `a boil of at most ${volume(largest_L)}`,
-        `lower boil_volume to ${volume(largest_L)}, or leave it out, or boil for longer`,
+        `${keep}lower boil_volume to ${volume(largest_L)}, or leave it out, or boil for longer`,
       ),
     );
   }

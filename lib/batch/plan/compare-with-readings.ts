@@ -5,19 +5,20 @@ import { judgeDay } from '../judgment/judge-day.ts';
 import { endingOf, expectedEnd, finishOf, withFinal } from '../judgment/judge-fermentation.ts';
 import { explain } from '../judgment/likely-cause.ts';
 import { NO_WARMER, verdict, verdictAtMost } from '../judgment/verdicts.ts';
-import { buildCase } from '../model/build-model-input.ts';
 import type { Detail } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import { asBrewed, brewedTo, byWeight } from '../readings/as-brewed.ts';
-import { asBoiled } from '../readings/boil-clock.ts';
+import { boiledCase } from '../readings/boil-clock.ts';
 import { logRows } from '../readings/log-rows.ts';
 import { type Observation, observations, readingPath } from '../readings/normalise-readings.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Judgment } from '../types/judgment.ts';
 import type { Fermentation, Figure, Plan, ReadingVerdict, Targets, VerdictWord } from '../types/plan.ts';
 import { problem } from '../types/problem.ts';
+import type { TargetKey } from '../types/targets.ts';
 import { type Input, uncertainInputs } from '../uncertainty/inputs.ts';
+import { isWhole } from '../uncertainty/printed.ts';
 import { type Propagation, propagate } from '../uncertainty/propagate.ts';
 
 /** The part of a plan that comes from readings, and what was found in them. */
@@ -53,7 +54,7 @@ export function readBack(planned: Planned): ReadBack {
   const { batch, outcome, detail, inputs, propagation, targets, today } = planned;
   const read = observations(batch, outcome, detail);
   const causes = explain(read, propagation, inputs, batch.recipe.intoFermenter_L.value);
-  const boiled = boiledCase(planned);
+  const boiled = boiledWith(planned);
   const day = judgeDay({ ...boiled, batch, targets, readings: read, planned: detail });
   const sound = byWeight(read, day.doubted);
   const brewed = withoutFaults(() => asBrewed(boiled.batch, boiled.c, sound));
@@ -83,15 +84,9 @@ export function readBack(planned: Planned): ReadBack {
 }
 
 /** The case as it was boiled, with the inputs that belong to it; the planned one where nothing differs. */
-function boiledCase({ batch, c, detail, inputs, propagation }: Planned) {
-  const boiled = asBoiled(batch, detail);
-  if (boiled === batch) return { batch, c, inputs, propagation };
-  const own = buildCase(boiled);
-  own.boilVolume_L = c.boilVolume_L;
-  own.waterToHeat_L = c.waterToHeat_L;
-  own.packages.forEach((part, i) => {
-    part.sugar_g = c.packages[i]!.sugar_g;
-  });
+function boiledWith({ batch, c, detail, inputs, propagation }: Planned) {
+  const { batch: boiled, c: own } = boiledCase(batch, c, detail);
+  if (own === c) return { batch, c, inputs, propagation };
   const uncertain = uncertainInputs(boiled, own);
   return { batch: boiled, c: own, inputs: uncertain, propagation: propagate(own, uncertain) };
 }
@@ -115,11 +110,19 @@ function verdicts(
 ): Record<string, ReadingVerdict> {
   const out: Record<string, ReadingVerdict> = {};
   const mixed = judgments.find(({ cause }) => cause?.code === 'mix');
+  // Where wort and water were both read, they are judged by what they make together.
+  const mixes = read.some((one) => one.key === 'chilled.temperature' && one.value !== null);
   read.forEach(({ key, value, target, fault }, i) => {
     const aim = target ? targets[target] : null;
     const left = judgments[i]?.cause?.code === 'left out';
     const word =
-      fault || left ? null : value === null ? 'not_taken' : aim ? wordFor(key, value, aim, mixed) : null;
+      fault || left
+        ? null
+        : value === null
+          ? 'not_taken'
+          : aim
+            ? wordFor(key, value, aim, { mixed, mixes })
+            : null;
     const off = word === 'a_little_off' || word === 'off';
     const likeliest_cause = off ? (causes.get(key) ?? null) : null;
     out[key] = {
@@ -134,9 +137,15 @@ function verdicts(
 }
 
 /** What counts of wort and top-up water is what they make together. */
-function wordFor(key: string, value: number, aim: Figure, mixed: Judgment | undefined): VerdictWord {
+function wordFor(
+  key: string,
+  value: number,
+  aim: Figure,
+  { mixed, mixes }: { readonly mixed: Judgment | undefined; readonly mixes: boolean },
+): VerdictWord {
   if (mixed?.key === key) return mixed.level === 'act' ? 'off' : 'a_little_off';
-  return NO_WARMER.has(key) ? verdictAtMost(value, aim) : verdict(value, aim.printed);
+  if (!NO_WARMER.has(key)) return verdict(value, aim.printed);
+  return mixes ? 'fine' : verdictAtMost(value, aim);
 }
 
 /** Readings that no beer has leave the batch without its own figures, not without its plan. */
@@ -165,3 +174,7 @@ function faultyReadings(read: readonly Observation[]): Problem[] {
       : [],
   );
 }
+
+/** A count has no range of its own: one more or less is still what was planned. */
+const _countedOrPrinted = (by: Figure, target: TargetKey | null): Figure['printed'] =>
+  target !== null && isWhole(target) ? { low: by.value - 1, high: by.value + 1 } : by.printed;

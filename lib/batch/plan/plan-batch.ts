@@ -1,10 +1,14 @@
+import { specificGravityFromPlato } from '../../formulas/gravity.ts';
 import { beerSwatch } from '../../formulas/swatch.ts';
+import { extractIn_kg, platoOf, waterForVolume } from '../../formulas/wort.ts';
+import { dryYeastWanted_g } from '../../formulas/yeast.ts';
+import type { GivenGravity } from '../../units/parse/given.ts';
 import { type Problem, pathText } from '../../units/problem.ts';
 import { isOver } from '../judgment/judge.ts';
 import { assumedFigures } from '../model/assumed.ts';
-import { buildCase, packCells } from '../model/build-model-input.ts';
+import { buildCase, dryPack_g, kettleLoss, packCells } from '../model/build-model-input.ts';
 import { designBoil } from '../model/design.ts';
-import { type Detail, runModel } from '../model/model.ts';
+import { type Detail, dryPacks, runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
@@ -85,7 +89,7 @@ function computePlan(batch: Batch, brewery: Brewery, read: Read, today: string |
   const inputs = uncertainInputs(batch, c);
   const propagation = propagate(c, inputs);
   const targets = allFigures(propagation, inputs, batch.setup);
-  const day = timetable(batch, brewery, c, outcome, detail);
+  const day = timetable(batch, c, outcome, detail);
   const back = read({ batch, c, outcome, detail, inputs, propagation, targets, today });
   if (back.plan.bottles === null && !isOver(batch))
     found.push(...checkBottles(batch, targets, detail.ambient_kPa));
@@ -102,9 +106,14 @@ function computePlan(batch: Batch, brewery: Brewery, read: Read, today: string |
     pauses: day.pauses,
     corrections: correctionRows(batch, c, targets),
     sample_corrections: sampleCorrections(batch, outcome[T.original_gravity]!),
-    priming: primingTable(batch, brewery, outcome, detail.ambient_kPa),
-    yeast: yeastRows(batch, outcome),
-    assumed: assumedFigures(batch.setup, { steep: c.steep !== null, mash: c.mash !== null }, brewery.units),
+    priming: primingTable(batch, brewery, outcome, c, detail.ambient_kPa),
+    yeast: yeastRows(batch, c, outcome),
+    label: labelOf(batch, detail),
+    assumed: assumedFigures(
+      { ...batch.setup, kettleLoss_L: kettleLoss(batch) },
+      { steep: c.steep !== null, mash: c.mash !== null },
+      brewery.units,
+    ),
     ...back.plan,
     swatch: Number.isFinite(outcome[T.colour_srm]!)
       ? { srgb: beerSwatch(Math.min(outcome[T.colour_srm]!, 80), GLASS_CM).hex }
@@ -174,15 +183,44 @@ function kettleRows(c: Case, detail: Detail): KettleRow[] {
   return rows;
 }
 
-function yeastRows(batch: Batch, outcome: Outcome): Plan['yeast'] {
+/** What each yeast is wanted of, dry yeast by weight too; several share the wort. */
+function yeastRows(batch: Batch, c: Case, outcome: Outcome): Plan['yeast'] {
   const { yeast } = batch.recipe;
+  const share_L = c.intoFermenter_L / yeast.length;
   return yeast.map((item) => {
     const wanted_billion = outcome[T.yeast_cells_billion]! / yeast.length;
+    const wort = { volume_L: share_L, plato_P: outcome[T.original_extract_plato]!, lager: c.lager };
+    const wanted_g = item.form === 'dry' ? dryYeastWanted_g(wort) : null;
+    const packs = wanted_g ? dryPacks(wanted_g.low, dryPack_g(item)) : wanted_billion / packCells(item);
     return {
       name: item.name,
       wanted_billion,
-      packs: Math.ceil(wanted_billion / packCells(item) - 1e-9),
+      wanted_g,
+      packs: Math.ceil(packs - 1e-9),
       pack: item.pack?.written ?? (item.form === 'dry' ? item.amount.written : 'pack'),
     };
   });
+}
+
+/** A label's gravity as SG 20/20; °P and °Bx are one scale before fermentation. */
+function gravityOf(given: GivenGravity | null): number | null {
+  if (given === null) return null;
+  return given.scale === 'sg' ? given.value : specificGravityFromPlato(given.value);
+}
+
+/** What a kit's box says, beside what its extract can give: the label is compared, never aimed at. */
+function labelOf(batch: Batch, { inFermenter: { extract_kg } }: Detail): Plan['label'] {
+  const { label } = batch.recipe;
+  if (!label) return null;
+  const original = gravityOf(label.originalGravity);
+  const volume_L = label.volume_L?.value ?? null;
+  const water_kg = volume_L === null ? null : waterForVolume(extract_kg, volume_L);
+  return {
+    original_gravity: original,
+    final_gravity: gravityOf(label.finalGravity),
+    volume_l: volume_L,
+    reachable_gravity:
+      water_kg !== null && water_kg > 0 ? specificGravityFromPlato(platoOf({ extract_kg, water_kg })) : null,
+    volume_for_label_l: original !== null && original > 1 ? extract_kg / extractIn_kg(1, original) : null,
+  };
 }

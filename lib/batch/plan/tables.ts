@@ -1,6 +1,8 @@
 /** The small tables that the paper carries so that nobody has to reckon with wet hands. */
-import { CO2_DENSITY_g_per_L_vol, residualCo2_vol } from '../../formulas/co2.ts';
+import { residualCo2_vol } from '../../formulas/co2.ts';
 import { hydrometerReading } from '../../formulas/hydrometer.ts';
+import { primingSugar_g } from '../../formulas/priming.ts';
+import { LITRES_PER_US_GALLON } from '../../units/table.ts';
 import { warmestAfterFermentation } from '../model/build-model-input.ts';
 import type { Case } from '../model/model-input.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
@@ -10,7 +12,6 @@ import type { Batch } from '../types/batch.ts';
 import type { Brewery } from '../types/brewery.ts';
 import type { CorrectionRow, PrimingTable, SampleCorrection, Targets } from '../types/plan.ts';
 
-const GALLON_L = 3.785411784;
 /** Wider than any hydrometer's scale would be of use. */
 const WIDEST_SG = 0.1;
 /** Hydrometer samples are read between a cold cellar and a wort too hot to touch. */
@@ -128,13 +129,15 @@ export function primingTable(
   batch: Batch,
   brewery: Brewery,
   outcome: Outcome,
+  { co2Yield }: Case,
   ambient_kPa: number,
 ): PrimingTable | null {
   const bottles = batch.recipe.packaging.find((step) => step.into === 'bottles');
   const step = bottles ?? batch.recipe.packaging[0];
   if (!step?.sugar) return null;
+  const co2_g_per_g = step.sugar.co2_g_per_g * co2Yield;
   const volume_L = step.volume_L?.value ?? outcome[T.packaged_volume_l]!;
-  const unit_L = brewery.units === 'us' ? GALLON_L / 4 : volume_L > 8 ? 1 : 0.5;
+  const unit_L = brewery.units === 'us' ? LITRES_PER_US_GALLON / 4 : volume_L > 8 ? 1 : 0.5;
   const middle = Math.round(volume_L / unit_L);
   const warmest = Math.round(warmestAfterFermentation(batch.recipe));
   const columns = [-4, -2, 0, 2, 4].map((shift) => Math.min(40, Math.max(0, warmest + shift)));
@@ -145,8 +148,8 @@ export function primingTable(
     .map((litres) => ({
       volume_l: litres,
       sugar_g: temperatures_c.map((t_C) => {
-        const missing = Math.max(0, step.carbonation_vol.value - residualCo2_vol({ t_C, ambient_kPa }));
-        return (missing * litres * CO2_DENSITY_g_per_L_vol) / step.sugar!.co2_g_per_g;
+        const missing_vol = step.carbonation_vol.value - residualCo2_vol({ t_C, ambient_kPa });
+        return primingSugar_g({ volume_L: litres, missing_vol, co2_g_per_g });
       }),
     }));
   return { sugar: step.sugar.name, carbonation_vol: step.carbonation_vol.value, temperatures_c, rows };

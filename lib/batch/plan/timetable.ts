@@ -1,16 +1,13 @@
 /** From "fill the kettle" to "airlock on", with the steps that a recipe does not say. */
-import { formatMass, formatMinutes, formatTemperature, formatVolume } from '../../units/format/format.ts';
-import { GRAMS_PER_POUND } from '../../units/table.ts';
 import { ASSUMED_DRAIN_MIN, ASSUMED_STIR_MIN } from '../model/defaults.ts';
 import { bathLeaves_C, type Detail } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { steepWater_L } from '../model/peak-volume.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
-import type { Action, Phase } from '../types/acts.ts';
+import type { Act, Phase, TimetableRow } from '../types/acts.ts';
 import type { Batch } from '../types/batch.ts';
-import type { Brewery } from '../types/brewery.ts';
-import type { TimetableRow } from '../types/plan.ts';
-import type { RecipeMoment } from '../types/recipe.ts';
+
+import { type RecipeItem, recipeItems } from '../types/recipe.ts';
 import { clockAfter } from '../types/time.ts';
 
 /** When the work before the kettle goes on is begun, minutes before. Common practice, no source. */
@@ -20,6 +17,29 @@ const WEIGH_OUT_MIN = -20;
 /** Drained, poured and topped up; then read. Common practice, no source. */
 const ASSUMED_TRANSFER_MIN = 10;
 const ASSUMED_READ_MIN = 5;
+/** Minutes left at which the cold side is made ready. Common practice, no source. */
+const SANITISE_LEFT = 20;
+const READY_LEFT = 10;
+/** Two things at once are one too many: a cue moves ahead of an addition by so much, min. */
+const CUE_STEP_MIN = 2;
+const LEAST_ICE_KG = 0.05;
+const LEAST_VOLUME_L = 0.05;
+
+/** Something of the recipe that is put in at a moment of the day. */
+interface Addition extends RecipeItem {
+  /** Extract and sugar go in with the flame off. */
+  readonly dissolves: boolean;
+}
+
+interface DayPlan {
+  readonly batch: Batch;
+  readonly c: Case;
+  readonly outcome: Outcome;
+  readonly detail: Detail;
+  /** Null where the bath needs no ice. */
+  readonly ice_kg: number | null;
+  readonly additions: readonly Addition[];
+}
 
 /** Sequence of the day: rows are pushed in order while the clock moves on. */
 class Day {
@@ -33,274 +53,201 @@ class Day {
 
   row(
     phase: Phase,
-    action: Action,
-    what: string,
-    more: { amount?: string | null; items?: readonly string[]; minutesLeft?: number; minute?: number } = {},
+    act: Act,
+    more: {
+      readonly items?: readonly RecipeItem[];
+      readonly minutesLeft?: number | undefined;
+      readonly minute?: number;
+    } = {},
   ): void {
     const minute = more.minute ?? this.minute;
     this.rows.push({
       phase,
       minutes_left: more.minutesLeft ?? null,
       minute,
-      action,
-      what,
-      amount: more.amount ?? null,
       clock: this.start && minute >= 0 ? clockAfter(this.start, minute) : null,
-      items: more.items ?? [],
+      items: (more.items ?? []).map(({ path, name, amount, note }) => ({ path, name, amount, note })),
+      ...act,
     });
+  }
+
+  /** The same, and the clock moves on by its minutes. */
+  wait(
+    phase: Phase,
+    act: Extract<Act, { readonly minutes: number }>,
+    more: { readonly items?: readonly RecipeItem[]; readonly minutesLeft?: number | undefined } = {},
+  ): void {
+    this.row(phase, act, more);
+    this.minute += act.minutes;
   }
 }
 
-/** Something of the recipe that is put in at a moment. */
-interface Addition {
-  readonly item: string;
-  readonly name: string;
-  readonly amount: string;
-  readonly add: RecipeMoment;
-  /** Extract and sugar go in with the flame off. */
-  readonly dissolves: boolean;
-}
-
-function additions(batch: Batch): Addition[] {
-  const { extract, sugar, hops, other } = batch.recipe;
-  const dissolving = (list: typeof extract, key: string) =>
-    list.map((item, i) => ({
-      item: `${key}[${i}]`,
-      name: item.name,
-      amount: item.weight_g.written,
-      add: momentOf(item.add),
-      dissolves: true,
-    }));
-  return [
-    ...dissolving(extract, 'extract'),
-    ...dissolving(sugar, 'sugar'),
-    ...hops.map((hop, i) => ({
-      item: `hops[${i}]`,
-      name: hop.name,
-      amount: hop.weight_g.written,
-      add: momentOf(hop.add),
-      dissolves: false,
-    })),
-    ...other.map((item, i) => ({
-      item: `other[${i}]`,
-      name: item.name,
-      amount: item.amount.written,
-      add: momentOf(item.add),
-      dissolves: false,
-    })),
-  ];
-}
-
 /** With nothing of the boil left, an addition is one at flame-out: the flame does not come on again for it. */
-const momentOf = (add: RecipeMoment): RecipeMoment =>
+const momentOf = (add: RecipeItem['add']): RecipeItem['add'] =>
   add.at === 'boil' && add.minutesLeft <= 0 ? { at: 'flameout' } : add;
+
+const leftOf = ({ add }: RecipeItem): number => (add.at === 'boil' ? add.minutesLeft : 0);
 
 export interface TimetableResult {
   readonly rows: readonly TimetableRow[];
   readonly pauses: readonly { readonly minutes_left: number; readonly minutes: number }[];
 }
 
-export function timetable(
-  batch: Batch,
-  brewery: Brewery,
-  c: Case,
-  outcome: Outcome,
-  detail: Detail,
-): TimetableResult {
+export function timetable(batch: Batch, c: Case, outcome: Outcome, detail: Detail): TimetableResult {
   const day = new Day(batch.start);
-  const all = additions(batch);
-  gather(day, batch, brewery, outcome);
-  heatAndSoak(day, batch, brewery, c, outcome, detail, all);
-  const pauses = boil(day, batch, outcome, c, detail, all);
-  afterTheBoil(day, batch, brewery, c, outcome, detail, all);
+  const ice_kg = outcome[T.ice_kg]!;
+  const additions = recipeItems(batch.recipe)
+    .filter(({ kind }) => kind !== 'grain' && kind !== 'yeast')
+    .map((item) => ({
+      ...item,
+      add: momentOf(item.add),
+      dissolves: item.kind === 'extract' || item.kind === 'sugar',
+    }));
+  const of = { batch, c, outcome, detail, additions, ice_kg: ice_kg > LEAST_ICE_KG ? ice_kg : null };
+  gather(day, of);
+  heatAndSoak(day, of);
+  const pauses = boil(day, of);
+  afterTheBoil(day, of);
   return { rows: day.rows, pauses };
 }
 
+/** One row an item; stirring takes its minutes once, with the last of them. */
 const put = (day: Day, phase: Phase, list: readonly Addition[], minutesLeft?: number) => {
-  for (const { item, name, amount, dissolves } of list) {
-    day.row(phase, dissolves ? 'stir in' : 'add', name, {
-      amount,
+  for (const item of list)
+    day.row(phase, item.dissolves ? { action: 'stir in', minutes: 0 } : { action: 'add' }, {
       items: [item],
-      ...(minutesLeft === undefined ? {} : { minutesLeft }),
+      minutesLeft,
     });
-  }
 };
 
-const LEAST_ICE_KG = 0.05;
-
-/** Nobody weighs ice to the gram, and too little is worse than too much: tenths of a kilogram or whole pounds, upwards. */
-const ice = (ice_kg: number, { units }: Brewery): string => {
-  const step_g = units === 'us' ? GRAMS_PER_POUND : 100;
-  return formatMass(Math.ceil((ice_kg * 1000) / step_g - 1e-9) * step_g, units);
-};
-
-function gather(day: Day, batch: Batch, brewery: Brewery, outcome: Outcome): void {
-  const topUp_L = outcome[T.top_up_l]!;
-  const ice_kg = outcome[T.ice_kg]!;
-  if (topUp_L >= 0.05) {
-    day.row('gather', 'prepare', 'boil, cover and chill the top-up water', {
-      amount: formatVolume(topUp_L, brewery.units),
-      minute: DAY_BEFORE_MIN,
-    });
+function gather(day: Day, { batch, outcome, ice_kg }: DayPlan): void {
+  const volume_L = outcome[T.top_up_l]!;
+  const before = { minute: DAY_BEFORE_MIN };
+  if (volume_L >= LEAST_VOLUME_L)
+    day.row('gather', { action: 'prepare', thing: 'top-up water', volume_L }, before);
+  if (ice_kg !== null) day.row('gather', { action: 'prepare', thing: 'ice', ice_kg }, before);
+  for (const item of recipeItems(batch.recipe)) {
+    if (item.kind !== 'yeast') continue;
+    const thing = item.form === 'dry' ? 'dry yeast' : 'other yeast';
+    day.row('gather', { action: 'prepare', thing }, { ...before, items: [item] });
   }
-  if (ice_kg > LEAST_ICE_KG) {
-    day.row('gather', 'prepare', 'freeze the ice for the bath', {
-      amount: ice(ice_kg, brewery),
-      minute: DAY_BEFORE_MIN,
-    });
-  }
-  batch.recipe.yeast.forEach((yeast, i) => {
-    const what =
-      yeast.form === 'dry'
-        ? `have the yeast ready: ${yeast.name}`
-        : `yeast out of the cold, or its starter made: ${yeast.name}`;
-    day.row('gather', 'prepare', what, {
-      amount: yeast.amount.written,
-      items: [`yeast[${i}]`],
-      minute: DAY_BEFORE_MIN,
-    });
-  });
-  day.row('gather', 'sanitise', 'mix the sanitiser as its label says', {
-    amount: sanitiserAmount(batch, brewery),
-    minute: SANITISER_MIN,
-  });
-  day.row('gather', 'weigh', 'weigh everything out in the order of the day', { minute: WEIGH_OUT_MIN });
+  const { sanitiser } = batch.setup;
+  const water_L = sanitiser?.make?.unit === 'L' ? sanitiser.make.value : null;
+  const dose_L = sanitiser === null || water_L === null ? null : (sanitiser.dose_ml_per_L * water_L) / 1000;
+  day.row('gather', { action: 'sanitise', thing: 'sanitiser', dose_L, water_L }, { minute: SANITISER_MIN });
+  day.row('gather', { action: 'weigh' }, { minute: WEIGH_OUT_MIN });
 }
 
-/** Dose × amount to make, where the setup states both. */
-function sanitiserAmount(batch: Batch, brewery: Brewery): string | null {
-  const sanitiser = batch.setup.sanitiser;
-  if (sanitiser?.make?.unit !== 'L') return null;
-  const dose_L = (sanitiser.dose_ml_per_L * sanitiser.make.value) / 1000;
-  return `${formatVolume(dose_L, brewery.units)} in ${sanitiser.make.written}`;
-}
-
-function heatAndSoak(
-  day: Day,
-  batch: Batch,
-  brewery: Brewery,
-  c: Case,
-  outcome: Outcome,
-  detail: Detail,
-  all: readonly Addition[],
-): void {
+function heatAndSoak(day: Day, { batch, c, outcome, detail, additions }: DayPlan): void {
   const { recipe } = batch;
-  const volume = (litres: number) => formatVolume(litres, brewery.units);
-  const degrees = (celsius: number) => formatTemperature(celsius, brewery.units, { decimals: 0 });
-  const grainRows = (phase: 'steep' | 'mash') => {
-    recipe.grain.forEach((item, i) => {
-      if (item.in === phase) {
-        day.row(phase, 'grain in', item.name, { amount: item.weight_g.written, items: [`grain[${i}]`] });
-      }
-    });
+  const soak = (phase: 'steep' | 'mash', at_C: number, minutes: number) => {
+    for (const item of recipeItems(recipe))
+      if (item.kind === 'grain' && item.add.at === phase)
+        day.row(phase, { action: 'grain in' }, { items: [item] });
+    day.wait(phase, { action: 'hold', at_C, minutes });
+    day.row(phase, { action: 'grain out' });
+    day.wait(phase, { action: 'drain', minutes: ASSUMED_DRAIN_MIN });
   };
   let poured_L = 0;
   if (c.mash && recipe.mash) {
-    day.row('heat', 'fill', 'water for the mash', { amount: volume(c.mash.water_L) });
-    day.row('heat', 'heat', `to ${degrees(outcome[T.strike_water_c]!)}`, {
-      amount: formatMinutes(Math.round(detail.thermal.minutesToStrike)),
+    day.row('heat', { action: 'fill', thing: 'mash', volume_L: c.mash.water_L });
+    day.wait('heat', {
+      action: 'heat',
+      to_C: outcome[T.strike_water_c]!,
+      minutes: detail.thermal.minutesToStrike,
     });
-    day.minute += detail.thermal.minutesToStrike;
-    grainRows('mash');
-    day.row('mash', 'hold', `at ${recipe.mash.temperature_C.written}`, {
-      amount: recipe.mash.time_min.written,
-    });
-    day.minute += c.mash.time_min;
-    day.row('mash', 'grain out', 'lift and drain, never squeeze');
-    day.minute += ASSUMED_DRAIN_MIN;
-    if (recipe.rinse_L)
-      day.row('mash', 'rinse', 'pour over the drained grain', { amount: recipe.rinse_L.written });
+    soak('mash', recipe.mash.temperature_C.value, c.mash.time_min);
+    if (recipe.rinse_L) day.row('mash', { action: 'rinse', volume_L: recipe.rinse_L.value });
     poured_L = c.mash.water_L + c.rinse_L;
   }
   if (c.steep && recipe.steep) {
     const soak_L = steepWater_L(c);
-    if (soak_L > 0.05) day.row('heat', 'fill', 'water for the steep', { amount: volume(soak_L) });
-    day.row('heat', 'heat', `to ${degrees(outcome[T.steep_water_c]!)}`, {
-      amount: formatMinutes(Math.round(outcome[T.minutes_to_steep]!)),
+    if (soak_L > LEAST_VOLUME_L) day.row('heat', { action: 'fill', thing: 'steep', volume_L: soak_L });
+    day.wait('heat', {
+      action: 'heat',
+      to_C: outcome[T.steep_water_c]!,
+      minutes: outcome[T.minutes_to_steep]!,
     });
-    day.minute += outcome[T.minutes_to_steep]!;
-    day.row('steep', 'flame off', 'before the grain goes in');
+    day.row('steep', { action: 'flame off', thing: 'grain' });
     put(
       day,
       'steep',
-      all.filter(({ add, dissolves }) => add.at === 'steep' && !dissolves),
+      additions.filter(({ add, dissolves }) => add.at === 'steep' && !dissolves),
     );
-    grainRows('steep');
-    day.row('steep', 'hold', `at ${recipe.steep.temperature_C.written}, off the heat`, {
-      amount: recipe.steep.time_min.written,
-    });
-    day.minute += c.steep.time_min;
-    day.row('steep', 'grain out', 'lift and drain, never squeeze');
-    day.minute += ASSUMED_DRAIN_MIN;
+    soak('steep', recipe.steep.temperature_C.value, c.steep.time_min);
     poured_L += soak_L;
     if (recipe.rinse_L && !c.mash) {
-      day.row('steep', 'rinse', 'pour over the drained grain', { amount: recipe.rinse_L.written });
+      day.row('steep', { action: 'rinse', volume_L: recipe.rinse_L.value });
       poured_L += c.rinse_L;
     }
   }
-  const rest_L = c.waterToHeat_L - poured_L;
-  if (rest_L > 0.05) {
-    const what = poured_L > 0 ? 'the rest of the water' : 'water into the kettle';
-    day.row('heat', 'fill', what, { amount: volume(rest_L) });
-  }
+  const volume_L = c.waterToHeat_L - poured_L;
+  const thing = poured_L > 0 ? 'rest' : 'kettle';
+  if (volume_L > LEAST_VOLUME_L) day.row('heat', { action: 'fill', thing, volume_L });
 }
 
-function boil(
-  day: Day,
-  batch: Batch,
-  outcome: Outcome,
-  c: Case,
-  detail: Detail,
-  all: readonly Addition[],
-): { minutes_left: number; minutes: number }[] {
+/** What is made ready while it boils, by minutes left: ahead of an addition of the same minute. */
+function cues({ batch, additions, ice_kg }: DayPlan, length: number): ReadonlyMap<number, readonly Act[]> {
+  const taken = new Set(additions.map((item) => Math.round(leftOf(item))));
+  const free = (wanted: number): number => {
+    let left = Math.min(wanted, length);
+    while (taken.has(Math.round(left)) && left + CUE_STEP_MIN <= length) left += CUE_STEP_MIN;
+    taken.add(Math.round(left));
+    return left;
+  };
+  const { with: way } = batch.setup.chill;
+  const bath = way === 'ice bath' || way === 'cold-water bath';
+  const ready: readonly Act[] = [
+    ...(way === 'coil' ? [{ action: 'coil in' } as const] : []),
+    { action: 'ready', bath, ice_kg },
+  ];
+  const readyLeft = free(READY_LEFT);
+  const sanitise: Act = { action: 'sanitise', thing: 'tools' };
+  return new Map([
+    [free(SANITISE_LEFT), [sanitise]],
+    [readyLeft, ready],
+  ]);
+}
+
+function boil(day: Day, of: DayPlan): { minutes_left: number; minutes: number }[] {
+  const { outcome, c, detail, additions } = of;
   const length = c.boil_min;
-  const early = (at: RecipeMoment['at']) =>
-    all.filter((a) => a.add.at === at && (at !== 'steep' || a.dissolves));
+  const early = (at: RecipeItem['add']['at']) =>
+    additions.filter((a) => a.add.at === at && (at !== 'steep' || a.dissolves));
   put(day, 'heat', early('first wort'));
   const atStart = [
     ...early('steep'),
-    ...all.filter((a) => a.dissolves && a.add.at === 'boil' && a.add.minutesLeft >= length),
+    ...additions.filter((a) => a.dissolves && a.add.at === 'boil' && a.add.minutesLeft >= length),
   ];
   if (length <= 0) {
     put(day, 'heat', atStart);
     put(day, 'heat', early('flameout'));
     return [];
   }
-  day.row('heat', 'heat', 'to the boil', { amount: formatMinutes(Math.round(outcome[T.minutes_to_boil]!)) });
-  day.minute += outcome[T.minutes_to_boil]!;
-  day.row('heat', 'watch', 'for the first boil-over');
+  day.wait('heat', { action: 'heat', to_C: null, minutes: outcome[T.minutes_to_boil]! });
+  day.row('heat', { action: 'watch' });
   const pauses: { minutes_left: number; minutes: number }[] = [];
-  const pauseAt = (timeIndex: number) =>
-    detail.thermal.pauses.find((pause) => pause.timeIndex === timeIndex)?.minutes ?? 0;
   const stirIn = (phase: Phase, list: readonly Addition[], timeIndex: number, minutesLeft?: number) => {
-    const left = minutesLeft === undefined ? {} : { minutesLeft };
-    day.row(phase, 'flame off', 'before the extract goes in', left);
-    put(day, phase, list, minutesLeft);
-    day.minute += ASSUMED_STIR_MIN;
-    const back = pauseAt(timeIndex);
-    day.row(phase, 'flame on', 'once nothing sticks to the bottom; back to the boil', {
-      amount: formatMinutes(Math.max(1, Math.round(back))),
-      ...left,
-    });
-    day.minute += back;
+    const back = detail.thermal.pauses.find((pause) => pause.timeIndex === timeIndex)?.minutes ?? 0;
+    day.row(phase, { action: 'flame off', thing: 'extract' }, { minutesLeft });
+    put(day, phase, list.slice(0, -1), minutesLeft);
+    day.wait(phase, { action: 'stir in', minutes: ASSUMED_STIR_MIN }, { items: list.slice(-1), minutesLeft });
+    day.wait(phase, { action: 'flame on', minutes: back }, { minutesLeft });
     pauses.push({ minutes_left: minutesLeft ?? length, minutes: ASSUMED_STIR_MIN + back });
   };
   if (atStart.length > 0) stirIn('heat', atStart, 0);
 
   let left = length;
-  day.row('boil', 'boil begins', 'start the countdown', {
-    minutesLeft: length,
-    amount: batch.recipe.boil_min.written,
-  });
-  if (atStart.length > 0) day.row('boil', 'watch', 'for a boil-over', { minutesLeft: length });
-  const due = all.filter((a) => a.add.at === 'boil' && !atStart.includes(a));
-  const minutes = [...new Set(due.map((a) => (a.add.at === 'boil' ? a.add.minutesLeft : 0)))].sort(
-    (a, b) => b - a,
-  );
+  day.row('boil', { action: 'boil begins', minutes: length }, { minutesLeft: length });
+  if (atStart.length > 0) day.row('boil', { action: 'watch' }, { minutesLeft: length });
+  const due = additions.filter((a) => a.add.at === 'boil' && !atStart.includes(a));
+  const made = cues(of, length);
+  const minutes = [...new Set([...due.map(leftOf), ...made.keys()])].sort((a, b) => b - a);
   for (const minutesLeft of minutes) {
     day.minute += left - minutesLeft;
     left = minutesLeft;
-    const now = due.filter((a) => a.add.at === 'boil' && a.add.minutesLeft === minutesLeft);
+    for (const act of made.get(minutesLeft) ?? []) day.row('boil', act, { minutesLeft });
+    const now = due.filter((item) => leftOf(item) === minutesLeft);
     const dissolving = now.filter((a) => a.dissolves);
     if (dissolving.length > 0) {
       const index = c.times_min.findIndex((t) => Math.abs(t - minutesLeft) < 1e-9);
@@ -312,66 +259,49 @@ function boil(
       now.filter((a) => !a.dissolves),
       minutesLeft,
     );
-    day.row('boil', 'watch', 'for a boil-over', { minutesLeft });
+    if (now.length > 0) day.row('boil', { action: 'watch' }, { minutesLeft });
   }
   day.minute += left;
-  day.row('boil', 'flame out', 'the boil is over', { minutesLeft: 0 });
+  day.row('boil', { action: 'flame out' }, { minutesLeft: 0 });
   put(day, 'boil', early('flameout'), 0);
   return pauses;
 }
 
-function afterTheBoil(
-  day: Day,
-  batch: Batch,
-  brewery: Brewery,
-  c: Case,
-  outcome: Outcome,
-  detail: Detail,
-  all: readonly Addition[],
-): void {
+function afterTheBoil(day: Day, { batch, c, outcome, detail, additions, ice_kg }: DayPlan): void {
   const { recipe, setup } = batch;
-  const degrees = (celsius: number) => formatTemperature(celsius, brewery.units, { decimals: 0 });
   if (recipe.stand) {
-    day.row('stand', 'stand', `let it fall to ${recipe.stand.temperature_C.written}, cover and leave it`, {
-      amount: recipe.stand.time_min.written,
-    });
+    const { temperature_C, time_min } = recipe.stand;
+    day.row('stand', { action: 'stand', at_C: temperature_C.value, minutes: time_min.value });
     put(
       day,
       'stand',
-      all.filter((a) => a.add.at === 'stand'),
+      additions.filter((a) => a.add.at === 'stand'),
     );
-    day.minute += recipe.stand.time_min.value;
+    day.minute += time_min.value;
   }
-  day.row(
-    'chill',
-    'sanitise',
-    'whatever touches the cooled wort: fermenter, lid, airlock, siphon, thermometer',
-  );
-  const chill_C = outcome[T.chill_to_c]!;
-  if (Number.isFinite(chill_C)) {
-    const ice_kg = outcome[T.ice_kg]!;
-    const first = `in water to ${degrees(bathLeaves_C(c))}`;
-    day.row('chill', 'chill', `to ${degrees(chill_C)}, lid on`, {
-      amount: ice_kg > LEAST_ICE_KG ? `${first}, then ${ice(ice_kg, brewery)} ice` : null,
-    });
-    day.minute += setup.chill.in_min.value;
+  if (c.boil_min <= 0) day.row('chill', { action: 'sanitise', thing: 'tools' });
+  const to_C = outcome[T.chill_to_c]!;
+  if (Number.isFinite(to_C)) {
+    const bath_C = ice_kg === null ? null : bathLeaves_C(c);
+    const coil = setup.chill.with === 'coil';
+    day.wait('chill', { action: 'chill', to_C, bath_C, ice_kg, coil, minutes: setup.chill.in_min.value });
   }
-  day.row('chill', 'transfer', 'into the fermenter, leave the trub behind', {
-    amount: formatVolume(detail.end_L - detail.lost_L, brewery.units),
-  });
+  const volume_L = detail.end_L - detail.lost_L;
+  day.row('chill', { action: 'transfer', volume_L, minutes: ASSUMED_TRANSFER_MIN });
   const topUp_L = outcome[T.top_up_l]!;
-  if (topUp_L >= 0.05) {
-    const at = Number.isFinite(outcome[T.top_up_c]!) ? ` at ${degrees(outcome[T.top_up_c]!)}` : '';
-    day.row('chill', 'top up', `with boiled and chilled water${at}, to ${recipe.intoFermenter_L.written}`, {
-      amount: formatVolume(topUp_L, brewery.units),
+  if (topUp_L >= LEAST_VOLUME_L) {
+    const at_C = outcome[T.top_up_c]!;
+    day.row('chill', {
+      action: 'top up',
+      volume_L: topUp_L,
+      at_C: Number.isFinite(at_C) ? at_C : null,
+      to_L: recipe.intoFermenter_L.value,
     });
   }
   day.minute += ASSUMED_TRANSFER_MIN;
-  day.row('read', 'read', 'volume, gravity and the temperature of the sample');
-  day.minute += ASSUMED_READ_MIN;
-  day.row('pitch', 'air', 'shake or stir air in, now that it is cool');
-  recipe.yeast.forEach((yeast, i) => {
-    day.row('pitch', 'pitch', yeast.name, { amount: yeast.amount.written, items: [`yeast[${i}]`] });
-  });
-  day.row('pitch', 'seal', 'lid on, airlock on and filled');
+  day.wait('read', { action: 'read', minutes: ASSUMED_READ_MIN });
+  day.row('pitch', { action: 'air' });
+  for (const item of recipeItems(recipe))
+    if (item.kind === 'yeast') day.row('pitch', { action: 'pitch' }, { items: [item] });
+  day.row('pitch', { action: 'seal' });
 }

@@ -173,7 +173,6 @@ const readingAsInput = (key: string, u: number): Input => ({
   key: 'reading',
   label: `the reading of ${key.replaceAll('_', ' ').replace('.', ' ')}`,
   u,
-  oneSided: false,
   movesKettle: true,
   set: () => {},
 });

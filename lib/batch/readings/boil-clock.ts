@@ -1,8 +1,10 @@
 /** The boil as the clock has it: how long it was, what went in late, and what never went in. */
 
 import type { Minute } from '../../units/brands.ts';
+import { buildCase } from '../model/build-model-input.ts';
 import { ASSUMED_STIR_MIN } from '../model/defaults.ts';
 import type { Detail } from '../model/model.ts';
+import type { Case } from '../model/model-input.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Clock, Reading } from '../types/readings.ts';
 import type { Recipe, RecipeMoment } from '../types/recipe.ts';
@@ -134,7 +136,7 @@ export function leftOutNames({ recipe }: Batch, row: Row): readonly string[] {
  * The batch as it was boiled: with the true length of the boil, additions at the minute at which they went in, and without
  * what was left out. The same object where nothing differs.
  */
-export function asBoiled(batch: Batch, detail: Detail): Batch {
+function asBoiled(batch: Batch, detail: Detail): Batch {
   const { recipe } = batch;
   const boiled = boilMinutes(batch, detail);
   const planned_min = recipe.boil_min.value;
@@ -173,4 +175,22 @@ export function asBoiled(batch: Batch, detail: Detail): Batch {
       hops: recipe.hops.map((item) => weighed(item, false)),
     },
   };
+}
+
+/** The batch as it was boiled and its case, with the water that was heated for the plan; the planned ones where nothing differs. */
+export function boiledCase(
+  batch: Batch,
+  c: Case,
+  detail: Detail,
+): { readonly batch: Batch; readonly c: Case } {
+  const boiled = asBoiled(batch, detail);
+  if (boiled === batch) return { batch, c };
+  const own = buildCase(boiled);
+  own.boilVolume_L = c.boilVolume_L;
+  own.waterToHeat_L = c.waterToHeat_L;
+  own.keepsSurplus = c.keepsSurplus;
+  own.packages.forEach((part, i) => {
+    part.sugar_g = c.packages[i]!.sugar_g;
+  });
+  return { batch: boiled, c: own };
 }

@@ -1,16 +1,7 @@
 /** A case brought to what was read: closed mass balances, no search. */
-import { sucroseDensity20_kgm3 } from '../../formulas/density.ts';
-import { platoFromSpecificGravity } from '../../formulas/gravity.ts';
-import {
-  heldByHops,
-  kettleMasses,
-  volumeOf,
-  WATER_KG_PER_L,
-  type Wort,
-  waterForVolume,
-  waterToHeat,
-} from '../model/kettle.ts';
-import { finalVolume } from '../model/model.ts';
+import { extractIn_kg, volumeOf, WATER_KG_PER_L, type Wort, waterForVolume } from '../../formulas/wort.ts';
+import { kettleMasses, waterToHeat } from '../model/kettle.ts';
+import { finalVolume, pouredShare } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 
 /** Reduced readings by their key. */
@@ -82,9 +73,8 @@ function extractRead(
 ): { is: number; wanted: number } | null {
   const original_SG = read.get('original_gravity');
   if (original_SG !== undefined) {
-    const chilled_L = volumeOf(kettle.chilled);
-    const share = (chilled_L - c.kettleLoss_L - heldByHops(c)) / chilled_L;
-    return { is: kettle.chilled.extract_kg * share, wanted: extractIn(finalVolume(c), original_SG) };
+    const share = pouredShare(c, volumeOf(kettle.chilled));
+    return { is: kettle.chilled.extract_kg * share, wanted: extractIn_kg(finalVolume(c), original_SG) };
   }
   for (const [wort, gravity, volume] of [
     [kettle.end, 'boil_end_gravity', 'boil_end_volume'],
@@ -92,13 +82,7 @@ function extractRead(
   ] as const) {
     const sg = read.get(gravity);
     if (sg === undefined) continue;
-    return { is: wort.extract_kg, wanted: extractIn(read.get(volume) ?? volumeOf(wort), sg) };
+    return { is: wort.extract_kg, wanted: extractIn_kg(read.get(volume) ?? volumeOf(wort), sg) };
   }
   return null;
-}
-
-/** kg of extract in a volume (L at 20 °C) of a gravity: V × ρ × P/100. */
-function extractIn(volume_L: number, sg: number): number {
-  const plato_P = platoFromSpecificGravity(sg);
-  return (((volume_L * sucroseDensity20_kgm3(plato_P)) / 1000) * plato_P) / 100;
 }

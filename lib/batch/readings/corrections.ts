@@ -1,8 +1,9 @@
 /** What brings a wort of a read volume and gravity to its target: mass balances, no gravity points. */
 import { sucroseDensity20_kgm3 } from '../../formulas/density.ts';
 import { platoFromSpecificGravity } from '../../formulas/gravity.ts';
+import { WATER_KG_PER_L } from '../../formulas/wort.ts';
 import { FERMENTER_FULL } from '../model/defaults.ts';
-import { extractOf, WATER_KG_PER_L } from '../model/kettle.ts';
+import { extractOf } from '../model/kettle.ts';
 import type { Case } from '../model/model-input.ts';
 import type { Batch } from '../types/batch.ts';
 

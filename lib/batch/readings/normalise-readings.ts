@@ -10,7 +10,14 @@ import { pitchingTemperature } from '../model/build-model-input.ts';
 import type { Detail } from '../model/model.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
-import type { Readings } from '../types/readings.ts';
+import {
+  type Group,
+  type One,
+  READINGS,
+  type ReadingKey,
+  type Readings,
+  type Rows,
+} from '../types/readings.ts';
 import type { TargetKey } from '../types/targets.ts';
 import { boilByClock, latenesses, leftOut } from './boil-clock.ts';
 
@@ -143,7 +150,28 @@ export function observations(batch: Batch, planned: Outcome, detail: Detail): Ob
   gravity(batch, planned, out, 'original_gravity', false);
   inTheFermenter(batch, planned, out, temperature);
   packaged(batch, planned, out, temperature);
+  withoutRule(batch, planned, out, temperature);
   return out.list;
+}
+
+/** What is read once and has no rule of its own above: gravities of wort or beer, temperatures, volumes at 20 °C. */
+function withoutRule(batch: Batch, planned: Outcome, out: Reduced, temperature: TakeTemperature): void {
+  for (const [key, spec] of Object.entries<One | Group | Rows>(READINGS)) {
+    if ('shape' in spec || out.list.some((one) => one.key === key)) continue;
+    if (spec.kind !== 'gravity' && spec.kind !== 'temperature' && spec.kind !== 'volume') continue;
+    const reading: unknown = batch.readings[key as ReadingKey];
+    if (reading === 'not taken') out.notTaken(key, null);
+    else if (reading === undefined) continue;
+    else if (spec.kind === 'temperature') temperature(key, reading as Temperature);
+    else if (spec.kind === 'gravity') {
+      const wort = spec.fermented ? wortOf(batch, planned) : null;
+      out.take(key, null, () => reduceGravity(batch, reading as GivenGravity, wort));
+    } else {
+      const volume = reading as GivenVolume;
+      const u = volume.u ?? batch.setup.instruments.fermenterMark_L.u;
+      out.take(key, null, () => ({ value: reduceVolume(volume, 0, 20), u }));
+    }
+  }
 }
 
 /** Extract of a planned wort or beer, °P, for the expansion of a volume read. */

@@ -2,7 +2,7 @@
 import type { UnitSystem } from '../../units/dimension.ts';
 import { formatMass, formatVolume } from '../../units/format/format.ts';
 import type { Given, GivenAmount } from '../../units/parse/given.ts';
-import { packCells } from '../model/build-model-input.ts';
+import { dryPack_g } from '../model/build-model-input.ts';
 import type { Ingredient } from '../types/ingredient.ts';
 import type { ExtractItem, FermentableItem, Recipe, YeastItem } from '../types/recipe.ts';
 
@@ -108,16 +108,22 @@ export function withExtract(
   return { ...recipe, extract };
 }
 
-/** Yeast in whole packs for the cells wanted, where the recipe names one that is sold by the pack; slurry is left as it is. */
-export function amountOf(recipe: Recipe, wanted_billion: number, units: UnitSystem): Recipe {
-  if (!Number.isFinite(wanted_billion)) return recipe;
-  const share = wanted_billion / recipe.yeast.length;
+/**
+ * Yeast for another wort: as stated where it takes as many packs as before, else in proportion to the packs, in whole ones; slurry
+ * is left as it is.
+ */
+export function amountOf(
+  recipe: Recipe,
+  packs: { readonly was: number; readonly is: number },
+  units: UnitSystem,
+): Recipe {
+  const whole = (count: number) => Math.max(1, Math.ceil(count - 1e-9));
+  const more = whole(packs.is) / whole(packs.was);
+  if (!Number.isFinite(more) || more === 1) return recipe;
   const yeast = recipe.yeast.map((item): YeastItem => {
     const pack = packOf(item);
-    if (!pack) return item;
-    const packs = Math.max(1, Math.ceil(share / packCells(item) - 1e-9));
-    const value = packs * pack.value;
-    if (value === item.amount.value && pack.unit === item.amount.unit) return item;
+    if (pack?.unit !== item.amount.unit) return item;
+    const value = pack.value * whole((item.amount.value * more) / pack.value);
     return {
       ...item,
       pack,
@@ -133,7 +139,8 @@ function packOf(item: YeastItem): GivenAmount | null {
   if (item.pack) return item.pack;
   if (item.amount.unit === 'count')
     return { value: 1, unit: 'count', written: counted(1, item.amount.written) };
-  return item.form === 'dry' ? item.amount : null;
+  const grams = dryPack_g(item);
+  return item.form === 'dry' ? { value: grams, unit: 'g', written: `${grams} g` } : null;
 }
 
 function words(value: number, pack: GivenAmount, amount: GivenAmount, units: UnitSystem): string {

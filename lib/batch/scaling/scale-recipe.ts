@@ -1,10 +1,12 @@
 /** A recipe fitted to another volume, kitchen, packet of hops or kind of extract: the same beer, not the same grams. */
+
+import { volumeOf } from '../../formulas/wort.ts';
 import type { UnitSystem } from '../../units/dimension.ts';
 import { formatVolume } from '../../units/format/format.ts';
 import { buildCase } from '../model/build-model-input.ts';
 import { FILL_WARNING } from '../model/defaults.ts';
 import { designBoil, fillFor, topUpFor } from '../model/design.ts';
-import { extractOf, heldByHops, kettleMasses, volumeOf } from '../model/kettle.ts';
+import { extractOf, heldByHops, kettleMasses } from '../model/kettle.ts';
 import { type Detail, runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
@@ -51,7 +53,7 @@ export interface Refit {
 const LEAST_WORT_PER_LOSS = 4;
 
 /** Rounds of weights → kettle → weights: each takes two digits off what is left. */
-const ROUNDS = 8;
+const ROUNDS = 12;
 /** A difference below these is none: a tenth of what a hydrometer, a tongue or an eye can tell. */
 const SAME: Readonly<Partial<Record<TargetKey, number>>> = {
   original_gravity: 0.0002,
@@ -96,8 +98,15 @@ export function refit(batch: Batch, change: RefitChange): Refit {
         : { ...hop, alpha: { ...hop.alpha, value: alpha as typeof hop.alpha.value } };
     }),
   };
-  const next = (factors: Factors) =>
-    withBoil(before, changed, resized(recipe, factors, ratio, units), ratio, units);
+  // A boil that did not serve once is not tried again: the two answers would take turns.
+  let dropped: Boil['dropped'] = null;
+  const next = (factors: Factors): Boil => {
+    const sized = resized(recipe, factors, ratio, units);
+    if (dropped !== null) return { recipe: { ...sized, boilVolume_L: null }, dropped };
+    const boil = withBoil(before, changed, sized, ratio, units);
+    dropped = boil.dropped;
+    return boil;
+  };
   let factors: Factors = { parts: before.extract.map(() => ratio), hops: recipe.hops.map(() => ratio) };
   let boil = next(factors);
   let after = run({ ...changed, recipe: boil.recipe });
@@ -107,7 +116,11 @@ export function refit(batch: Batch, change: RefitChange): Refit {
     after = run({ ...changed, recipe: boil.recipe });
   }
   const exact = after.outcome;
-  let fitted = amountOf(boil.recipe, after.outcome[T.yeast_cells_billion]!, units);
+  let fitted = amountOf(
+    boil.recipe,
+    { was: before.outcome[T.yeast_packs]!, is: after.outcome[T.yeast_packs]! },
+    units,
+  );
   let rounding: Refit['rounding'] = null;
   if (change.rounding === 'kitchen') {
     fitted = roundedForKitchen(fitted, units);

@@ -2,6 +2,12 @@ import type { Readings } from './readings.ts';
 import type { Recipe } from './recipe.ts';
 import type { Setup } from './setup.ts';
 
+/** A photograph in the folder of the batch, and what it shows, in words. */
+export interface Picture {
+  readonly file: string;
+  readonly alt: string;
+}
+
 /** One Markdown file, read, validated and with every ingredient looked up. */
 export interface Batch {
   readonly slug: string;
@@ -15,6 +21,7 @@ export interface Batch {
   readonly style: string | null;
   readonly tags: readonly string[];
   readonly basedOn: string | null;
+  readonly pictures: readonly Picture[];
   readonly publish: 'all' | 'recipe' | 'nothing';
   readonly recipe: Recipe;
   readonly readings: Readings;

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { ACTIONS, PHASES } from './acts.ts';
+import { PHASES } from './acts.ts';
 import { FERMENTATION_STATES, LEVELS } from './judgment.ts';
 import { USED_KEYS } from './learning.ts';
 import { TARGET_KEYS, type TargetKey } from './targets.ts';
@@ -50,7 +50,7 @@ export const planSchema = z
         phase: z.enum(PHASES),
         minutes_left: maybe(number).describe('Minutes left of the boil; null outside it.'),
         minute: number.describe('Minutes after the kettle goes on; negative before.'),
-        action: z.enum(ACTIONS),
+        action: text,
         what: text.describe('A thing or a plain sentence.'),
         amount: maybe(text).describe(
           'As the brewer wrote it, or in the brewer’s units; null where there is none.',
@@ -101,7 +101,26 @@ export const planSchema = z
         ),
       }),
     ),
-    yeast: z.array(z.strictObject({ name: text, wanted_billion: number, packs: number, pack: text })),
+    yeast: z.array(
+      z.strictObject({
+        name: text,
+        wanted_billion: number.describe('Cells.'),
+        wanted_g: maybe(z.strictObject({ low: number, high: number })).describe(
+          'Dry yeast, by which its packs go; null for the rest.',
+        ),
+        packs: number,
+        pack: text,
+      }),
+    ),
+    label: maybe(
+      z.strictObject({
+        original_gravity: maybe(number),
+        final_gravity: maybe(number),
+        volume_l: maybe(number),
+        reachable_gravity: maybe(number).describe("What the recipe's extract gives in the label's volume."),
+        volume_for_label_l: maybe(number).describe("The volume in which it gives the label's gravity."),
+      }),
+    ).describe("A kit's label, and why the plan differs; null where the recipe has none."),
     assumed: z.array(z.strictObject({ key: text, value: text, reason: text })),
     learned: z
       .exactOptional(

@@ -1,23 +1,24 @@
 import type { z } from 'zod';
 import type { Problem } from '../../units/problem.ts';
+import type { TimetableRow } from './acts.ts';
 import type { Judgment } from './judgment.ts';
 import type { planSchema } from './plan-schema.ts';
 import type { TargetKey } from './targets.ts';
 
 type DeepReadonly<T> = T extends object ? { readonly [K in keyof T]: DeepReadonly<T[K]> } : T;
 
-/**
- * Everything computed for a batch, in SI-based units: the shape of `plan.json`, which `plan-schema.ts` describes key by key; what
- * is said of readings in codes and facts, which become words at that edge.
- */
-export type Plan = Omit<DeepReadonly<z.output<typeof planSchema>>, 'judgments'> & {
+/** Everything computed for a batch, in SI-based units: the shape of `plan.json`, which `plan-schema.ts` describes key by key. */
+export type PublishedPlan = DeepReadonly<z.output<typeof planSchema>>;
+
+/** The same with what is done as acts and amounts, and what is said of readings as codes and facts, which words are made of once. */
+export type Plan = Omit<PublishedPlan, 'timetable' | 'judgments'> & {
+  readonly timetable: readonly TimetableRow[];
   readonly judgments: readonly Judgment[];
 };
 
 /** A target: value unrounded; low and high = value ∓ 2u, the reading instrument's own u included where it will be read. */
 export type Figure = NonNullable<Plan['targets'][TargetKey]>;
 export type Targets = Plan['targets'];
-export type TimetableRow = Plan['timetable'][number];
 export type BitternessRow = Plan['bitterness'][number];
 export type KettleRow = Plan['kettle'][number];
 /** One row of the sheet's *if it is off* strip. */

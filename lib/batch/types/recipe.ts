@@ -10,7 +10,7 @@ import type {
   Minute,
   Volumes,
 } from '../../units/brands.ts';
-import type { Given, GivenAmount, GivenRange } from '../../units/parse/given.ts';
+import type { Given, GivenAmount, GivenGravity, GivenRange } from '../../units/parse/given.ts';
 import type { IngredientKind, YeastKind } from './ingredient.ts';
 
 /** A figure that may come from the brewer's file, else from a table row. */
@@ -122,7 +122,15 @@ export interface PackageStep {
   readonly volume_L: Given<Litre> | null;
 }
 
+/** What a kit's box says; compared, never aimed at. */
+export interface KitLabel {
+  readonly originalGravity: GivenGravity | null;
+  readonly finalGravity: GivenGravity | null;
+  readonly volume_L: Given<Litre> | null;
+}
+
 export interface Recipe {
+  readonly label: KitLabel | null;
   readonly intoFermenter_L: Given<Litre>;
   readonly boil_min: Given<Minute>;
   readonly boilVolume_L: Given<Litre> | null;
@@ -147,4 +155,62 @@ export interface Recipe {
   readonly ferment: readonly FermentStep[];
   /** Empty where the recipe does not say. */
   readonly packaging: readonly PackageStep[];
+}
+
+export type ItemKind = 'grain' | 'extract' | 'sugar' | 'hops' | 'other' | 'yeast';
+
+/** One item of a recipe, whatever its kind: what a list, a timetable or a calendar needs of it. */
+export interface RecipeItem {
+  /** Key path below `recipe`, `hops[1]`. */
+  readonly path: string;
+  readonly kind: ItemKind;
+  /** Among those of its kind, from 0. */
+  readonly index: number;
+  readonly name: string;
+  readonly amount: GivenAmount;
+  readonly add: RecipeMoment | { readonly at: 'mash' | 'pitch' };
+  readonly note: string | null;
+  /** Share of alpha acids; null for all but hops. */
+  readonly alpha: number | null;
+  /** `dry`, `liquid`, `slurry`, `leaf`, `pellet`; null where it has none. */
+  readonly form: string | null;
+  readonly allergens: readonly string[];
+}
+
+/** Every item of a recipe, kind by kind in the order of the file. */
+export function recipeItems(recipe: Recipe): readonly RecipeItem[] {
+  const rows = <T extends { readonly name: string; readonly note: string | null }>(
+    kind: ItemKind,
+    list: readonly T[],
+    of: (item: T) => Pick<RecipeItem, 'amount' | 'add'> & Partial<RecipeItem>,
+  ): readonly RecipeItem[] =>
+    list.map((item, index) => {
+      const { name, note } = item;
+      const path = `${kind}[${index}]`;
+      return { path, kind, index, name, note, alpha: null, form: null, allergens: [], ...of(item) };
+    });
+  const weighed = ({ weight_g: { value, written } }: { readonly weight_g: Given<Gram> }): GivenAmount => ({
+    value,
+    unit: 'g',
+    written,
+  });
+  const fermentable = (item: ExtractItem) => ({ ...pick(item), amount: weighed(item), add: item.add });
+  const pick = ({ form, allergens }: FermentableItem) => ({ form, allergens });
+  return [
+    ...rows('grain', recipe.grain, (item) => ({
+      ...pick(item),
+      amount: weighed(item),
+      add: { at: item.in },
+    })),
+    ...rows('extract', recipe.extract, fermentable),
+    ...rows('sugar', recipe.sugar, fermentable),
+    ...rows('hops', recipe.hops, (item) => ({
+      amount: weighed(item),
+      add: item.add,
+      alpha: item.alpha.value,
+      form: item.form,
+    })),
+    ...rows('other', recipe.other, ({ amount, add, allergens }) => ({ amount, add, allergens })),
+    ...rows('yeast', recipe.yeast, ({ amount, form }) => ({ amount, form, add: { at: 'pitch' } })),
+  ];
 }

@@ -1,3 +1,4 @@
+import { combine } from '../../formulas/uncertainty.ts';
 import { TARGET_INDEX } from '../model/target-vector.ts';
 import type { Figure, Targets } from '../types/plan.ts';
 import type { Setup } from '../types/setup.ts';
@@ -44,9 +45,7 @@ function uncertainty(
   propagation: Propagation,
   instrument: { readonly u: number } | null,
 ): number {
-  let variance = (instrument?.u ?? 0) ** 2;
-  for (const row of propagation.variances) variance += row[index] || 0;
-  return Math.sqrt(variance);
+  return combine([instrument?.u ?? 0, ...propagation.variances.map((row) => Math.sqrt(row[index] || 0))]);
 }
 
 export function figure(
@@ -63,9 +62,9 @@ export function figure(
   const instrument = read ? readingInstrument(key, setup, raw) : null;
   const u = uncertainty(index, propagation, instrument);
   const value = isWhole(key) ? Math.ceil(raw - 1e-9) : raw;
-  const ends = isWhole(key)
-    ? { value, low: Math.ceil(raw - 2 * u - 1e-9), high: Math.ceil(raw + 2 * u - 1e-9) }
-    : { value, low: value - 2 * u, high: value + 2 * u };
+  const bent = propagation.ends?.get(index);
+  const half = isWhole(key) ? 0 : 2 * u;
+  const ends = { value, low: bent?.low ?? value - half, high: bent?.high ?? value + half };
   // Named one by one: an archive holds some ten thousand figures, and an object that is spread out takes more room.
   return {
     value: ends.value,

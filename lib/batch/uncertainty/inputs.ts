@@ -3,6 +3,7 @@
  * share an instrument, a packet or a tin are one input, and their correlation needs no coefficient.
  */
 
+import { kettleLoss } from '../model/build-model-input.ts';
 import { INPUT_DEFAULTS, type InputDefaultKey } from '../model/defaults.ts';
 import type { Case, ExtractPart } from '../model/model-input.ts';
 import type { Batch } from '../types/batch.ts';
@@ -15,8 +16,6 @@ export interface Input {
   readonly label: string;
   /** Standard uncertainty of the change. */
   readonly u: number;
-  /** True where only an increase is possible. */
-  readonly oneSided: boolean;
   /** False where the boil by the minute stays as it is: its run serves again. */
   readonly movesKettle: boolean;
   /** Sets the input to its nominal value plus `change`; 0 restores it. */
@@ -35,13 +34,12 @@ const KETTLE_KEYS: ReadonlySet<keyof Case> = new Set<keyof Case>([
 
 type NumberKey = { [K in keyof Case]-?: Case[K] extends number ? K : never }[keyof Case];
 
-function scalar(c: Case, key: NumberKey, label: string, u: number, oneSided = false): Input {
+function scalar(c: Case, key: NumberKey, label: string, u: number): Input {
   const nominal = c[key];
   return {
     key,
     label,
     u,
-    oneSided,
     movesKettle: KETTLE_KEYS.has(key),
     set: (target, change) => {
       (target as { [K in NumberKey]: number })[key] = nominal + change;
@@ -61,7 +59,6 @@ function shared<P, K extends keyof P & ('yield' | 'colour_L' | 'alpha')>(
     key,
     label,
     u,
-    oneSided: false,
     movesKettle: key === 'yield',
     set: (_, change) => {
       parts.forEach((part, i) => {
@@ -107,8 +104,8 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
     if (input.u > 0) inputs.push(input);
   };
   const kit = (key: NumberKey, label: string, figure: SetupFigure) => add(scalar(c, key, label, figure.u));
-  const standard = (key: NumberKey, name: InputDefaultKey, oneSided = false) =>
-    add(scalar(c, key, INPUT_DEFAULTS[name].label, INPUT_DEFAULTS[name].u, oneSided));
+  const standard = (key: NumberKey, name: InputDefaultKey) =>
+    add(scalar(c, key, INPUT_DEFAULTS[name].label, INPUT_DEFAULTS[name].u));
 
   const into = batch.recipe.intoFermenter_L;
   add(
@@ -123,6 +120,7 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
   kit('scale', 'the kitchen scale', setup.instruments.scale);
   kit('thermometer_K', 'the thermometer', setup.instruments.thermometer_C);
   kitFigures(setup, kit);
+  kit('kettleLoss_L', 'what stays in the kettle', kettleLoss(batch));
   if (c.steepGrain_kg > 0) kit('steepEfficiency', 'steep efficiency', setup.steepEfficiency);
   if (c.mashGrain_kg > 0) kit('mashEfficiency', 'mash efficiency', setup.mashEfficiency);
   if (c.steep ?? c.mash) standard('maltHeat_kJ_per_kgK', 'maltHeat');
@@ -140,9 +138,8 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
     const u = statedRelative(batch, first.item, 'alpha') ?? INPUT_DEFAULTS.alpha.u;
     add(shared(group, 'alpha', `${first.name}: alpha acids`, u));
   }
-  if (c.hops.some((hop) => hop.stage === 'flameout' || hop.stage === 'stand')) {
-    standard('chill_min', 'chillMinutes', true);
-  }
+  if (c.hops.some(({ stage }) => stage !== 'dry'))
+    kit('chillIn_min', 'how long it chills', setup.chill.in_min);
   if (c.hops.length > 0) standard('tinseth', 'tinseth');
   standard('morey', 'morey');
   if (c.parts.some((part) => part.as === 'malt' && part.fermentability !== 1)) {
@@ -157,7 +154,8 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
   standard('warmest_C', 'warmest');
   if (c.packages.some((part) => part.co2_g_per_g > 0)) standard('co2Yield', 'co2Yield');
   standard('beerSolubility', 'beerSolubility');
-  if (c.usesIce) {
+  if (c.packages.some(({ into }) => into === 'keg')) standard('kegSolubility', 'kegSolubility');
+  if (c.chillWith === 'ice bath') {
     standard('bathEffectiveness', 'bathEffectiveness');
     standard('bathApproach_K', 'bathApproach');
   }
@@ -166,7 +164,6 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
 
 function kitFigures(setup: Setup, kit: (key: NumberKey, label: string, figure: SetupFigure) => void): void {
   kit('boilOff_L_per_h', 'evaporation', setup.boilOff_L_per_h);
-  kit('kettleLoss_L', 'what stays in the kettle', setup.kettleLoss_L);
   kit('hopAbsorption_L_per_kg', 'wort held by the hops', setup.hopAbsorption_L_per_kg);
   kit('grainAbsorption_L_per_kg', 'water held by the grain', setup.grainAbsorption_L_per_kg);
   kit('heat_kW', 'the heat', setup.heat_kW);

@@ -1,6 +1,6 @@
 import { runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
-import { emptyOutcome, type Outcome } from '../model/target-vector.ts';
+import { emptyOutcome, type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Input } from './inputs.ts';
 
 /** Contributions of every input to every target: rows by input, columns by target, each a signed standard deviation. */
@@ -9,7 +9,20 @@ export interface Propagation {
   readonly contributions: readonly Outcome[];
   /** Variance that each input brings to each target, the second-order term included. */
   readonly variances: readonly Outcome[];
+  /** Ranges that come from the ends of the function, by the index of the target. */
+  readonly ends?: ReadonlyMap<number, Ends>;
 }
+
+export interface Ends {
+  readonly low: number;
+  readonly high: number;
+}
+
+/** Temperatures that are bent by what can be poured and what water can be: a straight line past the bend means nothing. */
+const BENT: readonly number[] = [T.chill_to_c, T.top_up_c];
+/** As these temperatures are told, °C. */
+const COLDEST_C = 0;
+const WARMEST_C = 40;
 
 /**
  * Law of propagation with numerical sensitivities (JCGM 100:2008, 5.1.2 and note 2 to 5.1.3): the contribution of
@@ -25,24 +38,43 @@ export function propagate(c: Case, inputs: readonly Input[]): Propagation {
   const up = emptyOutcome();
   const down = emptyOutcome();
   const variances: Outcome[] = [];
+  const spans = new Map(
+    BENT.filter((i) => Number.isFinite(nominal[i]!)).map((i) => [i, { below: 0, above: 0 }]),
+  );
   const contributions = inputs.map((input) => {
     const row = emptyOutcome();
     const variance = emptyOutcome();
     input.set(c, input.u);
     const kettle = input.movesKettle ? undefined : detail.kettle;
     runModel(c, up, kettle);
-    if (!input.oneSided) {
-      input.set(c, -input.u);
-      runModel(c, down, kettle);
+    input.set(c, -input.u);
+    runModel(c, down, kettle);
+    for (const sign of BENT.some((i) => up[i] !== down[i]) ? [2, -2] : []) {
+      input.set(c, sign * input.u);
+      const { outcome } = runModel(c, emptyOutcome(), kettle);
+      for (const [i, span] of spans) {
+        const moved = outcome[i]! - nominal[i]!;
+        if (moved < 0) span.below += moved ** 2;
+        if (moved > 0) span.above += moved ** 2;
+      }
     }
     input.set(c, 0);
     for (let i = 0; i < row.length; i++) {
-      const bend = input.oneSided ? 0 : up[i]! + down[i]! - 2 * nominal[i]!;
-      row[i] = input.oneSided ? up[i]! - nominal[i]! : (up[i]! - down[i]!) / 2;
+      const bend = up[i]! + down[i]! - 2 * nominal[i]!;
+      row[i] = (up[i]! - down[i]!) / 2;
       variance[i] = row[i]! ** 2 + bend ** 2 / 2;
     }
     variances.push(variance);
     return row;
   });
-  return { nominal, contributions, variances };
+  const ends = new Map([...spans].map(([i, span]) => [i, endsOf(nominal[i]!, span)]));
+  return { nominal, contributions, variances, ends };
+}
+
+/** What two standard uncertainties of all inputs do to each side, held to what these temperatures can be. */
+function endsOf(value: number, { below, above }: { below: number; above: number }): Ends {
+  return {
+    low: Math.min(value, Math.max(COLDEST_C, value - Math.sqrt(below))),
+    high: Math.max(value, Math.min(WARMEST_C, value + Math.sqrt(above))),
+  };
 }

@@ -36,14 +36,21 @@ function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLEle
       if (NOTHING.has(x) || NOTHING.has(y)) return Number(NOTHING.has(x)) - Number(NOTHING.has(y));
       const way = down ? -1 : 1;
       if (typeof x === 'number' && typeof y === 'number') return way * (x - y);
-      // A score goes before a word.
-      if (typeof x !== typeof y) return typeof x === 'number' ? -1 : 1;
       return way * words.compare(String(x), String(y));
     };
 
   const tell = (filtered: boolean, count: number): void => {
-    say.textContent = filtered ? `${count} of ${all} batches` : '';
-    const left = count - Math.min(count, most);
+    const shownNow = Math.min(count, most);
+    const chosen = lists.filter(({ value }) => value !== '');
+    const counted = document.querySelector('.sieve-count');
+    if (counted !== null) counted.textContent = chosen.length === 0 ? '' : ` (${chosen.length})`;
+    say.textContent =
+      count === 0
+        ? `No batch fits. ${strictest()} leaves out the most.`
+        : filtered || column !== null
+          ? `${shownNow} of ${count}${count === all ? '' : `, ${all} in all`}`
+          : '';
+    const left = count - shownNow;
     if (left === 0 || (!filtered && column === null)) return;
     const button = document.createElement('button');
     button.type = 'button';
@@ -53,6 +60,19 @@ function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLEle
       show();
     });
     say.append(filtered ? ' ' : '', button);
+  };
+
+  /** The filter without which most batches would fit again. */
+  const strictest = (): string => {
+    const chosen = lists.filter(({ value }) => value !== '');
+    const without = (one: HTMLSelectElement): number =>
+      rows.filter(({ tokens }) =>
+        chosen.every((other) => other === one || tokens.has(`${other.name}-${other.value}`)),
+      ).length;
+    const [worst] = [...chosen].sort((a, b) => without(b) - without(a));
+    return worst === undefined
+      ? 'A filter'
+      : `“${worst.selectedOptions[0]?.textContent?.replace(/ \(\d+\)$/, '') ?? worst.name}”`;
   };
 
   const show = (): void => {
@@ -144,6 +164,11 @@ function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLEle
       follow();
     });
   }
+  sieve.querySelector('.clear')?.addEventListener('click', () => {
+    for (const list of lists) list.value = '';
+    turn();
+    follow();
+  });
   sieve.addEventListener('change', () => {
     turn();
     follow();

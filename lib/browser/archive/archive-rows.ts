@@ -30,17 +30,24 @@ export const rowOnPage = (element: HTMLTableRowElement): Row => ({
 
 const SVG = 'http://www.w3.org/2000/svg';
 
-/** A small glass as rows on the page have it. */
-function glass(srgb: string): SVGSVGElement {
+/** The lock filled with the beer's colour, as rows on the page have it. */
+function lock(srgb: string): Element {
   const svg = document.createElementNS(SVG, 'svg');
-  svg.setAttribute('class', 'swatch');
-  svg.setAttribute('viewBox', '0 0 18 24');
+  svg.setAttribute('class', 'lock');
+  svg.setAttribute('viewBox', '0 0 36 24');
   svg.setAttribute('aria-hidden', 'true');
-  const path = document.createElementNS(SVG, 'path');
-  path.setAttribute('class', 'swatch-full');
-  path.setAttribute('d', 'M1.5 1.5h15l-2 21h-11z');
-  path.setAttribute('fill', srgb);
-  svg.append(path);
+  const path = (name: string, d: string): Element => {
+    const element = document.createElementNS(SVG, 'path');
+    if (name === '') element.setAttribute('fill', srgb);
+    else element.setAttribute('class', name);
+    element.setAttribute('d', d);
+    return element;
+  };
+  svg.append(
+    path('', 'M8 9h20v13H8z'),
+    path('lock-bank', 'M8 3v19h20V3M0 3h10M26 3h10'),
+    path('lock-gauge', 'M8 9h4M8 13h7M8 17h4'),
+  );
   return svg;
 }
 
@@ -56,14 +63,14 @@ function cell<K extends 'td' | 'th'>(
 }
 
 function made(
-  [slug, title, number, style, day, gravity, alcohol, bitterness, srgb, now]: ArchiveRow,
+  [slug, title, number, style, day, gravity, alcohol, bitterness, srgb, state, score]: ArchiveRow,
   root: string,
 ): HTMLTableRowElement {
   const link = document.createElement('a');
   link.href = new URL(`batches/${encodeURIComponent(slug)}/index.html`, root).href;
   link.textContent = title;
   const beer = cell('th', '', [
-    ...(srgb === '' ? [] : [glass(srgb)]),
+    ...(srgb === '' ? [] : [lock(srgb)]),
     link,
     ...(style === ''
       ? []
@@ -71,21 +78,21 @@ function made(
   ]);
   beer.scope = 'row';
   const time = Object.assign(document.createElement('time'), { dateTime: day, textContent: dateText(day) });
-  const scored = /^\d/.test(now);
   const row = document.createElement('tr');
   row.append(
     cell('td', 'num mark', [number]),
     beer,
     cell('td', '', [day === '' ? '–' : time]),
     ...[gravity, alcohol, bitterness].map((figure) => cell('td', 'num', [figure])),
-    cell('td', 'now', [scored ? Object.assign(document.createElement('strong'), { textContent: now }) : now]),
+    cell('td', 'state', [state]),
+    cell('td', score === '–' ? 'num score none' : 'num score', [score]),
   );
   return row;
 }
 
 /** A row of the archive's data. */
 export function rowOfData(data: ArchiveRow, tokens: readonly string[], root: string): Row {
-  const [, title, number, , day, gravity, alcohol, bitterness, , now, own] = data;
+  const [, title, number, , day, gravity, alcohol, bitterness, , state, score, own] = data;
   let element: HTMLTableRowElement | null = null;
   return {
     tokens: new Set(own.map((index) => tokens[index] ?? '')),
@@ -96,7 +103,8 @@ export function rowOfData(data: ArchiveRow, tokens: readonly string[], root: str
       keyOf(gravity),
       keyOf(alcohol),
       keyOf(bitterness),
-      keyOf(now),
+      state,
+      keyOf(score),
     ],
     element: () => {
       element ??= made(data, root);

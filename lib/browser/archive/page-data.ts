@@ -3,7 +3,7 @@
  * run its scripts.
  */
 
-/** A batch as a row of the archive: slug, title, number, style, day, gravity, alcohol, bitterness, colour, state or score, tokens. */
+/** A batch as a row of the archive: slug, title, number, style, day, gravity, alcohol, bitterness, colour, state, score, tokens. */
 export type ArchiveRow = readonly [
   slug: string,
   title: string,
@@ -14,7 +14,8 @@ export type ArchiveRow = readonly [
   alcohol: string,
   bitterness: string,
   srgb: string,
-  now: string,
+  state: string,
+  score: string,
   /** Indexes into the list of tokens. */
   tokens: readonly number[],
 ];

@@ -1,8 +1,15 @@
 /** Searches the site's own index; nothing is asked of anybody else. */
+import { dateText } from '../../words/measures.ts';
+import { type ArchiveRows, ROWS, rootFrom, takeIn } from './page-data.ts';
 
 interface Found {
   readonly url: string;
-  readonly meta: { readonly title?: string };
+  readonly meta: {
+    readonly title?: string;
+    readonly day?: string;
+    readonly score?: string;
+    readonly said?: string;
+  };
   readonly excerpt: string;
   /** All words of the page. */
   readonly content: string;
@@ -36,15 +43,53 @@ function excerpt(html: string): DocumentFragment {
   return out;
 }
 
-function item({ url, meta, excerpt: html }: Found): HTMLLIElement {
+/** One hit: the beer, when it was brewed, how it was liked, and a sentence. */
+function hit(
+  url: string,
+  title: string,
+  more: readonly (string | undefined)[],
+  text: Node | string,
+): HTMLLIElement {
   const line = document.createElement('li');
-  const link = document.createElement('a');
-  link.href = url;
-  link.textContent = meta.title ?? url;
-  const text = document.createElement('p');
-  text.append(excerpt(html));
-  line.append(link, text);
+  const link = Object.assign(document.createElement('a'), { href: url, textContent: title });
+  const small = Object.assign(document.createElement('span'), {
+    className: 'small',
+    textContent: more.filter(Boolean).join(', '),
+  });
+  const words = document.createElement('p');
+  words.append(text);
+  line.append(link, ' ', small, words);
   return line;
+}
+
+const item = ({ url, meta, excerpt: html }: Found): HTMLLIElement =>
+  hit(url, meta.title ?? url, [meta.day, meta.score], meta.said ?? excerpt(html));
+
+/** From a plain file no index can be read: the rows of the archive still can, by title, style, tags and ingredients. */
+async function searchRows(input: HTMLInputElement, say: Element, list: Element): Promise<void> {
+  const root = rootFrom(script);
+  const { rows, tokens } = await takeIn<ArchiveRows>(ROWS, root);
+  const texts = rows.map(([, title, , style, , , , , , , , own]) =>
+    plain(`${title} ${style} ${own.map((at) => tokens[at]?.replace(/^\w+-/, '') ?? '').join(' ')}`),
+  );
+  input.addEventListener('input', () => {
+    const wanted = plain(input.value).split(/\s+/).filter(Boolean);
+    const found =
+      wanted.length === 0 ? [] : rows.filter((_, i) => wanted.every((w) => texts[i]!.includes(w)));
+    say.textContent = wanted.length === 0 ? '' : found.length === 1 ? 'One beer' : `${found.length} beers`;
+    list.replaceChildren(
+      ...found
+        .slice(0, MOST)
+        .map(([slug, title, , style, day, , , , , state, score]) =>
+          hit(
+            new URL(`batches/${encodeURIComponent(slug)}/index.html`, root).href,
+            title,
+            [day === '' ? '' : dateText(day), score === '–' ? state : score],
+            style,
+          ),
+        ),
+    );
+  });
 }
 
 /** Letters as they are compared: without case and accents. */
@@ -79,8 +124,10 @@ async function start(): Promise<void> {
   const list = document.querySelector('.found');
   if (!box || !input || !say || !list) return;
   if (window.location.protocol === 'file:') {
-    say.textContent =
-      'Searching needs the site to come from a server: a browser lets no script read files. The archive’s table sorts and filters from a plain file too.';
+    box.hidden = false;
+    await searchRows(input, say, list).catch(() => {
+      say.textContent = 'The list of batches is not there; build the whole site and try again.';
+    });
     return;
   }
   let engine: Index;
@@ -88,7 +135,8 @@ async function start(): Promise<void> {
     engine = (await import(/* @vite-ignore */ index)) as Index;
     await engine.init();
   } catch {
-    say.textContent = 'The index of words is not there: npm run build makes it with the whole site.';
+    say.textContent =
+      'The index of words is not there: it is made with the whole site, by the command build.';
     return;
   }
   box.hidden = false;

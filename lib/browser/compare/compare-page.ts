@@ -31,26 +31,18 @@ function make<K extends keyof HTMLElementTagNameMap>(
   return element;
 }
 
-const hidden = (text: string): HTMLElement => make('span', [text], { class: 'hidden' });
-
-function words({ kind, runs, by }: TextChange): (Node | string)[] {
-  const marked = runs.flatMap(({ mark, text }): (Node | string)[] => {
-    if (mark === 'gone') return [make('del', [hidden('left out: '), text, hidden(';')]), ' '];
-    if (mark === 'new') return [make('ins', [hidden('now: '), text, hidden(';')]), ' '];
-    return [text, ' '];
-  });
-  const more = kind === 'changed' ? (by ?? '') : kind;
-  return more === '' ? marked : [...marked, make('span', [more], { class: 'small' })];
+/** What was changed: as it is, and small beside it as it was. */
+function changeLine({ what, was, is, by }: TextChange): HTMLElement {
+  const small = (text: string): HTMLElement => make('span', [text], { class: 'small' });
+  const words =
+    is === null
+      ? [make('del', [was ?? '']), ' ', small('left out')]
+      : [is, ' ', small(was === null ? 'new' : `was ${was}${by === undefined ? '' : `, ${by}`}`)];
+  return make('li', [small(`${what}: `), ...words]);
 }
 
-function textSection(title: string, changes: readonly TextChange[], none: string): HTMLElement {
-  const heading = make('h2', [title]);
-  if (changes.length === 0) return make('section', [heading, make('p', [none])]);
-  const rows = changes.map((change) =>
-    make('div', [make('dt', [change.what]), make('dd', words(change), { class: 'runs' })]),
-  );
-  return make('section', [heading, make('dl', rows, { class: 'log changes' })]);
-}
+const changeList = (changes: readonly TextChange[]): HTMLElement =>
+  make('ul', changes.map(changeLine), { class: 'changes' });
 
 /** A figure holds together, but for a long unit, which may go on in the next line. */
 const breakable = (text: string): string => text.replace('\u00a0per\u00a0', ' per\u00a0');
@@ -66,28 +58,36 @@ function figureRow({ label, was, is, by }: FigureChange): HTMLTableRowElement {
   ]);
 }
 
-function groupSection(
-  { title, differ, same }: GroupChange,
-  [a, b]: readonly [Comparable, Comparable],
+function figureTable(
+  caption: string,
+  rows: readonly FigureChange[],
+  both: readonly Comparable[],
 ): HTMLElement {
-  const head = ['Figure', a.title, b.title, 'Difference'].map((text, i) =>
+  const head = ['Figure', ...both.map(({ title }) => title), 'Difference'].map((text, i) =>
     make('th', [text], i === 0 ? { scope: 'col' } : { scope: 'col', class: 'num' }),
   );
-  const table = make(
+  return make(
     'table',
     [
-      make('caption', [`${title}: figures that differ`], { class: 'hidden' }),
+      make('caption', [caption], { class: 'hidden' }),
       make('thead', [make('tr', head)]),
-      make('tbody', differ.map(figureRow)),
+      make('tbody', rows.map(figureRow)),
     ],
     { class: 'stack' },
   );
-  const alike = same.map(({ label, is }) => `${label} ${is}`).join('; ');
-  return make('section', [
-    make('h3', [title]),
-    ...(differ.length === 0 ? [] : [table]),
-    ...(same.length === 0 ? [] : [make('p', [`The same in both: ${alike}.`], { class: 'small' })]),
-  ]);
+}
+
+const fold = (title: string, ...inner: readonly Node[]): HTMLElement =>
+  make('details', [make('summary', [title]), ...inner]);
+
+const groupFold = ({ title, differ, same }: GroupChange, both: readonly Comparable[]): HTMLElement =>
+  fold(title, figureTable(title, [...differ, ...same], both));
+
+/** What was said of one of the two, as its own page has it. */
+function notesOf({ title, notes }: Comparable): HTMLElement {
+  const prose = make('div', [], { class: 'prose' });
+  prose.innerHTML = notes;
+  return make('div', [make('h3', [title]), notes === '' ? make('p', ['No notes.']) : prose]);
 }
 
 function link({ slug, title, day }: Comparable): HTMLElement {
@@ -97,22 +97,34 @@ function link({ slug, title, day }: Comparable): HTMLElement {
 
 function result(both: readonly [Comparable, Comparable]): Node[] {
   const found: Comparison = compareBatches(...both);
-  const figures = make('section', [
-    make('h2', ['Figures']),
-    ...found.figures.map((group) => groupSection(group, both)),
-  ]);
+  const steps = new Set(both.flatMap(({ recipe }) => recipe.method.map(({ what }) => what)));
+  const recipe = found.recipe.filter(({ what }) => !steps.has(what));
+  const method = found.recipe.filter(({ what }) => steps.has(what));
+  const brewed = found.figures.find(({ title }) => title === 'As brewed');
+  const clear = (brewed?.differ ?? []).filter((row) => row.clear);
   return [
     make('ol', both.map(link), { class: 'both' }),
-    make('p', [
-      'What only the first has is ',
-      make('del', ['struck through']),
-      '; what only the second has is ',
-      make('ins', ['bold and underlined']),
-      '.',
-    ]),
-    textSection('Name, kit, recipe and method', [...found.names, ...found.recipe], 'Nothing differs.'),
-    figures,
-    textSection('Remarks and notes', found.remarks, 'Nothing differs.'),
+    make(
+      'div',
+      [
+        make('section', [
+          make('h2', ['What was changed']),
+          recipe.length === 0 ? make('p', ['Nothing in kit or ingredients.']) : changeList(recipe),
+        ]),
+        make('section', [
+          make('h2', ['What it did']),
+          clear.length === 0
+            ? make('p', ['No figure differs by more than it is uncertain.'])
+            : figureTable('Figures that differ by more than they are uncertain', clear, both),
+        ]),
+      ],
+      { class: 'twin' },
+    ),
+    make('h2', ['In words']),
+    make('div', both.map(notesOf), { class: 'twin' }),
+    make('h2', ['Everything else']),
+    ...(method.length === 0 ? [] : [fold('Method', changeList(method))]),
+    ...found.figures.map((group) => groupFold(group, both)),
   ];
 }
 

@@ -1,23 +1,57 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Plan } from '../../batch/types/plan.ts';
-import type { Raw } from '../../key-in/key-in.ts';
+import type { PaperPages, Raw } from '../../key-in/key-in.ts';
 import type { Units } from '../../words/numbers.ts';
 
 /** What the page of the form brings with it for its script, as JSON. */
 export interface KeyInData {
-  /** With a server the script only shows corrected values; without one it checks and makes the lines. */
+  /** With a server the readings go into the file; without one they are made into a file of their own. */
   readonly mode: 'server' | 'offline';
-  /**
-   * Whether what is typed outlives a page that is closed by mistake: not where one row is typed, and where the page shows what was
-   * sent from it, that is not overlaid by what was kept before.
-   */
-  readonly keeps: 'nothing' | 'typed' | 'sent';
   readonly slug: string;
   readonly units: Units;
+  /** What is typed in a terminal to key in this batch. */
+  readonly command: string;
   readonly batch: Batch;
   readonly targets: Plan['targets'];
   /** The readings as the file has them, every value as text. */
   readonly raw: Raw;
-  /** Keys by the name of their first input. */
-  readonly ids: Readonly<Record<string, string>>;
+  /** What is fine, by a blank's key: `fine 10.3 to 11.6 L`. */
+  readonly ranges: Readonly<Record<string, string>>;
+  readonly paper: {
+    readonly counts: PaperPages['counts'];
+    readonly pages: readonly (readonly [string, number])[];
+  } | null;
 }
+
+/** One answer that was keyed in, and what it means. */
+export interface OutcomeLine {
+  readonly id: string;
+  readonly label: string;
+  /** As the file says it; of what it no longer says, that it is taken out. */
+  readonly text: string;
+  /** What the file said before, empty where it said nothing, or where that is told already. */
+  readonly before: string;
+  readonly corrected: string;
+  /** `a little off, most likely the boil-off`; empty where there is no target. */
+  readonly verdict: string;
+}
+
+/** What the form sends to be saved: a file of readings, as the form without a server makes it. */
+export interface SaveRequest {
+  readonly keyed: string;
+  /** What the terminal shows, where it was asked for again. */
+  readonly code?: string;
+}
+
+export type SaveReply =
+  | {
+      readonly kind: 'saved';
+      readonly lines: readonly OutcomeLine[];
+      /** Whether it is finished, and when to look next; null without a log. */
+      readonly fermentation: string | null;
+      readonly data: KeyInData;
+    }
+  /** The file says other things by now than when it was opened; nothing was saved. */
+  | { readonly kind: 'changed'; readonly data: KeyInData }
+  | { readonly kind: 'refused'; readonly why: readonly string[] }
+  | { readonly kind: 'code' };

@@ -1,187 +1,470 @@
-import { type BlankFault, type Checked, checkTyped } from '../../key-in/check.ts';
+import { changesOf } from '../../key-in/changes.ts';
+import { type Checked, checkTyped } from '../../key-in/check.ts';
 import { complete } from '../../key-in/complete.ts';
-import { correctedText, type DoubtContext } from '../../key-in/corrected.ts';
-import { type Doubt, doubtsOf } from '../../key-in/doubts.ts';
-import { type Answers, type Blank, blanksOf, logOf } from '../../key-in/key-in.ts';
-import { lineOf, PART_NAMES, partsOf } from '../../key-in/parts.ts';
-import { faultText, shownText } from '../../key-in/words.ts';
-import type { KeyInData } from './data.ts';
-import { forget, type KeepPlace, keep, keepSent, restore, type TextOf } from './kept.ts';
-import { hideMade, showMade } from './made.ts';
-import { clearProblems, element, showProblems } from './problems.ts';
+import type { DoubtContext } from '../../key-in/corrected.ts';
+import { doubtsOf } from '../../key-in/doubts.ts';
+import { keyedFile, mergeKeyed, readKeyedFile } from '../../key-in/file.ts';
+import { type Answers, type Blank, blanksOf, rowsOf, siblingKey } from '../../key-in/key-in.ts';
+import { readingsLines } from '../../key-in/lines.ts';
+import { changesInWords, faultText, labelOf, shownText } from '../../key-in/words.ts';
+import type { KeyInData, OutcomeLine, SaveReply, SaveRequest } from './data.ts';
+import { type Entry, element, type Form, kitchenClock, kitchenDay, makeForm } from './form.ts';
 
-/** Starts the form of the page: corrected values as they are typed and, without a server, checks and lines to paste. */
-function start(form: HTMLFormElement, data: KeyInData): void {
-  const all = blanksOf(data.batch, data.raw, data.units);
-  const names = new Map(Object.entries(data.ids).map(([name, key]) => [key, name]));
-  const blanks = all.map((blank) => ({ ...blank, id: names.get(blank.key) ?? blank.id }));
-  const inForm = blanks.filter(({ key }) => names.has(key));
-  const today = localDay(new Date());
-  const ctx: DoubtContext = { batch: data.batch, targets: data.targets, units: data.units, today };
-  const page: Page = { form, data, blanks, inForm, ctx };
-  form.addEventListener('input', () => showCorrected(page));
-  if (data.keeps !== 'nothing') keepTyping(page);
-  showCorrected(page);
-  if (data.mode === 'server') return;
-  form.addEventListener('submit', (event) => {
-    event.preventDefault();
-    check(page);
-  });
+/** Rows of the log above the last ones are on the batch's page, not in the form. */
+const ROWS_IN_FORM = 12;
+/** Nobody keys in more rows at a time. */
+const NEW_ROWS = 24;
+
+/** Something to be looked at again, at one blank. */
+interface Problem {
+  readonly entry: Entry;
+  readonly text: string;
+  readonly offers: readonly string[];
+  /** For an unlikely answer: what a tick confirms. */
+  readonly confirm: string | null;
 }
 
-/** Puts back what was typed here before and has not come into the file, and keeps what is typed now. */
-function keepTyping(page: Page): void {
-  const sent = page.data.keeps === 'sent';
-  page.form.addEventListener('input', () => keep(placeOf(page), sent));
-  const textOf: TextOf = (blank, input) => {
-    const line = lineOf(blank, input);
-    if (line === undefined) return '';
-    const read = complete(blank, line, contextOf(page));
-    return read.ok ? read.text : line;
+interface Page {
+  readonly root: HTMLFormElement;
+  readonly data: KeyInData;
+  readonly blanks: readonly Blank[];
+  readonly form: Form;
+  readonly ctx: DoubtContext;
+  /** Day and hour that stand in a new row before anything is typed: alone they are no row. */
+  readonly offered: { readonly entry: Entry; readonly line: string } | null;
+  /** Unlikely answers that were confirmed, by key. */
+  readonly sure: Map<string, string>;
+  readonly bar: { readonly count: HTMLElement; readonly button: HTMLButtonElement };
+  readonly review: HTMLElement;
+  /** All has been seen once more: the button saves. */
+  seen: boolean;
+}
+
+const title = document.title;
+
+/** Makes the form of the page from what its file says. */
+function open(root: HTMLFormElement, data: KeyInData): Page {
+  const rows = rowsOf(data.raw, 'fermentation').length;
+  const all = blanksOf(data.batch, data.raw, data.units, rows + NEW_ROWS);
+  const inForm = all.filter(
+    ({ place }) => place.of !== 'fermentation' || (place.row ?? 0) >= rows - ROWS_IN_FORM,
+  );
+  const paper = data.paper === null ? null : { counts: data.paper.counts, pages: new Map(data.paper.pages) };
+  const twice = new URLSearchParams(window.location.search).get('twice') === '1';
+  const form = makeForm(inForm, paper, data.ranges, twice);
+  const { batch, targets, units } = data;
+  const count = element('span', { class: 'count', role: 'status' });
+  const button = element('button', { type: 'submit' });
+  const review = element('section', { id: 'review', class: 'close', tabindex: '-1', hidden: '' });
+  const other = twice ? ['./', 'Key figures in once'] : ['?twice=1', 'Key gravities and volumes in twice'];
+  root.replaceChildren(
+    element('p', {}, element('a', { href: other[0] ?? '' }, other[1] ?? '')),
+    ...form.sections,
+    review,
+    element('p', { class: 'bar' }, count, button),
+  );
+  const ctx = { batch, targets, units, today: kitchenDay() };
+  const offered = window.location.hash === '#log' ? offerNow(form) : null;
+  return {
+    root,
+    data,
+    blanks: all,
+    form,
+    ctx,
+    offered,
+    sure: new Map(),
+    bar: { count, button },
+    review,
+    seen: false,
   };
-  if (sent) {
-    keepSent(placeOf(page), textOf);
+}
+
+/** Whoever comes to add a row finds its day and hour there, and begins with the figure. */
+function offerNow({ entries }: Form): Page['offered'] {
+  const entry = entries.find(({ blank }) => blank.place.of === 'fermentation' && blank.now === '');
+  if (entry === undefined) return null;
+  const first = entries.find(({ blank }) => blank.key === siblingKey(entry.blank, 'gravity'));
+  entry.put(`${kitchenDay()} ${kitchenClock()}`);
+  requestAnimationFrame(() => first?.first.focus());
+  return { entry, line: entry.line() ?? '' };
+}
+
+function begin(root: HTMLFormElement, data: KeyInData): Page {
+  const page = open(root, data);
+  const collisions = restore(page);
+  refresh(page);
+  if (collisions.length > 0) show(page, collisions, 'The file has changed since you typed');
+  root.oninput = () => {
+    page.seen = false;
+    page.review.hidden = true;
+    keep(page);
+    refresh(page);
+  };
+  root.onsubmit = (event) => {
+    event.preventDefault();
+    if (page.seen) void send(page);
+    else check(page);
+  };
+  return page;
+}
+
+/** What was typed into a blank; null where nothing was. */
+function lineIn({ form, offered }: Page, entry: Entry): string | null {
+  const line = entry.line();
+  if (offered?.entry !== entry || line !== offered.line) return line;
+  const { place } = entry.blank;
+  const row = form.entries.filter(
+    ({ blank }) => blank.place.of === place.of && blank.place.row === place.row,
+  );
+  return row.some((each) => each !== entry && each.line() !== null) ? line : null;
+}
+
+const typed = (page: Page): ReadonlyMap<string, string> =>
+  new Map(
+    page.form.entries.flatMap((entry) => {
+      const line = lineIn(page, entry);
+      return line === null ? [] : [[entry.blank.key, line] as const];
+    }),
+  );
+
+const dateContext = ({ data }: Page) => ({ units: data.units, brewed: data.batch.brewed });
+
+/** What was typed as the file would hold it, and as it was typed where it cannot. */
+function asKeyed(page: Page): Answers {
+  const texts = [...typed(page)].map(([key, line]) => {
+    const blank = page.blanks.find((each) => each.key === key);
+    const read = blank === undefined ? null : complete(blank, line, dateContext(page));
+    return [key, read?.ok ? read.text : line] as const;
+  });
+  return new Map(texts);
+}
+
+/** Everything that follows from what is typed, as it is typed. */
+function refresh(page: Page): void {
+  const keyed = asKeyed(page);
+  const answers = new Map(page.blanks.map(({ key, now }) => [key, keyed.get(key) ?? now]));
+  for (const entry of page.form.entries)
+    entry.showCorrected(page.ctx, answers.get(entry.blank.key) ?? '', answers);
+  page.form.showRows((entry) => lineIn(page, entry) !== null);
+  const { size } = keyed;
+  page.bar.count.textContent = size === 0 ? 'Nothing new yet' : `${size} new`;
+  page.bar.button.textContent = page.seen ? `Save ${size === 1 ? 'it' : `all ${size}`}` : 'Save';
+}
+
+function checked(page: Page): Checked {
+  const twice = page.form.entries.flatMap((entry) => {
+    const again = lineIn(page, entry) === null ? null : entry.again();
+    return again === null ? [] : [[entry.blank.key, again] as const];
+  });
+  return checkTyped(page.blanks, { lines: typed(page), twice: new Map(twice) }, dateContext(page));
+}
+
+/** Shows what is wrong or unlikely, or else everything that is new once more. */
+function check(page: Page): void {
+  const { answers, faults } = checked(page);
+  const doubts = doubtsOf(page.blanks, answers, page.ctx).filter(
+    ({ key }) => page.sure.get(key) !== answers.get(key),
+  );
+  const problems = [
+    ...faults.map(({ key, offers, ...fault }) => ({ key, text: faultText(fault), offers, confirm: null })),
+    ...doubts.map(({ key, message }) => ({
+      key,
+      text: message,
+      offers: [],
+      confirm: answers.get(key) ?? '',
+    })),
+  ].flatMap(({ key, ...problem }) => {
+    const entry = page.form.entries.find(({ blank }) => blank.key === key);
+    return entry === undefined ? [] : [{ ...problem, entry }];
+  });
+  clear(page);
+  if (problems.length > 0)
+    show(page, problems, faults.length > 0 ? 'There is a problem' : 'Is this what the paper says?');
+  else look(page, answers);
+}
+
+function clear({ root, form, review }: Page): void {
+  document.querySelector('[data-summary]')?.remove();
+  document.title = title;
+  for (const box of root.querySelectorAll('.wrong')) box.classList.remove('wrong');
+  for (const { problem, first } of form.entries) {
+    problem.replaceChildren();
+    first.removeAttribute('aria-invalid');
+  }
+  review.hidden = true;
+}
+
+/** Every problem at its blank, and all of them in one place above the form, which gets the focus. */
+function show(page: Page, problems: readonly Problem[], heading: string): void {
+  const place = new Map(page.form.entries.map((entry, i) => [entry, i]));
+  const sorted = [...problems].sort((a, b) => (place.get(a.entry) ?? 0) - (place.get(b.entry) ?? 0));
+  const lines = sorted.map((problem) => {
+    const { entry, text, offers } = problem;
+    showAt(page, problem);
+    const name = `${entry.blank.id} ${labelOf(entry.blank)}`;
+    const link = element('a', { href: `#${entry.blank.id}` }, `${name}: ${text}`);
+    link.addEventListener('click', (event) => {
+      event.preventDefault();
+      page.form.reveal(entry);
+      entry.first.focus();
+    });
+    return element('li', {}, link, ' ', ...offers.map((offer) => offerButton(page, entry, offer)));
+  });
+  const summary = element('section', { class: 'summary', role: 'alert', tabindex: '-1', 'data-summary': '' });
+  summary.setAttribute('aria-labelledby', 'summary');
+  summary.append(element('h2', { id: 'summary' }, heading), element('ul', {}, ...lines));
+  document.querySelector('[data-summary]')?.remove();
+  page.root.before(summary);
+  document.title = `${heading}: ${title}`;
+  summary.focus();
+}
+
+function showAt(page: Page, { entry, text, offers, confirm }: Problem): void {
+  const { id } = entry.blank;
+  page.form.reveal(entry);
+  entry.box.classList.add('wrong');
+  entry.first.setAttribute('aria-describedby', `${id}-problem`);
+  entry.problem.replaceChildren(element('p', { class: 'error' }, text));
+  if (offers.length > 0)
+    entry.problem.append(
+      element('p', {}, 'Did you mean ', ...offers.map((offer) => offerButton(page, entry, offer)), '?'),
+    );
+  if (confirm === null) {
+    entry.first.setAttribute('aria-invalid', 'true');
     return;
   }
-  const { count, changed } = restore(placeOf(page), textOf);
-  if (count > 0) tellRestored(page);
-  tellChanged(page, changed);
+  const name = `${id}-ok`;
+  const tick = element('input', { type: 'checkbox', id: name, name });
+  tick.addEventListener('change', () => {
+    if (tick.checked) page.sure.set(entry.blank.key, confirm);
+    else page.sure.delete(entry.blank.key);
+  });
+  const label = element('label', { for: name }, 'Yes, that is what the paper says');
+  label.append(element('span', { class: 'hidden' }, ` (${labelOf(entry.blank)})`));
+  entry.problem.append(element('p', { class: 'tick' }, tick, label));
+}
+
+/** A reading that may have been meant, to be taken by a tap. */
+function offerButton(page: Page, entry: Entry, offer: string): HTMLElement {
+  const button = element('button', { type: 'button', class: 'offer' }, offer);
+  button.addEventListener('click', () => {
+    entry.put(offer);
+    keep(page);
+    refresh(page);
+    check(page);
+  });
+  return button;
+}
+
+function answerList(
+  lines: readonly Omit<OutcomeLine, 'corrected' | 'verdict'>[],
+  more: readonly string[] = [],
+) {
+  return element(
+    'dl',
+    { class: 'log wide answers' },
+    ...lines.map(({ id, label, text, before }, i) => {
+      const small = [before === '' ? '' : `in place of ${before}`, more[i] ?? ''].filter(
+        (part) => part !== '',
+      );
+      return element(
+        'div',
+        {},
+        element('dt', {}, element('span', { class: 'blank-no' }, id), ` ${label}`),
+        element(
+          'dd',
+          {},
+          element('strong', {}, text),
+          ...small.map((part) => element('span', { class: 'small' }, ` ${part}`)),
+        ),
+      );
+    }),
+  );
+}
+
+/** All that is new once more, before it is saved; without a server, how it comes into the file. */
+function look(page: Page, answers: Answers): void {
+  const { data, review, blanks } = page;
+  const changes = changesInWords(blanks, answers).map(({ blank, ...words }) => ({ ...words, id: blank.id }));
+  review.hidden = false;
+  if (changes.length === 0) {
+    review.replaceChildren(element('p', {}, 'Nothing was keyed in that the file does not say already.'));
+    review.focus();
+    return;
+  }
+  page.seen = data.mode === 'server';
+  review.replaceChildren(
+    element('h2', {}, 'Look once more'),
+    answerList(changes),
+    ...(data.mode === 'server' ? [] : intoTheFile(page, answers)),
+  );
+  refresh(page);
+  review.focus();
+}
+
+let address = '';
+
+function intoTheFile({ data, blanks }: Page, answers: Answers): readonly HTMLElement[] {
+  const { slug, raw, command } = data;
+  if (address !== '') URL.revokeObjectURL(address);
+  address = URL.createObjectURL(new Blob([keyedFile(slug, blanks, answers)], { type: 'text/plain' }));
+  const name = `${slug}-readings.txt`;
+  const left = readingsLines(raw, blanks, changesOf(raw, blanks, answers));
+  const lines = element('textarea', { id: 'made-lines', rows: '16', readonly: '', spellcheck: 'false' });
+  lines.value = left === '' ? '# No reading is left: take readings: out of the file.\n' : left;
+  const code = (text: string) => element('code', {}, text);
+  return [
+    element('h3', {}, 'Into the file'),
+    element(
+      'p',
+      {},
+      'Save these as a file, and let the command put them into ',
+      code(`content/batches/${slug}.md`),
+      '. It adds them to whatever has been keyed in since this page was made, and asks where the two differ.',
+    ),
+    element('p', {}, element('a', { id: 'made-file', href: address, download: name }, 'Save as a file')),
+    element('p', {}, code(`${command} --file ${name}`)),
+    element(
+      'p',
+      {},
+      'Or by hand: put these lines in the place of the file’s ',
+      code('readings:'),
+      ', or at the end of its frontmatter where it has none. What has been keyed in since this page was made is not among them.',
+    ),
+    element('label', { for: 'made-lines' }, 'Lines of the frontmatter'),
+    lines,
+  ];
+}
+
+/** Sends what was keyed in; whatever comes back, what was typed is still in the form until the file has it. */
+async function send(page: Page): Promise<void> {
+  const { bar, review, data } = page;
+  const code = review.querySelector<HTMLInputElement>('#code')?.value;
+  const body: SaveRequest = {
+    keyed: keyedFile(data.slug, page.blanks, asKeyed(page)),
+    ...(code === undefined ? {} : { code }),
+  };
+  bar.button.disabled = true;
+  try {
+    const headers = { 'content-type': 'application/json' };
+    const reply = await fetch('./', { method: 'POST', headers, body: JSON.stringify(body) });
+    answered(page, (await reply.json()) as SaveReply);
+  } catch {
+    refuse(page, [
+      'The server does not answer, and nothing was saved. What you typed stays in this browser.',
+    ]);
+  } finally {
+    bar.button.disabled = false;
+  }
+}
+
+function answered(page: Page, reply: SaveReply): void {
+  switch (reply.kind) {
+    case 'saved': {
+      forget(page.data.slug);
+      history.replaceState(null, '', window.location.pathname + window.location.search);
+      const { review } = begin(page.root, reply.data);
+      const meaning = reply.lines.map(({ corrected, verdict }) =>
+        [corrected === '' ? '' : `= ${corrected}`, verdict].filter((part) => part !== '').join('; '),
+      );
+      review.replaceChildren(
+        element('h2', {}, 'Saved'),
+        ...(reply.fermentation === null ? [] : [element('p', {}, element('strong', {}, reply.fermentation))]),
+        answerList(reply.lines, meaning),
+        element('p', {}, element('a', { href: '../index.html' }, 'The batch')),
+      );
+      review.hidden = false;
+      review.focus();
+      return;
+    }
+    case 'changed':
+      keep(page);
+      begin(page.root, reply.data);
+      return;
+    case 'refused':
+      refuse(page, reply.why);
+      return;
+    case 'code': {
+      const input = element('input', { id: 'code', type: 'text', class: 'long', autocomplete: 'off' });
+      const label = element('label', { for: 'code' }, 'The code which the terminal shows');
+      refuse(page, ['The server has begun anew and asks for its code.']);
+      page.review.append(element('p', { class: 'part' }, label, input));
+      page.seen = true;
+      // The code is nothing that was read.
+      input.addEventListener('input', (event) => event.stopPropagation());
+      input.focus();
+    }
+  }
+}
+
+function refuse({ review }: Page, why: readonly string[]): void {
+  const lines = why.map((text) => element('p', { class: 'error' }, text));
+  review.replaceChildren(element('h2', {}, 'Not saved'), ...lines);
+  review.hidden = false;
+  review.focus();
+}
+
+const placeOf = (slug: string): string => `kettleside key-in ${slug}`;
+
+/** What was typed outlives a page that is closed by mistake; it stays in this browser. */
+function keep(page: Page): void {
+  const { slug } = page.data;
+  try {
+    localStorage.setItem(placeOf(slug), keyedFile(slug, page.blanks, asKeyed(page)));
+  } catch {
+    // Without a place to keep it the form works all the same.
+  }
+}
+
+function forget(slug: string): void {
+  try {
+    localStorage.removeItem(placeOf(slug));
+  } catch {
+    // Then nothing was kept either.
+  }
+}
+
+/**
+ * Puts back what was typed and has not come into the file since, new rows below those that have come in. Returns where the
+ * file has come to say something else meanwhile: what was typed stands in the form all the same.
+ */
+function restore(page: Page): readonly Problem[] {
+  document.querySelector('[data-restored]')?.remove();
+  clear(page);
+  const { data, blanks, form, root } = page;
+  let kept: string | null = null;
+  try {
+    kept = localStorage.getItem(placeOf(data.slug));
+  } catch {
+    return [];
+  }
+  const file = readKeyedFile(kept ?? '');
+  if ('fault' in file || file.slug !== data.slug) return [];
+  const { given, collisions } = mergeKeyed(file, blanks, data.raw);
+  const entryOf = (key: string) => form.entries.find(({ blank }) => blank.key === key);
+  for (const [key, text] of given) entryOf(key)?.put(text);
+  const changed = collisions.flatMap(({ blank, keyed }): readonly Problem[] => {
+    const entry = entryOf(blank.key);
+    entry?.put(keyed);
+    const says = blank.now === '' ? 'nothing' : shownText(blank.now, blank.kind);
+    const text = `the file says ${says} by now, which is not what it said when you typed this.`;
+    return entry === undefined ? [] : [{ entry, text, offers: [], confirm: null }];
+  });
+  if (given.length + collisions.length > 0) root.before(restoredNote(page));
+  return changed;
 }
 
 /** What was typed stands in the form again; whoever wants the file's own begins anew. */
-function tellRestored({ form, data }: Page): void {
-  const note = element('div', { class: 'restored', role: 'status', 'data-restored': '' });
+function restoredNote({ data }: Page): HTMLElement {
   const anew = element('button', { type: 'button' }, 'Begin anew from the file');
   anew.addEventListener('click', () => {
     forget(data.slug);
     window.location.reload();
   });
-  note.append(element('p', {}, 'What you typed here before is in the form again.'), anew);
-  form.before(note);
+  const text = element('p', {}, 'What you typed here before is in the form again.');
+  return element('div', { class: 'restored', role: 'status', 'data-restored': '' }, text, anew);
 }
 
-/** What was typed is kept for the blanks of the form. */
-const placeOf = ({ form, data, inForm }: Page): KeepPlace => ({
-  form,
-  slug: data.slug,
-  rows: logOf(data.raw).length,
-  blanks: inForm,
-});
-
-/** The batch was published with other readings since something was typed: which blanks to look at again. */
-function tellChanged({ form }: Page, changed: readonly Blank[]): void {
-  showProblems(
-    form,
-    changed.map((blank) => ({
-      blank,
-      text: `the file says ${blank.now === '' ? 'nothing' : shownText(blank.now, blank.kind)} by now, which is not what it said when you typed this.`,
-      offers: [],
-      confirm: null,
-    })),
-    'The file has changed since you typed',
-  );
-}
-
-interface Page {
-  readonly form: HTMLFormElement;
-  readonly data: KeyInData;
-  readonly blanks: readonly Blank[];
-  readonly inForm: readonly Blank[];
-  readonly ctx: DoubtContext;
-}
-
-const two = (n: number): string => String(n).padStart(2, '0');
-const localDay = (now: Date): string =>
-  `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-
-/** What stands in an input now; undefined where there is none, or a box that is not ticked. */
-function typedIn({ form }: Pick<Page, 'form'>, name: string): string | undefined {
-  const input = form.elements.namedItem(name);
-  if (input instanceof HTMLInputElement && input.type === 'checkbox') {
-    return input.checked ? input.value : undefined;
-  }
-  return input instanceof HTMLInputElement || input instanceof HTMLSelectElement ? input.value : undefined;
-}
-
-const contextOf = ({ data }: Page) => ({ units: data.units, brewed: data.batch.brewed });
-
-function showCorrected(page: Page): void {
-  const answers = new Map<string, string>();
-  for (const blank of page.inForm) {
-    const line = lineOf(blank, (name) => typedIn(page, name));
-    const read = line === undefined ? null : complete(blank, line, contextOf(page));
-    answers.set(blank.key, read?.ok ? read.text : '');
-  }
-  for (const blank of page.inForm) {
-    const output = page.form.ownerDocument.getElementById(`${blank.id}-corrected`);
-    if (output === null) continue;
-    const text = correctedText(page.ctx, blank, answers.get(blank.key) ?? '', answers);
-    if (output.textContent !== text) output.textContent = text;
-  }
-}
-
-function checked(page: Page): Checked {
-  const lines = new Map<string, string>();
-  for (const blank of page.inForm) {
-    const line = lineOf(blank, (name) => typedIn(page, name));
-    if (line !== undefined) lines.set(blank.key, line);
-  }
-  return checkTyped(page.blanks, { lines }, contextOf(page));
-}
-
-function check(page: Page): void {
-  const { answers, faults } = checked(page);
-  const doubts = doubtsOf(page.blanks, answers, page.ctx).filter(({ key }) => {
-    const blank = page.blanks.find((each) => each.key === key);
-    return typedIn(page, `${blank?.id}${PART_NAMES.sure}`) !== answers.get(key);
-  });
-  clearProblems(page.form);
-  hideMade();
-  if (faults.length > 0 || doubts.length > 0) showFound(page, faults, doubts, answers);
-  else showMade({ slug: page.data.slug, raw: page.data.raw, blanks: page.blanks, answers });
-}
-
-function showFound(
-  page: Page,
-  faults: readonly BlankFault[],
-  doubts: readonly Doubt[],
-  answers: Answers,
-): void {
-  const named = (key: string) => page.blanks.find((each) => each.key === key);
-  showProblems(page.form, [
-    ...faults.flatMap((fault) => {
-      const blank = named(fault.key);
-      if (blank === undefined) return [];
-      const text = faultText(fault);
-      const offers = fault.offers.map((offer) => ({ text: offer, take: () => take(page, blank, offer) }));
-      return [{ blank, text, offers, confirm: null }];
-    }),
-    ...doubts.flatMap(({ key, message }) => {
-      const blank = named(key);
-      return blank === undefined
-        ? []
-        : [{ blank, text: message, offers: [], confirm: answers.get(key) ?? '' }];
-    }),
-  ]);
-}
-
-/** Puts a reading that was offered into the inputs of its blank. */
-function take(page: Page, blank: Blank, text: string): void {
-  const parts = partsOf(blank, text, page.data.batch.brewed);
-  const set = (name: string, value: string) => {
-    const input = page.form.elements.namedItem(name);
-    if (input instanceof HTMLInputElement || input instanceof HTMLSelectElement) input.value = value;
-  };
-  set(blank.id, parts.value);
-  for (const name of ['unit', 'sample', 'sampleUnit', 'day', 'month', 'year', 'clock'] as const)
-    set(`${blank.id}${PART_NAMES[name]}`, parts[name]);
-  showCorrected(page);
-  keep(placeOf(page));
-  check(page);
-}
-
-const form = document.querySelector('form.key-in');
+const root = document.querySelector('form.key-in');
 const data = document.getElementById('key-in-data')?.textContent;
-const summary = document.querySelector('[data-summary]');
-if (summary instanceof HTMLElement) summary.focus();
-if (form instanceof HTMLFormElement && data) start(form, JSON.parse(data) as KeyInData);
+if (root instanceof HTMLFormElement && data) begin(root, JSON.parse(data) as KeyInData);

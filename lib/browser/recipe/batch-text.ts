@@ -175,6 +175,14 @@ const list = (key: string, items: readonly string[]): string[] =>
 
 const one = (key: string, text: string | null): string[] => (text === null ? [] : [`  ${key}: ${text}`]);
 
+const kitLabel = ({ label }: Recipe): string | null =>
+  label &&
+  braces(
+    ['original_gravity', optional(label.originalGravity?.written)],
+    ['final_gravity', optional(label.finalGravity?.written)],
+    ['volume', optional(label.volume_L?.written)],
+  );
+
 function recipeLines(recipe: Recipe): string[] {
   const { steep, mash, stand, boilVolume_L, rinse_L } = recipe;
   const packed = packaging(recipe);
@@ -186,6 +194,7 @@ function recipeLines(recipe: Recipe): string[] {
     );
   return [
     'recipe:',
+    ...one('label', kitLabel(recipe)),
     ...one('into_fermenter', value(recipe.intoFermenter_L.written)),
     ...one('boil', value(recipe.boil_min.written)),
     ...one('boil_volume', optional(boilVolume_L?.written)),

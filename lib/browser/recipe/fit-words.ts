@@ -3,7 +3,7 @@ import { TARGETS } from '../../batch/types/targets.ts';
 import { figureLine } from '../../words/figures.ts';
 import { volumeText } from '../../words/measures.ts';
 import type { Units } from '../../words/numbers.ts';
-import { capital, kept, listed, sentence } from '../../words/words.ts';
+import { capital, listed, sentence } from '../../words/words.ts';
 import type { Travelled } from './fit-to-kitchen.ts';
 
 const GRAVITY_STEP = 0.0005;
@@ -51,6 +51,6 @@ export function fitWords({ fit, brewery, plan }: Travelled): readonly string[] {
         `${capital(label(one))} becomes ${figure(one.what, one.is, units)} and was ${figure(one.what, one.was, units)}: ${one.why}.`,
     ),
     ...(fit.rounding === null ? [] : [roundingWords(fit.rounding)].filter((words) => words !== null)),
-    ...plan.warnings.map(({ message }) => sentence(capital(kept(message)))),
+    ...plan.warnings.map(({ message }) => sentence(capital(message))),
   ];
 }

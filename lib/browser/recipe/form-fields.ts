@@ -16,6 +16,8 @@ export interface FormField {
   /** `kettle_L`, or `alpha-0` for the first packet of hops. */
   readonly name: string;
   readonly label: string;
+  /** One of the questions that are asked first. */
+  readonly first: boolean;
   readonly unit: string;
   /** As it stands in the box. */
   readonly value: string;
@@ -91,6 +93,7 @@ function field(
   return {
     name,
     label,
+    first: name === 'intoFermenter_L' || name === 'kettle_L',
     unit: scale.unit,
     value: shown(value, scale),
     min,

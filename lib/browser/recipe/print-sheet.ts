@@ -16,7 +16,7 @@ export function sheetMessage({ batch, brewery, plan }: Travelled, environment: E
     kettleside: 'sheet',
     title: `${batch.title}, kettle sheet`,
     language: brewery.language,
-    html: environment.render('sheets/kettle.njk', { sheet: kettleSheet(batch, plan, brewery.units) }),
+    html: environment.render('sheets/kettle.njk', { sheet: kettleSheet(batch, plan, brewery) }),
   };
 }
 

@@ -106,7 +106,7 @@ function start(): void {
     shown = result;
     const fitted = asksForAmounts(changes);
     if (fitted || !plain) {
-      const view = recipeBody(result.batch, result.plan, result.brewery.units, fitted);
+      const view = recipeBody(result.batch, result.plan, result.brewery, fitted);
       board.innerHTML = environment.render('layouts/parts/recipe-board.njk', view);
       body.innerHTML = environment.render('layouts/parts/recipe-body.njk', view);
     }
@@ -138,7 +138,12 @@ function start(): void {
     show(read.faults);
   };
 
-  form.addEventListener('input', () => {
+  form.addEventListener('input', (event) => {
+    // A stove in words is a figure of heat in the box beside it.
+    const { target } = event;
+    const heat = form.elements.namedItem('heat_kW');
+    if (target instanceof HTMLSelectElement && target.name === 'stove' && heat instanceof HTMLInputElement)
+      heat.value = target.value === '' ? heat.defaultValue : target.value;
     const values = Object.fromEntries(
       [...form.elements].flatMap((one) =>
         one instanceof HTMLInputElement || one instanceof HTMLSelectElement ? [[one.name, one.value]] : [],

@@ -1,6 +1,6 @@
 /** Why a recipe cannot be brewed in a friend's kitchen, and what to change: found by trying, so that what is said helps. */
-import { formatVolume, formatVolumeRate } from '../../units/format/format.ts';
-import { capital, kept, sentence } from '../../words/words.ts';
+import { formatVolume, formatVolumeRate, nonBreaking } from '../../units/format/format.ts';
+import { capital, sentence } from '../../words/words.ts';
 import { type Changes, LIMITS, type TravelData } from './changes.ts';
 import { travel } from './fit-to-kitchen.ts';
 
@@ -32,7 +32,7 @@ function nearest(from: number, bound: number, serves: (value: number) => boolean
 
 /** What to change, in sentences; nothing of formulas. Where the plan itself says what is wrong, that stands behind it. */
 export function whyNot(data: TravelData, changes: Changes, found: readonly string[]): readonly string[] {
-  return [cause(data, changes), ...found.map((text) => sentence(capital(kept(text))))];
+  return [cause(data, changes), ...found.map((text) => sentence(capital(text)))];
 }
 
 function cause(data: TravelData, changes: Changes): string {
@@ -40,7 +40,7 @@ function cause(data: TravelData, changes: Changes): string {
   const { recipe, setup } = data.batch;
   const into_L = changes.intoFermenter_L ?? recipe.intoFermenter_L.value;
   const kettle_L = changes.kettle_L ?? setup.kettle_L.value;
-  const volume = (value: number): string => kept(formatVolume(value, units));
+  const volume = (value: number): string => nonBreaking(formatVolume(value, units));
   const serves = (other: Changes): boolean => travel(data, { ...changes, ...other }).ok;
   const { boilOff_L_per_h } = changes;
   if (
@@ -49,7 +49,7 @@ function cause(data: TravelData, changes: Changes): string {
     serves({ boilOff_L_per_h: setup.boilOff_L_per_h.value })
   ) {
     const [here, there] = [boilOff_L_per_h, setup.boilOff_L_per_h.value].map((value) =>
-      kept(formatVolumeRate(value, units)),
+      nonBreaking(formatVolumeRate(value, units)),
     );
     return `This does not work with a boil-off of ${here}: with the ${there} that the recipe was written for it does. Boil more gently, or put more into the fermenter.`;
   }

@@ -1,6 +1,7 @@
 import { parseArgs } from 'node:util';
+import { commandLine } from '../../site/command-line.ts';
 import { didYouMean, slips } from '../../units/parse/nearest.ts';
-import { type CommandSpec, invocation, type OptionSpec } from './spec.ts';
+import type { CommandSpec, OptionSpec } from './spec.ts';
 import { UsageError } from './usage-error.ts';
 
 export interface Arguments {
@@ -29,7 +30,7 @@ export function readArguments(spec: CommandSpec, args: readonly string[], env: E
   for (const [name, value] of values) checkChoice(byName.get(name), value);
   const help = values.has('help');
   if (!help && spec.words === null && words[0] !== undefined) {
-    throw new UsageError(`"${words[0]}" is not expected here: ${invocation(spec)} takes options only.`);
+    throw new UsageError(`"${words[0]}" is not expected here: ${commandLine(spec.name)} takes options only.`);
   }
   return {
     words,
@@ -79,7 +80,7 @@ function readLine(
 
 function unknownOption(spec: CommandSpec, rawName: string): string {
   const near = didYouMean(rawName, [...spec.options.map(({ name }) => `--${name}`), '--help'], 1);
-  return `${invocation(spec)} has no option ${rawName}${near === '' ? '.' : `; ${near}`}`;
+  return `${commandLine(spec.name)} has no option ${rawName}${near === '' ? '.' : `; ${near}`}`;
 }
 
 function checkChoice(option: OptionSpec | undefined, value: string): void {
@@ -109,7 +110,7 @@ function keptByNpm(
   if (valueless.length > 1 || words.length !== 1 || spec.words !== null || only === undefined) {
     const names = valueless.map(([name]) => `--${name}`).join(' and ');
     throw new UsageError(
-      `npm kept ${names} for itself. Write two hyphens before the options: ${invocation(spec)} -- ${names} …`,
+      `npm kept ${names} for itself. Write two hyphens before the options: ${commandLine(spec.name, `${names} …`)}`,
     );
   }
   const value = words.pop() ?? '';

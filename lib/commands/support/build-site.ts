@@ -2,17 +2,19 @@ import type { Brewery } from '../../batch/types/brewery.ts';
 import { type FoundBrowser, findBrowser, type MissingBrowser } from '../../paper/engine/find-browser.ts';
 import type { LoadedSite } from '../../site/archive.ts';
 import { buildSite } from '../../site/build.ts';
+import { openBuildCache } from '../../site/build-cache.ts';
+import { type Output, openOutput } from '../../site/output.ts';
 import type { Arguments } from './arguments.ts';
-import { makePictures } from './draw-pictures.ts';
-import { checkFolders, claim } from './folders.ts';
+import { makePictures, picturePaths } from './draw-pictures.ts';
+import { checkFolders } from './folders.ts';
 import { loadArchive, tellProblems } from './load-archive.ts';
 import { writePagedForms } from './paged-forms.ts';
 import { printSheets } from './print-sheets.ts';
-import { removePdfs, removePrinted, removeStalePrivate, writeSheetPages } from './private-files.ts';
+import { announcePrinted, openPrivate, writeSheetPages } from './private-files.ts';
 import { type Progress, progressOn } from './progress.ts';
 import { counted } from './report.ts';
 import { FAILED, FINE } from './run-command.ts';
-import { sheetPlaces } from './sheet-places.ts';
+import { type SheetPlace, sheetPlaces } from './sheet-places.ts';
 
 export const paperOf = (args: Arguments): Brewery['paper'] | undefined => {
   const paper = args.text('paper');
@@ -31,37 +33,59 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
   });
   const progress = progressOn();
   progress.say('reading and planning');
-  const site = await loadArchive(args);
+  const cache = openBuildCache([contentDir, outputDir, withSheets ? privateDir : '']);
+  const site = await loadArchive(args, cache.memory);
   progress.end();
   if (site === null) return FAILED;
 
   const paper = paperOf(args);
   const browser = withSheets ? await findBrowser() : null;
   const canPrint = browser !== null && !('missing' in browser);
-  await claim(outputDir);
+  const output = openOutput(outputDir);
+  const places = withSheets
+    ? site.content.entries.flatMap((entry) => sheetPlaces(entry, outputDir, privateDir))
+    : [];
+  const own = withSheets ? openPrivate(privateDir, places) : null;
+  const whole = cache.wholeKey(site, [paper, withSheets, browser]);
+  if (cache.isWhole(whole, [output, own])) {
+    const wrong = tellProblems(site);
+    console.log(`Nothing has changed: ${counted(output.listed.size, 'file')} in ${outputDir} as they were`);
+    return wrong ? FAILED : FINE;
+  }
+  if (canPrint) {
+    announcePrinted(places, output, own);
+    output.announce(picturePaths(site.content));
+  }
   progress.say(`building the pages of ${counted(site.content.entries.length, 'batch', 'batches')}`);
   const built = await buildSite({
     contentDir,
     outputDir,
+    output,
+    cache,
     data: site,
     pdfs: canPrint,
     ...(paper === undefined ? {} : { paper }),
   });
-  if (!withSheets) await removePrinted(outputDir);
   progress.end();
 
   const drawn =
     browser === null || 'missing' in browser || (await makePictures(site.content, outputDir, browser));
   const printed =
-    browser === null || (await makeSheets(site, { outputDir, privateDir, paper, browser, progress }));
+    browser === null || (await makeSheets(site, { places, output, own, paper, browser, progress }));
+  await output.removeOthers();
+  const good = printed && drawn;
+  cache.keep(built.keys, [output, own], good ? whole : null);
   const wrong = tellProblems(site);
+  const { all, anew } = built.batches;
+  console.log(`Made anew: ${anew} of ${counted(all, 'batch', 'batches')}, and what leads to them`);
   console.log(`Site: ${counted(built.pages.length, 'file')} in ${outputDir}`);
-  return wrong || !printed || !drawn ? FAILED : FINE;
+  return wrong || !good ? FAILED : FINE;
 }
 
 interface SheetOrder {
-  readonly outputDir: string;
-  readonly privateDir: string;
+  readonly places: readonly SheetPlace[];
+  readonly output: Output;
+  readonly own: Output | null;
   readonly paper: Brewery['paper'] | undefined;
   readonly browser: FoundBrowser | MissingBrowser;
   readonly progress: Progress;
@@ -69,20 +93,18 @@ interface SheetOrder {
 
 /** Writes the pages of private sheets, then every PDF; the pages of published sheets are there. True where all went well. */
 async function makeSheets({ content }: LoadedSite, order: SheetOrder): Promise<boolean> {
-  const { outputDir, privateDir, paper, browser } = order;
-  const { brewery, entries } = content;
-  const places = entries.flatMap((entry) => sheetPlaces(entry, outputDir, privateDir));
-  const own = places.filter(({ published }) => !published);
-  await removeStalePrivate(privateDir, places);
-  await writeSheetPages(own, brewery, privateDir, paper);
+  const { places, output, own, paper, browser } = order;
+  const { brewery } = content;
+  const hidden = places.filter(({ published }) => !published);
+  await writeSheetPages(hidden, brewery, output, own, paper);
+  await own?.removeOthers();
   if ('missing' in browser) {
-    await removePdfs(places, outputDir, privateDir);
     if (places.length > 0) tellNoBrowser(browser);
     return places.length === 0;
   }
-  const printed = await printSheets({ ...order, places, brewery, browser });
-  await writePagedForms(content, outputDir);
-  if (own.length > 0) console.log(`Sheets that are not published: ${privateDir}`);
+  const printed = await printSheets({ ...order, brewery, browser });
+  await writePagedForms(content, output);
+  if (hidden.length > 0) console.log(`Sheets that are not published: ${own?.folder}`);
   return printed;
 }
 

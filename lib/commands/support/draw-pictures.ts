@@ -4,10 +4,16 @@ import { drawPictures } from '../../paper/engine/draw-pictures.ts';
 import type { FoundBrowser } from '../../paper/engine/find-browser.ts';
 import { PICTURE_SIZE } from '../../site/feeds/open-graph.ts';
 import { pictureHtml, picturePath } from '../../site/feeds/picture.ts';
-import { ROOT } from '../../site/paths.ts';
+import { cacheFolder } from '../../site/paths.ts';
 import { publish, type SiteContent } from '../../site/site.ts';
 
-const CACHE = join(ROOT, '.cache', 'pictures');
+const CACHE = cacheFolder('pictures');
+
+/** Where the pictures go, below the top folder; none where the site has no address. */
+export function picturePaths(content: SiteContent): readonly string[] {
+  const { brewery, recipes } = publish(content);
+  return brewery.url === null ? [] : recipes.map(({ batch }) => picturePath(batch.slug));
+}
 
 /** Draws the pictures that links show, where the site has an address; true where every one was drawn. */
 export async function makePictures(

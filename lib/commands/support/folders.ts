@@ -1,6 +1,6 @@
-import { existsSync, readdirSync, realpathSync, statSync } from 'node:fs';
-import { mkdir, writeFile } from 'node:fs/promises';
+import { existsSync, realpathSync, statSync } from 'node:fs';
 import { basename, dirname, isAbsolute, join, relative, resolve } from 'node:path';
+import { notOurs } from '../../site/output.ts';
 import { UsageError } from './usage-error.ts';
 
 export interface Folders {
@@ -9,12 +9,6 @@ export interface Folders {
   /** Absent where a command writes no private sheets. */
   readonly privateOutput?: string;
 }
-
-/** Stands in every folder that is written to, so that no other folder is ever written to by mistake. */
-const MARK = '.kettleside';
-const MARK_TEXT = 'Kettleside writes this folder; what it made here, it may also remove.\n';
-/** Is in every folder that a site was built into, also by other means than the commands. */
-const SITE_MARK = join('schema', 'plan.schema.json');
 
 /** Refuses folders that lie in each other and folders with somebody else's files; throws a `UsageError`. */
 export function checkFolders(folders: Folders): void {
@@ -58,17 +52,9 @@ function realPath(folder: string): string {
 function checkOurs(option: string, folder: string): void {
   if (!existsSync(folder)) return;
   if (!statSync(folder).isDirectory()) throw new UsageError(`${option} (${folder}) is a file, not a folder.`);
-  if (existsSync(join(folder, MARK)) || existsSync(join(folder, SITE_MARK))) return;
-  // Hidden files such as those of version control may be there before the first build.
-  const [other] = readdirSync(folder).filter((name) => !name.startsWith('.'));
-  if (other === undefined) return;
+  const other = notOurs(folder);
+  if (other === null) return;
   throw new UsageError(
     `${option} (${folder}) holds files that Kettleside did not make, such as ${other}. Name an empty folder or a new one.`,
   );
-}
-
-/** Makes a folder and marks it as written by these commands. */
-export async function claim(folder: string): Promise<void> {
-  await mkdir(folder, { recursive: true });
-  await writeFile(join(folder, MARK), MARK_TEXT);
 }

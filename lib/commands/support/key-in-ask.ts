@@ -1,11 +1,12 @@
 import type { Interface } from 'node:readline';
 import { checkTyped } from '../../key-in/check.ts';
 import { correctedText } from '../../key-in/corrected.ts';
-import { type Blank, NOT_TAKEN, onPages, pageTitle } from '../../key-in/key-in.ts';
+import { type Blank, headed, NOT_TAKEN, siblingKey } from '../../key-in/key-in.ts';
 import { faultText, labelOf, shownText } from '../../key-in/words.ts';
-import { paperNote } from '../../site/key-in/form-view.ts';
+import { paperNote } from '../../site/key-in/page.ts';
 import { beginSession, doubtContext, type Session } from '../../site/key-in/session.ts';
 import { doubtsAbout, save } from './key-in-save.ts';
+import { readerOf } from './questions.ts';
 import { FAILED, FINE } from './run-command.ts';
 
 export interface AskOptions {
@@ -68,21 +69,9 @@ export async function askBlanks(begun: Session, input: Interface, options: AskOp
 
 /** `Kettle sheet, page 3: Boil`; without the page where it is not known. */
 function headingOf({ blanks, printed }: Session, { key }: Blank): string {
-  const pages = printed?.sameNumbers ? printed.pages : null;
-  for (const { groups, ...where } of onPages(blanks, pages)) {
-    const group = groups.find((each) => each.blanks.some((blank) => blank.key === key));
-    if (group) return `${pageTitle(where, printed?.counts[where.sheet] ?? 1)}: ${group.title}`;
-  }
-  return '';
-}
-
-/** Lines as they come, whether or not somebody waits for one; null at the end. */
-function readerOf(input: Interface): () => Promise<string | null> {
-  const lines = input[Symbol.asyncIterator]();
-  return async () => {
-    const { value, done } = await lines.next();
-    return done ? null : String(value);
-  };
+  const paper = printed?.sameNumbers ? printed : null;
+  const group = headed(blanks, paper).find((each) => each.blanks.some((blank) => blank.key === key));
+  return group === undefined ? '' : `${group.where}: ${group.title}`;
 }
 
 const checked = (session: Session, waiting: ReadonlyMap<string, string>) =>
@@ -94,18 +83,16 @@ const checked = (session: Session, waiting: ReadonlyMap<string, string>) =>
 
 const isSettled = ({ now }: Blank, { all }: AskOptions): boolean => now !== '' && !all;
 
-/** Rows go on only where the day of this one and all above it was keyed in. */
-function isPastRow({ key }: Blank, session: Session, waiting: ReadonlyMap<string, string>): boolean {
-  const row = /^(fermentation|tasted|abandoned)(?:\[(\d+)\])?\.(.+)$/.exec(key);
-  if (row === null) return false;
-  const [, list = '', index, part = ''] = row;
-  const day = (of: string) => {
-    const name = `${of}.on`;
-    return waiting.has(name) || session.blanks.some((blank) => blank.key === name && blank.now !== '');
+/** A row, or a batch that was given up, goes on only where its day, and that of the row above, was keyed in. */
+function isPastRow({ place, spec }: Blank, session: Session, waiting: ReadonlyMap<string, string>): boolean {
+  const { of, row } = place;
+  if (of !== 'fermentation' && of !== 'tasted' && of !== 'abandoned') return false;
+  const hasDay = (at: number | null) => {
+    const key = siblingKey({ place: { ...place, row: at } }, 'on');
+    return waiting.has(key) || session.blanks.some((blank) => blank.key === key && blank.now !== '');
   };
-  if (index === undefined) return part !== 'on' && !day(list);
-  if (part !== 'on') return !day(`${list}[${index}]`);
-  return Number(index) > 0 && !day(`${list}[${Number(index) - 1}]`);
+  if (spec.kind !== 'date') return !hasDay(row);
+  return row !== null && row > 0 && !hasDay(row - 1);
 }
 
 /** Asks until the answer can be taken; undefined where the blank is left as it is, null where the brewer stops. */

@@ -1,17 +1,17 @@
+import { placeOf, placeText } from '../../batch/types/readings.ts';
 import { checkTyped } from '../../key-in/check.ts';
 import { type Doubt, doubtsOf } from '../../key-in/doubts.ts';
-import { findNamed } from '../../key-in/file.ts';
-import { type Answers, type Blank, groupAt, listOf } from '../../key-in/key-in.ts';
+import { type Answers, type Blank, findBlank, rowsOf } from '../../key-in/key-in.ts';
 import { labelOf } from '../../key-in/words.ts';
 import { fermentationWords, outcomeLines } from '../../site/key-in/outcome.ts';
 import {
   beginSession,
   doubtContext,
   kitchenDay,
+  problemLine,
   type Session,
   saveAnswers,
 } from '../../site/key-in/session.ts';
-import { pathText } from '../../units/problem.ts';
 import { UsageError } from './usage-error.ts';
 
 export interface Keyed {
@@ -21,13 +21,13 @@ export interface Keyed {
 }
 
 /** Finds a blank by its key or its number on paper; `[next]` is the first free row. */
-export function findBlank(session: Session, name: string): Blank {
-  const rows = (list: string) => listOf(groupAt(session.raw, 'readings')[list]).length;
-  const key = name.replace(/^(\w+)\[next\]/, (_, list: string) => `${list}[${rows(list)}]`);
-  const single = key.replace(/^packaged\./, 'packaged[0].');
-  const found =
-    findNamed(session.blanks, single) ??
-    session.blanks.find(({ id }) => id.toLowerCase() === key.toLowerCase());
+function blankNamed(session: Session, name: string): Blank {
+  const key = name.replace(
+    /^(fermentation|tasted)\[next\]/,
+    (_, list: 'fermentation' | 'tasted') => `${list}[${rowsOf(session.raw, list).length}]`,
+  );
+  const place = placeOf(key);
+  const found = findBlank(session.blanks, place === null ? key : placeText(place));
   if (found !== undefined) return found;
   throw new UsageError(`The sheets of ${session.file.slug} have no blank "${name}".`);
 }
@@ -38,7 +38,7 @@ export async function keyIn(
   given: readonly (readonly [string, string])[],
   options: { readonly sure: boolean },
 ): Promise<Keyed> {
-  const lines = new Map(given.map(([name, text]) => [findBlank(session, name).key, text]));
+  const lines = new Map(given.map(([name, text]) => [blankNamed(session, name).key, text]));
   const { units, brewed } = { units: session.brewery.units, brewed: session.batch.brewed };
   const { answers, faults } = checkTyped(session.blanks, { lines }, { units, brewed });
   const nameOf = (key: string) => {
@@ -99,9 +99,7 @@ export async function save(session: Session, answers: Answers): Promise<Keyed> {
     case 'problems':
       return {
         saved: false,
-        said: written.problems.map(
-          ({ path, found, expected }) => `${pathText(path)}: ${found}; expected ${expected}`,
-        ),
+        said: written.problems.map(problemLine),
       };
     case 'refused':
       return { saved: false, said: [written.why] };

@@ -1,5 +1,6 @@
 import { visible } from '../../archive/problem-text.ts';
-import { type LoadedSite, loadSite } from '../../site/archive.ts';
+import { type LoadedSite, loadSite, type SiteMemory } from '../../site/archive.ts';
+import { commandLine } from '../../site/command-line.ts';
 import { dayOf } from '../../site/today.ts';
 import { isOfBottles, judgmentLine } from '../../words/judgments.ts';
 import type { Arguments } from './arguments.ts';
@@ -18,9 +19,12 @@ export function todayOf(args: Arguments): string {
 }
 
 /** Reads and plans the content folder; null, with everything told, where nothing can be built from it. */
-export async function loadArchive(args: Arguments): Promise<LoadedSite | null> {
+export async function loadArchive(args: Arguments, memory?: SiteMemory): Promise<LoadedSite | null> {
   const today = todayOf(args);
-  const site = await loadSite(args.text('content') ?? '', { today });
+  const site = await loadSite(args.text('content') ?? '', {
+    today,
+    ...(memory === undefined ? {} : { memory }),
+  });
   console.log(`As of ${today}.`);
   const none = site.content.entries.length === 0 && site.failed.length > 0;
   const stopped = site.problems.some(({ code, file }) => STOPPING.has(code) && !file.endsWith('.md'));
@@ -31,8 +35,8 @@ export async function loadArchive(args: Arguments): Promise<LoadedSite | null> {
   return null;
 }
 
-/** Doubts that are told on every build, because somebody may get hurt. */
-const LOUD = new Set(['bottle-too-weak']);
+/** Doubts that are told on every build, because somebody may get hurt, or something is left out. */
+const LOUD = new Set(['bottle-too-weak', 'picture-unusable']);
 
 /** What is said of bottles that may burst. */
 export function tellDanger({ content: { brewery, entries } }: LoadedSite): void {
@@ -55,7 +59,9 @@ export function tellProblems(site: LoadedSite): boolean {
   tellDanger(site);
   console.log(summary(site));
   if (told.length < site.problems.length) {
-    console.log('npm run check prints the other warnings; they stand on the pages and sheets as well.');
+    console.log(
+      `${commandLine('check')} prints the other warnings; they stand on the pages and sheets as well.`,
+    );
   }
   if (site.failed.length > 0) console.log(`Left out because of errors: ${visible(site.failed.join(', '))}`);
   return site.problems.some(({ severity }) => severity === 'error');

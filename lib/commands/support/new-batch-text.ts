@@ -7,6 +7,8 @@ export interface NewBatch {
   readonly units: 'metric' | 'us';
   /** Keys of content/setups.yaml. */
   readonly setups: readonly string[];
+  /** A kit from a shop, not a recipe of one's own. */
+  readonly kit?: boolean;
   /** The kit that the figures are to fit. */
   readonly kettle_L: number;
   readonly fermenter_L: number | null;
@@ -25,29 +27,52 @@ const SAMPLE_L = 19;
 /** A small kettle can make the wort for somewhat more beer than it holds. */
 const BEER_PER_KETTLE = 1.3;
 const FERMENTER_SHARE = 0.8;
+/** What most kits are made for. */
+const KIT_L = 23;
+const KIT_FERMENTER_SHARE = 0.9;
+
+/** Amounts for a batch of so much beer, in the brewer's units and as a person would round them. */
+function amounts(batch: NewBatch, beer_L: number, sample_L: number) {
+  const { units } = batch;
+  const litres = (volume_L: number) => plain(formatVolume(volume_L, units));
+  const step_L = units === 'us' ? GALLON_L / 4 : 0.5;
+  const step_g = (sample_g: number) => (units === 'us' ? HALF_OUNCE_G : sample_g > 100 ? 50 : 5);
+  const temp = (t_C: number) => plain(formatTemperature(t_C, units, { decimals: 0 }));
+  return {
+    litres,
+    round: (volume_L: number) => litres(rounded(volume_L, step_L)),
+    vol: (share: number) => litres(rounded(beer_L * share, step_L)),
+    mass: (sample_g: number) =>
+      plain(formatMass(rounded((sample_g * beer_L) / sample_L, step_g(sample_g)), units)),
+    temp,
+    band: (low_C: number, high_C: number) => `${temp(low_C).split(' ')[0]}-${temp(high_C)}`,
+    bottle: units === 'us' ? '12 fl oz' : '500 ml',
+  };
+}
 
 /**
  * A batch file with every key of the format in it: those that most batches have as keys, the others as comments, ready
  * to be changed. Amounts fit the kit and are in the brewer's units.
  */
 export function newBatchText(batch: NewBatch): string {
-  const { units } = batch;
-  const beer_L = beerFor(batch);
-  const litres = (volume_L: number) => plain(formatVolume(volume_L, units));
-  const step_L = units === 'us' ? GALLON_L / 4 : 0.5;
-  const vol = (share: number) => litres(rounded(beer_L * share, step_L));
-  const grams = (mass_g: number) => plain(formatMass(mass_g, units));
-  const step_g = (sample_g: number) => (sample_g > 100 ? 50 : 5);
-  const mass = (sample_g: number) =>
-    grams(rounded((sample_g * beer_L) / SAMPLE_L, units === 'us' ? HALF_OUNCE_G : step_g(sample_g)));
-  const temp = (t_C: number) => plain(formatTemperature(t_C, units, { decimals: 0 }));
-  const band = (low_C: number, high_C: number) => `${temp(low_C).split(' ')[0]}-${temp(high_C)}`;
-  const boil_L = rounded(Math.min(0.6 * batch.kettle_L, 0.7 * beer_L), step_L);
+  const beer_L = batch.kit ? kitBeerFor(batch) : beerFor(batch);
+  const boil_L = Math.min(0.6 * batch.kettle_L, 0.7 * beer_L);
+  const say = amounts(batch, beer_L, batch.kit ? KIT_L : SAMPLE_L);
+  return [
+    ...headLines(batch),
+    ...(batch.kit ? kitLines(say, beer_L) : recipeLines(batch, say, beer_L, boil_L)),
+    ...readingLines(batch, say, beer_L, boil_L),
+    '---',
+    'Notes in ordinary Markdown: what you would change, what the weather did.',
+    '',
+  ].join('\n');
+}
+
+type Amounts = ReturnType<typeof amounts>;
+
+function headLines(batch: NewBatch): string[] {
   const [setup = 'stove', ...others] = batch.setups;
-  const kits = others.length === 0 ? 'your only kit' : `or ${others.join(', ')}`;
-  const ratio = units === 'us' ? '1.5 qt/lb' : '3 L/kg';
-  const colour = units === 'us' ? '50 °L' : '130 EBC';
-  const bottle = units === 'us' ? '12 fl oz' : '500 ml';
+  const kits = others.length === 0 ? 'your only one' : `or ${others.join(', ')}`;
   return [
     '---',
     '# What stands behind a # is a comment and counts for nothing. Most batches do well enough with the keys that have',
@@ -58,19 +83,35 @@ export function newBatchText(batch: NewBatch): string {
     at(batch.number === null ? '# number: 1' : `number: ${batch.number}`, 'your own batch number'),
     at(`brewed: ${batch.brewed}`, 'the day of brewing, planned or past'),
     at('# start: 13:30', 'when the kettle goes on; with it the sheet prints clock times'),
-    at(`setup: ${setup}`, `a kit of setups.yaml: ${kits}`),
+    at(`setup: ${setup}`, `one of your pots in setups.yaml: ${kits}`),
     at('# style: Brown ale', 'in your own words'),
     at('# tags: [winter, for-neighbours]', 'to find it by'),
     at('# based_on: an-earlier-batch', 'file name, without .md, of the batch that this one changes'),
     at('# publish: true', 'true: on the site; recipe: the recipe only; false: not on it'),
+    at(
+      '# pictures: [ { file: glass.jpg, alt: in the evening sun } ]',
+      'in a folder beside this file, with its name',
+    ),
     '# private: |',
     '#   Never leaves this file: what you paid and whom it is for.',
+  ];
+}
+
+function recipeLines(
+  { units }: NewBatch,
+  { litres, round, vol, mass, temp, band, bottle }: Amounts,
+  beer_L: number,
+  boil_L: number,
+): string[] {
+  const ratio = units === 'us' ? '1.5 qt/lb' : '3 L/kg';
+  const colour = units === 'us' ? '50 °L' : '130 EBC';
+  return [
     '',
     `# The recipe. Give amounts with their units; any figure may carry its uncertainty: ${units === 'us' ? '5 ± 0.1 gal' : '19 ± 0.5 L'}`,
     'recipe:',
     at(`  into_fermenter: ${litres(beer_L)}`, 'wort in the fermenter'),
     at('  boil: 60 min', '0 min for none'),
-    at(`  # boil_volume: ${litres(boil_L)}`, 'wort when the countdown begins; worked out if left out'),
+    at(`  # boil_volume: ${round(boil_L)}`, 'wort when the countdown begins; worked out if left out'),
     '',
     '  # Grain to steep, lifted out before the boil. `water: …` in the braces steeps it in a part of the water.',
     `  steep: { temperature: ${temp(68)}, time: 20 min }`,
@@ -119,6 +160,52 @@ export function newBatchText(batch: NewBatch): string {
     '  # one of single-use beer bottles is assumed. Only bottles made for pressure will do.',
     `  package: { into: bottles, carbonation: 2.3 vol, sugar: table sugar, bottle: ${bottle}, limit: 3 vol }`,
     `  # A keg: { into: keg, carbonation: 2.5 vol, temperature: ${temp(5)} }. Both: a list of the two, each with \`volume:\`.`,
+  ];
+}
+
+/** A kit from a shop: what its box says is aimed at the fermenter, and next to nothing is boiled. */
+function kitLines({ litres, vol, mass, temp, bottle }: Amounts, beer_L: number): string[] {
+  return [
+    '',
+    '# The recipe, as the box and its tins say it. Give amounts with their units.',
+    'recipe:',
+    at(`  into_fermenter: ${litres(beer_L)}`, 'wort in the fermenter, cold water and all'),
+    at('  boil: 0 min', 'most kits are only stirred into hot water'),
+    '',
+    '  # Each tin or bag by what is in it; the command ingredients finds its name here. `bitterness` is for a hopped one: what',
+    '  # its label promises, and for how much beer.',
+    '  extract:',
+    `    - { name: hopped amber extract, weight: ${mass(1700)}, bitterness: 25 IBU in ${vol(1)} }`,
+    `    # - { name: light dry extract, weight: ${mass(500)} }`,
+    '  sugar:',
+    `    - { name: glucose monohydrate, weight: ${mass(1000)} }`,
+    '  # hops:   # if a packet came with it',
+    `  #   - { name: Goldings, weight: ${mass(25)}, alpha: 5.5 %, add: dry, day: 7, for: 3 days }`,
+    '',
+    '  # The sachet from under the lid: what it weighs, and what the leaflet says of it.',
+    '  yeast:',
+    at(
+      '    - { name: English ale, form: dry, amount: 6 g }',
+      '`attenuation:` and `temperature:` where it says so',
+    ),
+    '  ferment:',
+    `    - { temperature: ${temp(20)}, time: 14 days }`,
+    '',
+    '  # Bottles: what each holds, and the gas that it is made for. Only bottles made for pressure will do.',
+    `  package: { into: bottles, carbonation: 2.3 vol, sugar: table sugar, bottle: ${bottle}, limit: 3 vol }`,
+  ];
+}
+
+/** Blanks that the sheet of a kit has not. */
+const UNBOILED = /^# {3}(?:steep|mash|boil|additions)|^# {5}- \{ at:/;
+
+function readingLines(
+  batch: NewBatch,
+  { litres, round, vol, mass, temp }: Amounts,
+  beer_L: number,
+  boil_L: number,
+): string[] {
+  const lines = [
     '',
     '# What was written on the sheets, in the order in which it stands there. Each may be `not taken`.',
     '# readings:',
@@ -130,11 +217,16 @@ export function newBatchText(batch: NewBatch): string {
     '#   mash_temperature: not taken',
     '#   mash_out: not taken',
     '#   boil_started: 14:50',
-    `${at(`#   boil_start_volume: ${litres(boil_L)}`, 'as the eye reads it, boiling hot')}`,
+    `${at(`#   boil_start_volume: ${round(boil_L)}`, 'as the eye reads it, boiling hot')}`,
     `${at(`#   boil_start_gravity: 1.042 @ ${temp(45)}`, "the sample's temperature behind the @")}`,
-    '#   additions: [ { at: 60 min, clock: 14:50 }, { at: 12 min, clock: 15:42 } ]',
+    '#   additions:',
+    '#     - { at: 60 min, clock: 14:50 }',
+    at(
+      '#     - { at: 10 min, what: yeast nutrient, clock: left out }',
+      '`what` where several share a minute',
+    ),
     '#   boil_ended: 15:55',
-    `#   boil_end_volume: ${litres(rounded(boil_L * 0.9, step_L))}`,
+    `#   boil_end_volume: ${round(boil_L * 0.9)}`,
     `#   boil_end_gravity: 1.080 @ ${temp(25)}`,
     `#   chilled: { at: 16:40, temperature: ${temp(24)} }`,
     `#   top_up: { volume: ${vol(0.5)}, temperature: ${temp(9)} }`,
@@ -144,24 +236,30 @@ export function newBatchText(batch: NewBatch): string {
     '#   fermentation:',
     `#     - { on: ${batch.brewed} 20:00, gravity: 1.044 @ ${temp(20)}, temperature: ${temp(19)}, note: quiet yet }`,
     `${at(`#   warmest_after: ${temp(20)}`, 'the warmest that it has been since it stopped')}`,
+    at(`#   fermented_out: 1.010 @ ${temp(20)}`, 'a warm sample with fresh yeast, fermented to its end'),
     `#   final_gravity: 1.010 @ ${temp(19)}`,
-    `#   packaged: { on: ${batch.brewed}, into: bottles, volume: ${vol(0.95)}, temperature: ${temp(18)}, sugar: ${mass(100)}, bottles: 35 }`,
+    `#   packaged: { on: ${batch.brewed}, into: bottles, volume: ${vol(0.95)}, temperature: ${temp(18)}, sugar: ${mass(100)}, bottles: 35, burst: 0 }`,
     '#   tasted:',
     `#     - { on: ${batch.brewed}, score: 4, note: bread crust and a dry end }`,
     `#   # A batch that was given up: abandoned: { on: ${batch.brewed}, why: the fermenter fell over }`,
-    '---',
-    'Notes in ordinary Markdown: what you would change, what the weather did.',
-    '',
-  ].join('\n');
+  ];
+  return batch.kit ? lines.filter((line) => !UNBOILED.test(line)) : lines;
 }
 
-const at = (key: string, comment: string): string => `${key.padEnd(COMMENT_COLUMN - 1)} # ${comment}`;
+/** A line of YAML with its comment in the column of all comments. */
+export const at = (key: string, comment: string): string => `${key.padEnd(COMMENT_COLUMN - 1)} # ${comment}`;
 
 /** YAML files are typed by hand: plain spaces only. */
-const plain = (text: string): string => text.replaceAll(/[\u00a0\u202f]/g, ' ');
+export const plain = (text: string): string => text.replaceAll(/[\u00a0\u202f]/g, ' ');
 
 /** Down to a step, but never to nothing. */
 const rounded = (value: number, step: number): number => Math.max(1, Math.floor(value / step + 1e-9)) * step;
+
+/** A kit's water need not go through the pot: as much as it is made for, or as the fermenter holds. */
+function kitBeerFor({ units, fermenter_L }: NewBatch): number {
+  const fits = fermenter_L === null ? KIT_L : Math.min(KIT_L, KIT_FERMENTER_SHARE * fermenter_L);
+  return rounded(fits, units === 'us' ? GALLON_L / 2 : 0.5);
+}
 
 function beerFor({ units, kettle_L, fermenter_L }: NewBatch): number {
   const fits = fermenter_L === null ? SAMPLE_L : Math.min(SAMPLE_L, FERMENTER_SHARE * fermenter_L);

@@ -1,26 +1,23 @@
-import { rm } from 'node:fs/promises';
-import { join } from 'node:path';
-import { writeAtomic } from '../../archive/write/atomic-write.ts';
+import { readFile, rm } from 'node:fs/promises';
+import { writeWhole } from '../../archive/write/write-whole.ts';
 import type { Brewery } from '../../batch/types/brewery.ts';
 import type { FoundBrowser } from '../../paper/engine/find-browser.ts';
 import { renderSheets } from '../../paper/engine/render-sheets.ts';
 import type { SheetResult } from '../../paper/engine/sheet.ts';
-import { ROOT } from '../../site/paths.ts';
+import { cacheFolder } from '../../site/paths.ts';
 import type { SiteEntry } from '../../site/site.ts';
 import { fieldsJson } from './fields-json.ts';
 import type { Progress } from './progress.ts';
 import { counted } from './report.ts';
-import { ownFolder, type SheetPlace } from './sheet-places.ts';
+import type { SheetPlace } from './sheet-places.ts';
 
-const CACHE = join(ROOT, '.cache', 'sheets');
+const CACHE = cacheFolder('sheets');
 
 export interface PrintOrder {
   readonly places: readonly SheetPlace[];
   readonly brewery: Brewery;
   readonly paper: Brewery['paper'] | undefined;
   readonly browser: FoundBrowser;
-  readonly outputDir: string;
-  readonly privateDir: string;
   readonly progress: Progress;
 }
 
@@ -51,21 +48,27 @@ export async function printSheets(order: PrintOrder): Promise<boolean> {
 }
 
 async function writeFields(
-  { places, outputDir, privateDir }: PrintOrder,
+  { places }: PrintOrder,
   paper: Brewery['paper'],
   results: readonly SheetResult[],
 ): Promise<void> {
-  const byEntry = new Map<SiteEntry, { file: SheetPlace['file']; result: SheetResult }[]>();
-  for (const [at, { entry, file }] of places.entries()) {
+  const byPath = new Map<string, { entry: SiteEntry; file: SheetPlace['file']; result: SheetResult }[]>();
+  for (const [at, { entry, file, fieldsPath }] of places.entries()) {
     const result = results[at];
-    if (result !== undefined) byEntry.set(entry, [...(byEntry.get(entry) ?? []), { file, result }]);
+    if (result !== undefined)
+      byPath.set(fieldsPath, [...(byPath.get(fieldsPath) ?? []), { entry, file, result }]);
   }
-  for (const [entry, sheets] of byEntry) {
-    const path = join(ownFolder(entry, outputDir, privateDir), 'fields.json');
+  for (const [path, [one, ...more]] of byPath) {
+    if (one === undefined) continue;
+    const sheets = [one, ...more];
     const whole = sheets.every(({ result }) => result.status !== 'failed');
-    if (whole) await writeAtomic(path, fieldsJson(entry.plan, paper, sheets));
+    if (whole) await writeWhereNew(path, fieldsJson(one.entry.plan, paper, sheets));
     else await rm(path, { force: true });
   }
+}
+
+async function writeWhereNew(path: string, text: string): Promise<void> {
+  if ((await readFile(path, 'utf8').catch(() => null)) !== text) await writeWhole(path, text);
 }
 
 const OVERFLOWS_TOLD = 3;

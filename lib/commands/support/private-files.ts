@@ -1,19 +1,38 @@
-import { readdir, rm, rmdir } from 'node:fs/promises';
+import { existsSync } from 'node:fs';
 import { join } from 'node:path';
-import { writeAtomic } from '../../archive/write/atomic-write.ts';
 import type { Brewery } from '../../batch/types/brewery.ts';
 import { writeAssets } from '../../site/assets.ts';
 import { createNunjucks } from '../../site/nunjucks.ts';
-import { SHEET_FILES } from '../../site/paths.ts';
+import { type Output, openOutput } from '../../site/output.ts';
 import { planJson } from '../../site/plan-json.ts';
 import { renderSheetHtml } from '../../site/sheets.ts';
 import type { SiteEntry } from '../../site/site.ts';
-import { sweep } from '../../site/stale.ts';
-import { claim } from './folders.ts';
-import { ownFolder, type SheetPlace } from './sheet-places.ts';
+import type { SheetPlace } from './sheet-places.ts';
 
 /** From a batch's folder to the assets beside it. */
 const PRIVATE_ASSETS = '../assets';
+
+/** The folder of what is not published; null where there is nothing for it and nothing in it. */
+export function openPrivate(privateDir: string, places: readonly SheetPlace[]): Output | null {
+  const wanted = places.some(({ published }) => !published);
+  return wanted || existsSync(privateDir) ? openOutput(privateDir) : null;
+}
+
+/** Lists what is printed of these places, so that it may be there. */
+export function announcePrinted(
+  places: readonly SheetPlace[],
+  site: Output | null,
+  own: Output | null,
+): void {
+  const pdfs = (published: boolean) =>
+    places.filter((place) => place.published === published).map(({ pdfPath }) => pdfPath);
+  const fields = (published: boolean) =>
+    places
+      .filter(({ entry }) => (entry.batch.publish === 'all') === published)
+      .map(({ fieldsPath }) => fieldsPath);
+  site?.announce([...pdfs(true), ...fields(true)].map(site.pathOf));
+  own?.announce([...pdfs(false), ...fields(false)].map(own.pathOf));
+}
 
 /**
  * Writes sheets as pages, with the plans of unpublished batches and the assets that pages need. For sheets on the site
@@ -22,66 +41,22 @@ const PRIVATE_ASSETS = '../assets';
 export async function writeSheetPages(
   places: readonly SheetPlace[],
   brewery: Brewery,
-  privateDir: string,
+  site: Output | null,
+  own: Output | null,
   paper: Brewery['paper'] | undefined,
 ): Promise<void> {
   const environment = createNunjucks();
-  if (places.some(({ published }) => !published)) {
-    await claim(privateDir);
-    await writeAssets(privateDir);
-  }
+  if (own !== null && places.some(({ published }) => !published)) await writeAssets(own);
   const planned = new Set<SiteEntry>();
   for (const { entry, file, published, folder, htmlPath } of places) {
+    const output = published ? site : own;
     const html = renderSheetHtml(environment, file, entry, brewery, {
       ...(published ? {} : { assets: PRIVATE_ASSETS }),
       ...(paper === undefined ? {} : { paper }),
     });
-    await writeAtomic(htmlPath, html);
+    output?.write(output.pathOf(htmlPath), html);
     if (published || planned.has(entry)) continue;
     planned.add(entry);
-    await writeAtomic(join(folder, 'plan.json'), planJson(entry.plan, brewery.units));
-  }
-}
-
-const SHEET_NAMES = SHEET_FILES.flatMap((file) => [`${file}.html`, `${file}.pdf`]);
-const OWN_NAMES = [...SHEET_NAMES, 'plan.json', 'fields.json'];
-
-/** Takes away what an earlier run left in the private folder of batches that are gone or have been published since. */
-export async function removeStalePrivate(privateDir: string, places: readonly SheetPlace[]): Promise<void> {
-  const kept = new Map<string, Set<string>>();
-  for (const { folder, file, published } of places) {
-    if (published) continue;
-    const names = kept.get(folder) ?? new Set(['plan.json', 'fields.json']);
-    kept.set(folder, names.add(`${file}.html`).add(`${file}.pdf`));
-  }
-  const found = await readdir(privateDir, { withFileTypes: true }).catch(() => []);
-  for (const { name } of found.filter((each) => each.isDirectory())) {
-    const folder = join(privateDir, name);
-    await sweep(folder);
-    for (const own of OWN_NAMES)
-      if (!kept.get(folder)?.has(own)) await rm(join(folder, own), { force: true });
-    if (!kept.has(folder)) await rmdir(folder).catch(() => undefined);
-  }
-}
-
-/** Takes printed sheets away from a site whose pages do not speak of them. */
-export async function removePrinted(outputDir: string): Promise<void> {
-  const batches = join(outputDir, 'batches');
-  const found = await readdir(batches, { withFileTypes: true }).catch(() => []);
-  for (const { name } of found.filter((each) => each.isDirectory())) {
-    for (const file of SHEET_FILES) await rm(join(batches, name, `${file}.pdf`), { force: true });
-    await rm(join(batches, name, 'fields.json'), { force: true });
-  }
-}
-
-/** Takes away what was printed earlier of sheets whose pages are new: an older PDF would say something else. */
-export async function removePdfs(
-  places: readonly SheetPlace[],
-  outputDir: string,
-  privateDir: string,
-): Promise<void> {
-  for (const { entry, pdfPath } of places) {
-    await rm(pdfPath, { force: true });
-    await rm(join(ownFolder(entry, outputDir, privateDir), 'fields.json'), { force: true });
+    output?.write(output.pathOf(join(folder, 'plan.json')), planJson(entry.plan, brewery));
   }
 }

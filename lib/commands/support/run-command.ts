@@ -1,6 +1,8 @@
 import { inspect } from 'node:util';
+import { commandLine } from '../../site/command-line.ts';
+import { capital } from '../../words/words.ts';
 import { type Arguments, readArguments } from './arguments.ts';
-import { type CommandSpec, helpText, invocation } from './spec.ts';
+import { type CommandSpec, helpText } from './spec.ts';
 import { UsageError } from './usage-error.ts';
 
 export const FINE = 0;
@@ -27,7 +29,7 @@ export async function runCommand(
 function tell(spec: CommandSpec, thrown: unknown): number {
   if (thrown instanceof UsageError) {
     console.error(thrown.message);
-    console.error(`What it takes: ${invocation(spec)} -- --help`);
+    console.error(`What it takes: ${commandLine(spec.name, '--help')}`);
     return USED_WRONGLY;
   }
   const fault = systemFault(thrown);
@@ -35,7 +37,7 @@ function tell(spec: CommandSpec, thrown: unknown): number {
     console.error(fault);
     return FAILED;
   }
-  console.error(`${invocation(spec)} stopped because of a fault in the program, not in your files.`);
+  console.error(`${commandLine(spec.name)} stopped because of a fault in the program, not in your files.`);
   console.error(inspect(thrown));
   return FAILED;
 }
@@ -57,14 +59,17 @@ const ON_WINDOWS: Readonly<Record<string, string>> = { EACCES: HELD, EPERM: HELD
 
 /** What the system refused, in words, or null where it is none of the things that a user can mend. */
 export function systemFault(thrown: unknown, platform: NodeJS.Platform = process.platform): string | null {
-  for (let error = thrown; error instanceof Error; error = error.cause) {
+  for (let error = thrown; error instanceof Error; error = error.cause ?? behind(error)) {
     const { code, path } = error as NodeJS.ErrnoException;
     const said =
       code === undefined ? undefined : ((platform === 'win32' ? ON_WINDOWS[code] : null) ?? SAID[code]);
-    if (said !== undefined) return `${path ?? error.message}: ${said}.`;
+    if (said !== undefined) return path === undefined ? `${capital(said)}.` : `${path}: ${said}.`;
   }
   return null;
 }
+
+/** What the site generator says that an error of its own comes from. */
+const behind = (error: Error): unknown => ('originalError' in error ? error.originalError : undefined);
 
 /** A reader such as `head` that has seen enough is no fault. */
 function endQuietly(error: NodeJS.ErrnoException): void {

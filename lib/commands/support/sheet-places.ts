@@ -12,6 +12,8 @@ export interface SheetPlace {
   readonly folder: string;
   readonly htmlPath: string;
   readonly pdfPath: string;
+  /** Where the blanks of the batch's sheets are described, once printed. */
+  readonly fieldsPath: string;
 }
 
 /**
@@ -30,12 +32,13 @@ export function sheetPlaces(entry: SiteEntry, outputDir: string, privateDir: str
       folder,
       htmlPath: join(folder, `${file}.html`),
       pdfPath: join(folder, `${file}.pdf`),
+      fieldsPath: join(ownFolder(entry, outputDir, privateDir), 'fields.json'),
     };
   });
 }
 
 /** The folder of what belongs to a batch as brewed: its plan and the blanks of its sheets. */
-export function ownFolder({ batch }: SiteEntry, outputDir: string, privateDir: string): string {
+function ownFolder({ batch }: SiteEntry, outputDir: string, privateDir: string): string {
   const slug = safeSlug(batch.slug);
   return batch.publish === 'all' ? join(outputDir, 'batches', slug) : join(privateDir, slug);
 }

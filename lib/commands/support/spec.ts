@@ -1,3 +1,7 @@
+import { join } from 'node:path';
+import { commandLine } from '../../site/command-line.ts';
+import { BREWER } from '../../site/paths.ts';
+
 /** What a command is called, what may follow it, and what its `--help` says. */
 
 export interface OptionSpec {
@@ -26,19 +30,19 @@ export interface CommandSpec {
 export const CONTENT: OptionSpec = {
   name: 'content',
   value: 'DIR',
-  fallback: 'content',
+  fallback: join(BREWER, 'content'),
   help: 'folder with brewery.yaml, setups.yaml and batches',
 };
 export const OUTPUT: OptionSpec = {
   name: 'output',
   value: 'DIR',
-  fallback: '_site',
+  fallback: join(BREWER, '_site'),
   help: 'folder that the site is written to',
 };
 export const PRIVATE_OUTPUT: OptionSpec = {
   name: 'private-output',
   value: 'DIR',
-  fallback: 'private-sheets',
+  fallback: join(BREWER, 'private-sheets'),
   help: 'folder for the sheets of batches that are not published',
 };
 export const AS_OF: OptionSpec = {
@@ -53,10 +57,6 @@ export const PAPER: OptionSpec = {
   help: "a4 or letter, in place of the brewery's own",
 };
 
-/** `npm run build`, or `npm start` for the one that npm knows by name. */
-export const invocation = ({ name }: CommandSpec): string =>
-  name === 'start' || name === 'test' ? `npm ${name}` : `npm run ${name}`;
-
 const HELP: OptionSpec = { name: 'help', value: null, help: 'this text' };
 
 /** The text of `--help`. */
@@ -70,7 +70,7 @@ export function helpText(spec: CommandSpec): string {
   return [
     spec.purpose,
     '',
-    `  ${invocation(spec)} -- [options]${words}`,
+    `  ${commandLine(spec.name, `[options]${words}`)}`,
     '',
     ...rows.map(({ left, right }) => `${left.padEnd(width)}${right}`),
     ...(spec.more === undefined ? [] : ['', ...spec.more]),

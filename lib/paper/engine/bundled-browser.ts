@@ -6,9 +6,9 @@ import { mkdir, readdir, readFile, rename, rm, stat, utimes, writeFile } from 'n
 import { createRequire } from 'node:module';
 import { basename, dirname, join, relative } from 'node:path';
 import { pathToFileURL } from 'node:url';
+import { isAlive } from '../../archive/write/write-whole.ts';
 import { firstLine, SheetFaultError, writeFault } from './faults.ts';
 import { osCacheFolder } from './os-cache.ts';
-import { isAlive } from './write-whole.ts';
 
 const PACKAGE = '@sparticuz/chromium';
 const FOLDER = /^browser-\d+(?:\.\d+)*$/;

@@ -2,10 +2,10 @@
 import { createHash } from 'node:crypto';
 import { copyFile, mkdir, readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
+import { writeWhole } from '../../archive/write/write-whole.ts';
 import { firstLine, SheetFaultError } from './faults.ts';
 import type { FoundBrowser } from './find-browser.ts';
 import { endBrowser, launchBrowser, type RunningBrowser } from './launch-browser.ts';
-import { writeWhole } from './write-whole.ts';
 
 export interface PictureJob {
   readonly id: string;

@@ -40,7 +40,10 @@ const PATH_NAMES = [
   'microsoft-edge-stable',
 ];
 
-/** Says which browser will print, or what to install. */
+/**
+ * Says which browser will print, or what to install. `KETTLESIDE_BROWSER` is a path, a name on the PATH, or
+ * `bundled` for the one of the optional package even where another is installed.
+ */
 export async function findBrowser(
   given: Partial<FindBrowserOptions> = {},
 ): Promise<FoundBrowser | MissingBrowser> {
@@ -55,12 +58,16 @@ export async function findBrowser(
     const found = system.exists(path) ? await usable(path, 'installed', system) : undefined;
     if (found) return found;
   }
+  return bundledOn(system) ?? { missing: whatToInstall(system) };
+}
+
+function bundledOn(system: FindBrowserOptions): FoundBrowser | undefined {
   const bundled = system.platform === 'linux' && system.arch === 'x64' ? system.bundled() : undefined;
-  if (bundled) return { ...bundled, source: 'bundled' };
-  return { missing: whatToInstall(system) };
+  return bundled && { ...bundled, source: 'bundled' };
 }
 
 async function settingOf(set: string, system: FindBrowserOptions): Promise<FoundBrowser | MissingBrowser> {
+  if (set === 'bundled') return bundledOn(system) ?? { missing: whatToInstall(system) };
   const isPath = /[\\/]/.test(set);
   const path = isPath ? set : onPath([set], system)[0];
   if (path === undefined || !system.exists(path)) {

@@ -1,6 +1,6 @@
 /** Starts and ends the browser that prints; how it starts is part of the cache key. */
 
-import { type Browser, type BrowserContext, chromium } from 'playwright-core';
+import type { Browser, BrowserContext, LaunchOptions } from 'playwright-core';
 import { ensureUnpacked } from './bundled-browser.ts';
 import { firstLine, SheetFaultError } from './faults.ts';
 import type { FoundBrowser } from './find-browser.ts';
@@ -38,6 +38,35 @@ export interface RunningBrowser {
   readonly pid: number | undefined;
 }
 
+/** What a call that was under way gets when the browser ends. */
+export class BrowserGoneError extends Error {
+  constructor() {
+    super('the browser ended');
+    this.name = 'BrowserGoneError';
+  }
+}
+
+/**
+ * What the work gives, or a `BrowserGoneError` as soon as the browser ends: a call that is under way then
+ * (a page being opened, above all) may never be answered by itself.
+ */
+export async function whileRunning<T>(
+  browser: Pick<Browser, 'isConnected' | 'once' | 'off'>,
+  work: () => Promise<T>,
+): Promise<T> {
+  let end: () => void = () => undefined;
+  const gone = new Promise<never>((_, fail) => {
+    end = () => fail(new BrowserGoneError());
+  });
+  browser.once('disconnected', end);
+  try {
+    if (!browser.isConnected()) end();
+    return await Promise.race([gone, work()]);
+  } finally {
+    browser.off('disconnected', end);
+  }
+}
+
 /** Starts a browser that was found, once more where it crashes as it starts; throws the fault `browser-start`. */
 export async function launchBrowser(found: FoundBrowser): Promise<RunningBrowser> {
   try {
@@ -56,25 +85,34 @@ export async function launchBrowser(found: FoundBrowser): Promise<RunningBrowser
   }
 }
 
-async function start(found: FoundBrowser): Promise<RunningBrowser> {
+/** How a browser that was found is started; the bundled one is unpacked first. */
+export async function launchOptions(found: FoundBrowser): Promise<LaunchOptions> {
   const bundled = found.source === 'bundled' ? await ensureUnpacked(found) : undefined;
-  const browser = await chromium.launch({
+  return {
     executablePath: found.path,
     args: [...LAUNCH_ARGS],
     chromiumSandbox: wantsSandbox(process.env, process.getuid?.()),
     timeout: START_LIMIT_MS,
     env: { ...definedOf(process.env), ...bundled },
-  });
-  return await withContext(browser);
+  };
+}
+
+async function start(found: FoundBrowser): Promise<RunningBrowser> {
+  // Loaded here: it takes longer than all else of a command that finds every sheet printed.
+  const { chromium } = await import('playwright-core');
+  return withContext(await chromium.launch(await launchOptions(found)));
 }
 
 /** Whether the browser was ended by a signal, as by a fault of its own on a busy machine: the next time it may well start. */
 const crashed = (thrown: unknown): boolean =>
-  thrown instanceof Error && /process did exit: exitCode=null, signal=SIG/.test(thrown.message);
+  thrown instanceof BrowserGoneError ||
+  (thrown instanceof Error && /process did exit: exitCode=null, signal=SIG/.test(thrown.message));
 
 async function withContext(browser: Browser): Promise<RunningBrowser> {
   try {
-    const [context, pid] = await Promise.all([openContext(browser), mainProcess(browser)]);
+    const [context, pid] = await whileRunning(browser, () =>
+      Promise.all([openContext(browser), mainProcess(browser)]),
+    );
     return { browser, context, pid };
   } catch (thrown) {
     await inTime(browser.close(), CLOSE_LIMIT_MS);

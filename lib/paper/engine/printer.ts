@@ -2,7 +2,7 @@
 
 import { SheetFaultError } from './faults.ts';
 import type { FoundBrowser } from './find-browser.ts';
-import { endBrowser, inTime, launchBrowser, type RunningBrowser } from './launch-browser.ts';
+import { endBrowser, inTime, launchBrowser, type RunningBrowser, whileRunning } from './launch-browser.ts';
 import type { Paper, PrintedSheet } from './sheet.ts';
 import { SheetTab } from './tab.ts';
 
@@ -63,7 +63,7 @@ export class Printer {
 
   /** Prints one sheet within the time limit; throws a `SheetFaultError`, or what the browser said when it died. */
   async print(htmlPath: string, html: string, paper: Paper): Promise<PrintedSheet> {
-    const { context } = await this.#holder.get();
+    const { browser, context } = await this.#holder.get();
     let timer: NodeJS.Timeout | undefined;
     const late = new Promise<never>((_, fail) => {
       timer = setTimeout(() => fail(timeoutFault(htmlPath, this.#limit_ms)), this.#limit_ms);
@@ -78,7 +78,7 @@ export class Printer {
       this.#tab = tab;
       return tab.print(htmlPath, html, paper);
     };
-    const printing = work();
+    const printing = whileRunning(browser, work);
     // Once it is late, what becomes of it is of no interest any more.
     printing.catch(() => undefined);
     try {

@@ -2,13 +2,13 @@
 
 import { readFile } from 'node:fs/promises';
 import { dirname } from 'node:path';
+import { DISK, sweepUnfinished, type WriteSteps, writeWhole } from '../../archive/write/write-whole.ts';
 import { firstLine, type SheetFault, SheetFaultError, writeFault } from './faults.ts';
 import { type FindBrowserOptions, type FoundBrowser, findBrowser } from './find-browser.ts';
 import { BrowserHolder, Printer } from './printer.ts';
 import type { PrintedSheet, SheetJob, SheetResult } from './sheet.ts';
 import { SheetCache } from './sheet-cache.ts';
 import { AssetDigests, sheetKey } from './sheet-key.ts';
-import { DISK, sweepParts, type WriteSteps, writeWhole } from './write-whole.ts';
 
 export interface RenderOptions {
   /** The browser to use; without it one is looked for. */
@@ -61,7 +61,7 @@ export async function renderSheets(
     for (const [at] of jobs.entries()) run.end(at, failed(missingFault(found.missing)));
     return { results: run.results(), browser: '', notes: [] };
   }
-  for (const folder of new Set(jobs.map((job) => dirname(job.pdfPath)))) await sweepParts(folder);
+  for (const folder of new Set(jobs.map((job) => dirname(job.pdfPath)))) await sweepUnfinished(folder);
   const run = new Run(jobs, found, options);
   await run.all();
   return { results: run.progress.results(), browser: inWords(found), notes: run.notes };

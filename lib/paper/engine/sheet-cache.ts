@@ -2,9 +2,9 @@
 
 import { readdir, readFile, rm, stat, utimes } from 'node:fs/promises';
 import { join } from 'node:path';
+import { sweepUnfinished, writeWhole } from '../../archive/write/write-whole.ts';
 import type { PrintedSheet, SheetField } from './sheet.ts';
 import { sha256 } from './sheet-key.ts';
-import { sweepParts, writeWhole } from './write-whole.ts';
 
 const ENDING = '.sheet';
 const LIMIT_BYTES = 200 * 1024 * 1024;
@@ -51,7 +51,7 @@ export class SheetCache {
 
   /** Drops entries that nobody asked for in three months, and the longest unused ones over the limit. */
   async prune(limit_bytes = LIMIT_BYTES, unused_ms = UNUSED_MS): Promise<void> {
-    await sweepParts(this.#folder);
+    await sweepUnfinished(this.#folder);
     const names = await readdir(this.#folder).catch(() => []);
     const entries = await Promise.all(
       names

@@ -1,7 +1,8 @@
-import type { Plan, TimetableRow } from '../../batch/types/plan.ts';
+import type { TimetableRow } from '../../batch/types/acts.ts';
+import type { Plan } from '../../batch/types/plan.ts';
 import { volumeScale } from '../../words/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
-import { kept, words } from '../../words/words.ts';
+import { itemWords } from '../../words/words.ts';
 import { at, escapeText, figureSvg, linear, niceTicks, polyline } from './svg.ts';
 
 const SIZE = [400, 290] as const;
@@ -35,12 +36,12 @@ export interface KettleChart {
 
 const isAddition = (row: TimetableRow): boolean => row.action === 'add' || row.action === 'stir in';
 
-function marksOf(plan: Plan): ChartMark[] {
+function marksOf(plan: Plan, units: Units): ChartMark[] {
   const byMinute = new Map<number, string[]>();
   for (const row of plan.timetable) {
     if (row.minutes_left === null || !isAddition(row)) continue;
     const items = byMinute.get(row.minutes_left) ?? [];
-    items.push(kept(words(row.amount, row.what)));
+    items.push(...row.items.map((item) => itemWords(item, units)));
     byMinute.set(row.minutes_left, items);
   }
   return [...byMinute.entries()]
@@ -123,7 +124,7 @@ export function kettleChart(plan: Plan, units: Units): KettleChart | null {
   axes += `<text class="axis" x="${LEFT}" y="${SIZE[1] - 6}">minutes left</text>`;
   axes += `<text class="axis end" x="${SIZE[0] - 2}" y="${SIZE[1] - 6}">left: ${scale.unit} · right, dashed: gravity</text>`;
 
-  const marks = marksOf(plan);
+  const marks = marksOf(plan, units);
   const volumeText = (n: number): string => amountNumber(scale.of(n), scale.step);
   const body =
     `<path class="water" d="${levelLine}L${RIGHT} ${BOTTOM}L${LEFT} ${BOTTOM}Z"/>${axes}` +

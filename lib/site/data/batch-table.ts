@@ -130,7 +130,7 @@ export const batches = (entries: readonly SiteEntry[]): Table<SiteEntry> => ({
     ),
     text(
       'setup',
-      'The kit that it was planned for',
+      'The pot that it was planned for',
       whole(({ batch }) => batch.setup.key),
     ),
     text('style', 'Style, in the brewer’s words', ({ batch }) => batch.style),

@@ -1,4 +1,13 @@
 import type { Figure } from '../../batch/types/plan.ts';
+import {
+  type Group,
+  type One,
+  placeOf,
+  READINGS,
+  type ReadingKind,
+  type Rows,
+  specOf,
+} from '../../batch/types/readings.ts';
 import { writtenReading } from '../pages/readings.ts';
 import type { SiteEntry } from '../site.ts';
 import type { Table } from './columns.ts';
@@ -15,12 +24,16 @@ const targetOf = (row: ReadingRow): Figure | null => {
   return target === null ? null : row.entry.plan.targets[target];
 };
 
-/** Unit of a reduced reading by its key below `readings`. */
+const UNITS: { readonly [K in ReadingKind]?: string } = { volume: 'L', temperature: '°C', mass: 'g' };
+
+/** Unit of a reduced reading by its key below `readings`; of a group that was not taken, that of what is planned of it. */
 export function readingUnit(key: string): string {
-  if (key.includes('gravity') || key.endsWith('bottles')) return '';
-  if (key.endsWith('sugar')) return 'g';
-  if (key.includes('volume') || key === 'top_up') return 'L';
-  return key.includes('temperature') || key === 'warmest_after' || key === 'chilled' ? '°C' : '';
+  const place = placeOf(key);
+  if (place === null) return '';
+  const spec: One | Group | Rows = READINGS[place.of];
+  const planned = 'shape' in spec ? Object.values(spec.parts).find(({ target }) => target) : spec;
+  const kind = (specOf(place) ?? planned)?.kind;
+  return kind === undefined ? '' : (UNITS[kind] ?? '');
 }
 
 export const readings = (entries: readonly SiteEntry[]): Table<ReadingRow> => ({
@@ -38,8 +51,7 @@ export const readings = (entries: readonly SiteEntry[]): Table<ReadingRow> => ({
       type: 'text',
       unit: '',
       meaning: 'As it was keyed in',
-      // A single packaged part has no number in its key.
-      of: ({ entry, key }) => writtenReading(entry.batch, key.replace(/^packaged\./, 'packaged[0].')),
+      of: ({ entry, key }) => writtenReading(entry.batch, placeOf(key)),
     },
     {
       name: 'value',

@@ -5,7 +5,7 @@ import { figureLine } from '../../words/figures.ts';
 import { capital } from '../../words/words.ts';
 import { escapeText } from '../charts/svg.ts';
 import { STATUS_WORDS, scoreOf, statusOf } from '../pages/status.ts';
-import type { Published, SiteEntry } from '../site.ts';
+import { type Published, type SiteEntry, shownFigure } from '../site.ts';
 
 /** A batch as feeds tell of it. */
 export interface FeedEntry {
@@ -66,10 +66,10 @@ export function lastChange(batch: Batch): string | null {
 const FACTS = ['original_gravity', 'alcohol_volume_percent', 'bitterness_ibu'] as const;
 
 /** The figures of a batch in words, as brewed where that was read. */
-function facts({ plan }: SiteEntry, units: Published['brewery']['units']): [string, string][] {
+function facts(entry: SiteEntry, units: Published['brewery']['units']): [string, string][] {
   const keys: readonly TargetKey[] = [...FACTS, units === 'metric' ? 'colour_ebc' : 'colour_srm'];
   return keys.flatMap((key): [string, string][] => {
-    const figure = plan.as_brewed?.[key] ?? plan.targets[key];
+    const figure = shownFigure(entry, key);
     return figure ? [[TARGETS[key].label, figureLine(key, figure, units)]] : [];
   });
 }

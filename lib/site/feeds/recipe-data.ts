@@ -1,8 +1,9 @@
 /** A recipe as search engines and recipe keepers read it: schema.org Recipe in JSON-LD. */
 import type { Recipe } from '../../batch/types/recipe.ts';
+import { echoed } from '../../units/format/format.ts';
 import { ingredientGroups } from '../../words/ingredients.ts';
 import { methodSteps } from '../../words/method.ts';
-import { amountNumber } from '../../words/numbers.ts';
+import { amountNumber, type Units } from '../../words/numbers.ts';
 import { words } from '../../words/words.ts';
 import type { Published, SiteEntry } from '../site.ts';
 
@@ -12,8 +13,8 @@ const duration = (minutes: number): string => `PT${Math.round(minutes)}M`;
 /** No-break spaces are for the eye. */
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
 
-function ingredients(recipe: Recipe): string[] {
-  return ingredientGroups(recipe).flatMap(({ lines }) =>
+function ingredients(recipe: Recipe, units: Units): string[] {
+  return ingredientGroups(recipe, units).flatMap(({ lines }) =>
     lines.map(({ amount, name, detail, when }) => {
       const more = [detail, when].filter((part) => part !== '').join(', ');
       return plain(`${words(amount, name)}${more === '' ? '' : ` (${more})`}`);
@@ -46,10 +47,10 @@ export function recipeData({ batch, plan }: SiteEntry, site: Published, picture:
     recipeCategory: 'Drink',
     ...(batch.style === null ? {} : { recipeCuisine: batch.style }),
     ...(whole && batch.tags.length > 0 ? { keywords: batch.tags.join(', ') } : {}),
-    recipeYield: plain(recipe.intoFermenter_L.written),
+    recipeYield: plain(echoed(recipe.intoFermenter_L.written, brewery.units)),
     ...(recipe.boil_min.value > 0 ? { cookTime: duration(recipe.boil_min.value) } : {}),
-    recipeIngredient: ingredients(recipe),
-    recipeInstructions: methodSteps(recipe).map(({ title, text, minutesLeft }) => ({
+    recipeIngredient: ingredients(recipe, brewery.units),
+    recipeInstructions: methodSteps(recipe, brewery.units).map(({ title, text, minutesLeft }) => ({
       '@type': 'HowToStep',
       name: minutesLeft === '' ? title : `${title}, ${minutesLeft} min left`,
       text: plain(text),

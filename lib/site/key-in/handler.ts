@@ -1,13 +1,14 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Environment } from 'nunjucks';
 import { type ArchiveMemory, createArchiveMemory } from '../../archive/read-batches.ts';
+import type { SaveReply, SaveRequest } from '../../browser/key-in/data.ts';
+import { readKeyedFile } from '../../key-in/file.ts';
 import { createNunjucks } from '../nunjucks.ts';
 import { isSameOrigin, isToken, mayAsk } from '../preview/guard.ts';
 import { addressOf, HTML, type Middleware, PLAIN, sendBody } from '../preview/http.ts';
-import { type Body, readBody } from './body.ts';
-import { gatePage, messagePage } from './pages.ts';
-import { type Answered, answerForm, answerLog, showForm, showLog, showSaved } from './routes.ts';
-import { beginSession, type Kit, readKit } from './session.ts';
+import { fermentationWords, outcomeLines } from './outcome.ts';
+import { formPage, pageData, plainPage } from './page.ts';
+import { beginSession, type Kit, readKit, type Session, saveKeyed } from './session.ts';
 
 export interface HandlerOptions {
   readonly contentDir: string;
@@ -20,11 +21,26 @@ export interface HandlerOptions {
   readonly kept?: () => { readonly environment: Environment; readonly reads: ArchiveMemory };
 }
 
-const ROUTE = /^\/batches\/([^/]+)\/key-in(\/(?:(log|saved)\/?)?(?:index\.html)?)?$/;
+/** What is sent back. */
+interface Answered {
+  readonly status: number;
+  readonly html?: string;
+  readonly text?: string;
+  readonly json?: SaveReply;
+  readonly to?: string;
+  readonly cookie?: string;
+  readonly close?: boolean;
+}
+
+const ROUTE = /^\/batches\/([^/]+)\/key-in(\/(?:index\.html)?)?$/;
 const COOKIE = 'kettleside-code';
 const KIT_FRESH_MS = 2000;
+/** What was keyed in of a whole batch is a few kilobytes. */
+const MAX_BODY_BYTES = 64 * 1024;
+/** Nobody keys in more at a time. */
+const MOST_LINES = 3000;
 
-/** Answers the pages on which readings are keyed in; everything else goes on to the next handler. */
+/** Answers the page on which readings are keyed in, and what it sends; everything else goes on to the next handler. */
 export function keyInHandler(options: HandlerOptions): Middleware {
   const kept = options.kept ?? ownKept();
   const kit = keptFor(KIT_FRESH_MS, () => readKit(options.contentDir, options.printedTo, kept().reads));
@@ -38,11 +54,11 @@ export function keyInHandler(options: HandlerOptions): Middleware {
     answer({ options, environment: kept().environment, kit, request, url, route }).then(
       (answered) => send(response, answered),
       (error: unknown) => {
+        // Whoever broke off is not there any more to be told, and nothing of it was a fault here.
+        if (request.socket.destroyed) return;
         console.error(error);
-        send(response, {
-          status: 500,
-          text: 'Something went wrong, and nothing was saved. The terminal says more.\n',
-        });
+        const text = 'Something went wrong, and nothing was saved. The terminal says more.\n';
+        send(response, { status: 500, text });
       },
     );
   };
@@ -63,44 +79,110 @@ interface Asked {
 }
 
 async function answer(asked: Asked): Promise<Answered> {
-  const { options, request, url, route } = asked;
+  const { options, environment, request, url, route } = asked;
   if (!mayAsk(request, options.lan))
     return plain(403, 'Readings are keyed in on the computer that holds them.');
-  const [, name = '', slash] = route;
-  const slug = decoded(name);
+  const slug = decoded(route[1] ?? '');
   if (slug === null) return plain(404, 'There is no batch of that name.');
   const post = request.method === 'POST';
   if (!post && request.method !== 'GET' && request.method !== 'HEAD') return plain(405, 'Only GET and POST.');
   if (post && !isSameOrigin(request)) return plain(403, 'Only a page of this server may save readings.');
-  const body: Body = post ? await readBody(request) : { ok: true, fields: new Map() };
-  if (!body.ok) return plain(body.status, body.why, true);
-  if (!post && slash === undefined) return moved(`${url.pathname}/${url.search}`);
+  if (post) return answerPost(asked, slug);
+  if (route[2] === undefined) return { status: 303, to: `${url.pathname}/${url.search}` };
   const kit = await asked.kit();
-  const gate = gated(asked, kit, body.fields, post);
-  if (gate.kind === 'stop') return gate.answer;
-  const answered = await answerBehindGate(asked, kit, slug, body.fields);
-  return gate.cookie === null ? answered : { ...answered, cookie: gate.cookie };
+  const code = url.searchParams.get('code') ?? undefined;
+  // A link with the code in it loses it.
+  if (isToken(code, options.token)) return { status: 303, to: url.pathname, cookie: cookieFor(options) };
+  const say = (status: number, text: Parameters<typeof plainPage>[3]) => ({
+    status,
+    html: plainPage(environment, kit, pathBelow(url), text),
+  });
+  if (code !== undefined || !isToken(cookieOf(request), options.token))
+    return say(403, { wrongCode: code !== undefined });
+  const begun = beginSession(kit, slug);
+  if (!begun.ok) return say(begun.missing ? 404 : 409, { message: begun.why });
+  return { status: 200, html: formPage(environment, begun.session, 'server') };
 }
 
-async function answerBehindGate(
-  { environment, request, url, route }: Asked,
-  kit: Kit,
+/** The code of the run as a small form of its own sends it, or readings as the form's script sends them. */
+async function answerPost(
+  { options, environment, kit, request, url }: Asked,
   slug: string,
-  fields: ReadonlyMap<string, string>,
 ): Promise<Answered> {
-  const post = request.method === 'POST';
-  const page = route[3];
-  const begun = beginSession(kit, slug);
-  if (!begun.ok) {
-    const html = messagePage(environment, kit, pathBelow(url), begun.why);
-    return { status: begun.missing ? 404 : 409, html };
+  const type = request.headers['content-type'] ?? '';
+  const coded = /^application\/x-www-form-urlencoded\b/i.test(type);
+  if (!coded && !/^application\/json\b/i.test(type)) return plain(415, 'Only readings are taken here.', true);
+  const body = await bodyOf(request);
+  if (body === null) return plain(413, 'That is more than a batch has readings.', true);
+  const sent = coded ? { keyed: '', code: new URLSearchParams(body).get('token') ?? '' } : readRequest(body);
+  if (sent === null) return plain(400, 'That is no file of readings.');
+  if (!isToken(sent.code ?? cookieOf(request), options.token)) {
+    if (!coded) return { status: 403, json: { kind: 'code' } };
+    const html = plainPage(environment, await kit(), pathBelow(url), { wrongCode: true });
+    return { status: 403, html };
   }
-  const { session } = begun;
-  const twice = url.searchParams.get('twice') === '1' || fields.get('twice') === '1';
-  const context = { environment, session, fields, twice, url };
-  if (page === 'log') return post ? answerLog(context) : showLog(context);
-  if (page === 'saved') return post ? plain(405, 'Nothing is saved here.') : showSaved(context);
-  return post ? answerForm(context) : showForm(context);
+  const cookie = cookieFor(options);
+  if (coded) return { status: 303, to: url.pathname, cookie };
+  const begun = beginSession(await kit(), slug);
+  if (!begun.ok) return refused(begun.missing ? 404 : 409, [begun.why]);
+  return { ...(await save(begun.session, sent)), cookie };
+}
+
+const refused = (status: number, why: readonly string[]): Answered => ({
+  status,
+  json: { kind: 'refused', why },
+});
+
+async function save(session: Session, { keyed }: SaveRequest): Promise<Answered> {
+  const file = readKeyedFile(keyed);
+  if ('fault' in file) return refused(422, [file.fault]);
+  const { slug } = session;
+  if (file.slug !== slug || file.lines.length > MOST_LINES)
+    return refused(422, [`These are no readings of ${slug}.`]);
+  const saved = await saveKeyed(session, file);
+  if (saved.kind === 'refused') return refused(422, saved.why);
+  const after = beginSession(session, slug);
+  if (!after.ok) return refused(409, [after.why]);
+  const data = pageData(after.session, 'server');
+  if (saved.kind === 'clash') return { status: 409, json: { kind: 'changed', data } };
+  const lines = outcomeLines(saved.before, after.session, saved.answers);
+  const fermentation = fermentationWords(after.session);
+  return { status: 200, json: { kind: 'saved', lines, fermentation, data } };
+}
+
+function readRequest(body: string): SaveRequest | null {
+  try {
+    const sent: unknown = JSON.parse(body);
+    if (typeof sent !== 'object' || sent === null || !('keyed' in sent)) return null;
+    const { keyed, code } = sent as { readonly keyed: unknown; readonly code?: unknown };
+    if (typeof keyed !== 'string') return null;
+    return typeof code === 'string' ? { keyed, code } : { keyed };
+  } catch {
+    return null;
+  }
+}
+
+/** What a request brings, or null as soon as it is more than allowed; what is left is not read. */
+function bodyOf(request: IncomingMessage): Promise<string | null> {
+  return new Promise((resolve, reject) => {
+    if (Number(request.headers['content-length'] ?? 0) > MAX_BODY_BYTES) {
+      resolve(null);
+      return;
+    }
+    const chunks: Buffer[] = [];
+    let length = 0;
+    request.on('data', (chunk: Buffer) => {
+      length += chunk.length;
+      if (length > MAX_BODY_BYTES) {
+        request.pause();
+        resolve(null);
+      } else {
+        chunks.push(chunk);
+      }
+    });
+    request.on('end', () => resolve(Buffer.concat(chunks).toString('utf8')));
+    request.on('error', reject);
+  });
 }
 
 const plain = (status: number, text: string, close = false): Answered => ({
@@ -108,7 +190,6 @@ const plain = (status: number, text: string, close = false): Answered => ({
   text: `${text}\n`,
   close,
 });
-const moved = (to: string): Answered => ({ status: 303, to });
 
 function decoded(name: string): string | null {
   try {
@@ -121,30 +202,8 @@ function decoded(name: string): string | null {
 const pathBelow = (url: URL): string =>
   `${url.pathname.slice(1).replace(/\/?(?:index\.html)?$/, '')}/index.html`;
 
-type Gate =
-  | { readonly kind: 'stop'; readonly answer: Answered }
-  | { readonly kind: 'go on'; readonly cookie: string | null };
-
-/** Lets through whoever has the code; asks everybody else for it. */
-function gated(
-  { options, environment, request, url }: Asked,
-  kit: Kit,
-  fields: ReadonlyMap<string, string>,
-  post: boolean,
-): Gate {
-  const given = fields.get('token') ?? url.searchParams.get('code') ?? undefined;
-  if (given === undefined && isToken(cookieOf(request), options.token))
-    return { kind: 'go on', cookie: null };
-  if (!isToken(given, options.token)) {
-    const html = gatePage(environment, kit, pathBelow(url), fields, given !== undefined);
-    return { kind: 'stop', answer: { status: 403, html } };
-  }
-  const cookie = `${COOKIE}=${options.token}; Path=/batches/; HttpOnly; SameSite=Strict`;
-  // A form that was sent without the code, and then with it, goes on; a link with the code in it loses it.
-  const carried = [...fields.keys()].some((name) => name !== 'token' && name !== 'do');
-  if (post && carried) return { kind: 'go on', cookie };
-  return { kind: 'stop', answer: { status: 303, to: url.pathname, cookie } };
-}
+const cookieFor = ({ token }: HandlerOptions): string =>
+  `${COOKIE}=${token}; Path=/batches/; HttpOnly; SameSite=Strict`;
 
 function cookieOf({ headers }: IncomingMessage): string | undefined {
   const pairs = (headers.cookie ?? '').split(';').map((pair) => pair.trim());
@@ -161,14 +220,12 @@ function keptFor<T>(ms: number, read: () => Promise<T>): () => Promise<T> {
 }
 
 function send(response: ServerResponse, answered: Answered): void {
+  const { status, html, json, text = '' } = answered;
   response.setHeader('Referrer-Policy', 'same-origin');
   response.setHeader('X-Frame-Options', 'DENY');
   if (answered.cookie !== undefined) response.setHeader('Set-Cookie', answered.cookie);
   if (answered.to !== undefined) response.setHeader('Location', answered.to);
   if (answered.close === true) response.setHeader('Connection', 'close');
-  const { status, html, text = '' } = answered;
-  sendBody(
-    response,
-    html === undefined ? { status, type: PLAIN, body: text } : { status, type: HTML, body: html },
-  );
+  const type = html !== undefined ? HTML : json !== undefined ? 'application/json; charset=utf-8' : PLAIN;
+  sendBody(response, { status, type, body: html ?? (json === undefined ? text : JSON.stringify(json)) });
 }

@@ -1,21 +1,18 @@
 import { readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import type { Blank } from '../../key-in/key-in.ts';
-import type { Field } from '../../paper/blanks.ts';
-import { FERMENTATION_ROWS } from '../../paper/blanks.ts';
+import type { Blank, PaperPages } from '../../key-in/key-in.ts';
+import { type Field, PAPER_ROWS } from '../../paper/blanks.ts';
 import { isSafeSlug } from '../paths.ts';
 
 /** What is known of the paper that a batch was last printed on. */
-export interface Printed {
+export interface Printed extends PaperPages {
   /** Of the plan that was printed; stands at the head of every page. */
   readonly revision: string;
   /** False where the blanks on that paper have other numbers than those of the plan as it is now. */
   readonly sameNumbers: boolean;
-  /** How many pages each sheet has. */
-  readonly counts: Readonly<Record<Field['sheet'], number>>;
-  /** The page of each blank on its sheet, by key. */
-  readonly pages: ReadonlyMap<string, number>;
 }
+
+type PaperBlank = Pick<Blank, 'id' | 'key' | 'place' | 'onPaper'>;
 
 const LARGEST_BYTES = 1024 * 1024;
 
@@ -26,7 +23,7 @@ const LARGEST_BYTES = 1024 * 1024;
 export function readPrinted(
   folders: readonly string[],
   slug: string,
-  blanks: readonly Pick<Blank, 'id' | 'key'>[],
+  blanks: readonly PaperBlank[],
 ): Printed | null {
   if (!isSafeSlug(slug)) return null;
   for (const folder of folders) {
@@ -36,7 +33,7 @@ export function readPrinted(
   return null;
 }
 
-function printedIn(path: string, slug: string, blanks: readonly Pick<Blank, 'id' | 'key'>[]): Printed | null {
+function printedIn(path: string, slug: string, blanks: readonly PaperBlank[]): Printed | null {
   try {
     if (statSync(path).size > LARGEST_BYTES) return null;
     return printedOf(JSON.parse(readFileSync(path, 'utf8')), slug, blanks);
@@ -46,11 +43,7 @@ function printedIn(path: string, slug: string, blanks: readonly Pick<Blank, 'id'
 }
 
 /** What a `fields.json` says of the blanks of a batch. */
-export function printedOf(
-  data: unknown,
-  slug: string,
-  blanks: readonly Pick<Blank, 'id' | 'key'>[],
-): Printed | null {
+export function printedOf(data: unknown, slug: string, blanks: readonly PaperBlank[]): Printed | null {
   const { slug: of, revision, pages: counts, fields } = groupOf(data);
   if (of !== slug || typeof revision !== 'string' || !Array.isArray(fields)) return null;
   const ids = new Map<string, string>();
@@ -61,7 +54,7 @@ export function printedOf(
     ids.set(key, id);
     pages.set(key, Number(page));
   }
-  const onPaper = blanks.filter(({ key }) => !isBelowPaper(key));
+  const onPaper = blanks.filter((blank) => blank.onPaper && !isBelowPaper(blank));
   const sameNumbers = onPaper.length === ids.size && onPaper.every(({ id, key }) => ids.get(key) === id);
   const count = (sheet: Field['sheet']) => Number(groupOf(counts)[`${sheet}-sheet`] ?? 0);
   return { revision, sameNumbers, counts: { kettle: count('kettle'), cellar: count('cellar') }, pages };
@@ -71,7 +64,5 @@ const groupOf = (data: unknown): Readonly<Record<string, unknown>> =>
   typeof data === 'object' && data !== null ? (data as Record<string, unknown>) : {};
 
 /** Rows that the file has beyond those that there is room for on paper. */
-function isBelowPaper(key: string): boolean {
-  const row = /^(fermentation|tasted)\[(\d+)\]/.exec(key);
-  return row !== null && Number(row[2]) >= (row[1] === 'tasted' ? 1 : FERMENTATION_ROWS);
-}
+const isBelowPaper = ({ place: { of, row } }: PaperBlank): boolean =>
+  (of === 'fermentation' || of === 'tasted') && row !== null && row >= PAPER_ROWS[of];

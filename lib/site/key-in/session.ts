@@ -1,19 +1,23 @@
-import { join } from 'node:path';
 import { type OpenBatch, openBatch, readBatchText, surroundingsOf } from '../../archive/open-batch.ts';
 import { readArchive } from '../../archive/read-archive.ts';
 import { type ArchiveMemory, createArchiveMemory } from '../../archive/read-batches.ts';
 import type { Surroundings } from '../../archive/schema/check-batch.ts';
-import { editReadings } from '../../archive/write/edit-readings.ts';
 import { type Written, writeReadings } from '../../archive/write/write-readings.ts';
 import { createLearner, type Learner } from '../../batch/learning/archive.ts';
 import { batchToPlan } from '../../batch/learning/use.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Brewery } from '../../batch/types/brewery.ts';
 import type { Plan } from '../../batch/types/plan.ts';
+import { placeOf } from '../../batch/types/readings.ts';
 import { changesOf } from '../../key-in/changes.ts';
+import { checkTyped } from '../../key-in/check.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
+import { type KeyedFile, mergeKeyed, rowsNeeded } from '../../key-in/file.ts';
 import { type Answers, type Blank, blanksOf, type Raw } from '../../key-in/key-in.ts';
-import { ROOT } from '../paths.ts';
+import { faultText } from '../../key-in/words.ts';
+import { type Problem, pathText } from '../../units/problem.ts';
+import { commandLine } from '../command-line.ts';
+import { TABLES } from '../paths.ts';
 import { planAnew } from '../plan-memo.ts';
 import { type Printed, readPrinted } from './printed.ts';
 
@@ -56,7 +60,7 @@ export async function readKit(
   printedTo: readonly string[] = [],
   memory: ArchiveMemory = createArchiveMemory(),
 ): Promise<Kit> {
-  const archive = await readArchive(contentDir, { tablesDir: join(ROOT, 'shared'), memory });
+  const archive = await readArchive(contentDir, { tablesDir: TABLES, memory });
   const learner = createLearner(archive.batches);
   return { contentDir, brewery: archive.brewery, around: surroundingsOf(archive), learner, printedTo };
 }
@@ -73,7 +77,7 @@ function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
   const learned = read?.batch ? batchToPlan(read.batch, kit.learner) : null;
   const entry = learned ? planAnew(learned.batch, learned.used, kit.brewery, null).entry : null;
   if (read === null || read.batch === null || entry === null) {
-    const why = 'The file of this batch has errors that have to be mended first: npm run check says which.';
+    const why = `The file of this batch has errors that have to be mended first: ${commandLine('check')} says which.`;
     return { ok: false, missing: false, why };
   }
   const { batch, raw } = read;
@@ -81,14 +85,6 @@ function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
   const printed = readPrinted(kit.printedTo, file.slug, blanks);
   const session = { ...kit, slug: file.slug, file, raw, batch, plan: entry.plan, blanks, printed };
   return { ok: true, session };
-}
-
-/** The batch as it would be with these answers in its file; null where they cannot be written. */
-export function preview(session: Session, answers: Answers): Session | null {
-  const edited = editReadings(session.file.text, changesOf(session.raw, session.blanks, answers));
-  if (!edited.ok) return null;
-  const begun = sessionOf(session, session.file, edited.text);
-  return begun.ok ? begun.session : null;
 }
 
 /** Writes answers into the file that a session has opened; refused where it has changed since. */
@@ -101,14 +97,65 @@ export function saveAnswers(session: Session, answers: Answers, hash: string): P
     hash,
     changes: (now) => {
       if (now.batch === null) return [];
-      return changesOf(now.raw, blanksOf(now.batch, now.raw, brewery.units, rowsIn(answers)), answers);
+      const rows = [...answers.keys()].map((key) => (placeOf(key)?.row ?? 0) + 1);
+      return changesOf(now.raw, blanksOf(now.batch, now.raw, brewery.units, Math.max(0, ...rows)), answers);
     },
   });
 }
 
-/** One more than the last row of the log that there is an answer for. */
-const rowsIn = (answers: Answers): number =>
-  Math.max(0, ...[...answers.keys()].map((key) => Number(/^fermentation\[(\d+)\]/.exec(key)?.[1] ?? -1) + 1));
+export type SavedKeyed =
+  | { readonly kind: 'saved'; readonly before: Opened; readonly answers: Answers }
+  /** The file says other things by now than when they were keyed in. */
+  | { readonly kind: 'clash' }
+  | { readonly kind: 'refused'; readonly why: readonly string[] };
+
+/**
+ * Writes what was keyed in on a form into the file as it is by then, all or nothing: new rows go below those that have come
+ * in, and what the file says differently by now is never written over.
+ */
+export async function saveKeyed(session: Session, keyed: KeyedFile): Promise<SavedKeyed> {
+  const { contentDir, around, file, brewery } = session;
+  let before: Opened = session;
+  let answers: Answers = new Map();
+  let outcome: SavedKeyed | null = null;
+  const written = await writeReadings({
+    contentDir,
+    slug: file.slug,
+    around,
+    hash: null,
+    changes: (now) => {
+      if (now.batch === null) return [];
+      const blanks = blanksOf(now.batch, now.raw, brewery.units, rowsNeeded(keyed, now.raw));
+      const { given, collisions, unknown } = mergeKeyed(keyed, blanks, now.raw);
+      const ctx = { units: brewery.units, brewed: now.batch.brewed };
+      const checked = checkTyped(blanks, { lines: new Map(given) }, ctx);
+      before = { ...session, batch: now.batch, raw: now.raw, blanks };
+      answers = checked.answers;
+      if (collisions.length + unknown.length > 0) outcome = { kind: 'clash' };
+      else if (checked.faults.length > 0) {
+        const why = checked.faults.map((fault) => `${fault.key}: ${faultText(fault)}`);
+        outcome = { kind: 'refused', why };
+      }
+      return outcome === null ? changesOf(now.raw, blanks, answers) : [];
+    },
+  });
+  if (outcome !== null) return outcome;
+  switch (written.kind) {
+    case 'written':
+    case 'unchanged':
+      return { kind: 'saved', before, answers };
+    case 'changed since':
+      return { kind: 'clash' };
+    case 'problems':
+      return { kind: 'refused', why: written.problems.map(problemLine) };
+    case 'refused':
+      return { kind: 'refused', why: [written.why] };
+  }
+}
+
+/** A reading that the file cannot hold, on one line. */
+export const problemLine = ({ path, found, expected, mend }: Problem): string =>
+  `${pathText(path)}: ${found}; expected ${expected}; ${mend}.`;
 
 /** What it takes to tell an unlikely answer of this batch. */
 export function doubtContext({ batch, plan, brewery }: Opened, today: string | null): DoubtContext {
@@ -119,9 +166,4 @@ export function doubtContext({ batch, plan, brewery }: Opened, today: string | n
 export function kitchenDay(now = new Date()): string {
   const two = (n: number) => String(n).padStart(2, '0');
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-}
-
-/** The clock in the kitchen, `17:20`. */
-export function kitchenClock(now = new Date()): string {
-  return `${String(now.getHours()).padStart(2, '0')}:${String(now.getMinutes()).padStart(2, '0')}`;
 }

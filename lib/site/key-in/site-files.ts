@@ -4,8 +4,7 @@ import { batchCalendar, hasCalendar } from '../../words/calendar.ts';
 import { statusOf } from '../pages/status.ts';
 import { safeSlug } from '../paths.ts';
 import type { Published, SiteEntry } from '../site.ts';
-import { emptyState } from './form-view.ts';
-import { offlinePage } from './pages.ts';
+import { formPage } from './page.ts';
 import { readPrinted } from './printed.ts';
 
 /** Whether anything of a batch is still to be keyed in: once it has been tasted, or given up, the form is put away. */
@@ -21,7 +20,7 @@ export function calendarFiles(site: Published): ReadonlyMap<string, () => string
         const slug = safeSlug(batch.slug);
         return [
           `batches/${slug}/${slug}.ics`,
-          () => batchCalendar(batch, plan, { host, units: site.brewery.units }) ?? '',
+          () => batchCalendar(batch, plan, host, site.brewery) ?? '',
         ] as const;
       }),
   );
@@ -57,7 +56,7 @@ function formOf(
   const raw = rawOf(slug);
   const blanks = blanksOf(batch, raw, brewery.units);
   const printed = readPrinted(printedTo, slug, blanks);
-  return offlinePage(environment, { brewery, slug, raw, batch, plan, blanks, printed }, emptyState());
+  return formPage(environment, { brewery, slug, raw, batch, plan, blanks, printed }, 'offline');
 }
 
 /**
@@ -73,7 +72,7 @@ export function keyInLinks(
   const folder = `batches/${slug}`;
   const ferments = statusOf(entry.batch) === 'fermenting';
   return [
-    ...(served && ferments ? [{ href: 'key-in/log/', text: 'Add a row to the log' }] : []),
+    ...(served && ferments ? [{ href: 'key-in/index.html#log', text: 'Add a row to the log' }] : []),
     ...(served || has(`${folder}/key-in/index.html`)
       ? [{ href: 'key-in/index.html', text: 'Key in readings' }]
       : []),

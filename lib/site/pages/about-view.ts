@@ -1,5 +1,12 @@
+import { FILE_CODES } from '../../archive/codes.ts';
+import { SCHEMA_CODES } from '../../archive/schema/codes.ts';
+import { BATCH_CODES } from '../../batch/types/problem.ts';
+import { KEY_IN_CODES } from '../../key-in/check.ts';
+import { SHEET_CODES } from '../../paper/engine/faults.ts';
+import { UNIT_CODES } from '../../units/codes.ts';
 import { CAUTIONS, type Caution } from '../../words/cautions.ts';
-import { ABOUT_PATH, MISSING_PATH } from '../paths.ts';
+import { sentence } from '../../words/words.ts';
+import { ABOUT_PATH, MESSAGES_PATH, MISSING_PATH } from '../paths.ts';
 import type { Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
 
@@ -23,6 +30,32 @@ export const aboutView = (site: Published): AboutView => ({
     'What each figure on these pages means, how far it can be trusted, and the cautions of brewing at home.',
   ),
   cautions: GENERAL,
+});
+
+/** Every code that a message may carry, by what it is about. */
+const MESSAGES: readonly (readonly [title: string, codes: Readonly<Record<string, string>>])[] = [
+  ['Figures', UNIT_CODES],
+  ['Keys and values', SCHEMA_CODES],
+  ['Files and YAML', FILE_CODES],
+  ['The plan', BATCH_CODES],
+  ['Keying in', KEY_IN_CODES],
+  ['Printing', SHEET_CODES],
+];
+
+export interface MessagesView extends PlainView {
+  readonly groups: readonly {
+    readonly title: string;
+    readonly codes: readonly { readonly code: string; readonly meaning: string }[];
+  }[];
+}
+
+/** What each code of a message means: the codes are permanent, so that a search finds them. */
+export const messagesView = (site: Published): MessagesView => ({
+  head: headView(site.brewery, MESSAGES_PATH, 'Messages', 'Every message of the program by its code.', false),
+  groups: MESSAGES.map(([title, codes]) => ({
+    title,
+    codes: Object.entries(codes).map(([code, meaning]) => ({ code, meaning: sentence(meaning) })),
+  })),
 });
 
 /** The page for an address that leads nowhere; it may stand at any depth, so its links start at the site's top. */

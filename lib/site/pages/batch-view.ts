@@ -1,14 +1,19 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import { TARGET_GROUPS, TARGETS, targetsIn } from '../../batch/types/targets.ts';
+import { nonBreaking } from '../../units/format/format.ts';
 import { type BoardCell, board } from '../../words/board.ts';
+import { drinkableOn } from '../../words/calendar.ts';
 import { type TimetableLine, timetableLines } from '../../words/day.ts';
 import { figureLine, figureText } from '../../words/figures.ts';
 import { itemLine } from '../../words/ingredients.ts';
+import { ingredientBlocks, type ListBlock } from '../../words/lists.ts';
 import { dateText } from '../../words/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
-import { capital, kept, sentence } from '../../words/words.ts';
+import { capital, sentence } from '../../words/words.ts';
+import { type DayChart, dayChart } from '../charts/day-chart.ts';
 import { type KettleChart, kettleChart } from '../charts/kettle-chart.ts';
-import { swatchSvg } from '../charts/swatch.ts';
+import { lockSvg } from '../charts/lock.ts';
+import { type PictureView, pictureViews } from '../pictures.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { comparedPath } from './compare-view.ts';
 import { type FermentationView, fermentationView, momentView } from './fermentation.ts';
@@ -16,6 +21,11 @@ import { type HeadView, headView } from './head.ts';
 import { type LineView, lineView } from './line-view.ts';
 import { type ComparisonRow, comparison, type SaidView, saidOf } from './readings.ts';
 import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
+
+export interface BatchLink {
+  readonly href: string;
+  readonly title: string;
+}
 
 export interface BatchView {
   readonly head: HeadView;
@@ -30,14 +40,29 @@ export interface BatchView {
   readonly statusWords: string;
   readonly givenUp: string | null;
   readonly score: string | null;
-  readonly swatch: string;
+  readonly lock: string;
   readonly basedOn: { readonly href: string; readonly title: string } | null;
   readonly line: LineView | null;
   /** The page on which it is held against any other. */
   readonly compare: string;
   readonly board: readonly BoardCell[];
+  /** What is to be in the house before the day; empty once it has begun. */
+  readonly shopping: readonly ListBlock[];
+  /** The day on which it can be drunk, once it is packaged. */
+  readonly ready: { readonly iso: string; readonly text: string } | null;
+  /** The day on the gauge; null where its clock times were not read. */
+  readonly dayChart: DayChart | null;
+  /** The brewer's photographs. */
+  readonly pictures: readonly PictureView[];
+  /** The batches brewed before and after this one. */
+  readonly beside: {
+    readonly before: BatchLink | null;
+    readonly after: BatchLink | null;
+  };
   readonly warnings: readonly string[];
-  readonly said: readonly SaidView[];
+  /** What the readings say: with a mark, and without. */
+  readonly marked: readonly SaidView[];
+  readonly calm: readonly SaidView[];
   readonly comparison: readonly ComparisonRow[];
   readonly targets: readonly {
     readonly title: string;
@@ -94,11 +119,11 @@ function packagedRows({ readings }: Batch): BatchView['packaged'] {
   if (readings.packaged === undefined || readings.packaged === 'not taken') return [];
   return readings.packaged.map((row) => {
     const parts = [
-      row.volume === null ? null : kept(row.volume.written),
+      row.volume === null ? null : nonBreaking(row.volume.written),
       row.into === null ? null : row.into === 'keg' ? 'into the keg' : 'into bottles',
       row.bottles === null ? null : `${row.bottles}\u00a0bottles`,
-      row.sugar_g === null ? null : `${kept(row.sugar_g.written)} of sugar`,
-      row.temperature_C === null ? null : `at ${kept(row.temperature_C.written)}`,
+      row.sugar_g === null ? null : `${nonBreaking(row.sugar_g.written)} of sugar`,
+      row.temperature_C === null ? null : `at ${nonBreaking(row.temperature_C.written)}`,
     ].filter((part) => part !== null);
     const { iso, day } = momentView(row.on);
     return { iso, day, text: parts.join(', ') };
@@ -122,12 +147,22 @@ function basedOn(batch: Batch, site: Published): BatchView['basedOn'] {
   return { href: `${publish === 'all' ? 'batches' : 'recipes'}/${slug}/index.html`, title };
 }
 
+/** Its neighbours in the order of brewing; `batches` has the newest first. */
+function beside(entry: SiteEntry, { batches }: Published): BatchView['beside'] {
+  const at = batches.indexOf(entry);
+  const link = (other: SiteEntry | undefined): BatchLink | null =>
+    other === undefined ? null : { href: `../${other.batch.slug}/index.html`, title: other.batch.title };
+  return { before: link(batches[at + 1]), after: at > 0 ? link(batches[at - 1]) : null };
+}
+
 /** Everything on a batch's page; `notes` is the HTML that its Markdown gave. */
 export function batchView(entry: SiteEntry, site: Published, notes: string): BatchView {
   const { batch, plan } = entry;
   const { units } = site.brewery;
   const status = statusOf(batch);
   const style = batch.style ?? 'beer';
+  const ready = drinkableOn(batch, plan);
+  const said = saidOf(batch, plan, units);
   return {
     head: headView(
       site.brewery,
@@ -146,19 +181,25 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     statusWords: capital(STATUS_WORDS[status]),
     givenUp: batch.readings.abandoned?.why ?? null,
     score: scoreOf(batch),
-    swatch: swatchSvg(plan.swatch?.srgb ?? null),
+    lock: lockSvg(plan.swatch?.srgb ?? null),
     basedOn: basedOn(batch, site),
     line: lineView(entry, site),
     compare: comparedPath(batch.slug),
-    board: board(plan, batch.recipe, units, true),
-    warnings: plan.warnings.map((warning) => sentence(capital(kept(warning.message)))),
-    said: saidOf(batch, plan, units),
+    board: board(plan, batch.recipe, units, status === 'planned', status !== 'planned'),
+    shopping: status === 'planned' || status === 'brewing' ? ingredientBlocks(batch, plan, site.brewery) : [],
+    ready: status === 'conditioning' && ready !== null ? { iso: ready, text: dateText(ready) } : null,
+    dayChart: dayChart(batch, plan),
+    pictures: pictureViews(site.photographs, batch.slug, '../../'),
+    beside: beside(entry, site),
+    warnings: plan.warnings.map((warning) => sentence(capital(warning.message))),
+    marked: said.filter(({ level }) => level !== 'calm'),
+    calm: said.filter(({ level }) => level === 'calm'),
     comparison: comparison(batch, plan, units),
     targets: targetTables(entry, units),
-    timetable: timetableLines(plan),
+    timetable: timetableLines(plan, site.brewery),
     kettle: kettleChart(plan, units),
     bitterness: plan.bitterness.map((row) => ({
-      what: itemLine(batch.recipe, row.item) ?? row.what,
+      what: itemLine(batch.recipe, row.item, units) ?? row.what,
       minutes: row.equivalent_minutes === null ? '–' : amountNumber(row.equivalent_minutes, 1),
       ibu: row.ibu === null ? '–' : fixedNumber(row.ibu, 1),
       remark: row.ibu === null ? row.remark : null,
@@ -166,7 +207,11 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     fermentation: fermentationView(batch, plan, units),
     packaged: packagedRows(batch),
     tasted: tastings(batch),
-    assumed: plan.assumed.map((row) => ({ ...row, key: row.key.replace(/_/g, ' '), value: kept(row.value) })),
+    assumed: plan.assumed.map((row) => ({
+      ...row,
+      key: row.key.replaceAll('_', ' '),
+      value: nonBreaking(row.value),
+    })),
     notes,
     revision: plan.revision,
   };

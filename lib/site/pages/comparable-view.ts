@@ -1,16 +1,23 @@
 import { SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Plan } from '../../batch/types/plan.ts';
-import type { Clock, Moment, Reading } from '../../batch/types/readings.ts';
+import {
+  type Clock,
+  type Moment,
+  planKey,
+  type Reading,
+  type ReadingKey,
+} from '../../batch/types/readings.ts';
 import type { Setup, SetupFigure } from '../../batch/types/setup.ts';
 import { TARGET_GROUPS, type TargetKey, targetsIn } from '../../batch/types/targets.ts';
 import { dayNumber, minutesBetween } from '../../batch/types/time.ts';
-import { type FieldKind, fieldPattern, sheetFields } from '../../paper/blanks.ts';
+import { type FieldKind, formFields } from '../../paper/blanks.ts';
 import {
   absorptionParts,
   formatMinutes,
   massParts,
   minutesParts,
+  nonBreaking,
   type Parts,
   percentParts,
   powerParts,
@@ -19,10 +26,11 @@ import {
   volumeRateParts,
 } from '../../units/format/format.ts';
 import { figureRow, recipeWords } from '../../words/comparable-words.ts';
-import type { Comparable, FigureGroup, FigureRow, NamedText } from '../../words/compare-batches.ts';
+import type { Comparable, FigureGroup, FigureRow } from '../../words/compare-batches.ts';
 import { dateText } from '../../words/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
-import { capital, kept } from '../../words/words.ts';
+import { capital } from '../../words/words.ts';
+import { escapeText } from '../charts/svg.ts';
 import type { SiteEntry } from '../site.ts';
 import { writtenReading } from './readings.ts';
 
@@ -51,7 +59,6 @@ const AS_BREWED: readonly TargetKey[] = [
   'bitterness_ibu',
   'colour_ebc',
   'colour_srm',
-  'energy_kcal_per_litre',
   'packaged_volume_l',
   'residual_co2_vol',
 ];
@@ -80,38 +87,24 @@ function reduced(kind: FieldKind, value: number, units: Units): Parts | null {
   }
 }
 
-/** Readings that come once a batch; those of a log are compared as its days, and clock times as the time between them. */
-const ONCE = /^(?!fermentation\[|tasted\[|abandoned)/;
-/** What a blank is called away from its sheet, where the words beside it there say less by themselves. */
-const AWAY_FROM_PAPER: Readonly<Record<string, string>> = {
-  steep_temperature: 'Steep, stirred',
-  boil_start_volume: 'In the pot at the start of the boil',
-  boil_end_volume: 'In the pot at the end of the boil',
-  'top_up.volume': 'Top-up water',
-  'top_up.temperature': 'Top-up water at',
-  'pitched.temperature': 'Wort when pitched',
-  warmest_after: 'Warmest since it fermented',
-  'packaged[].volume': 'Beer packaged',
-  'packaged[].temperature': 'Beer when packaged',
-};
 const NO_FIGURE: ReadonlySet<FieldKind> = new Set(['text', 'clock', 'date']);
+/** Those of a log are compared as its days, and clock times as the time between them. */
+const MANY: ReadonlySet<ReadingKey> = new Set(['fermentation', 'tasted']);
 
 function readingRows(batch: Batch, plan: Plan, units: Units): FigureRow[] {
   const several = batch.recipe.packaging.length > 1;
-  return sheetFields(batch, units)
-    .filter(({ key, kind }) => ONCE.test(key) && !NO_FIGURE.has(kind))
-    .flatMap(({ key, kind, label: plain }): FigureRow[] => {
-      const written = writtenReading(batch, key);
+  return formFields(batch, units)
+    .filter(({ place, kind }) => !MANY.has(place.of) && !NO_FIGURE.has(kind))
+    .flatMap(({ place, spec, kind, label: plain }): FigureRow[] => {
+      const written = writtenReading(batch, place);
       if (written === null) return [];
-      const part = /^packaged\[(\d+)\]/.exec(key);
-      const where = part !== null && several ? `, part ${Number(part[1]) + 1}` : '';
-      const label = `${AWAY_FROM_PAPER[fieldPattern(key)] ?? capital(plain)}${where}`;
-      const value =
-        (plan.readings[key] ?? plan.readings[key.replace('packaged[0]', 'packaged')])?.value ?? null;
+      const where = place.row !== null && several ? `, part ${place.row + 1}` : '';
+      const label = `${spec.blank?.away ?? capital(plain)}${where}`;
+      const value = plan.readings[planKey(place, batch.readings)]?.value ?? null;
       const parts = value === null ? null : reduced(kind, value, units);
-      const as = kept(written);
+      const as = nonBreaking(written);
       if (parts === null) return [[label, as]];
-      const text = parts.unit === '' ? parts.number : kept(`${parts.number} ${parts.unit}`);
+      const text = parts.unit === '' ? parts.number : nonBreaking(`${parts.number} ${parts.unit}`);
       const same = Number.parseFloat(as) === Number.parseFloat(text);
       return [[label, parts.number, parts.unit, same ? as : `${as} = ${text}`]];
     });
@@ -128,7 +121,7 @@ const minutesRow = (label: string, minutes: number): FigureRow => [
   label,
   amountNumber(minutes, 1),
   'min',
-  kept(formatMinutes(minutes)),
+  nonBreaking(formatMinutes(minutes)),
 ];
 
 /** How long things took, by the clock and by the calendar. */
@@ -172,7 +165,7 @@ function kitRows(setup: Setup, units: Units): FigureRow[] {
   const known = (key: SetupDefaultKey, figure: SetupFigure, parts: Parts): FigureRow => {
     const [label, number, unit] = row(capital(SETUP_DEFAULTS[key].label), parts);
     if (!figure.assumed) return unit === undefined ? [label, number] : [label, number, unit];
-    return [label, number, unit ?? '', kept(`${number} ${unit ?? ''}, assumed`)];
+    return [label, number, unit ?? '', `${nonBreaking(`${number} ${unit ?? ''}`)}, assumed`];
   };
   const litres = (figure: SetupFigure): Parts => volumeParts(figure.value, units);
   const degrees = (figure: SetupFigure): Parts => temperatureParts(figure.value, units);
@@ -209,33 +202,24 @@ function scoreRows({ readings }: Batch): FigureRow[] {
   return score === null ? [] : [['Score', amountNumber(score, 0.5), 'of 5']];
 }
 
-/** Notes are carried up to so many characters, some thousand words: what is longer is read on the batch's own page. */
-const MOST_NOTES = 8_000;
-
-function noteText(notes: string): string {
-  const text = notes.trim().replaceAll(/\n{2,}/g, '\n');
-  return text.length <= MOST_NOTES ? text : `${text.slice(0, MOST_NOTES)} … (the rest is on its own page)`;
+/** What was said of the beer, then the notes, as HTML. */
+function noteHtml({ readings }: Batch, notes: string): string {
+  const said = [
+    readings.abandoned?.why ?? '',
+    ...(taken(readings.tasted) ?? []).map(({ note }) => note ?? ''),
+  ].filter((text) => text !== '');
+  return said.map((text) => `<p>${escapeText(text)}</p>`).join('') + notes;
 }
 
-function remarks({ readings, notes }: Batch): NamedText[] {
-  const tasted = (taken(readings.tasted) ?? []).flatMap(({ note }) => note ?? []).join('\n');
-  const named: readonly NamedText[] = [
-    { what: 'Given up', text: readings.abandoned?.why ?? '' },
-    { what: 'Tasted', text: tasted },
-    { what: 'Notes', text: noteText(notes) },
-  ];
-  return named.filter(({ text }) => text !== '');
-}
-
-/** A batch as it may be held against any other; only of batches that are shown whole. */
-export function comparableView({ batch, plan }: SiteEntry, units: Units): Comparable {
+/** A batch as it may be held against any other; only of batches that are shown whole. `notes` is the HTML of its Markdown. */
+export function comparableView({ batch, plan }: SiteEntry, units: Units, notes: string): Comparable {
   if (batch.publish !== 'all') throw new Error('A batch that is not shown whole was to be compared.');
   const groups: readonly FigureGroup[] = [
     { title: 'As brewed', rows: [...brewed(plan, units), ...scoreRows(batch)] },
     ...planned(plan, units),
     { title: 'Read', rows: readingRows(batch, plan, units) },
     { title: 'By clock and calendar', rows: timeRows(batch, plan) },
-    { title: 'The kit', rows: kitRows(batch.setup, units) },
+    { title: 'My pot', rows: kitRows(batch.setup, units) },
   ];
   return {
     slug: batch.slug,
@@ -245,8 +229,8 @@ export function comparableView({ batch, plan }: SiteEntry, units: Units): Compar
       { what: 'Title', text: batch.title },
       ...(batch.style === null ? [] : [{ what: 'Style', text: batch.style }]),
     ],
-    recipe: recipeWords(batch),
+    recipe: recipeWords(batch, units),
     figures: groups.filter(({ rows }) => rows.length > 0),
-    remarks: remarks(batch),
+    notes: noteHtml(batch, notes),
   };
 }

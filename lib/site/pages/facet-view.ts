@@ -1,4 +1,4 @@
-import { FACET_KINDS, type Facet, type FacetKind, type Facets } from '../facets.ts';
+import { FACET_KINDS, FACETS, type Facet, type Facets } from '../facets.ts';
 import { type PageLink, pageLinks, rowsOfPage } from '../paging.ts';
 import type { Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
@@ -8,15 +8,6 @@ export const GATHERED_PATH = 'by/index.html';
 /** A page of a facet's table, from 1. */
 export const facetPath = ({ kind, slug }: Pick<Facet, 'kind' | 'slug'>, page = 1): string =>
   `by/${kind}/${slug}/${page === 1 ? '' : `${page}/`}index.html`;
-
-/** One kind in words: the heading over its list, and what one of it is called. */
-const KIND_WORDS: { readonly [K in FacetKind]: { readonly title: string; readonly one: string } } = {
-  style: { title: 'Styles', one: 'Style' },
-  tag: { title: 'Tags', one: 'Tag' },
-  yeast: { title: 'Yeasts', one: 'Yeast' },
-  hop: { title: 'Hops', one: 'Hop' },
-  setup: { title: 'Kits', one: 'Kit' },
-};
 
 export interface FacetView {
   readonly head: HeadView;
@@ -33,7 +24,7 @@ const counted = (n: number): string => (n === 1 ? 'one batch' : `${n} batches`);
 
 /** The batches of one style, tag, yeast, hop or kit, a page of them. */
 export function facetView(facet: Facet, site: Published, page = 1): FacetView {
-  const { one } = KIND_WORDS[facet.kind];
+  const { one } = FACETS[facet.kind];
   const count = counted(facet.entries.length);
   const where = page === 1 ? '' : `, page ${page}`;
   const head = headView(
@@ -68,12 +59,12 @@ export function gatheredView(site: Published, facets: Facets): GatheredView {
     head: headView(
       site.brewery,
       GATHERED_PATH,
-      'By ingredient',
-      `The batches of ${site.brewery.name} by style, tag, yeast, hop and kit.`,
+      'Browse',
+      `The batches of ${site.brewery.name} by style, tag, ingredient and pot.`,
     ),
     groups: FACET_KINDS.map((kind) => ({
       id: kind,
-      title: KIND_WORDS[kind].title,
+      title: FACETS[kind].title,
       items: facets.byKind[kind].map((facet) => ({
         href: facetPath(facet).slice('by/'.length),
         name: facet.name,

@@ -1,11 +1,11 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Plan } from '../../batch/types/plan.ts';
 import type { Moment } from '../../batch/types/readings.ts';
+import { nonBreaking } from '../../units/format/format.ts';
 import { type Expectation, expectedWords } from '../../words/ferment-words.ts';
 import { endJudgment, judgmentLine } from '../../words/judgments.ts';
 import { dateText } from '../../words/measures.ts';
 import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
-import { kept } from '../../words/words.ts';
 import { fermentChart, fermentCurveChart, type GravityPoint } from '../charts/ferment-chart.ts';
 
 export interface FermentationLine {
@@ -74,13 +74,13 @@ export function fermentationView(batch: Batch, plan: Plan, units: Units): Fermen
   const lines = rows.map((row, index): FermentationLine => {
     const gravity = correctedGravity(plan, index) ?? (row.gravity?.scale === 'sg' ? row.gravity.value : null);
     if (gravity !== null) points.push({ date: row.on.date, clock: row.on.clock, gravity });
-    const written = row.gravity === null ? '' : kept(row.gravity.written);
+    const written = row.gravity === null ? '' : nonBreaking(row.gravity.written);
     const corrected = gravity === null ? '' : fixedNumber(gravity, 3);
     return {
       ...momentView(row.on),
       gravity: written,
       corrected: Number.parseFloat(written) === Number(corrected) ? '' : corrected,
-      temperature: row.temperature_C === null ? '' : kept(row.temperature_C.written),
+      temperature: row.temperature_C === null ? '' : nonBreaking(row.temperature_C.written),
       note: row.note ?? '',
     };
   });
@@ -93,9 +93,9 @@ export function fermentationView(batch: Batch, plan: Plan, units: Units): Fermen
       curve === undefined
         ? fermentChart(points, end === null ? null : end.printed)
         : fermentCurveChart(curve),
-    expected: expected && { lead: kept(expected.lead), more: kept(expected.more) },
+    expected,
     curve: curveLines(plan),
-    words: said === null ? null : kept(judgmentLine(said, units)),
+    words: said === null ? null : judgmentLine(said, units),
     lines,
   };
 }

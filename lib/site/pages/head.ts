@@ -8,6 +8,8 @@ export interface HeadView {
   readonly description: string;
   readonly language: string;
   readonly siteName: string;
+  /** Its own, below the top folder. */
+  readonly path: string;
   /** The way back to the top folder, with explicit file names behind it so that pages work as plain files. */
   readonly root: string;
   readonly canonical: string | null;
@@ -40,6 +42,7 @@ export function headView(
     description,
     language,
     siteName,
+    path,
     root: depth === 0 ? './' : '../'.repeat(depth),
     canonical,
     author: brewery.author,

@@ -110,7 +110,7 @@ export function kitView(site: Published, planned: readonly Batch[]): KitView {
     head: headView(
       site.brewery,
       KIT_PATH,
-      'What the kit really does',
+      'What my pots really do',
       'Evaporation, losses, yields, heat and attenuation, worked back from the readings of every batch.',
     ),
     yeasts,

@@ -11,7 +11,7 @@ import {
 import { dateText } from '../../words/measures.ts';
 import type { Units } from '../../words/numbers.ts';
 import { comparedWith, lineOf } from '../ancestry.ts';
-import type { Published, SiteEntry } from '../site.ts';
+import { type Published, type SiteEntry, shownFigure } from '../site.ts';
 import { comparedPath } from './compare-view.ts';
 import { scoreOf } from './status.ts';
 
@@ -28,6 +28,8 @@ export interface LineView {
   readonly compared: {
     readonly title: string;
     readonly changes: readonly TextChange[];
+    /** Steps of the method that are worded otherwise. */
+    readonly method: string;
     readonly figures: readonly FigureChange[];
     /** Where every figure and the notes stand side by side. */
     readonly more: string;
@@ -43,12 +45,12 @@ const KEYS: readonly TargetKey[] = [
 ];
 
 /** The beer in few figures: as brewed where that was read, else as planned; and how it was liked. */
-function beerRows({ batch, plan }: SiteEntry, units: Units): readonly FigureRow[] {
+function beerRows(entry: SiteEntry, units: Units): readonly FigureRow[] {
   const keys = [...KEYS, units === 'metric' ? 'colour_ebc' : 'colour_srm'] as const;
-  const score = scoreOf(batch)?.split('\u00a0')[0];
+  const score = scoreOf(entry.batch)?.split('\u00a0')[0];
   return [
     ...keys.flatMap((key): FigureRow[] => {
-      const figure = plan.as_brewed?.[key] ?? plan.targets[key];
+      const figure = shownFigure(entry, key);
       return figure === null ? [] : [figureRow(key, figure, units)];
     }),
     ...(score === undefined ? [] : [['Score', score, 'of 5'] as const]),
@@ -62,6 +64,21 @@ export function beerChanges(was: SiteEntry, is: SiteEntry, units: Units): readon
     const other = before.get(row[0]);
     return other === undefined ? [] : [figureChange(other, row)];
   });
+}
+
+/** What was changed in kit and ingredients, and which steps of the method. */
+function changed(
+  was: SiteEntry,
+  is: SiteEntry,
+  units: Units,
+): Pick<NonNullable<LineView['compared']>, 'changes' | 'method'> {
+  const after = recipeWords(is.batch, units);
+  const steps = new Set([...after.method, ...recipeWords(was.batch, units).method].map(({ what }) => what));
+  const all = recipeChanges(recipeWords(was.batch, units), after);
+  return {
+    changes: all.filter(({ what }) => !steps.has(what)),
+    method: all.flatMap(({ what }) => (steps.has(what) ? [what.toLowerCase()] : [])).join(', '),
+  };
 }
 
 /** The line that a batch stands in, and what changed since the one before; null where it stands alone. */
@@ -82,8 +99,8 @@ export function lineView(entry: SiteEntry, site: Published): LineView | null {
         ? null
         : {
             title: before.batch.title,
-            changes: recipeChanges(recipeWords(before.batch), recipeWords(entry.batch)),
-            figures: beerChanges(before, entry, site.brewery.units),
+            ...changed(before, entry, site.brewery.units),
+            figures: beerChanges(before, entry, site.brewery.units).filter(({ clear }) => clear),
             more: comparedPath(before.batch.slug, entry.batch.slug),
           },
   };

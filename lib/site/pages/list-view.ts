@@ -1,11 +1,12 @@
 import type { TargetKey } from '../../batch/types/targets.ts';
 
+import { drinkableOn } from '../../words/calendar.ts';
 import { figureText } from '../../words/figures.ts';
 import { dateText } from '../../words/measures.ts';
-import { smallSwatch, swatchSvg } from '../charts/swatch.ts';
-import { BAND_KINDS, type BandKind, bandsOf, FACET_KINDS, type FacetKind, type Facets } from '../facets.ts';
+import { lockSvg } from '../charts/lock.ts';
+import { BAND_KINDS, type BandKind, bandsOf, FACET_KINDS, FACETS, type Facets } from '../facets.ts';
 import { type PageLink, pageCount, pageLinks, rowsOfPage } from '../paging.ts';
-import type { Published, SiteEntry } from '../site.ts';
+import { type Published, type SiteEntry, shownFigure } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
 import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
 
@@ -18,7 +19,7 @@ export interface ListRow {
   readonly gravity: string;
   readonly alcohol: string;
   readonly bitterness: string;
-  readonly swatch: string;
+  readonly lock: string;
   readonly status: Status;
   readonly statusWords: string;
   readonly score: string | null;
@@ -37,6 +38,8 @@ export interface SieveList {
 export interface ListView {
   readonly head: HeadView;
   readonly sieve: readonly SieveList[];
+  /** What ferments, what conditions, and what is planned next. */
+  readonly now: readonly (ListRow & { readonly next: string })[];
   /** The newest, as many as go on a page. */
   readonly rows: readonly ListRow[];
   readonly all: number;
@@ -45,17 +48,10 @@ export interface ListView {
     readonly href: string;
     readonly title: string;
     readonly style: string;
-    readonly swatch: string;
+    readonly lock: string;
   }[];
 }
 
-const KIND_LABELS: { readonly [K in FacetKind]: readonly [label: string, any: string] } = {
-  style: ['Style', 'any style'],
-  tag: ['Tag', 'any tag'],
-  yeast: ['Yeast', 'any yeast'],
-  hop: ['Hop', 'any hop'],
-  setup: ['Kit', 'any kit'],
-};
 const BAND_LABELS: { readonly [K in BandKind]: readonly [label: string, any: string] } = {
   strength: ['Strength', 'any strength'],
   bitterness: ['Bitterness', 'any bitterness'],
@@ -75,7 +71,7 @@ function sieveOf(facets: Facets, site: Published): SieveList[] {
     ...FACET_KINDS.map((kind) =>
       list(
         kind,
-        KIND_LABELS[kind],
+        [FACETS[kind].one, FACETS[kind].any],
         facets.byKind[kind].map(({ slug, name, entries }) => ({
           value: slug,
           words: `${name} (${entries.length})`,
@@ -101,13 +97,14 @@ function sieveOf(facets: Facets, site: Published): SieveList[] {
 
 /** A batch as a row of a table; `root` leads from the page to the top folder. */
 export function listRow(
-  { batch, plan }: SiteEntry,
+  entry: SiteEntry,
   units: 'metric' | 'us',
   root: string,
   tokens: readonly string[],
 ): ListRow {
+  const { batch, plan } = entry;
   const number = (key: TargetKey): string => {
-    const figure = plan.as_brewed?.[key] ?? plan.targets[key];
+    const figure = shownFigure(entry, key);
     return figure === null ? '–' : figureText(key, figure, units).number;
   };
   const status = statusOf(batch);
@@ -120,7 +117,7 @@ export function listRow(
     gravity: number('original_gravity'),
     alcohol: number('alcohol_volume_percent'),
     bitterness: number('bitterness_ibu'),
-    swatch: smallSwatch(plan.swatch?.srgb ?? null),
+    lock: lockSvg(plan.swatch?.srgb ?? null),
     status,
     statusWords: STATUS_WORDS[status],
     score: scoreOf(batch),
@@ -158,6 +155,36 @@ export function olderView(site: Published, page: number): OlderView {
   };
 }
 
+/** More under way at once would push the latest beers off the first screen. */
+const MOST_NOW = 4;
+const UNDER_WAY: readonly Status[] = ['brewing', 'fermenting', 'conditioning', 'planned'];
+
+function nowOn(site: Published): ListView['now'] {
+  return site.batches
+    .filter(({ batch }) => UNDER_WAY.includes(statusOf(batch)))
+    .sort((a, b) => UNDER_WAY.indexOf(statusOf(a.batch)) - UNDER_WAY.indexOf(statusOf(b.batch)))
+    .slice(0, MOST_NOW)
+    .map((entry) => ({ ...listRow(entry, site.brewery.units, '', []), next: nextWords(entry) }));
+}
+
+/** What is to be done next, in few words; empty where only time does it. */
+function nextWords({ batch, plan }: SiteEntry): string {
+  switch (statusOf(batch)) {
+    case 'planned':
+      return batch.brewed === null ? '' : `to brew on ${dateText(batch.brewed)}`;
+    case 'fermenting': {
+      const next = plan.fermentation?.next ?? null;
+      return next === null ? '' : `read it on ${dateText(next)}`;
+    }
+    case 'conditioning': {
+      const ready = drinkableOn(batch, plan);
+      return ready === null ? '' : `ready from ${dateText(ready)}`;
+    }
+    default:
+      return '';
+  }
+}
+
 /** The archive: the newest batches in a table with ways to the older ones, and the recipes that are published alone. */
 export function listView(site: Published, facets: Facets): ListView {
   const { brewery } = site;
@@ -170,6 +197,7 @@ export function listView(site: Published, facets: Facets): ListView {
       `${brewery.name}: beer brewed at home, each batch planned against brewed.`,
     ),
     sieve: sieveOf(facets, site),
+    now: nowOn(site),
     // Where there are more pages, what rows are found by comes with the list of all of them.
     rows: rowsOfPage(site.batches, 1).map((entry) =>
       listRow(
@@ -185,7 +213,7 @@ export function listView(site: Published, facets: Facets): ListView {
       href: `recipes/${batch.slug}/index.html`,
       title: batch.title,
       style: batch.style ?? '',
-      swatch: swatchSvg(plan.swatch?.srgb ?? null),
+      lock: lockSvg(plan.swatch?.srgb ?? null),
     })),
   };
 }

@@ -2,11 +2,12 @@ import { NO_WARMER } from '../../batch/judgment/verdicts.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import { LEVELS, type Level } from '../../batch/types/judgment.ts';
 import type { Plan, ReadingVerdict, VerdictWord } from '../../batch/types/plan.ts';
+import { type Place, placeOf, valueAtPlace } from '../../batch/types/readings.ts';
 import { TARGETS, type TargetKey } from '../../batch/types/targets.ts';
+import { nonBreaking } from '../../units/format/format.ts';
 import { figureLine, figureText } from '../../words/figures.ts';
 import { endJudgment, judgmentWords } from '../../words/judgments.ts';
 import type { Units } from '../../words/numbers.ts';
-import { kept } from '../../words/words.ts';
 import { VERDICT_WORDS } from './status.ts';
 
 /** One target that was read: what was planned, what was found, and what that means. */
@@ -25,14 +26,9 @@ export interface ComparisonRow {
 const isRecord = (value: unknown): value is Record<string, unknown> =>
   typeof value === 'object' && value !== null;
 
-/** What the brewer keyed in under a reading's key path, `fermentation[0].gravity`; null where nothing stands there. */
-export function writtenReading(batch: Batch, key: string): string | null {
-  let value: unknown = batch.readings;
-  for (const part of key.split(/[.[\]]+/).filter((p) => p !== '')) {
-    if (value === 'not taken') return 'not taken';
-    if (!isRecord(value)) return null;
-    value = value[part] ?? value[`${part}_C`] ?? value[`${part}_g`];
-  }
+/** What the brewer keyed in at a place; null where nothing stands there. */
+export function writtenReading(batch: Batch, place: Place | null): string | null {
+  const value = place === null ? null : valueAtPlace(batch.readings, place);
   if (typeof value === 'string') return value;
   return isRecord(value) && typeof value.written === 'string' ? value.written : null;
 }
@@ -56,14 +52,14 @@ function row(
   const figure = target === null ? null : plan.targets[target];
   if (target === null || figure === null || reading.verdict === null) return null;
   const text = figureText(target, figure, units);
-  const written = writtenReading(batch, key);
+  const written = writtenReading(batch, placeOf(key));
   const reduced = reading.value === null ? '' : valueLine(target, reading.value, units);
   const same = written !== null && Number.parseFloat(written) === Number.parseFloat(reduced);
   return {
     label: TARGETS[target].label,
     planned: figureLine(target, figure, units),
     between: NO_WARMER.has(key) ? `at most ${text.number}` : `${text.low} to ${text.high}`,
-    read: written === null ? reduced : kept(written),
+    read: written === null ? reduced : nonBreaking(written),
     reduced: written === null || same ? '' : reduced,
     verdict: reading.verdict,
     verdictWords: VERDICT_WORDS[reading.verdict],
@@ -94,14 +90,14 @@ export function saidOf(batch: Batch, plan: Plan, units: Units): SaidView[] {
     .map((one) => {
       const words = judgmentWords(one, units);
       const { target } = plan.readings[one.key]!;
-      const written = writtenReading(batch, one.key.replace(/^packaged\./, 'packaged[0].'));
+      const written = writtenReading(batch, placeOf(one.key));
       const label =
         target === null ? (READING_LABELS[one.key.replaceAll(/\[\d+\]/g, '')] ?? '') : TARGETS[target].label;
       return {
         level: one.level,
-        label: written === null ? label : `${label}, ${kept(written)}`,
-        cause: kept(words.cause ?? ''),
-        do: kept(words.do ?? ''),
+        label: written === null ? label : `${label}, ${nonBreaking(written)}`,
+        cause: words.cause ?? '',
+        do: words.do ?? '',
       };
     });
 }

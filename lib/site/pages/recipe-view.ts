@@ -1,7 +1,8 @@
+import { STOVES } from '../../batch/model/stoves.ts';
 import type { Brewery } from '../../batch/types/brewery.ts';
 import { type FormField, formFields } from '../../browser/recipe/form-fields.ts';
 import { type RecipeBody, recipeBody } from '../../words/recipe-body.ts';
-import { swatchSvg } from '../charts/swatch.ts';
+import { lockSvg } from '../charts/lock.ts';
 import { dataBlock } from '../feeds/recipe-data.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { extractChoices, travelData } from '../travel-data.ts';
@@ -12,12 +13,13 @@ export interface RecipeView extends RecipeBody {
   readonly slug: string;
   readonly title: string;
   readonly style: string;
-  readonly swatch: string;
+  readonly lock: string;
   /** The batch that it was brewed as, where that may be seen. */
   readonly batchHref: string | null;
   readonly form: {
     readonly fields: readonly FormField[];
     readonly extracts: readonly ('liquid' | 'dry')[];
+    readonly stoves: readonly { readonly name: string; readonly kW: string }[];
     readonly units: Brewery['units'];
     readonly paper: Brewery['paper'];
   };
@@ -32,7 +34,7 @@ export function recipeView(entry: SiteEntry, site: Published): RecipeView {
   const style = batch.style ?? 'beer';
   const data = travelData(entry, site);
   return {
-    ...recipeBody(batch, plan, units, false),
+    ...recipeBody(batch, plan, site.brewery, false),
     head: headView(
       site.brewery,
       `recipes/${batch.slug}/index.html`,
@@ -42,9 +44,15 @@ export function recipeView(entry: SiteEntry, site: Published): RecipeView {
     slug: batch.slug,
     title: batch.title,
     style: batch.style ?? '',
-    swatch: swatchSvg(plan.swatch?.srgb ?? null),
+    lock: lockSvg(plan.swatch?.srgb ?? null),
     batchHref: batch.publish === 'all' ? `batches/${batch.slug}/index.html` : null,
-    form: { fields: formFields(data, {}), extracts: extractChoices(data), units, paper },
+    form: {
+      fields: formFields(data, {}),
+      extracts: extractChoices(data),
+      stoves: Object.entries(STOVES).map(([name, { heat_kW }]) => ({ name, kW: String(heat_kW) })),
+      units,
+      paper,
+    },
     data: dataBlock(data),
   };
 }

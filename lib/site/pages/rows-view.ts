@@ -27,7 +27,8 @@ export function rowsView(site: Published, facets: Facets): ArchiveRows {
       row.alcohol,
       row.bitterness,
       entry.plan.swatch?.srgb ?? '',
-      row.score ?? row.statusWords,
+      row.statusWords,
+      row.score ?? '–',
       tokens.map(placeOf),
     ];
   });

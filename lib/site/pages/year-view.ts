@@ -1,11 +1,13 @@
 import type { Plan } from '../../batch/types/plan.ts';
 import { pitchedAt_ms } from '../../words/ferment-words.ts';
+import { volumeText } from '../../words/measures.ts';
 import { fixedNumber } from '../../words/numbers.ts';
+import { lockSvg } from '../charts/lock.ts';
 import { type SharedScale, type SmallCurve, sharedScale, smallFerment } from '../charts/small-ferment.ts';
-import { smallSwatch } from '../charts/swatch.ts';
 import { laterPages, type PageLink, pageLinks, rowsOfPage } from '../paging.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
+import { scoreOf, statusOf } from './status.ts';
 
 export const YEARS_PATH = 'years/index.html';
 /** A page of a year, from 1. */
@@ -30,7 +32,7 @@ export interface YearsView {
       readonly name: string;
       /** In place of too many names; else empty. */
       readonly count: string;
-      readonly batches: readonly { readonly href: string; readonly title: string; readonly swatch: string }[];
+      readonly batches: readonly { readonly href: string; readonly title: string; readonly lock: string }[];
     }[];
   }[];
 }
@@ -46,10 +48,10 @@ function byYear(site: Published): ReadonlyMap<string, readonly SiteEntry[]> {
   return years;
 }
 
-const glassOf = ({ batch, plan }: SiteEntry, root: string) => ({
+const beerOf = ({ batch, plan }: SiteEntry, root: string) => ({
   href: `${root}batches/${batch.slug}/index.html`,
   title: batch.title,
-  swatch: smallSwatch(plan.swatch?.srgb ?? null),
+  lock: lockSvg(plan.swatch?.srgb ?? null),
 });
 
 /** The months of a year, each with what was brewed in it, first to last. */
@@ -61,7 +63,7 @@ const monthsOf = (
   MONTHS.map((name, index) => {
     const own = entries.filter(({ batch }) => Number(batch.brewed?.slice(5, 7)) === index + 1);
     if (!named) return { name, count: own.length === 0 ? '' : counted(own.length), batches: [] };
-    return { name, count: '', batches: own.map((entry) => glassOf(entry, root)).reverse() };
+    return { name, count: '', batches: own.map((entry) => beerOf(entry, root)).reverse() };
   });
 
 /** The archive on a rule of years and months. */
@@ -130,6 +132,11 @@ export interface YearView {
   readonly count: string;
   /** The page of all years. */
   readonly top: string;
+  /** Beer that was made, in the brewer's units; empty where none was. */
+  readonly made: string;
+  /** The best of the year; null where none was tasted. */
+  readonly best: { readonly href: string; readonly title: string; readonly score: string } | null;
+  readonly scores: readonly { readonly href: string; readonly title: string; readonly score: string }[];
   readonly months: YearsView['years'][number]['months'];
   readonly pages: readonly PageLink[];
   readonly curves: readonly {
@@ -146,6 +153,29 @@ export interface YearView {
 export function yearPages(site: Published, year: string): readonly number[] {
   const curves = (byYear(site).get(year) ?? []).filter((entry) => curveOf(entry) !== null).length;
   return [1, ...laterPages(curves, CURVES_A_PAGE)];
+}
+
+/** What a year gave: how much beer, how it was liked. */
+function tastedIn(
+  entries: readonly SiteEntry[],
+  { brewery }: Published,
+  root: string,
+): Pick<YearView, 'made' | 'best' | 'scores'> {
+  const litres = entries
+    .filter(({ batch }) => !['planned', 'abandoned'].includes(statusOf(batch)))
+    .reduce((sum, { batch }) => sum + batch.recipe.intoFermenter_L.value, 0);
+  const scores = entries.flatMap(({ batch }) => {
+    const score = scoreOf(batch);
+    return score === null
+      ? []
+      : [{ href: `${root}batches/${batch.slug}/index.html`, title: batch.title, score }];
+  });
+  const best = [...scores].sort((a, b) => Number.parseFloat(b.score) - Number.parseFloat(a.score))[0];
+  return {
+    made: litres === 0 ? '' : volumeText(litres, brewery.units),
+    best: best ?? null,
+    scores: scores.reverse(),
+  };
 }
 
 /** One year: its months, and its fermentations side by side on one scale. */
@@ -168,6 +198,7 @@ export function yearView(site: Published, year: string, page = 1): YearView {
     year,
     count: counted(entries.length),
     top: `${head.root}${YEARS_PATH}`,
+    ...tastedIn(entries, site, head.root),
     // The later pages have fermentations alone.
     months: page === 1 ? monthsOf(entries, head.root) : [],
     pages: pageLinks(drawn.length, page, (other) => `${head.root}${yearPath(year, other)}`, CURVES_A_PAGE),

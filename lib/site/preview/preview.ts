@@ -16,6 +16,7 @@ const TYPES: Readonly<Record<string, string>> = {
   '.csv': 'text/csv; charset=utf-8',
   '.html': HTML,
   '.ics': 'text/calendar; charset=utf-8',
+  '.jpg': 'image/jpeg',
   '.js': 'text/javascript; charset=utf-8',
   '.json': 'application/json; charset=utf-8',
   '.svg': 'image/svg+xml',

@@ -1,5 +1,5 @@
 import type { UnitSystem } from '../dimension.ts';
-import { GRAMS_PER_OUNCE, GRAMS_PER_POUND, LITRES_PER_US_GALLON } from '../table.ts';
+import { GRAMS_PER_OUNCE, GRAMS_PER_POUND, LITRES_PER_US_GALLON, LITRES_PER_US_QUART } from '../table.ts';
 import { joined, mustBeFinite, type Parts, roundTo, trimmed } from './round.ts';
 
 /** How a figure is printed where the kitchen's usual rounding does not serve. */
@@ -93,19 +93,43 @@ const US_VOLUME: readonly [Step, ...Step[]] = [
     unit: 'fl oz',
     size: LITRES_PER_US_GALLON / 128,
     decimals: (n) => (n < 1 ? 2 : n < 10 ? 1 : 0),
-    below: LITRES_PER_US_GALLON / 4,
+    below: LITRES_PER_US_QUART,
   },
-  { unit: 'qt', size: LITRES_PER_US_GALLON / 4, decimals: () => 1, below: LITRES_PER_US_GALLON },
+  { unit: 'qt', size: LITRES_PER_US_QUART, decimals: () => 2, below: LITRES_PER_US_GALLON },
   { unit: 'gal', size: LITRES_PER_US_GALLON, decimals: () => 2, below: Number.POSITIVE_INFINITY },
 ];
 
+/** Gallons and quarts to the quarter quart, as a kettle's marks can be read. */
+function gallonParts(value: number): Parts {
+  const quarts = roundTo((4 * Math.abs(value)) / LITRES_PER_US_QUART, 0) / 4;
+  const gallons = Math.floor(quarts / 4);
+  const rest = trimmed(quarts - 4 * gallons, 2);
+  const sign = value < 0 && quarts > 0 ? '\u2212' : '';
+  if (gallons === 0) return { number: `${sign}${rest}`, unit: 'qt' };
+  return rest === '0'
+    ? { number: `${sign}${gallons}`, unit: 'gal' }
+    : { number: `${sign}${gallons} gal ${rest}`, unit: 'qt' };
+}
+
 /**
  * A volume in litres: millilitres under a litre, then tenths of a litre, the step of a kettle's marks; US: fluid
- * ounces under a quart, tenths of a quart under a gallon, hundredths of a gallon. Throws RangeError where it is not finite.
+ * ounces under a quart, then gallons and quarts to the quarter quart. Throws RangeError where it is not finite.
  */
 export function volumeParts(volume_L: number, units: UnitSystem, options: FormatOptions = {}): Parts {
   mustBeFinite(volume_L, 'a volume in litres');
-  return inSteps(volume_L, units === 'metric' ? METRIC_VOLUME : US_VOLUME, options);
+  if (units === 'metric') return inSteps(volume_L, METRIC_VOLUME, options);
+  const chosen = choose(options.like ?? volume_L, US_VOLUME, options.decimals);
+  return chosen.unit === 'fl oz' || options.decimals !== undefined
+    ? inSteps(volume_L, US_VOLUME, options)
+    : gallonParts(volume_L);
+}
+
+/** Nobody weighs ice to the gram, and too little is worse than too much: tenths of a kilogram or whole pounds, upwards. */
+export function iceParts(ice_kg: number, units: UnitSystem): Parts {
+  mustBeFinite(ice_kg, 'ice in kilograms');
+  return units === 'metric'
+    ? { number: trimmed(Math.ceil(10 * ice_kg - 1e-9) / 10, 1), unit: 'kg' }
+    : { number: trimmed(Math.ceil((1000 * ice_kg) / GRAMS_PER_POUND - 1e-9), 0), unit: 'lb' };
 }
 
 const DAY = 1440;

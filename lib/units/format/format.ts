@@ -5,6 +5,7 @@ import { joined, type Parts } from './round.ts';
 import * as scales from './scales.ts';
 
 export * from './amounts.ts';
+export { echoed, echoedSum, nonBreaking } from './echo.ts';
 export type { Parts } from './round.ts';
 export * from './scales.ts';
 

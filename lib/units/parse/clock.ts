@@ -1,4 +1,4 @@
-import { fault, type Parsed, parsed } from './parsed.ts';
+import { fault, type Parsed, parsed, quoted } from './parsed.ts';
 import { tooLong } from './quantity.ts';
 import { plainText } from './scan.ts';
 
@@ -9,30 +9,78 @@ const LAST_YEAR = 2199;
 
 const two = (n: number): string => String(n).padStart(2, '0');
 
-function clockFault(text: string, plain: string): Parsed<never> {
-  const twelve = /^(\d{1,2})(?:[:.](\d{2}))? ?([ap])\.?m\.?$/i.exec(plain);
-  const bare = /^(\d{1,2})[.h ]?(\d{2})h?$/i.exec(plain);
-  const hour = Number((twelve ?? bare)?.[1]);
-  const minutes = Number((twelve ?? bare)?.[2] ?? 0);
-  let mend = 'write hours and minutes as "13:35"';
-  if (twelve && hour >= 1 && hour <= 12 && minutes < 60) {
-    mend = `write "${two((hour % 12) + (twelve[3]?.toLowerCase() === 'p' ? 12 : 0))}:${two(minutes)}"`;
-  } else if (bare && hour < 24 && minutes < 60) {
-    mend = `write "${two(hour)}:${two(minutes)}"`;
-  }
-  return fault('clock-form', text, CLOCK_EXPECTED, mend);
-}
+/** `13:35`, `8.05`, `1335`, `13h35`; minutes may be left out only before AM or PM. */
+const CLOCK = /^(\d{1,2})(?:[:.h]?(\d{2}))?h? ?(?:([ap])\.?m\.?)?$/i;
 
-/** A time of day on the 24-hour clock, `13:35` or `8:05`; the value has two digits for the hour. */
+/**
+ * A time of day as people write it, `13:35`, `8:05`, `1335` or `1:35 PM`; the value is that of the 24-hour clock, with two
+ * digits for the hour. Without AM or PM the hour is that of the 24-hour clock.
+ */
 export function parseClock(text: string): Parsed<string> {
   const long = tooLong(text, CLOCK_EXPECTED);
   if (long) return long;
-  const plain = plainText(text);
-  const form = /^(\d{1,2}):(\d{2})$/.exec(plain);
-  const hour = Number(form?.[1]);
-  const minutes = Number(form?.[2]);
-  if (!form || !(hour < 24 && minutes < 60)) return clockFault(text, plain);
-  return parsed(`${two(hour)}:${two(minutes)}`);
+  const [, digits = '', minutes, half = ''] = CLOCK.exec(plainText(text)) ?? [];
+  const hour = Number(digits);
+  const pm = half.toLowerCase() === 'p';
+  const known =
+    digits !== '' && (half === '' ? minutes !== undefined && hour < 24 : hour >= 1 && hour <= (pm ? 23 : 12));
+  if (!known || Number(minutes ?? 0) > 59) {
+    return fault('clock-form', text, CLOCK_EXPECTED, 'write hours and minutes as "13:35"');
+  }
+  const hours = half === '' ? hour : (hour % 12) + (pm ? 12 : 0);
+  return parsed(`${two(hours)}:${minutes ?? '00'}`);
+}
+
+const MONTHS = 'january february march april may june july august september october november december'.split(
+  ' ',
+);
+
+/** Which month a word of three letters or more begins, from 1; 0 where none. */
+function monthOf(word: string): number {
+  const begins = word.toLowerCase().replace(/^sept$/, 'sep');
+  return MONTHS.findIndex((month) => month.startsWith(begins)) + 1;
+}
+
+/** A year of null was not written; both readings where two numbers can be taken for day and month. */
+type WrittenDay =
+  | { readonly year: number | null; readonly month: number; readonly day: number }
+  | { readonly either: readonly [string, string] };
+
+/** The day at the beginning of a text, and what follows it. */
+function leadingDay(plain: string): { readonly day: WrittenDay; readonly rest: string } | null {
+  const match = (form: RegExp): readonly string[] | null => form.exec(plain);
+  const rest = (found: readonly string[]): string => plain.slice(found[0]?.length ?? 0);
+  const iso = match(/^(\d{4})-(\d{1,2})-(\d{1,2})(?!\d)/);
+  if (iso) return { day: numbers(iso[1], iso[2], iso[3]), rest: rest(iso) };
+  const dotted = match(/^(\d{1,2})\. ?(\d{1,2})\. ?(\d{4})(?!\d)/);
+  if (dotted) return { day: numbers(dotted[3], dotted[2], dotted[1]), rest: rest(dotted) };
+  const slashed = match(/^(\d{1,2})\/(\d{1,2})\/(\d{4})(?!\d)/);
+  if (slashed) return { day: eitherWay(slashed[3], slashed[1], slashed[2]), rest: rest(slashed) };
+  const dayFirst = match(/^(\d{1,2})(?:st|nd|rd|th)?[ .-]*([a-z]{3,9})\b\.?(?:[ ,-]+(\d{4})(?![\d:]))?/i);
+  const found =
+    dayFirst ?? match(/^([a-z]{3,9})\.? (\d{1,2})(?:st|nd|rd|th)?(?![\d:])(?:[ ,]+(\d{4})(?![\d:]))?/i);
+  const [, first = '', second = '', year] = found ?? [];
+  const month = monthOf(dayFirst ? second : first);
+  if (found === null || month === 0) return null;
+  const day = Number(dayFirst ? first : second);
+  return { day: { year: year === undefined ? null : Number(year), month, day }, rest: rest(found) };
+}
+
+const numbers = (...written: readonly (string | undefined)[]): WrittenDay => {
+  const [year = 0, month = 0, day = 0] = written.map(Number);
+  return { year, month, day };
+};
+
+/** Two numbers with a slash are day and month in one country, month and day in another. */
+function eitherWay(year = '', first = '', second = ''): WrittenDay {
+  if (Number(first) > 12) return numbers(year, second, first);
+  if (Number(second) > 12 || first === second) return numbers(year, first, second);
+  return {
+    either: [
+      `${year}-${two(Number(first))}-${two(Number(second))}`,
+      `${year}-${two(Number(second))}-${two(Number(first))}`,
+    ],
+  };
 }
 
 function daysIn(year: number, month: number): number {
@@ -40,19 +88,20 @@ function daysIn(year: number, month: number): number {
   return new Date(Date.UTC(year, month, 0)).getUTCDate();
 }
 
-/** A day of the calendar, `2026-02-14`, from 1900 to 2199. */
-export function parseDate(text: string): Parsed<string> {
-  const long = tooLong(text, DATE_EXPECTED);
-  if (long) return long;
-  const form = /^(\d{4})-(\d{2})-(\d{2})$/.exec(plainText(text));
-  if (!form)
-    return fault(
-      'date-form',
-      text,
-      DATE_EXPECTED,
-      'write year, month and day with hyphens, two digits for month and day',
-    );
-  const [year, month, day] = [Number(form[1]), Number(form[2]), Number(form[3])];
+/** A day that was written, as a day of the calendar. */
+function realDay(written: WrittenDay, after: string | null, text: string): Parsed<string> {
+  if ('either' in written) {
+    const [one, other] = written.either;
+    const expected = 'a date whose day cannot be taken for its month';
+    return fault('date-form', text, expected, `write ${quoted(one)} or ${quoted(other)}`);
+  }
+  const { month, day } = written;
+  if (written.year === null && after === null) {
+    return fault('date-form', text, DATE_EXPECTED, 'write the year too, as in "14 Feb 2026"');
+  }
+  const inYear = (year: number): string => `${year}-${two(month)}-${two(day)}`;
+  const near = Number(after?.slice(0, 4));
+  const year = written.year ?? (inYear(near) >= (after ?? '') ? near : near + 1);
   if (year < FIRST_YEAR || year > LAST_YEAR) {
     return fault('date-not-real', text, `a year from ${FIRST_YEAR} to ${LAST_YEAR}`, 'check the year');
   }
@@ -67,20 +116,39 @@ export function parseDate(text: string): Parsed<string> {
       `that month's last day is ${year}-${two(month)}-${two(last)}`,
     );
   }
-  return parsed(`${form[1]}-${form[2]}-${form[3]}`);
+  return parsed(inYear(year));
 }
 
-/** A day, or a day and a time: `2026-02-14`, `2026-02-14 17:20` (`T` between them serves too). */
-export function parseMoment(text: string): Parsed<{ readonly date: string; readonly clock: string | null }> {
+/**
+ * A day, or a day and a time, as people write them: `2026-02-14`, `14 Feb 2026`, `Feb 14, 2026 5:20 PM`, `14.2.2026`,
+ * `2/14/2026`. Days from 1900 to 2199. A missing year is the first that puts the day on or after `after`, a day of the
+ * calendar or null. A day that can be read in two ways, as `2/3/2026`, is a fault that names both.
+ */
+export function parseMoment(
+  text: string,
+  after: string | null = null,
+): Parsed<{ readonly date: string; readonly clock: string | null }> {
   const expected = `${DATE_EXPECTED}, with or without a time, such as 2026-02-14 17:20`;
   const long = tooLong(text, expected);
   if (long) return long;
-  const plain = plainText(text);
-  const cut = plain.search(/[ T]/);
-  const date = parseDate(cut < 0 ? plain : plain.slice(0, cut));
-  if (!date.ok) return fault(date.code, text, expected, date.mend);
-  if (cut < 0) return parsed({ date: date.value, clock: null });
-  const clock = parseClock(plain.slice(cut + 1));
+  const found = leadingDay(plainText(text).replace(/^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*[., ]+/i, ''));
+  const [, time] = /^(?:T| ?[, ] ?(?:at )?)(\d.*)$/i.exec(found?.rest ?? '') ?? [];
+  if (found === null || (found.rest !== '' && time === undefined)) {
+    const mend = 'write year, month and day with hyphens, two digits for month and day';
+    return fault('date-form', text, expected, mend);
+  }
+  const date = realDay(found.day, after, text);
+  if (!date.ok) return 'either' in found.day ? date : { ...date, expected };
+  if (time === undefined) return parsed({ date: date.value, clock: null });
+  const clock = parseClock(time);
   if (!clock.ok) return fault(clock.code, text, expected, clock.mend);
   return parsed({ date: date.value, clock: clock.value });
+}
+
+/** A day of the calendar as `parseMoment` reads it, without a time. */
+export function parseDate(text: string): Parsed<string> {
+  const read = parseMoment(text);
+  if (read.ok && read.value.clock === null) return parsed(read.value.date);
+  if (read.ok) return fault('date-form', text, DATE_EXPECTED, 'leave out the time');
+  return { ...read, expected: read.expected.replace(/, with or without a time.*$/, '') };
 }

@@ -7,6 +7,7 @@ import {
   type FoundUnit,
   gallonRow,
   isGallonPrefix,
+  isOunce,
   lookUpUnit,
   unitKey,
   unitNames,
@@ -118,7 +119,7 @@ function withGallons(ask: Ask, tokens: readonly Token[], prefix: string): string
     const before = tokens[i - 1];
     const next = tokens[i + 1];
     const pair = next?.kind === 'word' ? unitKey([token.text, next.text]) : '';
-    const ounce = ask.dimension === 'dose' && /^(oz|ozs|ounces?)$/.test(unitKey([token.text]));
+    const ounce = ask.dimension === 'dose' && isOunce(unitKey([token.text]));
     const fluid = before?.kind === 'word' && gallonRow(unitKey([before.text, token.text])) !== undefined;
     if (fluid || (before?.kind === 'word' && isGallonPrefix(before.text))) return;
     if (gallonRow(unitKey([token.text])) || gallonRow(pair) || ounce) {
@@ -163,8 +164,14 @@ function unitFault(
         expected,
         `write ${hit.meanings.map((m) => `"${number} ${m}"`).join(' or ')}, whichever is meant`,
       );
-    case 'other':
-      return fault('quantity-wrong-unit', ask.text, `${expected}, not ${hit.noun}`, withUnits(ask, number));
+    case 'other': {
+      const fluid =
+        ask.dimension === 'volume' && isOunce(unitKey(unit.flatMap((t) => ('text' in t ? [t.text] : []))));
+      const ounces =
+        ask.bare === null ? `"${number} us fl oz" or "${number} imp fl oz"` : `"${number} fl oz"`;
+      const mend = fluid ? `write ${ounces}` : withUnits(ask, number);
+      return fault('quantity-wrong-unit', ask.text, `${expected}, not ${hit.noun}`, mend);
+    }
     case 'none': {
       const near = didYouMean(hit.unit, unitNames(ask.dimension, ask.colourOf));
       return fault('quantity-unknown-unit', ask.text, expected, near === '' ? withUnits(ask, number) : near);

@@ -37,7 +37,6 @@ const TWO_MEANINGS: Partial<Record<BaseDimension, Readonly<Record<string, readon
   temperature: { '°': ['°C', '°F'] },
   temperatureDifference: { '°': ['°C', '°F'] },
   time: { m: ['min', 'months'] },
-  volume: { oz: ['fl oz', 'g'], ozs: ['fl oz', 'g'], ounce: ['fl oz', 'g'], ounces: ['fl oz', 'g'] },
   maltColour: { '°': ['°L', 'EBC'], l: ['°L', 'EBC'] },
   sugarColour: { '°': ['SRM', 'EBC'], l: ['SRM', 'EBC'] },
 };
@@ -137,10 +136,11 @@ function splitUnit(tokens: readonly Token[]): SplitUnit | null {
   return { above: unitKey(above), below: cuts === 1 ? unitKey(below) : null, belowNumber };
 }
 
+/** Whether a unit is an ounce that does not say of what. */
+export const isOunce = (key: string): boolean => /^(oz|ozs|ounce|ounces)$/.test(key);
+
 /** A dose is a liquid's, so that an ounce in it is a fluid ounce. */
-function doseOunce(key: string): string {
-  return /^(oz|ozs|ounce|ounces)$/.test(key) ? 'floz' : key;
-}
+const doseOunce = (key: string): string => (isOunce(key) ? 'floz' : key);
 
 /** What a unit written as these tokens is worth in the dimension asked for. */
 export function lookUpUnit(tokens: readonly Token[], rules: LookupRules): Lookup {

@@ -61,6 +61,12 @@ describe('findBrowser', () => {
       { path: '/cache/browser-1/chromium', source: 'bundled' },
     ],
     [
+      'takes the bundled one before an installed one where that is set',
+      ['/usr/bin/chromium'],
+      { env: { KETTLESIDE_BROWSER: 'bundled', PATH: '/usr/bin' }, bundled },
+      { path: '/cache/browser-1/chromium', source: 'bundled' },
+    ],
+    [
       'finds Chrome on macOS',
       ['/Applications/Google Chrome.app/Contents/MacOS/Google Chrome'],
       { platform: 'darwin', arch: 'arm64', bundled },

@@ -10,6 +10,16 @@ export function childrenRunning(program: string): number[] {
     .filter((pid) => parentOf(pid) === process.pid && commandOf(pid).startsWith(program));
 }
 
+/** Whether a browser has begun a process for a page, however deep below it. */
+export function hasPage(browser: number): boolean {
+  const processes = readdirSync('/proc').filter((name) => /^\d+$/.test(name));
+  return processes.map(Number).some((pid) => {
+    if (!commandOf(pid).includes('--type=renderer')) return false;
+    for (let at = pid; at > 1; at = parentOf(at)) if (at === browser) return true;
+    return false;
+  });
+}
+
 function parentOf(pid: number): number {
   try {
     const status = readFileSync(`/proc/${pid}/status`, 'utf8');

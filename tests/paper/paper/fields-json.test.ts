@@ -69,7 +69,7 @@ describe.each(CASES)('the blanks of the $kind sheet on $paper', ({ kind, paper, 
     ({ fields, pages } = result);
     drawn = await drawnBoxes(await readFile(pdfPath));
     size = (await stat(pdfPath)).size;
-  }, 120_000);
+  });
 
   it('are all told, each with its number, key and meaning', () => {
     const told = fields.map(({ id, key, meaning }) => `${id} ${key} ${meaning}`).sort();

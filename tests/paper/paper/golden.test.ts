@@ -3,9 +3,9 @@ import { mkdtemp, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { findBrowser } from '../../../lib/paper/engine/find-browser.ts';
-import { endBrowser, launchBrowser, type RunningBrowser } from '../../../lib/paper/engine/launch-browser.ts';
+import { openBrowser } from '../../shared.ts';
 import { batch, brewery, plan } from '../../words/fixture.ts';
 import { type Desk, openDesk } from './desk.ts';
 import { type Grey, pagePictures, readPng, sideBySide, writePng } from './pictures.ts';
@@ -32,17 +32,15 @@ const CASES = [
 
 let folder: string;
 let desk: Desk;
-let running: RunningBrowser;
+let browser: Browser;
 let allowed = SAME_BROWSER;
 
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'golden-'));
   desk = await openDesk(folder);
-  const found = await findBrowser();
-  if ('missing' in found) throw new Error(found.missing);
-  running = await launchBrowser(found);
+  browser = await openBrowser();
   const drawnBy = join(GOLDEN, 'browser.txt');
-  const version = running.browser.version();
+  const version = browser.version();
   if (UPDATE) {
     rmSync(GOLDEN, { recursive: true, force: true });
     mkdirSync(GOLDEN, { recursive: true });
@@ -54,10 +52,10 @@ beforeAll(async () => {
       `Pages are drawn by browser ${version}, golden ones by another: compared with more tolerance.`,
     );
   }
-}, 120_000);
+});
 
 afterAll(async () => {
-  if (running) await endBrowser(running);
+  await browser?.close();
   await rm(folder, { recursive: true, force: true });
 });
 
@@ -88,26 +86,22 @@ function compare(name: string, drawn: Grey): string | null {
 }
 
 describe('the look of the sheets', () => {
-  it.each(CASES)(
-    '$name is as it was',
-    async ({ name, kind, paper, units }) => {
-      const path = await desk.write(name, kind, batch, plan, { ...brewery, paper, units });
-      const pages = await pagePictures(running.browser, path, DPI);
-      const told = pages.map((page, at) => compare(`${name}-${at + 1}`, page)).filter((one) => one !== null);
-      expect(told).toEqual([]);
-      const kept = readdirSync(GOLDEN).filter((file) => new RegExp(`^${name}-\\d+\\.png$`).test(file));
-      expect(kept).toHaveLength(pages.length);
-    },
-    120_000,
-  );
+  it.each(CASES)('$name is as it was', async ({ name, kind, paper, units }) => {
+    const path = await desk.write(name, kind, batch, plan, { ...brewery, paper, units });
+    const pages = await pagePictures(browser, path, DPI);
+    const told = pages.map((page, at) => compare(`${name}-${at + 1}`, page)).filter((one) => one !== null);
+    expect(told).toEqual([]);
+    const kept = readdirSync(GOLDEN).filter((file) => new RegExp(`^${name}-\\d+\\.png$`).test(file));
+    expect(kept).toHaveLength(pages.length);
+  });
 
   it('is told when a line of text moves by a millimetre', async () => {
     const path = await desk.write('moved', 'card', batch, plan, brewery);
     const html = readFileSync(path, 'utf8');
     writeFileSync(path, html.replace('</main>', '</main><style>.method { padding-top: 1mm }</style>'));
-    const [page] = await pagePictures(running.browser, path, DPI);
+    const [page] = await pagePictures(browser, path, DPI);
     const golden = readPng(readFileSync(join(GOLDEN, 'card-1.png')));
     if (!page) throw new Error('no page');
     expect(difference(golden, page).share).toBeGreaterThan(SAME_BROWSER);
-  }, 60_000);
+  });
 });

@@ -1,8 +1,8 @@
 /** Lays a sheet out in a real browser and measures what stands on each page, in millimetres and points. */
 import { pathToFileURL } from 'node:url';
-import type { Page } from 'playwright-core';
-import { findBrowser } from '../../../lib/paper/engine/find-browser.ts';
-import { endBrowser, launchBrowser, type RunningBrowser } from '../../../lib/paper/engine/launch-browser.ts';
+import type { Browser, Page } from 'playwright-core';
+import { openContext } from '../../../lib/paper/engine/tab.ts';
+import { openBrowser } from '../../shared.ts';
 
 export interface Box {
   readonly page: number;
@@ -16,17 +16,15 @@ export interface Box {
 }
 
 export interface Bench {
-  readonly running: RunningBrowser;
+  readonly browser: Browser;
   readonly page: Page;
   close(): Promise<void>;
 }
 
 export async function openBench(): Promise<Bench> {
-  const found = await findBrowser();
-  if ('missing' in found) throw new Error(found.missing);
-  const running = await launchBrowser(found);
-  const page = await running.context.newPage();
-  return { running, page, close: () => endBrowser(running) };
+  const browser = await openBrowser();
+  const page = await (await openContext(browser)).newPage();
+  return { browser, page, close: () => browser.close() };
 }
 
 export async function layOut(page: Page, path: string): Promise<number> {

@@ -33,7 +33,7 @@ beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'paper-'));
   desk = await openDesk(folder);
   bench = await openBench();
-}, 120_000);
+});
 
 afterAll(async () => {
   await bench?.close();
@@ -49,7 +49,7 @@ describe.each(CASES)('$kind sheet on $paper in $units units', ({ kind, paper, un
     const path = await desk.write(`${kind}-${paper}`, kind, batch, plan, { ...brewery, paper, units });
     pages = await layOut(bench.page, path);
     pdf = Uint8Array.from(await bench.page.pdf({ preferCSSPageSize: true, printBackground: true }));
-  }, 120_000);
+  });
 
   it('is laid out, on as many pages as it may have', async () => {
     expect(await bench.page.locator('html').getAttribute('data-sheet')).toBe('ready');
@@ -180,18 +180,18 @@ describe('the code on a recipe card', () => {
     // The quiet zone of four modules a side belongs to the drawing, not to the 30 mm.
     expect(code?.width).toBeGreaterThanOrEqual(30);
     expect(await card(null)).toEqual([]);
-  }, 60_000);
+  });
 });
 
 describe('without scripts', () => {
   it('can still be read', async () => {
     const path = await desk.write('still', 'kettle', batch, plan, brewery);
-    const context = await bench.running.browser.newContext({ javaScriptEnabled: false });
+    const context = await bench.browser.newContext({ javaScriptEnabled: false });
     const page = await context.newPage();
     await page.goto(pathToFileURL(path).href);
     const steps = await page.locator('.step').allInnerTexts();
     expect(steps.join(' ')).toContain('Pitch');
     expect(await page.locator('.step').first().isVisible()).toBe(true);
     await context.close();
-  }, 60_000);
+  });
 });

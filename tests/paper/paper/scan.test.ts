@@ -21,7 +21,7 @@ beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'scan-'));
   desk = await openDesk(folder);
   bench = await openBench();
-}, 120_000);
+});
 
 afterAll(async () => {
   await bench?.close();
@@ -62,8 +62,8 @@ describe.each(['kettle', 'cellar', 'card'] as const)('a scan of the %s sheet', (
     const path = await desk.write(kind, kind, batch, plan, brewery);
     await layOut(bench.page, path);
     boxes = await measure(bench.page, '.cell.digit, .cell.letter, .tick');
-    pictures = await pagePictures(bench.running.browser, path, DPI);
-  }, 120_000);
+    pictures = await pagePictures(bench.browser, path, DPI);
+  });
 
   it('has no colour', () => {
     for (const { tint } of pictures) expect(tint).toBe(0);

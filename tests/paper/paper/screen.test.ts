@@ -17,7 +17,7 @@ beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), 'screen-'));
   desk = await openDesk(folder);
   bench = await openBench();
-}, 120_000);
+});
 
 afterAll(async () => {
   await bench?.close();
@@ -37,7 +37,7 @@ async function pagesOf(bytes: Uint8Array): Promise<string[]> {
   return pages;
 }
 
-const laid = (page: Page) => page.waitForSelector('html[data-sheet="ready"]', { timeout: 60_000 });
+const laid = (page: Page) => page.waitForSelector('html[data-sheet="ready"]');
 
 /** Presses a button and waits until the pages are laid out anew. */
 async function press(page: Page, name: string): Promise<void> {
@@ -66,7 +66,6 @@ describe('a sheet on the screen', () => {
       expect(printed).toEqual(built);
       expect(built.join(' ').length).toBeGreaterThan(500);
     },
-    120_000,
   );
 
   it('shows its bar on the screen and never on paper', async () => {
@@ -82,7 +81,7 @@ describe('a sheet on the screen', () => {
     });
     await bench.page.getByRole('button', { name: 'Print' }).click();
     expect(await bench.page.locator('body').getAttribute('data-printed')).toBe('yes');
-  }, 60_000);
+  });
 
   it('turns to the other paper and back without a build, and keeps it in its address', async () => {
     const { page } = bench;
@@ -103,7 +102,7 @@ describe('a sheet on the screen', () => {
     expect(Math.abs((await width()) - (210 * 96) / 25.4)).toBeLessThan(1.5);
     expect(await page.locator('.pagedjs_page').count()).toBe(before);
     expect((await page.locator('.pagedjs_pages').innerText()).replace(/\s+/g, ' ')).toBe(letters);
-  }, 120_000);
+  });
 
   it.each(['kettle', 'cellar', 'card'] as const)(
     'sets the %s sheet in larger type on as many pages as it takes',
@@ -134,6 +133,5 @@ describe('a sheet on the screen', () => {
       await press(page, 'Larger type');
       expect(await page.locator('.pagedjs_page').count()).toBe(before);
     },
-    120_000,
   );
 });

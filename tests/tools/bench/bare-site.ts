@@ -2,6 +2,7 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { writeAssets } from '../../../lib/site/assets.ts';
+import { openOutput } from '../../../lib/site/output.ts';
 import { createPages, pagePaths } from '../../../lib/site/pages.ts';
 import { writeScripts } from '../../../lib/site/scripts.ts';
 import { writeSearchIndex } from '../../../lib/site/search-index.ts';
@@ -14,15 +15,15 @@ export async function buildBare(
   wanted: (path: string) => boolean = () => true,
 ): Promise<number> {
   const pages = createPages(content);
-  await mkdir(outputDir, { recursive: true });
-  await writeAssets(outputDir);
-  await writeScripts(outputDir, pages);
+  const output = openOutput(outputDir);
+  await writeAssets(output);
+  await writeScripts(output, pages);
   const paths = pagePaths(pages).filter(wanted);
   for (const path of paths) {
     const file = join(outputDir, path);
     await mkdir(dirname(file), { recursive: true });
     await writeFile(file, pages.file(path));
   }
-  await writeSearchIndex(outputDir, pages.site.brewery.language);
+  await writeSearchIndex(output, paths, pages.site.brewery.language);
   return paths.length;
 }

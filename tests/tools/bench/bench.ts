@@ -1,6 +1,6 @@
 /** `npm run bench`: how long the work takes, each figure beside that of the least that could do it in the same run. */
 import { execFileSync } from 'node:child_process';
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { planBatch } from '../../../lib/batch/plan/plan-batch.ts';
@@ -9,7 +9,6 @@ import type { Batch } from '../../../lib/batch/types/batch.ts';
 import { progressOn } from '../../../lib/commands/support/progress.ts';
 import { FINE, runCommand } from '../../../lib/commands/support/run-command.ts';
 import { CONTENT, type CommandSpec } from '../../../lib/commands/support/spec.ts';
-import { measureAgainstPlainPrinting } from '../../../lib/paper/engine/bench-support.ts';
 import { type LoadedSite, loadSite } from '../../../lib/site/archive.ts';
 import { ROOT } from '../../../lib/site/paths.ts';
 import { buildBare } from './bare-site.ts';
@@ -17,6 +16,7 @@ import { generateArchive } from './generate-archive.ts';
 import { changeShown } from './looking-on.ts';
 import { apart } from './measured.ts';
 import { additions, contentOf, notes, readings } from './much.ts';
+import { measureAgainstPlainPrinting } from './printing.ts';
 import type { SiteRun } from './site-run.ts';
 
 const SPEC: CommandSpec = {
@@ -56,6 +56,7 @@ await runCommand(SPEC, async (args) => {
     for (const count of quick ? [10, 100] : [10, 100, 1000])
       rows.push(...(await site(content, dir, count, quick ? 1 : 3)));
     if (args.flag('large')) rows.push(...(await site(content, dir, 5000, 1)));
+    rows.push(...(await again(content, dir, quick ? 100 : 1000)));
     rows.push(await lookingOn(dir, quick ? 100 : 1000));
     rows.push(...much(dir));
     rows.push(await sheets(demo, dir, quick ? 4 : 12));
@@ -140,6 +141,27 @@ async function site(demo: string, dir: string, count: number, rounds: number): P
       ratio: memory.ours / memory.bare,
     },
   ];
+}
+
+/** The command for the site into a new folder, then with a title changed, then with nothing changed. */
+async function again(demo: string, dir: string, count: number): Promise<Row[]> {
+  const content = join(dir, `again-${count}`);
+  await generateArchive(demo, content, count);
+  const output = join(dir, 'again-out');
+  const build = (what: string): number => {
+    progress.say(`site of ${count} batches, ${what}`);
+    const start = performance.now();
+    node([JITI, join(ROOT, 'lib/commands/site.ts'), '--content', content, '--output', output]);
+    return performance.now() - start;
+  };
+  const full = build('for the first time');
+  const file = join(content, 'batches/batch-00007.md');
+  await writeFile(file, (await readFile(file, 'utf8')).replace(/^title:.*$/m, 'title: Renamed'));
+  return ['a title changed', 'nothing changed'].map((what) => {
+    const took = build(what);
+    const of = `npm run site of ${count} batches, ${what}`;
+    return { what: of, ours: ms(took), least: `${ms(full)} for all of it`, ratio: took / full };
+  });
 }
 
 /** A change under `npm start`, in archives that are there from before, beside the same in a small one. */

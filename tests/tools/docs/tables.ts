@@ -2,7 +2,6 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { accuracyHeadlines, accuracyMarkdown } from '../../formulas/accuracy.ts';
-import { codesTable } from './codes-table.ts';
 
 export interface DocumentTable {
   readonly document: string;
@@ -11,7 +10,6 @@ export interface DocumentTable {
 }
 
 export const TABLES: readonly DocumentTable[] = [
-  { document: 'DEVELOPERS.md', mark: 'codes', make: codesTable },
   { document: 'README.md', mark: 'accuracy', make: () => accuracyMarkdown(accuracyHeadlines()).trim() },
 ];
 

@@ -1,3 +1,4 @@
+import { published } from '../../../lib/site/plan-json.ts';
 /** What must never happen to a file, however ill it is, and how it is found out. */
 
 import type { Archive } from '../../../lib/archive/archive.ts';
@@ -99,7 +100,7 @@ const wordsOf = (html: string): string =>
 /** Renders a batch's pages and sheets and looks for figures that are none; `own` is what the brewer wrote. */
 export function faultsOnPages(entry: SiteEntry, archive: Archive, own: string): string[] {
   const faults: string[] = [];
-  const checked = planSchema.safeParse(entry.plan);
+  const checked = planSchema.safeParse(published(entry.plan, { units: 'metric', language: 'en' }));
   if (!checked.success) faults.push(`plan.json: ${JSON.stringify(checked.error.issues.slice(0, 2))}`);
   const shown: SiteEntry = { ...entry, batch: { ...entry.batch, publish: 'all' } };
   const { slug } = shown.batch;

@@ -6,6 +6,7 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import {
   cpSync,
+  existsSync,
   mkdirSync,
   mkdtempSync,
   readdirSync,
@@ -15,7 +16,7 @@ import {
   writeFileSync,
 } from 'node:fs';
 import { tmpdir } from 'node:os';
-import { dirname, join, relative } from 'node:path';
+import { basename, dirname, join, relative } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { renderSheets } from '../../../lib/paper/engine/render-sheets.ts';
 import { ROOT } from '../../../lib/site/paths.ts';
@@ -164,7 +165,19 @@ class Room {
     const { code } = await ended;
     late.abort();
     await kill;
-    return { early: code === null, faults: this.#contentFaults(command, before) };
+    return { early: code === null, faults: [...this.#contentFaults(command, before), ...this.#halfPages()] };
+  }
+
+  /** Pages that are not whole, also before anything is mended. */
+  #halfPages(): string[] {
+    return ['site', 'private'].flatMap((kind) => {
+      const folder = join(this.#dir, `kept-${kind}`);
+      const pages = [...(existsSync(folder) ? treeOf(folder) : [])].filter(
+        ([path]) => path.endsWith('.html') && !basename(path).startsWith('.'),
+      );
+      const half = pages.filter(([, bytes]) => !bytes.toString('utf8').trimEnd().endsWith('</html>'));
+      return half.map(([path]) => `${kind}/${path} is half a page`);
+    });
   }
 
   #contentFaults(command: Command, before: ReadonlyMap<string, Buffer>): string[] {
@@ -175,10 +188,13 @@ class Room {
       const keyed = command === 'key-in' && path.endsWith(`/${SLUG}.md`);
       const aside = command === 'key-in' && path.endsWith(`/.${SLUG}.md.before`);
       const old = aside ? before.get(join('batches', `${SLUG}.md`)) : undefined;
+      // Taken away for the moment in which the new one comes: whoever reads finds it there.
+      const taken =
+        keyed && now === undefined && after.get(join('batches', `.${SLUG}.md.taken`))?.equals(bytes);
       const done = now !== undefined && ((keyed && isKeyedIn(bytes, now)) || old?.equals(now) === true);
       // A lock of before may be so old by now that it counts as left behind.
       const cleared = command === 'key-in' && now === undefined && LEFT.test(path);
-      if (!cleared && !(now !== undefined && (now.equals(bytes) || done)))
+      if (!cleared && !taken && !(now !== undefined && (now.equals(bytes) || done)))
         faults.push(`${path} is neither old nor new`);
     }
     for (const path of after.keys()) {
@@ -240,7 +256,7 @@ class Room {
 
 /** What keying in may leave beside a file when it is ended, and what of that the next keying in clears away. */
 const OWN = String.raw`\d+-[0-9a-f]{12}`;
-const LEFT = new RegExp(String.raw`/\.+${SLUG}\.md\.(?:lock|lock\.${OWN}|(?:before\.)?${OWN}\.tmp)$`);
+const LEFT = new RegExp(String.raw`/\.+${SLUG}\.md\.(?:taken|lock|lock\.${OWN}|(?:before\.)?${OWN}\.tmp)$`);
 const BESIDE = new RegExp(String.raw`${LEFT.source}|/\.${SLUG}\.md\.before$`);
 
 /** True where a text is the old one with the reading in it, and nothing else changed. */

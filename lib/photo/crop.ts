@@ -1,0 +1,40 @@
+import type { Grey } from './grey.ts';
+import { type Homography, sampleAt } from './homography.ts';
+import type { BoxMm } from './strip.ts';
+
+/** What the network sees of a box: rows by columns, some room around the box. */
+export const CROP = { width: 32, height: 40 } as const;
+/** Height of a crop as a multiple of the box's. */
+const ROOM = 1.25;
+/** Paper, and not ink, is at least this share of the crop's brightness order. */
+const WHITE_RANK = 0.85;
+
+/** Ink in and around a box, 0 for the paper's white to 1 for the marks' black, row by row. */
+export function cropOf(grey: Grey, view: Homography, box: BoxMm, black: number): Float32Array {
+  const { width, height } = CROP;
+  const step = (box.height * ROOM) / height;
+  const [cx, cy] = [box.x + box.width / 2, box.y + box.height / 2];
+  const crop = new Float32Array(width * height);
+  for (let j = 0; j < height; j += 1)
+    for (let i = 0; i < width; i += 1) {
+      let sum = 0;
+      for (const b of [0.25, 0.75])
+        for (const a of [0.25, 0.75])
+          sum += sampleAt(grey, view, cx + (i - width / 2 + a) * step, cy + (j - height / 2 + b) * step);
+      crop[j * width + i] = sum / 4;
+    }
+  const white = Math.max(1, Float32Array.from(crop).sort()[Math.floor(crop.length * WHITE_RANK)]!);
+  return crop.map((value) => Math.min(1, Math.max(0, (1 - value / white) / (1 - black))));
+}
+
+/** A part of the page as it would look from straight above: to be shown, or kept. */
+export function straighten(grey: Grey, view: Homography, box: BoxMm, pixelsPerMm: number): Grey {
+  const [width, height] = [Math.round(box.width * pixelsPerMm), Math.round(box.height * pixelsPerMm)];
+  const pixels = new Uint8Array(width * height);
+  for (let j = 0; j < height; j += 1)
+    for (let i = 0; i < width; i += 1)
+      pixels[j * width + i] = Math.round(
+        sampleAt(grey, view, box.x + (i + 0.5) / pixelsPerMm, box.y + (j + 0.5) / pixelsPerMm),
+      );
+  return { width, height, pixels };
+}

@@ -1,0 +1,91 @@
+import type { Environment } from 'nunjucks';
+import { READINGS } from '../../batch/types/readings.ts';
+import type { KeyInData } from '../../browser/key-in/data.ts';
+import { fieldView } from '../../paper/field-view.ts';
+import { commandLine } from '../command-line.ts';
+import { headView } from '../pages/head.ts';
+import type { Kit, Opened } from './session.ts';
+
+const HEADING = 'Key in readings';
+/** Without a bundle's worth of figures: only what readings are held against. */
+const NEEDED = new Set(
+  Object.values(READINGS).flatMap((spec) =>
+    ('shape' in spec ? Object.values(spec.parts) : [spec]).flatMap((one) =>
+      'target' in one ? [one.target] : [],
+    ),
+  ),
+);
+
+/** What the page's own script needs. Nothing private is in it. */
+export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
+  const { batch, plan, brewery, raw, slug, blanks, printed } = opened;
+  const targets = Object.entries(plan.targets).map(([key, figure]) => {
+    const needed = [...NEEDED].some((one) => one === key);
+    return [key, needed && figure ? { ...figure, contributors: [] } : null];
+  });
+  return {
+    mode,
+    slug,
+    units: brewery.units,
+    command: commandLine('key-in', slug),
+    batch: { ...batch, notes: '', tags: [], basedOn: null, pictures: [] },
+    targets: Object.fromEntries(targets) as KeyInData['targets'],
+    raw: { readings: raw.readings ?? {} },
+    ranges: Object.fromEntries(
+      blanks.flatMap((blank) => {
+        const { range } = fieldView(blank, plan, brewery.units);
+        return range === null ? [] : [[blank.key, range]];
+      }),
+    ),
+    paper: printed?.sameNumbers ? { counts: printed.counts, pages: [...printed.pages] } : null,
+  };
+}
+
+/** JSON that is safe inside a script element. */
+const inElement = (data: unknown): string =>
+  JSON.stringify(data).replaceAll(
+    /[<>&\u2028\u2029]/g,
+    (sign) => `\\u${sign.charCodeAt(0).toString(16).padStart(4, '0')}`,
+  );
+
+/** What has to be known of the paper before its numbers are followed; empty where nothing has. */
+export function paperNote({ printed, plan }: Opened): string {
+  if (printed === null) return '';
+  if (printed.sameNumbers)
+    return `The pages are those of the sheets with “plan ${printed.revision}” at their head.`;
+  return (
+    `The sheets were last printed from plan ${printed.revision}, and the recipe has changed since: on that paper blanks ` +
+    `have other numbers than here, in plan ${plan.revision}. Go by what stands beside them.`
+  );
+}
+
+function frame({ brewery }: Pick<Kit, 'brewery'>, path: string, title: string, heading: string) {
+  const head = headView(brewery, path, `${heading} – ${title}`, 'Keying in what was read.', false);
+  return { head, title, heading, back: '../index.html', preview: false };
+}
+
+/** The page of the form: its script makes the form from what the page brings with it. */
+export function formPage(environment: Environment, opened: Opened, mode: KeyInData['mode']): string {
+  return environment.render('key-in/form.njk', {
+    ...frame(opened, `batches/${opened.slug}/key-in/index.html`, opened.batch.title, HEADING),
+    slug: opened.slug,
+    offline: mode === 'offline',
+    paper: paperNote(opened),
+    data: inElement(pageData(opened, mode)),
+  });
+}
+
+/** Asks for the code that the terminal shows, or says why there is nothing to key in. */
+export function plainPage(
+  environment: Environment,
+  kit: Pick<Kit, 'brewery'>,
+  path: string,
+  say: { readonly message: string } | { readonly wrongCode: boolean },
+): string {
+  const asks = 'wrongCode' in say;
+  return environment.render('key-in/gate.njk', {
+    ...frame(kit, path, 'Key in', asks ? 'One code first' : 'Nothing to key in'),
+    message: asks ? '' : say.message,
+    wrong: asks && say.wrongCode,
+  });
+}

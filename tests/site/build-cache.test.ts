@@ -1,0 +1,55 @@
+/** What is kept between builds gives the same bytes as a build into an empty folder, whatever was edited in between. */
+import { readdir, readFile, rm, stat, utimes, writeFile } from 'node:fs/promises';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { cacheRoom } from './build-cache-room.ts';
+
+let room: Awaited<ReturnType<typeof cacheRoom>>;
+beforeAll(async () => {
+  room = await cacheRoom();
+});
+afterAll(() => room.remove());
+
+it('makes what a change costs and no more, byte for byte as a clean build', async () => {
+  const all = (await room.build())!;
+  expect(all).toBeGreaterThan(15);
+  expect(await room.build()).toBeNull();
+  const before = await stat(room.at('kept/batches/dredger-stout/index.html'));
+  await room.edit(room.batch('regatta-bitter'), /^title:.*$/m, 'title: Regatta Renamed');
+  // Its neighbours in the order of brewing show the title too.
+  expect(await room.build()).toBe(3);
+  expect((await stat(room.at('kept/batches/dredger-stout/index.html'))).mtimeMs).toBe(before.mtimeMs);
+  expect(await room.differences()).toEqual([]);
+  // Of a family the others show the title.
+  await room.edit(room.batch('moorhen-brown-1'), /^title:.*$/m, 'title: Moorhen Renamed');
+  const family = await room.build();
+  expect(family).toBeGreaterThanOrEqual(3);
+  expect(family).toBeLessThanOrEqual(5);
+  expect(await room.differences()).toEqual([]);
+}, 300_000);
+
+it('mends a page that somebody has edited, taken away or put back with its old time', async () => {
+  const page = room.at('kept/batches/dredger-stout/index.html');
+  const text = await readFile(page, 'utf8');
+  const { atime, mtime } = await stat(page);
+  await writeFile(page, text.replace('Dredger', 'Dragger'));
+  await utimes(page, atime, mtime);
+  expect(await room.build()).toBe(1);
+  expect(await readFile(page, 'utf8')).toBe(text);
+  await rm(page);
+  await rm(room.at('kept/pagefind/pagefind-entry.json'));
+  await rm(room.at('kept/assets/site.css'));
+  expect(await room.build()).toBe(1);
+  expect(await room.differences()).toEqual([]);
+}, 300_000);
+
+it('says the same after its own file was cut short, damaged or deleted', async () => {
+  const [name = ''] = await readdir(room.at('cache'));
+  const whole = await readFile(room.at('cache', name));
+  for (const bytes of [whole.subarray(0, whole.length / 2), Buffer.from(whole).fill(7, 5000, 5100), null]) {
+    if (bytes === null) await rm(room.at('cache', name));
+    else await writeFile(room.at('cache', name), bytes);
+    await room.edit(room.batch('first-water'), /^title:.*$/m, `title: First Water ${bytes?.length ?? 0}`);
+    expect(await room.build()).toBeGreaterThan(1);
+  }
+  expect(await room.differences()).toEqual([]);
+}, 300_000);

@@ -1,0 +1,318 @@
+import { readFileSync } from 'node:fs';
+import type { Point } from '../../../lib/photo/homography.ts';
+import type { Random } from './random.ts';
+
+/** Ink or toner on paper, 0 none to 1 full, row by row. */
+export interface Layer {
+  readonly width: number;
+  readonly height: number;
+  readonly perMm: number;
+  readonly values: Float32Array;
+}
+
+/** A drawn sign as a picture: 0 paper, 255 ink. */
+export interface Mask {
+  readonly width: number;
+  readonly height: number;
+  readonly pixels: Uint8Array;
+}
+
+/** One source of written signs beside the pen: a typeface of handwriting, or scanned digits. */
+export interface Hand {
+  readonly name: string;
+  /** Several of each digit where they were scanned. */
+  readonly digits: readonly (readonly Mask[])[];
+  readonly words: readonly Mask[];
+}
+
+/** Written by `hands.py`: typefaces to train and to test with, scanned digits to test with, printed words. */
+export interface Hands {
+  readonly train: readonly Hand[];
+  readonly test: readonly Hand[];
+  readonly scanned: readonly Hand[];
+  readonly print: readonly Mask[];
+}
+
+export const PEN_ONLY: Hands = { train: [], test: [], scanned: [], print: [] };
+
+interface StoredMask {
+  readonly w: number;
+  readonly h: number;
+  readonly data: string;
+}
+
+export function loadHands(path: string): Hands {
+  return JSON.parse(readFileSync(path, 'utf8'), (_, value: unknown) => {
+    if (typeof value !== 'object' || value === null || !('data' in value)) return value;
+    const { w, h, data } = value as StoredMask;
+    return { width: w, height: h, pixels: new Uint8Array(Buffer.from(data, 'base64')) };
+  }) as Hands;
+}
+
+/** Forms of the digits, a line or more each: forms split by `/`, strokes by `|`, points in hundredths, y down. */
+const FORMS: readonly (readonly string[])[] = `
+50,0 12,20 2,55 20,95 55,100 88,75 92,35 70,5 45,0 / 55,2 20,10 5,50 25,95 60,97 90,60 80,15 50,0 35,8 /
+60,5 25,8 3,40 10,80 40,100 75,92 97,60 90,22 62,0 48,4 / 30,6 8,40 14,85 48,100 80,85 92,45 75,8 45,0
+22,18 / 68,14 40,0 12,25 4,60 20,92 52,100 84,80 94,40 78,10 66,6;
+50,0 50,35 50,70 50,100 / 52,0 47,40 50,70 46,100 / 20,30 38,15 55,0|55,0 54,50 53,100 / 20,28 40,14
+52,0|52,0 52,50 52,100|20,100 50,100 85,100 / 0,50 28,27 62,0|62,0 60,50 58,100 / -12,62 20,36 66,0|66,0
+62,50 60,100 / 10,40 36,20 60,0 58,50 56,100 / 30,18 44,10 54,0|54,0 50,50 47,100 / 5,34 40,18 58,0|58,0
+56,52 54,100|30,100 56,99 80,98 / -20,45 15,32 60,0|60,0 56,50 50,100;
+8,25 30,2 70,5 82,30 55,62 10,98|10,98 50,97 95,97 / 10,20 40,0 80,15 70,45 30,80 10,95 25,85 50,92 95,100
+/ 5,18 45,0 88,14 80,42 42,70 6,97 40,96 92,92 / 12,30 22,6 60,0 86,20 70,52 36,80 4,100 50,98 100,88 /
+5,8 50,0 90,8 84,30 45,65 5,99|5,99 50,100 98,99 / 15,22 45,3 78,18 68,48 30,82 12,99 8,86 30,82 60,96
+98,92;
+10,12 45,0 80,18 70,40 40,48 80,58 88,82 50,100 8,90 / 10,3 50,3 85,3|85,3 65,25 45,42|45,42 85,50 88,80
+50,100 8,90 / 12,10 50,0 82,16 74,38 36,47|36,47 84,54 94,80 55,100 5,92 / 5,8 48,0 78,14 66,36 34,44
+44,50 78,52 92,76 56,100 4,86 / 18,14 52,0 80,20 62,44 38,50 60,46 90,64 80,92 40,100 10,84 / 6,4 48,6
+86,2 62,22 40,38 78,44 94,70 66,98 6,96;
+45,0 28,30 8,62|8,62 50,62 95,60|72,30 70,65 68,100 / 15,2 12,30 15,55|15,55 50,56 88,52|82,0 80,50 76,100
+/ 70,0 35,35 5,68|5,68 50,68 95,68|70,0 70,50 70,100 / 30,0 20,28 6,58|6,58 48,60 94,54|66,6 62,52 56,100
+/ 62,0 34,34 4,66 50,66 98,62|66,2 64,50 62,100 / 20,0 14,30 10,54 45,58 84,50|84,4 78,52 70,100 / 66,0
+30,40 2,72 50,70 100,68|74,44 72,70 70,100;
+85,3 50,3 20,3|20,3 18,25 15,45|15,45 50,36 85,55 80,85 45,100 8,92 / 90,0 50,4 25,3 20,25 17,42 50,37
+87,60 75,92 40,100 5,88 / 22,4 18,24 14,46 52,38 88,58 78,90 42,100 6,90|22,4 56,3 92,0 / 26,6 20,26 16,44
+54,34 92,60 76,94 36,100 4,94|34,2 62,2 96,-4 / 88,2 52,6 28,4 18,40 42,36 78,48 84,78 52,98 10,96 / 80,0
+30,2 24,20 20,40 56,42 86,64 66,94 30,100 2,88;
+75,2 40,18 12,55 18,90 50,100 85,82 80,58 50,50 18,70 / 55,0 30,30 10,65 25,96 60,98 85,75 62,52 30,60
+14,75 / 70,0 36,26 8,62 16,94 52,100 88,84 84,60 54,52 22,62 12,76 / 50,0 22,36 6,70 24,98 62,98 82,78
+66,60 36,62 14,80 / 84,6 46,6 12,44 8,82 44,100 84,90 86,62 56,50 20,62 / 40,0 18,40 8,74 30,100 66,94
+78,72 52,58 20,70;
+8,5 50,5 90,4|90,4 60,45 38,100 / 8,5 50,5 90,4|90,4 60,45 38,100|25,50 55,50 85,48 / 8,22 8,10 9,3|9,3
+50,5 90,2|90,2 60,45 40,100|22,52 50,50 80,47 / 8,20 8,10 9,3|9,3 50,5 90,2|90,2 70,45 62,100 / 4,6 50,4
+94,0 66,40 50,100 / 4,10 48,2 92,4 76,28 52,60 34,100|18,54 48,50 82,44 / 2,4 50,6 88,3|88,3 72,36
+66,100|36,46 66,46 96,44;
+75,12 45,0 18,18 40,42 78,68 70,95 40,100 15,82 40,52 75,30 72,10 / 50,46 20,25 50,0 80,22 50,46 12,75
+50,100 88,75 50,46 / 70,16 42,2 22,20 46,44 80,72 60,98 24,92 22,70 52,48 78,24 66,10 / 84,10 50,0 20,20
+48,46 82,76 52,100 18,80 46,54 88,22 88,4 / 48,46 26,28 44,2 74,12 66,38 44,48 14,72 34,100 74,94 82,66
+46,44 / 40,46 20,22 52,0 78,24 54,44 40,46|50,46 16,70 46,100 86,74 52,46;
+82,20 50,0 15,22 30,48 65,45 85,18 82,50 75,100 / 80,15 45,2 12,28 35,52 75,35 82,10 85,50 70,90 35,100
+12,90 / 85,5 40,0 10,25 40,50 85,30|85,2 85,50 84,100 / 84,12 48,0 14,20 26,46 62,44 84,16 78,56 56,100 /
+78,22 52,2 18,18 22,44 56,48 80,24 84,60 68,94 28,98 / 76,8 36,4 10,30 38,50 70,36 80,6|80,6 78,52 72,100;
+`
+  .split(';')
+  .slice(0, 10)
+  .map((forms) => forms.split('/').map((form) => form.trim().replaceAll('\n', ' ')));
+
+/** Catmull-Rom through the points, so many steps between two. */
+function curve(points: readonly Point[], steps = 9): Point[] {
+  const [first, second] = [points[0]!, points[1]!];
+  const [last, lastButOne] = [points.at(-1)!, points.at(-2)!];
+  const ends = (a: Point, b: Point): Point => ({ x: 2 * a.x - b.x, y: 2 * a.y - b.y });
+  const all = [ends(first, second), ...points, ends(last, lastButOne)];
+  const out: Point[] = [];
+  for (let i = 1; i < all.length - 2; i += 1)
+    for (let step = 0; step < steps; step += 1) {
+      const t = step / steps;
+      const at = (k: 'x' | 'y'): number => {
+        const [a, b, c, d] = [all[i - 1]![k], all[i]![k], all[i + 1]![k], all[i + 2]![k]];
+        return (
+          0.5 *
+          (2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t ** 2 + (3 * b - a - 3 * c + d) * t ** 3)
+        );
+      };
+      out.push({ x: at('x'), y: at('y') });
+    }
+  return [...out, last];
+}
+
+/** A line of a round pen through points in pixels; the darker of old and new ink stays. */
+function drawLine(layer: Layer, points: readonly Point[], radius: number, ink: number): void {
+  for (let i = 0; i + 1 < points.length; i += 1) {
+    const [a, b] = [points[i]!, points[i + 1]!];
+    const [vx, vy] = [b.x - a.x, b.y - a.y];
+    const square = Math.max(vx * vx + vy * vy, 1e-9);
+    const reach = radius + 1;
+    const x0 = Math.max(0, Math.floor(Math.min(a.x, b.x) - reach));
+    const x1 = Math.min(layer.width - 1, Math.ceil(Math.max(a.x, b.x) + reach));
+    const y0 = Math.max(0, Math.floor(Math.min(a.y, b.y) - reach));
+    const y1 = Math.min(layer.height - 1, Math.ceil(Math.max(a.y, b.y) + reach));
+    for (let y = y0; y <= y1; y += 1)
+      for (let x = x0; x <= x1; x += 1) {
+        const t = Math.min(1, Math.max(0, ((x - a.x) * vx + (y - a.y) * vy) / square));
+        const away = Math.hypot(x - a.x - t * vx, y - a.y - t * vy);
+        const value = Math.min(1, Math.max(0, radius + 0.5 - away)) * ink;
+        const at = y * layer.width + x;
+        if (value > layer.values[at]!) layer.values[at] = value;
+      }
+  }
+}
+
+/** Where a sign is written: its middle and height in millimetres, and the widest it may be. */
+export interface Place extends Point {
+  readonly height: number;
+  readonly widest: number;
+}
+
+/** One person with one pen. */
+export interface Writer {
+  /** The pen's own digits, or those of a typeface or scan. */
+  readonly hand: Hand | null;
+  readonly name: string;
+  readonly forms: readonly number[];
+  /** Width of a digit as a share of its height. */
+  readonly aspect: number;
+  readonly unsteady: number;
+  /** Millimetres. */
+  readonly thickness: number;
+  readonly slant: number;
+  /** Height of a digit as a share of the box's. */
+  readonly size: number;
+  readonly sloppy: number;
+  readonly ink: number;
+}
+
+export function writerFrom(random: Random, hands: Hands, use: 'train' | 'test'): Writer {
+  const pool = use === 'train' ? hands.train : [...hands.test, ...hands.scanned];
+  const scans = use === 'test' && hands.scanned.length > 0;
+  const source = random.unit();
+  let hand: Hand | null = null;
+  if (scans && source < 0.6) hand = random.pick(hands.scanned);
+  else if (source > (scans ? 0.75 : 0.55) && pool.length > 0)
+    hand = random.pick(use === 'train' ? pool : hands.test);
+  return {
+    hand,
+    name: hand === null ? 'pen' : hands.scanned.includes(hand) ? 'scan' : 'typeface',
+    forms: FORMS.map(({ length }) => random.below(length)),
+    aspect: random.between(0.4, 0.78),
+    unsteady: random.between(1, 5),
+    thickness: random.between(0.3, 0.95),
+    slant: random.normal(0.15),
+    size: random.between(0.55, 0.92),
+    sloppy: random.between(0.25, 1.2),
+    ink: random.between(0.75, 1),
+  };
+}
+
+/** Turns, slants and bends a sign of unit height about its middle. */
+function bending(random: Random, slant: number): (p: Point) => Point {
+  const turn = random.normal(0.07);
+  const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
+  const lean = slant + random.normal(0.05);
+  const [bx, by, px, py] = [random.normal(0.035), random.normal(0.03), random.unit() * 6, random.unit() * 6];
+  return ({ x, y }) => {
+    const u = x - lean * y + bx * Math.sin(4 * y + px);
+    const v = y + by * Math.sin(5 * x + py);
+    return { x: cos * u - sin * v, y: sin * u + cos * v };
+  };
+}
+
+const extent = (values: readonly number[]): { middle: number; size: number } => {
+  const [low, high] = [Math.min(...values), Math.max(...values)];
+  return { middle: (low + high) / 2, size: Math.max(high - low, 1e-6) };
+};
+
+/** Writes with the pen: the digit's control points are moved, bent and joined anew each time. */
+function penDigit(layer: Layer, random: Random, writer: Writer, digit: number, place: Place): void {
+  const forms = FORMS[digit]!;
+  const form = random.chance(0.85) ? forms[writer.forms[digit]!]! : random.pick(forms);
+  const wide = writer.aspect * random.between(0.85, 1.15) * (digit === 1 ? 0.55 : 1);
+  const bend = bending(random, writer.slant);
+  const seen = new Map<string, Point>();
+  const strokes = form.split('|').map((stroke) =>
+    curve(
+      stroke.split(' ').map((text) => {
+        const [x = 0, y = 0] = text.split(',').map(Number);
+        const shake = (): number => random.normal(writer.unsteady);
+        const point = seen.get(text) ?? {
+          x: ((x - 50 + shake()) / 100) * wide,
+          y: (y - 50 + shake() * 0.8) / 100,
+        };
+        seen.set(text, point);
+        return point;
+      }),
+    ).map(bend),
+  );
+  const [across, down] = [extent(strokes.flat().map(({ x }) => x)), extent(strokes.flat().map(({ y }) => y))];
+  const scale = Math.min(place.height / down.size, place.widest / across.size) * layer.perMm;
+  const radius = (writer.thickness * random.between(0.85, 1.15) * layer.perMm) / 2;
+  for (const stroke of strokes)
+    drawLine(
+      layer,
+      stroke.map(({ x, y }) => ({
+        x: place.x * layer.perMm + (x - across.middle) * scale,
+        y: place.y * layer.perMm + (y - down.middle) * scale,
+      })),
+      radius,
+      writer.ink,
+    );
+}
+
+/** Puts a picture of a sign on the layer, bent as by another hand, its edges sharpened at a level of their own. */
+export function stamp(
+  layer: Layer,
+  random: Random,
+  mask: Mask,
+  place: Place,
+  { slant, ink }: { readonly slant: number; readonly ink: number },
+  bent = true,
+): void {
+  const height = Math.min(place.height, (place.widest * mask.height) / mask.width) * layer.perMm;
+  const bend = bent ? bending(random, -slant) : (p: Point): Point => p;
+  const aspect = mask.width / mask.height;
+  const level = random.between(0.25, 0.62);
+  const [reachX, reachY] = [height * aspect * 0.75 + height * 0.25, height * 0.75];
+  const [cx, cy] = [place.x * layer.perMm, place.y * layer.perMm];
+  for (let y = Math.max(0, Math.floor(cy - reachY)); y <= Math.min(layer.height - 1, cy + reachY); y += 1)
+    for (let x = Math.max(0, Math.floor(cx - reachX)); x <= Math.min(layer.width - 1, cx + reachX); x += 1) {
+      const p = bend({ x: (x - cx) / height, y: (y - cy) / height });
+      const [u, v] = [(p.x / aspect + 0.5) * mask.width - 0.5, (p.y + 0.5) * mask.height - 0.5];
+      const [i, j] = [Math.floor(u), Math.floor(v)];
+      if (i < -1 || j < -1 || i >= mask.width || j >= mask.height) continue;
+      const get = (a: number, b: number): number =>
+        a < 0 || b < 0 || a >= mask.width || b >= mask.height ? 0 : mask.pixels[b * mask.width + a]!;
+      const [fu, fv] = [u - i, v - j];
+      const value =
+        (get(i, j) * (1 - fu) + get(i + 1, j) * fu) * (1 - fv) +
+        (get(i, j + 1) * (1 - fu) + get(i + 1, j + 1) * fu) * fv;
+      const dark = Math.min(1, Math.max(0, (value / 255 - level) * 5 + 0.5)) * ink;
+      const at = y * layer.width + x;
+      if (dark > layer.values[at]!) layer.values[at] = dark;
+    }
+}
+
+export function writeDigit(layer: Layer, random: Random, writer: Writer, digit: number, place: Place): void {
+  if (writer.hand === null) penDigit(layer, random, writer, digit, place);
+  else stamp(layer, random, random.pick(writer.hand.digits[digit]!), place, writer);
+}
+
+/** Strokes that are no digit, in a box of unit size around zero: what crosses out, or fills a circle. */
+const SCRIBBLES = {
+  zigzag: '-40,-40 40,-30 -40,-10 40,5 -40,20 40,40',
+  cross: '-42,-42 42,42|42,-42 -42,42',
+  tangle: '-30,-20 30,-40 10,30 -40,10 40,0 -20,40 20,-30 -10,-40 30,40',
+  line: '-48,4 0,-3 48,-6',
+  twice: '-48,-8 48,-12|-48,12 48,6',
+  tick: '-35,0 -10,35 45,-50',
+  dot: '-6,-6 8,6 -8,8 6,-8 0,0',
+  slash: '-40,45 0,0 40,-45',
+} as const;
+export type Scribble = keyof typeof SCRIBBLES;
+export const CROSSINGS: readonly Scribble[] = ['zigzag', 'cross', 'tangle', 'line', 'twice', 'slash'];
+export const CIRCLE_MARKS: readonly Scribble[] = [
+  'cross',
+  'cross',
+  'cross',
+  'zigzag',
+  'zigzag',
+  'tick',
+  'tick',
+  'dot',
+  'slash',
+];
+
+export function scribble(
+  layer: Layer,
+  random: Random,
+  { thickness, ink }: Writer,
+  kind: Scribble,
+  { x, y, height, widest }: Place,
+): void {
+  for (const stroke of SCRIBBLES[kind].split('|')) {
+    const points = stroke.split(' ').map((text) => {
+      const [px = 0, py = 0] = text.split(',').map((value) => Number(value) + random.normal(7));
+      return { x: (x + (px / 100) * widest) * layer.perMm, y: (y + (py / 100) * height) * layer.perMm };
+    });
+    drawLine(layer, curve(points), (thickness * layer.perMm) / 2 + (kind === 'dot' ? 2 : 0), ink);
+  }
+}

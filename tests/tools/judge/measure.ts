@@ -344,14 +344,12 @@ function stalled(points: number, { brew, random, tally, n }: Draw): void {
   const at_SG = brew.final_SG + points * POINT_SG;
   cellar.read(SOON, at_SG);
   cellar.read(SOON + n, at_SG);
-  const open = cellar.open();
   const { plan } = cellar.packaged(at_SG);
+  const { state } = plan.fermentation!;
   const name = `stalled-${points}`;
-  tally.count(`${name}: finished`, open.fermentation!.state === 'finished', slug);
+  tally.count(`${name}: finished`, state === 'finished', slug);
   tally.count(`${name}: calm`, ofBottles(plan) === 'calm', slug);
   tally.count(`${name}: act`, ofBottles(plan) === 'act', slug);
-  for (const state of ['not yet flat', 'stopped high'])
-    tally.count(`${name}: ${state}`, open.fermentation!.state === state, slug);
 }
 
 function double({ brew, random, tally, n }: Draw): void {

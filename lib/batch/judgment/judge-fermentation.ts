@@ -208,8 +208,8 @@ export function endingOf(
         ...after(near ? left : needed_days),
       };
     }
-    // A gravity does not rise: one of the two is wrong.
-    if (last.sg > before.sg) return { ...all, state: 'too few readings', ...after(1) };
+    // A gravity does not rise: the next reading tells which of the two was misread.
+    if (last.sg > before.sg) return { ...all, state: 'not yet flat', ...after(needed_days) };
     return { ...all, state: 'still falling', ...after(needed_days) };
   }
   const times = flat_days / needed_days;

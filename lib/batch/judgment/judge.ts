@@ -179,7 +179,10 @@ function openJudgments(
   const on = next!;
   switch (state) {
     case 'too few readings':
-      return [{ key, level: 'look again', cause, do: { code: 'next reading', on } }];
+      // The first reading of a log is no fault: the next is only due.
+      return [
+        { key, level: ending.since_days === 0 ? 'calm' : 'look again', cause, do: { code: 'next reading', on } },
+      ];
     case 'still falling':
     case 'not yet flat':
       return [{ key, level: 'calm', cause, do: { code: 'next reading', on } }];

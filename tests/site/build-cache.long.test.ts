@@ -69,7 +69,8 @@ it('publishes a photograph that was exchanged for another of the same name', asy
   const published = room.at('kept/batches/dredger-stout/picture-1-360.jpg');
   const before = await readFile(published);
   await draw('#654321');
-  expect(await room.build()).toBe(1);
+  // Its neighbours in the order of brewing are made with it.
+  expect(await room.build()).toBeLessThanOrEqual(3);
   expect(before.equals(await readFile(published))).toBe(false);
   expect(await room.differences()).toEqual([]);
 }, 600_000);

@@ -94,8 +94,12 @@ describe('a thousand batches', () => {
   it('are filtered through all pages, and shown as many as a page has until more are asked for', async () => {
     const page = await (await browser.newContext()).newPage();
     await page.goto(big('index.html#hop=fuggle'));
-    await page.waitForFunction(() => document.querySelector('.sieve-say')?.textContent?.includes('1000 in all'));
-    const count = Number(/of (\d+), 1000 in all/.exec((await page.locator('.sieve-say').textContent()) ?? '')?.[1]);
+    await page.waitForFunction(() =>
+      document.querySelector('.sieve-say')?.textContent?.includes('1000 in all'),
+    );
+    const count = Number(
+      /of (\d+), 1000 in all/.exec((await page.locator('.sieve-say').textContent()) ?? '')?.[1],
+    );
     const uses = demo.content.entries.filter(({ batch }) => batch.publish === 'all');
     const share = uses.filter(({ batch }) => batch.recipe.hops.some(({ name }) => name === 'Fuggle')).length;
     expect(Math.abs(count - (1000 * share) / uses.length)).toBeLessThan(uses.length);

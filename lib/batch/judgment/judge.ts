@@ -181,7 +181,12 @@ function openJudgments(
     case 'too few readings':
       // The first reading of a log is no fault: the next is only due.
       return [
-        { key, level: ending.since_days === 0 ? 'calm' : 'look again', cause, do: { code: 'next reading', on } },
+        {
+          key,
+          level: ending.since_days === 0 ? 'calm' : 'look again',
+          cause,
+          do: { code: 'next reading', on },
+        },
       ];
     case 'still falling':
     case 'not yet flat':

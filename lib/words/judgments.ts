@@ -202,7 +202,3 @@ export const endJudgment = ({ judgments }: Pick<Plan, 'judgments'>): Judgment | 
 /** Whether a judgment is about bottles that may be in danger. */
 export const isOfBottles = ({ level, cause }: Judgment): boolean =>
   level !== 'calm' && (cause?.code === 'gas' || cause?.code === 'burst');
-
-/** The loudest level of a plan's judgments. */
-export const loudestLevel = ({ judgments }: Pick<Plan, 'judgments'>): Level =>
-  LEVELS[Math.max(0, ...judgments.map(({ level }) => LEVELS.indexOf(level)))] ?? 'calm';

@@ -1,13 +1,5 @@
 /** Judgments in words: one sentence with the cause, one with what to do. Nothing else speaks of a reading. */
-import {
-  type Act,
-  type ActFacts,
-  type Cause,
-  type CauseFacts,
-  type Judgment,
-  LEVELS,
-  type Level,
-} from '../batch/types/judgment.ts';
+import type { Act, ActFacts, Cause, CauseFacts, Judgment, Level } from '../batch/types/judgment.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import { dateText, mass, massShort, measureText, temperatureText, volumeText } from './measures.ts';
 import { amountNumber, fixedNumber, type Units } from './numbers.ts';

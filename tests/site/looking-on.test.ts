@@ -81,11 +81,12 @@ describe('after any change, what is kept says the same as what is read anew', ()
     ['an error', () => edit('content/batches/regatta-bitter.md', /^title:/m, 'titel:')],
     ['an error that is mended', () => edit('content/batches/regatta-bitter.md', /^titel:/m, 'title:')],
     ['a remark', () => edit('content/batches/dredger-stout.md', /^---\n/, '---\n# a remark\n')],
-  ])('%s', async (_, change) => {
+  ])('%s', async (what, change) => {
     const before = await kept();
     await change();
     const after = await kept();
-    expect(after).not.toBe(before);
+    // A remark moves lines, which only shows where a line is told.
+    if (what !== 'a remark') expect(after).not.toBe(before);
     expect(after).toBe(await anew());
   });
 });

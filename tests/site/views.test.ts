@@ -208,7 +208,7 @@ describe('what a batch page says of readings', () => {
   it('says a judgment at its reading, with the level', () => {
     const [first, ...more] = view(brewed).marked;
     expect(more).toEqual([]);
-    expect(first).toMatchObject({ level: 'act', label: 'Final gravity, 1.019 @ 19\u00a0°C' });
+    expect(first).toMatchObject({ level: 'act', label: 'Final gravity, 1.019\u00a0@\u00a019\u00a0°C' });
   });
   it('shows what was written beside what it comes to, once where both are the same', () => {
     const rows = view(brewed).comparison.map((r) => [r.read, r.reduced]);

@@ -2,9 +2,9 @@
 import { readdirSync } from 'node:fs';
 import { createJiti } from 'jiti';
 
-const commands = new URL('../lib/commands/', import.meta.url);
+const commands = new URL('./', import.meta.url);
 const words = readdirSync(commands, { withFileTypes: true })
-  .filter((entry) => entry.isFile() && entry.name !== 'verify.ts')
+  .filter((entry) => entry.name.endsWith('.ts') && entry.name !== 'verify.ts')
   .map(({ name }) => name.replace(/\.ts$/, ''));
 
 const [word = '--help'] = process.argv.splice(2, 1);

@@ -248,7 +248,7 @@ function wordsFor({ of, part }: Place, { kind }: One): Field['words'] {
 /** Every blank of a batch in the order of the paper, with so many rows of its lists, and what the form alone has. */
 export function formFields(batch: Batch, units: Units, rows: RowCounts = PAPER_ROWS): readonly Field[] {
   const wanted = KEYS.flatMap((of) => wantedOf(of, batch, rows)).sort(
-    (a, b) => a.block.localeCompare(b.block) || a.order - b.order,
+    (a, b) => a.block.localeCompare(b.block, 'en') || a.order - b.order,
   );
   const numbers = new Map<BlockLetter, number>();
   return wanted.map((one) => {

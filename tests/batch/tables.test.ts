@@ -9,7 +9,6 @@ import { brewery, modelOf, own, planOf } from './sample-plan.ts';
 const batch = sampleBatch();
 const plan = planOf(batch);
 const printed = plan.targets.original_gravity!.printed;
-const _step = batch.setup.hydrometer.step;
 
 describe('what to add to the reading of a warm sample', () => {
   const rows = sampleCorrections(
@@ -42,7 +41,6 @@ describe('what to add to the reading of a warm sample', () => {
 
 describe('the strip for a wort that is off', () => {
   const rows = plan.corrections;
-  const _meanings = rows.map(({ meaning }) => meaning);
   const fine = rows.find(({ meaning }) => meaning === 'fine');
 
   it('leaves no corrected reading out, and none to two rows', () => {

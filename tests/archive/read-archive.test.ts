@@ -8,7 +8,7 @@ import { formatProblem } from '../../lib/archive/problem-text.ts';
 import { readArchive } from '../../lib/archive/read-archive.ts';
 import { locateProblem } from '../../lib/archive/yaml/source.ts';
 
-const tablesDir = join(import.meta.dirname, '../schema/golden/tables');
+const tablesDir = join(import.meta.dirname, 'schema/golden/tables');
 const GOOD = '---\ntitle: A batch\nrecipe:\n  into_fermenter: 10 L\n  boil: 60 min\n---\nNotes.\n';
 
 let folder = '';

@@ -13,7 +13,7 @@ beforeAll(() => {
   room = kitchen([SLUG, 'stoppage-kit', 'november-fog-porter']);
   us = kitchen([]);
   for (const name of ['brewery.yaml', 'setups.yaml', 'batches/porch-amber.md'])
-    cpSync(join(ROOT, 'tests/batches/us-units', name), join(us.content, name));
+    cpSync(join(ROOT, 'tests/archive/strained/us-units', name), join(us.content, name));
 });
 afterAll(() => {
   room.remove();

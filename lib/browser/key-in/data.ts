@@ -1,7 +1,7 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Plan } from '../../batch/types/plan.ts';
 import type { PaperPages, Raw } from '../../key-in/key-in.ts';
-import type { Units } from '../../words/numbers.ts';
+import type { Units } from '../../units/dimension.ts';
 
 /** What the page of the form brings with it for its script, as JSON. */
 export interface KeyInData {
@@ -39,8 +39,6 @@ export interface OutcomeLine {
 /** What the form sends to be saved: a file of readings, as the form without a server makes it. */
 export interface SaveRequest {
   readonly keyed: string;
-  /** What the terminal shows, where it was asked for again. */
-  readonly code?: string;
 }
 
 export type SaveReply =
@@ -53,5 +51,4 @@ export type SaveReply =
     }
   /** The file says other things by now than when it was opened; nothing was saved. */
   | { readonly kind: 'changed'; readonly data: KeyInData }
-  | { readonly kind: 'refused'; readonly why: readonly string[] }
-  | { readonly kind: 'code' };
+  | { readonly kind: 'refused'; readonly why: readonly string[] };

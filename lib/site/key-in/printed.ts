@@ -1,7 +1,8 @@
 import { readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
+import { z } from 'zod';
 import type { Blank, PaperPages } from '../../key-in/key-in.ts';
-import { type Field, PAPER_ROWS } from '../../paper/blanks.ts';
+import { PAPER_ROWS } from '../../paper/blanks.ts';
 import { isSafeSlug } from '../paths.ts';
 
 /** What is known of the paper that a batch was last printed on. */
@@ -35,33 +36,35 @@ export function readPrinted(
 
 function printedIn(path: string, slug: string, blanks: readonly PaperBlank[]): Printed | null {
   try {
-    if (statSync(path).size > LARGEST_BYTES) return null;
-    return printedOf(JSON.parse(readFileSync(path, 'utf8')), slug, blanks);
+    return statSync(path).size > LARGEST_BYTES
+      ? null
+      : printedOf(JSON.parse(readFileSync(path, 'utf8')), slug, blanks);
   } catch {
     return null;
   }
 }
 
-/** What a `fields.json` says of the blanks of a batch. */
-export function printedOf(data: unknown, slug: string, blanks: readonly PaperBlank[]): Printed | null {
-  const { slug: of, revision, pages: counts, fields } = groupOf(data);
-  if (of !== slug || typeof revision !== 'string' || !Array.isArray(fields)) return null;
-  const ids = new Map<string, string>();
-  const pages = new Map<string, number>();
-  for (const field of fields) {
-    const { id, key, page } = groupOf(field);
-    if (typeof id !== 'string' || typeof key !== 'string' || !Number.isInteger(page)) return null;
-    ids.set(key, id);
-    pages.set(key, Number(page));
-  }
-  const onPaper = blanks.filter((blank) => blank.onPaper && !isBelowPaper(blank));
-  const sameNumbers = onPaper.length === ids.size && onPaper.every(({ id, key }) => ids.get(key) === id);
-  const count = (sheet: Field['sheet']) => Number(groupOf(counts)[`${sheet}-sheet`] ?? 0);
-  return { revision, sameNumbers, counts: { kettle: count('kettle'), cellar: count('cellar') }, pages };
-}
+const FIELDS_FILE = z.object({
+  slug: z.string(),
+  revision: z.string(),
+  pages: z.object({ 'kettle-sheet': z.number().default(0), 'cellar-sheet': z.number().default(0) }),
+  fields: z.array(z.object({ id: z.string(), key: z.string(), page: z.int() })),
+});
 
-const groupOf = (data: unknown): Readonly<Record<string, unknown>> =>
-  typeof data === 'object' && data !== null ? (data as Record<string, unknown>) : {};
+/** What a `fields.json` says of the blanks of a batch; null where it is none of that batch. */
+function printedOf(data: unknown, slug: string, blanks: readonly PaperBlank[]): Printed | null {
+  const read = FIELDS_FILE.safeParse(data);
+  if (!read.success || read.data.slug !== slug) return null;
+  const { revision, pages: counts, fields } = read.data;
+  const ids = new Map(fields.map(({ id, key }) => [key, id]));
+  const onPaper = blanks.filter((blank) => blank.onPaper && !isBelowPaper(blank));
+  return {
+    revision,
+    sameNumbers: onPaper.length === ids.size && onPaper.every(({ id, key }) => ids.get(key) === id),
+    counts: { kettle: counts['kettle-sheet'], cellar: counts['cellar-sheet'] },
+    pages: new Map(fields.map(({ key, page }) => [key, page])),
+  };
+}
 
 /** Rows that the file has beyond those that there is room for on paper. */
 const isBelowPaper = ({ place: { of, row } }: PaperBlank): boolean =>

@@ -25,7 +25,7 @@ function inOrder(some: readonly string[], all: readonly string[]): boolean {
   });
 }
 
-const RUNS = 600;
+const RUNS = 100;
 
 describe('readings written into a file', () => {
   it(`change nothing else in ${RUNS} generated files`, () => {
@@ -74,7 +74,7 @@ describe('readings written into a file', () => {
       fc.property(generatedFile, ({ text }) => {
         expect(editReadings(text, [])).toEqual({ ok: true, text });
       }),
-      { numRuns: 200 },
+      { numRuns: 50 },
     );
   });
 
@@ -86,7 +86,7 @@ describe('readings written into a file', () => {
         const twice = once.ok ? editReadings(once.text, all) : null;
         expect(twice).toEqual(once);
       }),
-      { numRuns: 200 },
+      { numRuns: 50 },
     );
   });
 });
@@ -291,7 +291,7 @@ describe('readings taken out of a file', () => {
         const left = gone.filter((key) => !key.includes('['));
         for (const key of left) expect(valueAt(after, ['readings', ...pathOf(key)])).toBeUndefined();
       }),
-      { numRuns: 300 },
+      { numRuns: 100 },
     );
   });
 

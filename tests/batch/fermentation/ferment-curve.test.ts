@@ -1,21 +1,9 @@
 /** The curve fitted to a fermentation log: what it finds, what it never claims, and that it leaves the verdict alone. */
 import fc from 'fast-check';
-import { all, create, type Matrix } from 'mathjs';
 import { describe, expect, it } from 'vitest';
 import { fermentationCurve } from '../../../lib/batch/fermentation/curve.ts';
-import {
-  dayOfEnd,
-  END,
-  gravityOf,
-  HALF,
-  SHAPE,
-  START,
-  TAIL,
-} from '../../../lib/batch/fermentation/curve-model.ts';
-import { type Expected, fitCourse, type Sample } from '../../../lib/batch/fermentation/fit-curve.ts';
 import type { FermentationCurve, Plan } from '../../../lib/batch/types/plan.ts';
 import type { FermentationRow, Readings } from '../../../lib/batch/types/readings.ts';
-import { lowerTriangle, solved } from '../../../lib/batch/uncertainty/cholesky.ts';
 import type { GivenGravity } from '../../../lib/units/parse/given.ts';
 import { given, sampleBatch, sampleRecipe, sampleSetup } from '../sample.ts';
 import { own, planOf } from '../sample-plan.ts';
@@ -53,116 +41,6 @@ const ORDINARY: Log = [
   [4, 1.016],
   [7, 1.012],
 ];
-
-describe('the fit', () => {
-  const truth = Float64Array.of(1.052, 1.012, Math.log(3), Math.log(1.4), Math.log(1.6));
-  const expected: Expected = {
-    course: Float64Array.of(1.05, 1.01, Math.log(2), Math.log(1.1), Math.log(2.5)),
-    u: Float64Array.of(0.005, 0.003, 0.5, 0.4, 0.7),
-    misfit_SG: 0,
-  };
-  const exact = (u: number): Sample[] =>
-    Array.from({ length: 40 }, (_, i) => ({ day: i / 3, sg: gravityOf(truth)(i / 3), u, hour_u: 0 }));
-
-  it('finds the course that readings without noise were drawn from', () => {
-    const { course, off } = fitCourse(exact(1e-6), expected);
-    // Readings a thousand times sharper than the expectation outweigh it a million times.
-    expect(Math.abs(course[START]! - truth[START]!)).toBeLessThan(1e-5);
-    expect(Math.abs(course[END]! - truth[END]!)).toBeLessThan(1e-5);
-    for (const k of [HALF, TAIL, SHAPE]) expect(Math.abs(course[k]! - truth[k]!)).toBeLessThan(1e-2);
-    expect(Math.max(...off.map(Math.abs))).toBeLessThan(1);
-  });
-
-  it('is the weighted mean of readings long after the fall: 1.048619 ± 0.000873, χ² 2.06, worked apart from this program', () => {
-    const flat = [1.048, 1.05, 1.053].map((sg, i) => ({ day: 900 + i, sg, u: 0.001 * 2 ** i, hour_u: 0 }));
-    // An expectation a hundred times wider than a reading, and near enough, moves the seventh digit by less than one.
-    const open = {
-      ...expected,
-      course: expected.course.with(END, 1.048),
-      u: Float64Array.of(0.005, 0.1, 0.01, 0.01, 0.01),
-    };
-    const { course, covariance, off } = fitCourse(flat, open);
-    // The figures have seven and three digits.
-    expect(Math.abs(course[END]! - 1.048619)).toBeLessThanOrEqual(5e-7);
-    expect(Math.abs(Math.sqrt(covariance[END]![END]!) - 0.000873)).toBeLessThanOrEqual(5e-7);
-    expect(Math.abs(off.reduce((sum, z) => sum + z * z, 0) - 2.06)).toBeLessThanOrEqual(0.005);
-  });
-
-  it('keeps to the expectation where there is no reading', () => {
-    const { course, covariance } = fitCourse([], expected);
-    course.forEach((figure, k) => {
-      expect(figure).toBeCloseTo(expected.course[k]!, 9);
-      expect(Math.sqrt(covariance[k]![k]!) / expected.u[k]!).toBeCloseTo(1, 9);
-    });
-  });
-
-  it('is known better with every reading', () => {
-    const all = exact(1e-3);
-    let before = Number.POSITIVE_INFINITY;
-    for (const count of [0, 5, 10, 20, 40]) {
-      const u = Math.sqrt(fitCourse(all.slice(0, count), expected).covariance[END]![END]!);
-      expect(u).toBeLessThanOrEqual(before);
-      before = u;
-    }
-    expect(before).toBeLessThan(0.001);
-  });
-
-  it('does not let a crowd of readings of one hour outvote the rest: their misfit is shared', () => {
-    const misfit = { ...expected, misfit_SG: 0.001 };
-    const crowd = Array.from({ length: 500 }, () => ({ day: 20, sg: 1.013, u: 0.001, hour_u: 0 }));
-    const u = Math.sqrt(fitCourse([...exact(1e-3).slice(0, 20), ...crowd], misfit).covariance[END]![END]!);
-    // The misfit of the stretch that they all lie in remains.
-    expect(u).toBeGreaterThan(0.0009);
-  });
-
-  it('counts a reading less whose hour is not known, by what the gravity falls in that time', () => {
-    // Half on day 3, even: at the half it falls by fall × rate / 4 a day, the rate being 1 / 3 a day here.
-    const course = Float64Array.of(1.05, 1.01, Math.log(3), 0, 0);
-    const still: Expected = { course, u: new Float64Array(5).fill(1e-9), misfit_SG: 0 };
-    const sample = { day: 3, sg: 1.032, u: 0.001, hour_u: 0.2 };
-    const moved = (0.2 * (1.05 - 1.01)) / 3 / 4;
-    // The curve is bent by a ten thousandth within 0.2 days.
-    expect(fitCourse([sample], still).off[0]!).toBeCloseTo(0.002 / Math.hypot(0.001, moved), 3);
-    expect(fitCourse([{ ...sample, hour_u: 0 }], still).off[0]!).toBeCloseTo(2, 3);
-  });
-
-  it('the day of the end is where the curve is that far above it', () => {
-    const day = dayOfEnd(truth, 0.001)!;
-    expect(gravityOf(truth)(day)).toBeCloseTo(1.013, 9);
-    expect(dayOfEnd(truth, 0.05)).toBeNull();
-  });
-});
-
-describe('small symmetric systems, by mathjs', () => {
-  const math = create(all!);
-
-  it('are solved, and their triangle is the published one', () => {
-    fc.assert(
-      fc.property(
-        fc.array(fc.double({ min: -3, max: 3, noNaN: true }), { minLength: 20, maxLength: 20 }),
-        (list) => {
-          const rough = [0, 1, 2, 3].map((i) => list.slice(5 * i, 5 * i + 4));
-          // A matrix times its transpose, and a little on the diagonal, is positive definite.
-          const square = math.add(
-            math.multiply(math.matrix(rough), math.transpose(math.matrix(rough))),
-            math.identity(4),
-          ) as Matrix<number>;
-          const right = [0, 1, 2, 3].map((i) => list[5 * i + 4]!);
-          const rows = square.toArray() as number[][];
-          const lower = lowerTriangle(rows.map((line) => Float64Array.from(line)));
-          const theirs = (math.lusolve(square, right) as Matrix<number>).toArray() as number[][];
-          solved(lower!, Float64Array.from(right)).forEach((x, i) => {
-            expect(Math.abs(x - theirs[i]![0]!)).toBeLessThanOrEqual(1e-9 * (1 + Math.abs(x)));
-          });
-        },
-      ),
-    );
-  });
-
-  it('are refused where they are not positive definite', () => {
-    expect(lowerTriangle([Float64Array.of(1, 0), Float64Array.of(2, 1)])).toBeNull();
-  });
-});
 
 /** What must hold of any curve that is given out. */
 function sound(curve: FermentationCurve): void {
@@ -284,9 +162,9 @@ describe('the curve of a log', () => {
     ],
   ])('is sound for %s', (_, log, original) => sound(curveOf(log, original)!));
 
-  it('is sound for two thousand readings, and no sharper than beers keep to any curve', () => {
-    const log = Array.from({ length: 2000 }, (_, i) => {
-      const day = 0.01 * (i + 1);
+  it('is sound for four hundred readings, and no sharper than beers keep to any curve', () => {
+    const log = Array.from({ length: 400 }, (_, i) => {
+      const day = 0.05 * (i + 1);
       return [day, 1.011 + 0.029 * Math.exp(-day / 3) + 0.001 * Math.sin(7 * i)] as const;
     });
     const curve = curveOf(log)!;
@@ -322,9 +200,9 @@ describe('the curve of a log', () => {
         sound(curve);
         given++;
       }),
-      { numRuns: 1000, seed: 7 },
+      { numRuns: 200, seed: 7 },
     );
-    expect(given).toBeGreaterThan(250);
+    expect(given).toBeGreaterThan(50);
   });
 
   it.each<[string, Readings]>([

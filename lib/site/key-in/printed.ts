@@ -1,6 +1,7 @@
 import { readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
+import { keptSheets } from '../../archive/printed.ts';
 import type { Blank, PaperPages } from '../../key-in/key-in.ts';
 import { PAPER_ROWS } from '../../paper/blanks.ts';
 import { isSafeSlug } from '../paths.ts';
@@ -17,17 +18,26 @@ type PaperBlank = Pick<Blank, 'id' | 'key' | 'place' | 'onPaper'>;
 
 const LARGEST_BYTES = 1024 * 1024;
 
+/** Where paper is told of: the content folder that keeps it, and folders that sheets are printed to, each batch in one of its own. */
+export interface PaperPlaces {
+  readonly contentDir: string;
+  readonly printedTo: readonly string[];
+}
+
 /**
- * Where the blanks of a batch stand on paper, from the `fields.json` that was written beside its PDFs; the first of some
- * folders that has one for it counts. Null where nothing was printed from here, or what is there cannot be read.
+ * Where the blanks of a batch stand on paper, as it was kept, else from the `fields.json` that was written beside its PDFs; the
+ * first of the folders that has one for it counts. Null where nothing was printed from here, or what is there cannot be read.
  */
 export function readPrinted(
-  folders: readonly string[],
+  { contentDir, printedTo }: PaperPlaces,
   slug: string,
   blanks: readonly PaperBlank[],
 ): Printed | null {
   if (!isSafeSlug(slug)) return null;
-  for (const folder of folders) {
+  const [last] = keptSheets(contentDir, slug);
+  const kept = printedOf(last, slug, blanks);
+  if (kept !== null) return kept;
+  for (const folder of printedTo) {
     const printed = printedIn(join(folder, slug, 'fields.json'), slug, blanks);
     if (printed !== null) return printed;
   }

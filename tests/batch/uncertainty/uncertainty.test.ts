@@ -129,5 +129,4 @@ describe('propagation of uncertainty', () => {
       input.set(c, 0);
     }
   });
-
 });

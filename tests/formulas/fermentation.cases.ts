@@ -14,55 +14,21 @@ interface Beer {
   readonly FG: number;
 }
 
-const BEERS: readonly (Beer & {
-  real_P: number;
-  byMass: number;
-  byVolume: number;
-  kcal_per_100mL: number;
-  apparent_percent: number;
-  realAttenuation_percent: number;
-})[] = [
-  {
-    OG: 1.04,
-    FG: 1.01,
-    real_P: 3.913,
-    byMass: 3.108,
-    byVolume: 3.97,
-    kcal_per_100mL: 37.06,
-    apparent_percent: 74.3,
-    realAttenuation_percent: 60.9,
-  },
-  {
-    OG: 1.05,
-    FG: 1.01,
-    real_P: 4.345,
-    byMass: 4.163,
-    byVolume: 5.318,
-    kcal_per_100mL: 46.16,
-    apparent_percent: 79.3,
-    realAttenuation_percent: 65.0,
-  },
-  {
-    OG: 1.065,
-    FG: 1.015,
-    real_P: 6.019,
-    byMass: 5.216,
-    byVolume: 6.696,
-    kcal_per_100mL: 60.56,
-    apparent_percent: 75.9,
-    realAttenuation_percent: 62.2,
-  },
-  {
-    OG: 1.09,
-    FG: 1.02,
-    real_P: 8.072,
-    byMass: 7.357,
-    byVolume: 9.49,
-    kcal_per_100mL: 84.3,
-    apparent_percent: 76.4,
-    realAttenuation_percent: 62.6,
-  },
-];
+/** OG, FG; real extract in °P, alcohol by mass and by volume, kcal per 100 mL, apparent and real attenuation in %. */
+const BEERS = [
+  [1.04, 1.01, 3.913, 3.108, 3.97, 37.06, 74.3, 60.9],
+  [1.05, 1.01, 4.345, 4.163, 5.318, 46.16, 79.3, 65.0],
+  [1.065, 1.015, 6.019, 5.216, 6.696, 60.56, 75.9, 62.2],
+  [1.09, 1.02, 8.072, 7.357, 9.49, 84.3, 76.4, 62.6],
+] as const;
+const COLUMNS = {
+  real_P: 2,
+  byMass: 3,
+  byVolume: 4,
+  kcal_per_100mL: 5,
+  apparent_percent: 6,
+  realAttenuation_percent: 7,
+} as const;
 
 const BALLING = {
   source:
@@ -71,9 +37,8 @@ const BALLING = {
 } as const;
 const BALLING_PUBLICATION = 'Balling, in Cutaia, Reid & Speers 2009, J. Inst. Brew. 115:318';
 
-function of(key: Exclude<keyof (typeof BEERS)[number], keyof Beer>): readonly (readonly [Beer, number])[] {
-  return BEERS.map((beer) => [{ OG: beer.OG, FG: beer.FG }, beer[key]] as const);
-}
+const of = (key: keyof typeof COLUMNS): readonly (readonly [Beer, number])[] =>
+  BEERS.map((beer) => [{ OG: beer[0], FG: beer[1] }, beer[COLUMNS[key]]]);
 
 const original = (beer: Beer): number => platoFromSpecificGravity(beer.OG);
 const apparent = (beer: Beer): number => platoFromSpecificGravity(beer.FG);

@@ -4,7 +4,6 @@ import { createRequire } from 'node:module';
 import type { AddressInfo } from 'node:net';
 import { extname, join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { gzipSync } from 'node:zlib';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
@@ -162,18 +161,6 @@ describe('the form with a server', () => {
     await page.context().close();
   });
 
-  it('opens the part that is due, the rest one tap away', async () => {
-    const opened = async (path: string) => {
-      const page = await open(path);
-      const ids = await page.$$eval('form > details[open]', (all) => all.map(({ id }) => id));
-      await page.context().close();
-      return ids;
-    };
-    expect(await opened(FORM)).toEqual(['brew-day']);
-    expect(await opened('/batches/november-fog-porter/key-in/')).toEqual(['log']);
-    expect(await opened('/batches/november-fog-porter/key-in/#packaging')).toEqual(['packaging']);
-  });
-
   it('shows the corrected value at once, and asks for it twice where that is wanted', async () => {
     const page = await open(`${FORM}?twice=1`);
     const corrected = () => page.textContent('[id="D2-corrected"]');
@@ -267,23 +254,6 @@ describe('the form with a server', () => {
     expect(await value(page, 'D2')).toBe('1084');
     await page.tap('.summary .offer');
     expect([await value(page, 'D2'), await value(page, 'D2-s')]).toEqual(['1.084', '24']);
-    await page.context().close();
-  });
-
-  it('leaves out an addition that never went in, and gives a figure back whose tick is taken away', async () => {
-    const page = await open(FORM);
-    const id = await page.$eval('[id$="-l"]', (tick) => tick.id.replace('-l', ''));
-    await fill(page, { [id]: '1420' });
-    await page.check(`[id="${id}-n"]`);
-    await page.check(`[id="${id}-l"]`);
-    expect(await page.isChecked(`[id="${id}-n"]`)).toBe(false);
-    expect(await page.isDisabled(`[id="${id}"]`)).toBe(true);
-    await lookOnceMore(page);
-    await press(page);
-    await page.waitForSelector('#review :text-is("Saved")');
-    expect(readings()).toEqual({ additions: [{ at: expect.any(String), clock: 'left out' }] });
-    await page.uncheck(`[id="${id}-l"]`);
-    expect(await page.isDisabled(`[id="${id}"]`)).toBe(false);
     await page.context().close();
   });
 
@@ -503,9 +473,5 @@ describe('the form without a server, opened as a file', () => {
     expect(await page.inputValue('[id="A1"]')).toBe('13:20');
     expect(await page.locator('[data-summary]').count()).toBe(0);
     await page.context().close();
-  });
-
-  it('needs a script of less than 60 kB', () => {
-    expect(gzipSync(readFileSync(join(out, 'assets/key-in.js'))).length).toBeLessThan(60_000);
   });
 });

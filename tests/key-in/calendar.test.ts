@@ -64,17 +64,6 @@ describe('the calendar of a batch', () => {
     expect(boil?.startDate.toString()).toBe(`${batch.brewed}T${begins}:00`);
   });
 
-  it('goes on past midnight', () => {
-    const late = calendarOf('november-fog-porter', (batch) => ({ ...batch, start: '22:30' }));
-    const days = new Set(
-      eventsOf(late)
-        .filter(({ uid }) => uid.includes('-step-'))
-        .map(({ startDate }) => startDate.toString().slice(0, 10)),
-    );
-    expect([...days]).toEqual(['2026-11-14', '2026-11-15']);
-    for (const { startDate, endDate } of eventsOf(late)) expect(endDate.compare(startDate)).toBe(1);
-  });
-
   it('without an hour has the brewing day as a whole day', () => {
     const text = calendarOf('november-fog-porter', (batch) => ({ ...batch, start: null }));
     const day = named(text).get('november-fog-porter-brew');
@@ -83,13 +72,6 @@ describe('the calendar of a batch', () => {
       '2026-11-14',
       '2026-11-15',
     ]);
-  });
-
-  it('asks for the reading that its log asks for', () => {
-    const { plan } = opened('november-fog-porter');
-    const reading = named(calendarOf('november-fog-porter')).get('november-fog-porter-reading');
-    expect(plan.fermentation?.next).not.toBeNull();
-    expect(reading?.startDate.toString()).toBe(plan.fermentation?.next);
   });
 
   it('counts dry hops from the pitching that was read', () => {

@@ -9,7 +9,6 @@ import { correctedGravity } from '../../lib/key-in/corrected.ts';
 import { completeMoment } from '../../lib/key-in/dates.ts';
 import { doubtsOf } from '../../lib/key-in/doubts.ts';
 import type { Blank } from '../../lib/key-in/key-in.ts';
-import { blanksOf } from '../../lib/key-in/key-in.ts';
 import { lineOf, partsOf } from '../../lib/key-in/parts.ts';
 import { loadSite } from '../../lib/site/archive.ts';
 import { beginSession, doubtContext, readKit, type Session } from '../../lib/site/key-in/session.ts';
@@ -144,19 +143,6 @@ describe('every reading of the demo archive', () => {
       expect(doubtsOf(session.blanks, answers, doubtContext(session, null))).toEqual([]);
     }
   });
-
-  it('would raise no doubt if it were keyed in now', () => {
-    const doubted = slugs.flatMap((slug) => {
-      const session = opened(slug);
-      const empty = blanksOf(session.batch, {}, 'metric');
-      const now = new Map(session.blanks.map(({ key, now }) => [key, now]));
-      return doubtsOf(empty, now, doubtContext(session, null)).map(
-        ({ key, message }) => `${slug} ${key}: ${message}`,
-      );
-    });
-    // A demo archive is made of ordinary days: whoever keys one in is not to be asked at every turn.
-    expect(doubted).toEqual([]);
-  });
 });
 
 describe('a blank with a figure in it', () => {
@@ -166,11 +152,6 @@ describe('a blank with a figure in it', () => {
   it('and a tick was not taken; without it the figure is back', () => {
     expect(lineOf(stored, { ...parts, word: 'not taken' })).toBe('not taken');
     expect(lineOf(stored, parts)).toBe('1.044 @ 24 °C');
-  });
-
-  it('and "not taken" behind it is told to be one of the two', () => {
-    const read = complete(stored, '1.044 not taken', ctx);
-    expect(read).toMatchObject({ ok: false, code: 'taken-and-not-taken', offers: [] });
   });
 
   it('that is emptied goes with the temperature of its sample, a new temperature alone is none', () => {
@@ -217,23 +198,6 @@ describe('answers together', () => {
     expect(changes({ 'packaged[0].on': '2027-02-10', 'packaged[0].burst': '1' })).toEqual([
       'packaged.on = 2027-02-10',
       'packaged.burst = 1',
-    ]);
-  });
-
-  it('a group that was not taken at all is one word, and comes apart when a part of it was', () => {
-    expect(changes({ 'chilled.at': 'not taken', 'chilled.temperature': 'not taken' })).toEqual([
-      'chilled = not taken',
-    ]);
-    expect(changes({ 'chilled.at': 'not taken', 'chilled.temperature': '24' })).toEqual([
-      'chilled.at = not taken',
-      'chilled.temperature = 24 °C',
-    ]);
-  });
-
-  it('rows on paper with a gap between them are rows without one in the file', () => {
-    expect(changes({ 'fermentation[0].on': '2027-01-12', 'fermentation[2].on': '2027-01-14' })).toEqual([
-      'fermentation.0.on = 2027-01-12',
-      'fermentation.1.on = 2027-01-14',
     ]);
   });
 

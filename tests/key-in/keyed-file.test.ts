@@ -67,24 +67,6 @@ describe('a file of readings', () => {
       '',
     ]);
   });
-
-  it('that was written by hand is told where a line is none', () => {
-    expect(readKeyedFile('batch = a\noriginal gravity 1.049\n')).toEqual({
-      fault: '"original gravity 1.049" is no line such as original_gravity = 1.049 @ 24 °C',
-    });
-  });
-});
-
-describe('put into a file that has not changed', () => {
-  it('says what was keyed in, parts that were not taken and emptied ones too', () => {
-    const then = { original_gravity: '1.044', chilled: { at: '16:40', temperature: '24 °C' } };
-    const keyed = { 'chilled.at': 'not taken', original_gravity: '', 'top_up.volume': 'not taken' };
-    expect(merge(then, keyed, then)).toEqual({
-      left: { chilled: { at: 'not taken', temperature: '24 °C' }, top_up: { volume: 'not taken' } },
-      collisions: [],
-      unknown: [],
-    });
-  });
 });
 
 describe('put into a file that has changed since the form was made', () => {
@@ -143,15 +125,6 @@ describe('put into a file that has changed since the form was made', () => {
       left: gone,
       collisions: [],
       unknown: ['fermentation[1].gravity', 'fermentation[1].temperature'],
-    });
-  });
-
-  it('finds an addition by its moment', () => {
-    const [first] = blanksFor({}).filter(({ key }) => key.startsWith('additions['));
-    const text = keyedFile(batch.slug, blanksFor({}), new Map([[first?.key ?? '', '14:50']]));
-    expect(text).toContain(`additions[${first?.at}].clock = 14:50`);
-    expect(merge({}, { [first?.key ?? '']: '14:50' }, {}).left).toEqual({
-      additions: [{ at: first?.at, clock: '14:50' }],
     });
   });
 

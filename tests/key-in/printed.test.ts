@@ -5,7 +5,7 @@ import { createInterface } from 'node:readline';
 import { Readable } from 'node:stream';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { askBlanks } from '../../lib/commands/support/key-in-ask.ts';
-import { blanksOf, headed } from '../../lib/key-in/key-in.ts';
+import { headed } from '../../lib/key-in/key-in.ts';
 import { paperNote } from '../../lib/site/key-in/page.ts';
 import { beginSession, readKit, type Session } from '../../lib/site/key-in/session.ts';
 import { type Kitchen, kitchen } from './serving.ts';
@@ -106,19 +106,5 @@ describe('npm run key-in', () => {
       'Cellar sheet: Tasting',
       'Cellar sheet: If it was given up',
     ]);
-  });
-});
-
-describe('a row that the paper has no room for', () => {
-  it('stands on the page of the rows above it', async () => {
-    const session = await openedWith((of) => ({
-      ...paperOf(of),
-      pages: { 'kettle-sheet': 5, 'cellar-sheet': 2 },
-      fields: paperOf(of).fields.map((field) => ({ ...field, page: /^[FG]/.test(field.id) ? 1 : 2 })),
-    }));
-    const blanks = blanksOf(session.batch, session.raw, 'metric', 40);
-    const pages = headed(blanks, session.printed);
-    const log = pages.filter(({ letter }) => letter === 'F');
-    expect(log.map(({ where, blanks: own }) => [where, own.length])).toEqual([['Cellar sheet, page 1', 160]]);
   });
 });

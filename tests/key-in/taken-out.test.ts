@@ -59,16 +59,6 @@ describe('emptied', () => {
     });
   });
 
-  it('the word that stands for a whole group goes with its last blank', () => {
-    expect(changesFor({ chilled: 'not taken' }, { 'chilled.at': '', 'chilled.temperature': '' })).toEqual({
-      changes: ['chilled = null'],
-      left: {},
-    });
-    expect(changesFor({ chilled: 'not taken' }, { 'chilled.at': '' }).left).toEqual({
-      chilled: { temperature: 'not taken' },
-    });
-  });
-
   it('the clock time of an addition takes the addition with it, which says nothing without one', () => {
     const { batch } = opened('twelfth-night-old');
     const [first, second] = blanksOf(batch, {}, 'metric').filter(({ key }) => key.startsWith('additions['));
@@ -100,14 +90,6 @@ describe('emptied', () => {
     expect(changesFor({ fermentation }, keyed)).toEqual({
       changes: ['fermentation.1 = null', 'fermentation.3.on = 2027-01-18'],
       left: { fermentation: [fermentation[0], fermentation[2], { on: '2027-01-18' }] },
-    });
-  });
-
-  it('a packaging goes with what says where it went, and no blank stands for', () => {
-    const packaged = { on: '2027-02-20', into: 'bottles', bottles: '17' };
-    expect(changesFor({ packaged }, { 'packaged[0].on': '', 'packaged[0].bottles': '' })).toEqual({
-      changes: ['packaged = null'],
-      left: {},
     });
   });
 });

@@ -5,16 +5,14 @@ import type { Batch } from '../../lib/batch/types/batch.ts';
 import { fermentChart } from '../../lib/site/charts/ferment-chart.ts';
 import { kettleChart } from '../../lib/site/charts/kettle-chart.ts';
 import { lockSvg } from '../../lib/site/charts/lock.ts';
-import { escapeText, niceTicks } from '../../lib/site/charts/svg.ts';
+import { niceTicks } from '../../lib/site/charts/svg.ts';
 import { missingView } from '../../lib/site/pages/about-view.ts';
 import { batchView } from '../../lib/site/pages/batch-view.ts';
 import { headView } from '../../lib/site/pages/head.ts';
 import { scoreOf, statusOf } from '../../lib/site/pages/status.ts';
 import { isSafeSlug } from '../../lib/site/paths.ts';
 import { publish } from '../../lib/site/site.ts';
-import { minute } from '../../lib/units/brands.ts';
 import { timetableLines } from '../../lib/words/day.ts';
-import { momentWords } from '../../lib/words/ingredients.ts';
 import { content } from './build-fixture.ts';
 import { brewed, brewery, plan, planFor, planned, recipeOnly, unseen } from './fixture.ts';
 
@@ -43,10 +41,6 @@ describe('the timetable hangs on the rule by its minutes', () => {
   ])('%d minutes to the next row are %d notches', (gap, notches) => {
     expect(lines(row(0), row(gap))[0]?.notches).toBe(notches);
   });
-  it('says in words what it does not draw to scale', () => {
-    expect(lines(row(0), row(90))[0]?.pause).toBe('90\u00a0min');
-    expect(lines(row(0), row(60))[0]?.pause).toBeNull();
-  });
   it('gives a time once, as a clock where there is one, else as hours and minutes gone', () => {
     expect(lines(row(65), row(65), row(66)).map((l) => l.time)).toEqual(['1:05', '', '1:06']);
     expect(lines(row(65, { clock: '14:40' }))[0]?.time).toBe('14:40');
@@ -60,10 +54,6 @@ describe('the timetable hangs on the rule by its minutes', () => {
       ['1:10', false],
       ['1:11', false],
     ]);
-  });
-  it('names a stage where it begins', () => {
-    const phases = lines(row(0), row(1), row(2, { phase: 'boil' })).map((l) => l.phase);
-    expect(phases).toEqual(['Heat', null, 'Boil']);
   });
 });
 
@@ -164,34 +154,13 @@ describe('charts', () => {
     // Down the screen is up in number: until the extract goes in, each minute lies lower than the one before.
     for (let i = 1; i < 48; i++) expect(heights[i]).toBeGreaterThanOrEqual(heights[i - 1]!);
   });
-  it('speak gallons to a US brewer', () => {
-    const chart = kettleChart(plan, 'us')!;
-    expect(chart.volumeUnit).toBe('gal');
-    expect(chart.svg).not.toMatch(/litre|\bL\b(?! )/);
-  });
   it('are left out where there is nothing to draw', () => {
     expect(kettleChart({ ...plan, kettle: [] }, 'metric')).toBeNull();
     expect(fermentChart([{ date: '2026-01-01', clock: null, gravity: 1.04 }], null)).toBeNull();
   });
-  it('stand readings of one day and one value without dividing by nothing', () => {
-    const same = { date: '2026-01-01', clock: '08:00', gravity: 1.01 };
-    expect(fermentChart([same, same], null)).not.toMatch(/NaN|Infinity/);
-  });
   it('take a colour only as a colour', () => {
     expect(lockSvg('#8a3f12')).toContain('fill="#8a3f12"');
     for (const bad of [null, 'red', '#8a3f1', '"/><script>', '#8a3f12;x']) expect(lockSvg(bad)).toBe('');
-  });
-  it('escape what is written in them', () => {
-    expect(escapeText(`<a b="c" d='e'>&`)).toBe('&lt;a b=&quot;c&quot; d=&#39;e&#39;&gt;&amp;');
-  });
-});
-
-describe('words for a moment', () => {
-  it('say how long before the end of the boil it is', () => {
-    const boil = (left: number) => ({ at: 'boil' as const, minutesLeft: minute(left), written: '' });
-    expect(momentWords(boil(60), 60, 'metric')).toBe('start of the boil');
-    expect(momentWords(boil(15), 60, 'metric')).toBe('15\u00a0min left');
-    expect(momentWords(boil(0), 60, 'metric')).toBe('flame out');
   });
 });
 

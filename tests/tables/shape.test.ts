@@ -1,55 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { allRows, figures, isOpened, listOf, matched, rowsOf, TABLES, textOf } from './tables.ts';
 
-const KEYS = [
-  'name',
-  'also',
-  'kind',
-  'yield',
-  'colour',
-  'fermentability',
-  'fermentable_as',
-  'moisture',
-  'form',
-  'needs_mash',
-  'alpha',
-  'attenuation',
-  'temperature',
-  'yeast',
-  'priming',
-  'allergens',
-  'source',
-];
-
-const KIND = {
-  grains: 'grain',
-  extracts: 'extract',
-  sugars: 'sugar',
-  hops: 'hop',
-  yeasts: 'yeast',
-  finings: 'fining',
-  spices: 'spice',
-  fruit: 'fruit',
-};
-
-const EXTRACT_KEYS = ['yield', 'colour', 'fermentability', 'fermentable_as'];
-/** What a row must have beside name, kind and source, and what else it may have. */
-const REQUIRED: Record<string, readonly string[]> = {
-  grain: EXTRACT_KEYS,
-  extract: [...EXTRACT_KEYS, 'form', 'moisture'],
-  sugar: [...EXTRACT_KEYS, 'form'],
-  hop: ['alpha'],
-  yeast: ['attenuation', 'temperature', 'yeast'],
-  fining: [],
-  spice: [],
-  fruit: [],
-};
-const ALLOWED: Record<string, readonly string[]> = {
-  grain: ['needs_mash'],
-  extract: ['priming'],
-  sugar: ['moisture', 'priming'],
-};
-
 const rows = allRows();
 const fermentables = rows.filter(({ row }) => ['grain', 'extract', 'sugar'].includes(textOf(row, 'kind')));
 
@@ -59,27 +10,6 @@ describe('the reference tables', () => {
     expect(rowsOf('hops').length).toBeGreaterThanOrEqual(65);
     expect(rowsOf('yeasts').length).toBeGreaterThanOrEqual(28);
     for (const table of TABLES) expect(rowsOf(table).length, table).toBeGreaterThanOrEqual(15);
-  });
-
-  it('know every key by name and every row by kind', () => {
-    for (const { table, row } of rows) {
-      const name = textOf(row, 'name');
-      expect(name, table).not.toBe('');
-      const kind = textOf(row, 'kind');
-      expect(kind, name).toBe(KIND[table]);
-      for (const key of Object.keys(row)) expect(KEYS, `${name}: ${key}`).toContain(key);
-      const mayHave = [
-        'name',
-        'also',
-        'kind',
-        'source',
-        'allergens',
-        ...REQUIRED[kind]!,
-        ...(ALLOWED[kind] ?? []),
-      ];
-      expect(mayHave, name).toEqual(expect.arrayContaining(Object.keys(row)));
-      for (const key of REQUIRED[kind]!) expect(row, name).toHaveProperty(key);
-    }
   });
 
   it('never give one name to two ingredients', () => {
@@ -138,11 +68,5 @@ describe('the reference tables', () => {
       const has = listOf(row, 'allergens').includes('gluten');
       expect(has, name).toBe(!free.test(name));
     }
-  });
-
-  it('read as figures with their units', () => {
-    expect(() => figures('75', '%')).toThrow();
-    expect(() => figures('75 %', 'EBC')).toThrow();
-    expect(figures('4-6.5 %', '%')).toEqual([4, 6.5]);
   });
 });

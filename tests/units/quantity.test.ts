@@ -60,11 +60,13 @@ test('a range has two ends in one unit', () => {
 
 test('what cannot be read is named, with a mend', () => {
   let rows = 0;
-  for (const row of FAULT_CASES) {
-    const read = parseQuantity(row.text, row.dimension, { units: row.units });
-    if (read.ok) expect.fail(`${row.text} was read as ${read.value.value}`);
-    expect(read.code, row.text).toBe(row.code);
-    expect(read.mend, row.text).toContain(row.mend);
+  for (const [text, dimension, units, code, mend] of FAULT_CASES) {
+    const read = parseQuantity(text, dimension, { units });
+    if (read.ok) expect.fail(`${text} was read as ${read.value.value}`);
+    expect(read.code, text).toBe(code);
+    expect(read.mend, text).toContain(mend);
+    expect(read.found, text).toMatch(/^".*"$/);
+    expect(`${read.expected} ${read.mend}`, text).not.toMatch(/undefined|NaN|null|\[object/);
     rows++;
   }
   expect(rows).toBe(60);
@@ -72,11 +74,11 @@ test('what cannot be read is named, with a mend', () => {
 
 test('a range that cannot be read is named, with a mend', () => {
   let rows = 0;
-  for (const row of RANGE_FAULT_CASES) {
-    const read = parseRange(row.text, 'temperature', { units: row.units });
-    if (read.ok) expect.fail(`${row.text} was read as ${read.value.low} to ${read.value.high}`);
-    expect(read.code, row.text).toBe(row.code);
-    expect(read.mend, row.text).toContain(row.mend);
+  for (const [text, code, mend] of RANGE_FAULT_CASES) {
+    const read = parseRange(text, 'temperature', METRIC);
+    if (read.ok) expect.fail(`${text} was read as ${read.value.low} to ${read.value.high}`);
+    expect(read.code, text).toBe(code);
+    expect(read.mend, text).toContain(mend);
     rows++;
   }
   expect(rows).toBe(9);

@@ -34,11 +34,6 @@ describe('two batches', () => {
     expect(one.by).toBe(`+${55 - first!.weight_g.value}\u00a0g`);
   });
 
-  it('say which kit each was brewed on', () => {
-    const moved = { ...brewed, setup: { ...brewed.setup, title: 'A pot in the yard' } };
-    expect(changed(brewed, moved).map(({ what }) => what)).toEqual(['Pot']);
-  });
-
   it('are held against each other by title, readings, times and figures of the kit', () => {
     const later: typeof brewed = {
       ...brewed,
@@ -69,19 +64,6 @@ describe('two batches', () => {
       by: '+20',
       clear: true,
     });
-  });
-
-  it('differ in a figure that only one of them has, without a difference', () => {
-    expect(figureChange(null, ['Top-up water', '8.0', 'L'])).toEqual({
-      label: 'Top-up water',
-      was: '',
-      is: '8.0\u00a0L',
-      by: '',
-      clear: true,
-    });
-    expect(figureChange(['Sugar', '900', 'g'], ['Sugar', '1.1', 'kg']).by).toBe('');
-    expect(figureChange(['Gravity', '1.048'], ['Gravity', '1.0465']).by).toBe('−0.0015');
-    expect(figureChange(['Gas', '−2', '°C'], ['Gas', '1', '°C']).by).toBe('+3');
   });
 
   it('differ clearly only by more than two standard uncertainties of the difference', () => {

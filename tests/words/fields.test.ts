@@ -72,12 +72,6 @@ describe('blanks', () => {
     expect(patterns(formFields(mashed, 'metric'))).toEqual([...printed, ...IN_THE_FORM_ALONE].sort());
   });
 
-  it('have one key and one number each', () => {
-    const fields = sheetFields(mashed, 'metric');
-    expect(new Set(fields.map((field) => field.key)).size).toBe(fields.length);
-    expect(new Set(fields.map((field) => field.id)).size).toBe(fields.length);
-  });
-
   it('are counted through within each block', () => {
     const fields = sheetFields(batch, 'metric');
     for (const letter of new Set(fields.map((field) => field.id.charAt(0)))) {
@@ -90,11 +84,6 @@ describe('blanks', () => {
     const without: Batch = { ...batch, recipe: { ...batch.recipe, steep: null } };
     const keys = sheetFields(without, 'metric').map((field) => field.key);
     expect(keys.filter((key) => key.startsWith('steep') || key.startsWith('mash'))).toEqual([]);
-  });
-
-  it('name the moment of each addition as the batch file writes it', () => {
-    const moments = sheetFields(batch, 'metric').flatMap((field) => field.at ?? []);
-    expect(moments).toEqual(['60 min', '12 min', '10 min', 'flameout', 'stand']);
   });
 
   it('stand on the sheets in the order in which they are keyed in, each once', () => {

@@ -2,10 +2,10 @@ import { describe, expect, it } from 'vitest';
 import type { Figure } from '../../lib/batch/types/plan.ts';
 import { TARGET_KEYS, TARGETS, type TargetKey } from '../../lib/batch/types/targets.ts';
 import type { Units } from '../../lib/units/dimension.ts';
-import { fixed, outward, stepped } from '../../lib/units/format/format.ts';
+import { fixed, stepped } from '../../lib/units/format/format.ts';
 import { parseQuantity } from '../../lib/units/parse/parse.ts';
 import { figureText } from '../../lib/words/figures.ts';
-import { dateText, durationText } from '../../lib/words/measures.ts';
+import { durationText } from '../../lib/words/measures.ts';
 
 const figure = (value: number, low: number, high: number): Figure => ({
   value,
@@ -91,16 +91,6 @@ describe('numbers on paper', () => {
   it('keeps the last zero of a reading and loses the sign of nothing', () => {
     expect(fixed(1.04, 3)).toBe('1.040');
     expect(fixed(-0.0001, 3)).toBe('0.000');
-  });
-
-  it('leaves an end that is on a step where it is', () => {
-    const { low, high } = outward(0.1 + 0.2, 0.7, 0.1);
-    expect(low).toBeCloseTo(0.3, 12);
-    expect(high).toBeCloseTo(0.7, 12);
-  });
-
-  it('writes the month in letters', () => {
-    expect(dateText('2026-02-03')).toBe('3\u00a0Feb\u00a02026');
   });
 
   it('says minutes, hours and days as people do', () => {

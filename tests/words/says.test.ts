@@ -8,7 +8,6 @@ import { kitView } from '../../lib/site/pages/kit-view.ts';
 import { saysView } from '../../lib/site/pages/says-view.ts';
 import { createPages } from '../../lib/site/pages.ts';
 import { publish } from '../../lib/site/site.ts';
-import { saysOf } from '../../lib/words/learning-view.ts';
 import { loadDemo } from '../browser/demo.ts';
 
 const demo = await loadDemo();
@@ -68,17 +67,6 @@ describe.each([
     const said = says(batches.find(({ slug }) => slug === BOILED)!).map(({ label }) => label);
     expect(said.includes('Evaporation')).toBe(batches !== halved);
   });
-});
-
-it('a share of more than the whole is remarked on where nothing is learned from it', () => {
-  const found = { slug: 'x', brewed: '2026-02-14', value: 1.26, u: 0.2, doubts: [] };
-  const evidence = { kit: { steep_efficiency: found, boil_off: found }, attenuation: null };
-  expect(saysOf(evidence, 'metric', () => null).map(({ label, remark }) => [label, remark])).toEqual([
-    ['Steep efficiency', 'more than there is: one of the readings is off'],
-    ['Evaporation', ''],
-  ]);
-  const [steep] = saysOf(evidence, 'us', () => ({ outlier: true, residual: -4.81 }));
-  expect(steep!.remark).toBe('left out of what is learned: 4.8 standard uncertainties off');
 });
 
 describe('the kit’s page without a figure of the kit', () => {

@@ -1,4 +1,3 @@
-import { spawnSync } from 'node:child_process';
 import { cpSync, mkdirSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
@@ -16,6 +15,7 @@ import { readArchive } from '../../../lib/archive/read-archive.ts';
 import { slugFor } from '../../../lib/commands/support/slug.ts';
 import { csvText } from '../../../lib/site/data/csv.ts';
 import { ROOT } from '../../../lib/site/paths.ts';
+import { run as runCommand } from '../../commands/run.ts';
 
 const archive = await readArchive(join(ROOT, 'content'), { tablesDir: join(ROOT, 'shared') });
 const around = (taken: readonly string[] = []): ImportAround => ({
@@ -309,11 +309,8 @@ it('names columns that are missing, doubled or not used', () => {
 describe('npm run import', () => {
   const folder = mkdtempSync(join(tmpdir(), 'import-'));
   afterAll(() => rmSync(folder, { recursive: true, force: true }));
-  const jiti = join(ROOT, 'node_modules/.bin/jiti');
   const command = (name: string, ...args: readonly string[]) =>
-    spawnSync(jiti, [join(ROOT, `lib/commands/${name}.ts`), ...args, '--content', folder], {
-      encoding: 'utf8',
-    });
+    runCommand(name, [...args, '--content', folder]);
 
   beforeEach(() => {
     rmSync(join(folder, 'batches'), { recursive: true, force: true });
@@ -333,27 +330,27 @@ describe('npm run import', () => {
   const importIt = (...more: readonly string[]) =>
     command('import', join(folder, 'old.csv'), '--map', join(folder, 'map.yaml'), ...more);
 
-  it('writes what passes check, tells the rest by line, and never overwrites', () => {
+  it('writes what passes check, tells the rest by line, and never overwrites', async () => {
     writeFileSync(join(folder, 'batches', 'Third-Lock.md'), 'mine');
-    const first = importIt();
-    expect(first.stdout).toContain('old.csv:2  written');
-    expect(first.stdout).toContain('old.csv:3  recipe: the row has neither');
-    expect(first.stdout).toContain('old.csv:4  third-lock.md is there already');
-    expect(first.stdout).toContain('1 batch written; 2 rows left out');
-    expect(first.status).toBe(1);
+    const first = await importIt();
+    expect(first.out).toContain('old.csv:2  written');
+    expect(first.out).toContain('old.csv:3  recipe: the row has neither');
+    expect(first.out).toContain('old.csv:4  third-lock.md is there already');
+    expect(first.out).toContain('1 batch written; 2 rows left out');
+    expect(first.code).toBe(1);
     expect(readFileSync(join(folder, 'batches', 'Third-Lock.md'), 'utf8')).toBe('mine');
     rmSync(join(folder, 'batches', 'Third-Lock.md'));
-    const check = command('check');
-    expect(check.stdout).not.toContain('found  ');
-    expect(check.status).toBe(0);
+    const check = await command('check');
+    expect(check.out).not.toContain('found  ');
+    expect(check.code).toBe(0);
   });
 
-  it('writes nothing on a dry run', () => {
-    expect(importIt('--dry-run').stdout).toContain('2 batches would be written');
+  it('writes nothing on a dry run', async () => {
+    expect((await importIt('--dry-run')).out).toContain('2 batches would be written');
     expect(readdirSync(join(folder, 'batches'))).toEqual([]);
   });
 
-  it('is used wrongly without a map', () => {
-    expect(command('import', join(folder, 'old.csv')).status).toBe(2);
+  it('is used wrongly without a map', async () => {
+    expect((await command('import', join(folder, 'old.csv'))).code).toBe(2);
   });
 });

@@ -3,7 +3,6 @@ import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import { batchSchema } from '../../../lib/archive/schema/batch-schema.ts';
 import {
   batchJsonSchema,
   breweryJsonSchema,
@@ -98,27 +97,6 @@ describe('the JSON Schema of a batch file', () => {
       visit(schema, '');
     }
     expect(bare).toEqual([]);
-  });
-
-  it('has examples that the reader itself accepts', () => {
-    const wrong: string[] = [];
-    const shape = batchSchema('metric').shape;
-    const recipe = batchJsonSchema().properties as Record<string, JsonSchema>;
-    for (const key of [
-      'title',
-      'number',
-      'brewed',
-      'start',
-      'setup',
-      'style',
-      'based_on',
-      'publish',
-    ] as const) {
-      for (const example of (recipe[key]?.examples ?? []) as unknown[]) {
-        if (!shape[key].safeParse(String(example)).success) wrong.push(`${key}: ${example}`);
-      }
-    }
-    expect(wrong).toEqual([]);
   });
 });
 

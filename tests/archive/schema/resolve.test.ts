@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { checkBatch } from '../../../lib/archive/schema/check-batch.ts';
 import { checkSetups, checkTable } from '../../../lib/archive/schema/check-tables.ts';
-import { findRow, plainName, tablesOf } from '../../../lib/archive/schema/names.ts';
+import { findRow, tablesOf } from '../../../lib/archive/schema/names.ts';
 import { splitFrontmatter } from '../../../lib/archive/yaml/frontmatter.ts';
 import { readYaml } from '../../../lib/archive/yaml/read.ts';
 import { SETUP_DEFAULTS } from '../../../lib/batch/model/defaults.ts';
@@ -60,12 +60,6 @@ describe('a batch with every key', () => {
     ]);
   });
 
-  it('puts extract without add: at the start of the boil, and dry hops by day', () => {
-    expect(batch?.recipe.extract[0]?.add).toEqual({ at: 'boil', minutesLeft: 60, written: '60 min' });
-    expect(batch?.recipe.hops[3]?.add).toEqual({ at: 'dry', day: 7, for_min: 4320, forWritten: '3 days' });
-    expect(batch?.recipe.sugar[1]?.add).toEqual({ at: 'fermenter', day: 3 });
-  });
-
   it('takes the middle of a band, with the uncertainty of a rectangular distribution', () => {
     const half = 0.01 / 2 / Math.sqrt(3); // JCGM 100, 4.3.7: half-width over the root of three
     expect(batch?.recipe.hops[1]?.alpha.value).toBeCloseTo(0.045, 12);
@@ -117,11 +111,6 @@ describe('a setup', () => {
     expect(setup.heat_kW.u / setup.heat_kW.value).toBeLessThan(0.05);
   });
 
-  it('takes the top-up water as from the tap where nothing else is said', () => {
-    const setup = setupsOf('stove: { kettle: 15 L, water_temperature: 7 °C }');
-    expect(setup.topUpTemperature_C).toMatchObject({ value: 7, assumed: true });
-  });
-
   it('takes uncertainties of the instruments, a width of 1 °F being 5/9 K', () => {
     const { instruments, hydrometer } = setupsOf(FULL_SETUPS);
     expect(instruments.thermometer_C.u).toBeCloseTo(5 / 9, 12);
@@ -140,11 +129,6 @@ describe('names', () => {
     ['Sucrose', 'table sugar'],
   ])('%s is found as %s', (written, name) => {
     expect(findRow(tables, written, ['grain', 'sugar'])?.name).toBe(name);
-  });
-
-  it('keeps apart what differs in more', () => {
-    expect(plainName('crystal malt 150')).not.toBe(plainName('crystal malt 15'));
-    expect(findRow(tables, 'pale malt', ['hop'])).toBeUndefined();
   });
 });
 

@@ -68,27 +68,6 @@ describe('readings written into a file', () => {
     );
     expect(ran).toBe(RUNS);
   });
-
-  it('change nothing at all where nothing is keyed in', () => {
-    fc.assert(
-      fc.property(generatedFile, ({ text }) => {
-        expect(editReadings(text, [])).toEqual({ ok: true, text });
-      }),
-      { numRuns: 50 },
-    );
-  });
-
-  it('written again are the same bytes', () => {
-    fc.assert(
-      fc.property(generatedFile, generatedChanges, ({ text }, { changes }) => {
-        const all = changes.map(({ key, value }) => ({ path: pathOf(key), value }));
-        const once = editReadings(text, all);
-        const twice = once.ok ? editReadings(once.text, all) : null;
-        expect(twice).toEqual(once);
-      }),
-      { numRuns: 50 },
-    );
-  });
 });
 
 /** Lines of a group in block style whose single values may be among the changes. */
@@ -273,25 +252,6 @@ describe('readings taken out of a file', () => {
         expect(back).toEqual({ ok: true, text });
       }),
       { numRuns: RUNS },
-    );
-  });
-
-  it('while others are keyed in leave what both together say', () => {
-    fc.assert(
-      fc.property(generatedRemoval, generatedChanges, ({ file: { text }, gone }, { changes }) => {
-        const keyed = changes.filter(({ key }) => !gone.includes(key));
-        const edited = editReadings(text, [
-          ...gone.map((key) => ({ path: pathOf(key), value: null })),
-          ...keyed.map(({ key, value }) => ({ path: pathOf(key), value })),
-        ]);
-        expect(edited.ok).toBe(true);
-        if (!edited.ok) return;
-        const after = dataOf(edited.text);
-        for (const { key, value } of keyed) expect(valueAt(after, ['readings', ...pathOf(key)])).toBe(value);
-        const left = gone.filter((key) => !key.includes('['));
-        for (const key of left) expect(valueAt(after, ['readings', ...pathOf(key)])).toBeUndefined();
-      }),
-      { numRuns: 100 },
     );
   });
 

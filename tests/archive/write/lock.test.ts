@@ -9,8 +9,8 @@ import { besideOf } from '../../../lib/archive/write/sibling-path.ts';
 
 const JITI = join(import.meta.dirname, '../../../node_modules/jiti/lib/jiti-cli.mjs');
 const WORKER = join(import.meta.dirname, 'lock-worker.ts');
-const PROCESSES = 10;
-const ROUNDS = 60;
+const PROCESSES = 3;
+const ROUNDS = 15;
 
 let dir: string;
 let file: string;

@@ -22,7 +22,6 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { readArchive } from '../../../lib/archive/read-archive.ts';
 import { type ReplaceSteps, recover, replaceFile } from '../../../lib/archive/write/replace.ts';
-import { savesInTurns } from './editor-race.ts';
 
 const OLD = 'old text\n';
 const OURS = 'old text\nwith a reading\n';
@@ -193,9 +192,3 @@ it('the version before has the rights of the file it came from, and so has the n
   await replaceFile(path, Buffer.from(OURS), Buffer.from(OLD));
   expect(statSync(path).mode & 0o777).toBe(0o666);
 });
-
-it('of timed saves by editors none is lost', async () => {
-  const { tries, lost, untold, met } = await savesInTurns(50);
-  expect([tries, lost, untold]).toEqual([50, [], []]);
-  expect(met).toBeGreaterThan(0);
-}, 120_000);

@@ -264,31 +264,6 @@ describe('the curve of a log', () => {
     expect(steep(without!)).toBeGreaterThan(steep(noon!));
   });
 
-  it('goes by the temperature of pitching where it was read', () => {
-    const log: Log = [
-      [1, 1.036],
-      [2, 1.033],
-    ];
-    const at = (t_C: number) =>
-      planned({
-        ...readingsOf(log),
-        pitched: { on: moment(0), temperature_C: given(t_C), yeast: null },
-      }).fermentation_curve!;
-    expect(at(12).end_day!.expected > at(30).end_day!.expected).toBe(true);
-  });
-
-  it('gives no day where it could be any of two months', () => {
-    const cold = { temperature_C: given(3), time_min: given(60 * 1440) };
-    const recipe = sampleRecipe({ ferment: [cold] as never });
-    const readings = readingsOf([
-      [3, 1.037],
-      [6, 1.035],
-    ]);
-    const curve = planOf(sampleBatch({ recipe, readings })).fermentation_curve!;
-    sound(curve);
-    expect(curve.end_day).toBeNull();
-  });
-
   it('waits longer for a fall that a finer hydrometer still shows', () => {
     const at = (u: number) => {
       const hydrometer = { at_C: own(20), step: 0.002, u, assumed: false };
@@ -309,23 +284,6 @@ describe('the curve of a log', () => {
         }),
       ).fermentation_curve!.end_day,
     ).not.toBeNull();
-  });
-
-  it('begins at the starting gravity, and is drawn closest where it is steepest', () => {
-    const { points } = curveOf(ORDINARY)!;
-    expect(points[0]!.low).toBeLessThan(1.04);
-    expect(points[0]!.high).toBeGreaterThan(1.04);
-    const apart = (i: number) => points[i + 1]!.day - points[i]!.day;
-    expect(apart(0)).toBeLessThan(apart(points.length - 2) / 4);
-    expect(points.at(-1)!.day).toBeGreaterThanOrEqual(8);
-  });
-
-  it('is as sure of a start that was not read as the plan is, and surer of one that was', () => {
-    const { low, high } = planOf(sampleBatch()).targets.original_gravity!;
-    const wide = (curve: FermentationCurve) => curve.points[0]!.high - curve.points[0]!.low;
-    expect(wide(curveOf(ORDINARY, null)!)).toBeGreaterThan(wide(curveOf(ORDINARY)!));
-    // Readings and the misfit of the curve may add a little.
-    expect(wide(curveOf(ORDINARY, null)!)).toBeLessThan(1.3 * (high - low));
   });
 
   it('names a reading that is far off, and ends where the others say', () => {

@@ -147,11 +147,4 @@ describe('learning by shares', () => {
     expect(learned.value).toBeCloseTo(2, 2);
     expect(learned.points.map(({ value }) => value)).toEqual([1, 4]);
   });
-
-  it('leaves out what no time and no power can be', () => {
-    expect(learnByShares({ value: 2, u: 1 }, [observed(-1, own(0.1))])).toMatchObject({
-      batches: 0,
-      value: 2,
-    });
-  });
 });

@@ -3,13 +3,12 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { buildCase } from '../../../lib/batch/model/build-model-input.ts';
 import { designBoil } from '../../../lib/batch/model/design.ts';
-import { extractOf, kettleMasses, runKettle } from '../../../lib/batch/model/kettle.ts';
+import { extractOf, kettleMasses } from '../../../lib/batch/model/kettle.ts';
 import { runModel } from '../../../lib/batch/model/model.ts';
-import { TARGET_INDEX as T } from '../../../lib/batch/model/target-vector.ts';
-import { platoOf, WATER_KG_PER_L, waterForVolume } from '../../../lib/formulas/wort.ts';
+import { WATER_KG_PER_L } from '../../../lib/formulas/wort.ts';
 import { randomBatch } from '../random.ts';
 import { boilFor, extract, given, grain, hop } from '../sample.ts';
-import { mashAt, modelOf, own, steepAt, tight } from '../sample-plan.ts';
+import { modelOf, own, steepAt, tight } from '../sample-plan.ts';
 
 /** Densities at 20 °C, kg/m³: water of IAPWS-95, sucrose solutions of the printed set (ICUMSA SPS-4). */
 const RHO = { water: 998.207, p10: 1038.115, p20: 1080.977 };
@@ -106,12 +105,6 @@ describe('the kettle, by hand', () => {
     // The second extract addition of the sample brings 21 % of 1.1 kg as water.
     expect(lost_kg + 1.1 * 0.21).toBeCloseTo((1.2 * RHO.water) / 1000, 4);
   });
-
-  it('water for a volume of wort is what the density asks for', () => {
-    // 10 L of 20 °P weigh 10.80977 kg: 2.161954 kg of extract and 8.647816 kg of water.
-    expect(waterForVolume(2.161954, 10)).toBeCloseTo(8.647816, 4);
-    expect(waterForVolume(0, 10)).toBeCloseTo(9.98207, 3);
-  });
 });
 
 const seeds = fc.integer({ min: 1, max: 2 ** 31 });
@@ -148,25 +141,6 @@ describe('the kettle, at random', () => {
     );
     expect(ran).toBeGreaterThan(100);
   });
-
-  it('gives the same masses with and without its minutes', () => {
-    fc.assert(
-      fc.property(seeds, (seed) => {
-        const { batch, wild } = randomBatch(seed);
-        if (wild) return;
-        const c = buildCase(batch);
-        designBoil(c);
-        const minutes = runKettle(c);
-        const masses = kettleMasses(c);
-        for (const key of ['start', 'end', 'chilled'] as const) {
-          expect(masses[key].extract_kg).toBeCloseTo(minutes[key].extract_kg, 9);
-          expect(masses[key].water_kg).toBeCloseTo(minutes[key].water_kg, 9);
-        }
-        expect(masses.most_L).toBeCloseTo(minutes.most_L, 9);
-      }),
-      { numRuns: 300, seed: 20261125 },
-    );
-  });
 });
 
 describe('what physics says of the kettle', () => {
@@ -195,20 +169,6 @@ describe('what physics says of the kettle', () => {
     const runs = [8, 10, 12, 14].map((L) => at({ boilVolume_L: given(L) }));
     expect(rising(runs.map((m) => -m.get('boil_start_gravity')))).toBe(true);
     expect(rising(runs.map((m) => m.get('bitterness_ibu')))).toBe(true);
-  });
-
-  it('later extract: more bitterness from the same hops', () => {
-    const runs = [60, 45, 30, 15].map((min) =>
-      at({ extract: [extract(1500), extract(1100, { add: boilFor(min) })] }),
-    );
-    expect(rising(runs.map((m) => m.get('bitterness_ibu')))).toBe(true);
-  });
-
-  it('more heat, sooner; colder water, later', () => {
-    const heats = [1, 1.5, 2, 3].map((kW) => at({}, { heat_kW: own(kW) }));
-    expect(rising(heats.map((m) => -m.get('minutes_to_boil')))).toBe(true);
-    const taps = [20, 15, 10, 5].map((C) => at({}, { waterTemperature_C: own(C) }));
-    expect(rising(taps.map((m) => m.get('minutes_to_steep')))).toBe(true);
   });
 
   it('altitude: less isomerised, more gas lost', () => {
@@ -245,87 +205,5 @@ describe('what physics says of the kettle', () => {
     );
     expect(detail.fullest_L).toBeGreaterThan(13.6);
     expect(detail.fullest_L).toBeCloseTo(12.237 + 1.4, 1);
-  });
-
-  it('a steep after a mash has the mash’s wort in the pot as well', () => {
-    const mash = mashAt(66, 3);
-    const steep = steepAt(68, 4);
-    const parts = [grain(2000, { in: 'mash' }), grain(1000)];
-    const { c, detail } = at(
-      { boilVolume_L: given(9), mash, steep, grain: parts, extract: [], hops: [] },
-      tight,
-    );
-    // 6 L of mash and 4 L of steep water, 2 × 0.75 × 0.7 = 1.05 kg of extract (0.62 L/kg), 1 kg of grain.
-    expect(detail.fullest_L).toBeGreaterThan(10 + 0.6 + 0.7);
-    expect(runModel(c).outcome[T.kettle_fill_percent]).toBeCloseTo((100 * detail.fullest_L) / 15, 9);
-  });
-});
-
-describe('the boil by the minute', () => {
-  const boil = (parts: readonly ReturnType<typeof extract>[]) => {
-    const { c, detail } = modelOf({ ...bare, boilVolume_L: given(10), extract: parts }, tight);
-    return { c, run: detail.kettle, at: (left: number) => c.times_min.indexOf(left) };
-  };
-
-  it('extract that goes in later counts for the minutes after it', () => {
-    // Nothing evaporates: half an hour of one gravity, half an hour of another.
-    const { run, at } = boil([extract(1000), extract(1000, { add: boilFor(30) })]);
-    const thin = run.gravity_SG[at(60)]!;
-    const thick = run.gravity_SG[at(30)]!;
-    expect(thick).toBeGreaterThan(thin + 0.02);
-    expect(run.gravity_SG[at(31)]).toBe(thin);
-    expect(run.gravity_SG[at(0)]).toBe(thick);
-    expect(run.meanGravity_SG[at(60)]).toBeCloseTo((thin + thick) / 2, 9);
-    expect(run.meanGravity_SG[at(45)]).toBeCloseTo((15 * thin + 30 * thick) / 45, 9);
-    expect(run.meanGravity_SG[at(30)]).toBeCloseTo(thick, 9);
-    expect(run.meanGravity_SG[at(0)]).toBe(thick);
-  });
-
-  it('goes by the minutes left, whatever the order in the recipe', () => {
-    const early = extract(1000, { add: boilFor(40) });
-    const late = extract(500, { add: boilFor(12) });
-    const { c, run, at } = boil([late, early]);
-    const other = boil([early, late]).run;
-    expect([...run.gravity_SG]).toEqual([...other.gravity_SG]);
-    // 1.5 kg at 79 % are 1.185 kg of extract.
-    expect(run.end.extract_kg).toBeCloseTo(1.185, 9);
-    expect(run.gravity_SG[at(41)]).toBeCloseTo(1, 9);
-    expect(run.gravity_SG[at(40)]).toBeGreaterThan(1.02);
-    expect(kettleMasses(c).most_L).toBeCloseTo(kettleMasses(boil([early, late]).c).most_L, 12);
-    expect(kettleMasses(c).end.extract_kg).toBeCloseTo(1.185, 9);
-  });
-
-  it('extract at flame-out makes the last minute’s wort, and no minute before it', () => {
-    const { run, at } = boil([extract(1000, { add: { at: 'flameout' } })]);
-    expect(run.gravity_SG[at(1)]).toBeCloseTo(1, 9);
-    expect(run.gravity_SG[at(0)]).toBeGreaterThan(1.02);
-    expect(run.volume_L[at(0)]).toBeGreaterThan(run.volume_L[at(1)]! + 0.5);
-    expect(run.most_L).toBeCloseTo(run.volume_L[at(0)]!, 12);
-  });
-
-  it('sugar in the stand counts for the fullest moment too', () => {
-    const { run, at } = boil([extract(1000, { add: { at: 'stand' } })]);
-    expect(run.end.extract_kg).toBe(0);
-    expect(run.chilled.extract_kg).toBeCloseTo(0.79, 9);
-    expect(run.most_L).toBeGreaterThan(run.volume_L[at(0)]! + 0.5);
-  });
-});
-
-it('a kettle that is empty, or more than boiled dry, holds nothing of a gravity', () => {
-  expect(platoOf({ extract_kg: 0, water_kg: 0 })).toBe(0);
-  expect(platoOf({ extract_kg: 1, water_kg: -2 })).toBe(0);
-  expect(platoOf({ extract_kg: 1, water_kg: 9 })).toBeCloseTo(10, 12);
-  expect(platoOf({ extract_kg: 1, water_kg: 0.01 })).toBe(85);
-});
-
-describe('water for more extract than the volume has room for', () => {
-  it('is less than none: 2 kg of extract in 1 L, which no syrup of 85 °P holds', () => {
-    // The densest syrup of the set, 85 °P, has SG 1.4485: 1.4485 × 0.998207 kg in the litre, less 2 kg.
-    expect(waterForVolume(2, 1)).toBeCloseTo(1.4485 * 0.998207 - 2, 2);
-    expect(waterForVolume(1, 0.68)).toBeLessThan(0);
-  });
-
-  it('of nothing at all is nothing', () => {
-    expect(waterForVolume(0, 0)).toBe(0);
   });
 });

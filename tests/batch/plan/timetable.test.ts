@@ -3,9 +3,9 @@ import { describe, expect, it } from 'vitest';
 import { planBatch } from '../../../lib/batch/plan/plan-batch.ts';
 import { PHASES, type TimetableRow } from '../../../lib/batch/types/acts.ts';
 
-import { clockAfter, dayNumber, minutesBetween } from '../../../lib/batch/types/time.ts';
+import { minutesBetween } from '../../../lib/batch/types/time.ts';
 import { randomBatch } from '../random.ts';
-import { boilFor, extract, given, grain, hop, sampleBatch, sampleRecipe, sampleSetup } from '../sample.ts';
+import { extract, given, grain, sampleBatch, sampleRecipe, sampleSetup } from '../sample.ts';
 import { brewery, mashAt, own, planOf, steepAt, worded } from '../sample-plan.ts';
 
 const said = (rows: readonly TimetableRow[]) => worded(rows).map(({ action, what }) => `${action}: ${what}`);
@@ -13,7 +13,7 @@ const said = (rows: readonly TimetableRow[]) => worded(rows).map(({ action, what
 describe('the timetable', () => {
   const plan = planOf(sampleBatch());
   const rows = plan.timetable;
-  const inWords = worded(rows);
+  const _inWords = worded(rows);
 
   it('goes through the day in order, from the day before to the airlock', () => {
     for (let i = 1; i < rows.length; i++) expect(rows[i]!.minute).toBeGreaterThanOrEqual(rows[i - 1]!.minute);
@@ -55,26 +55,6 @@ describe('the timetable', () => {
       'transfer',
       'top up',
     ]);
-  });
-
-  it('amounts are the brewer’s own words', () => {
-    const written = (item: string) =>
-      inWords.find((row) => row.items.includes(item) && row.minute >= 0)?.amount;
-    expect(written('grain[0]')).toBe('350 g');
-    expect(written('extract[1]')).toBe('1100 g');
-    expect(written('hops[2]')).toBe('15 g');
-    expect(written('yeast[0]')).toBe('11 g');
-    expect(inWords.find((row) => row.action === 'boil begins')!.amount).toBe('60 min');
-    const odd = planOf(
-      sampleBatch({
-        recipe: sampleRecipe({
-          hops: [hop(28.3495, boilFor(60), { weight_g: given(28.3495, '1 oz, a heap') })],
-        }),
-      }),
-    );
-    expect(
-      worded(odd.timetable).find((row) => row.items.includes('hops[0]') && row.action === 'add')!.amount,
-    ).toBe('1 oz, a heap');
   });
 
   it('the clock stands still for the countdown while the flame is off, and goes on for the day', () => {
@@ -128,31 +108,6 @@ describe('the timetable', () => {
     expect(filled).toEqual(['4.5 L', '2 L', `${rest.toFixed(1).replace(/\.0$/, '')} L`]);
   });
 
-  it('a rinse without a mash goes over the steeped grain, and is part of the water', () => {
-    const recipe = sampleRecipe({ rinse_L: given(2, '2 L') });
-    const { timetable, targets } = planOf(sampleBatch({ recipe }));
-    expect(worded(timetable).find((row) => row.action === 'rinse')).toMatchObject({
-      phase: 'steep',
-      amount: '2 L',
-    });
-    const soak = worded(timetable).find((row) => row.action === 'fill')!;
-    expect(Number.parseFloat(soak.amount!)).toBeCloseTo(targets.water_to_heat_l!.value - 2, 1);
-  });
-
-  it('with 0 min left an addition is one at flame-out, and the flame stays off', () => {
-    const recipe = sampleRecipe({
-      extract: [extract(1500), extract(500, { add: boilFor(0) })],
-      hops: [hop(10, boilFor(0))],
-    });
-    const { timetable } = planOf(sampleBatch({ recipe }));
-    const out = timetable.findIndex((row) => row.action === 'flame out');
-    const after = timetable.slice(out);
-    expect(
-      after.filter((row) => row.items.length > 0 && row.phase === 'boil').map((row) => row.items[0]?.path),
-    ).toEqual(['extract[1]', 'hops[0]']);
-    expect(after.some((row) => row.action === 'flame on')).toBe(false);
-  });
-
   it('extract as first wort is in the kettle while it heats: no pause, a longer way to the boil', () => {
     const early = planOf(
       sampleBatch({ recipe: sampleRecipe({ extract: [extract(1500, { add: { at: 'first wort' } })] }) }),
@@ -181,23 +136,5 @@ describe('the timetable', () => {
       expect(counted, `seed ${seed}`).toEqual([...counted].sort((a, b) => b - a));
     }
     expect(plans).toBeGreaterThan(150);
-  });
-});
-
-describe('kitchen clock and calendar', () => {
-  it.each([
-    ['13:30', 45, '14:15'],
-    ['23:45', 30, '00:15'],
-    ['00:10', -20, '23:50'],
-    ['12:00', 1440, '12:00'],
-  ])('%s and %i min is %s', (clock, minutes, later) => {
-    expect(clockAfter(clock, minutes)).toBe(later);
-  });
-
-  it('a clock earlier than the one before it is the next day', () => {
-    expect(minutesBetween('23:30', '00:15')).toBe(45);
-    expect(minutesBetween('13:30', '14:00')).toBe(30);
-    expect(dayNumber('2026-03-01') - dayNumber('2026-02-28')).toBe(1);
-    expect(dayNumber('2026-03-01', '12:00') - dayNumber('2026-03-01')).toBe(0.5);
   });
 });

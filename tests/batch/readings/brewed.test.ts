@@ -1,26 +1,14 @@
 /** What a plan is put together of: the batch as brewed, its rows of hops, yeast and minutes, and what nobody has read yet. */
 import { describe, expect, it } from 'vitest';
-import { planBatch, planUnread } from '../../../lib/batch/plan/plan-batch.ts';
 import { asBrewed } from '../../../lib/batch/readings/as-brewed.ts';
 import type { Observation } from '../../../lib/batch/readings/normalise-readings.ts';
 import type { Plan } from '../../../lib/batch/types/plan.ts';
 import type { Readings } from '../../../lib/batch/types/readings.ts';
 import type { Recipe } from '../../../lib/batch/types/recipe.ts';
 import type { Litre } from '../../../lib/units/brands.ts';
-import {
-  boilFor,
-  extract,
-  given,
-  grain,
-  hop,
-  sampleBatch,
-  sampleRecipe,
-  sampleSetup,
-  yeast,
-} from '../sample.ts';
-import { brewery, mashAt, modelOf, own, planOf } from '../sample-plan.ts';
+import { given, grain, sampleBatch, sampleRecipe, sampleSetup, yeast } from '../sample.ts';
+import { mashAt, modelOf, own, planOf } from '../sample-plan.ts';
 
-const { c } = modelOf({});
 const read = (key: string, value: number | null, u = 0.001): Observation => ({ key, value, u, target: null });
 const brewed = (...readings: Observation[]) => asBrewed(sampleBatch(), modelOf({}).c, readings);
 const contributorsOf = (
@@ -110,30 +98,6 @@ describe('a batch as brewed', () => {
     expect(beer.high - beer.value).toBeCloseTo(2 * Math.hypot(0.2, 0.3), 9);
   });
 
-  it.each(['boil_start_gravity', 'boil_end_gravity'] as const)(
-    '%s stays as it was read, 1.06 ± 0.002',
-    (key) => {
-      // A later reading asks for another extract; a hydrometer of 0.002 prints its steps.
-      const targets = brewed(read(key, 1.06, 0.001), read('original_gravity', 1.05))!;
-      expect(targets[key]).toEqual({
-        value: 1.06,
-        low: expect.closeTo(1.058, 12),
-        high: expect.closeTo(1.062, 12),
-        printed: { low: 1.058, high: 1.062 },
-        contributors: [{ input: `the reading of ${key.replaceAll('_', ' ')}`, share: 1 }],
-      });
-    },
-  );
-
-  it('beer read without its sugar is taken to be primed for what it is', () => {
-    // 2.3 volumes, of which 0.846 are there at 20 °C: 1.454 × 10 × 1.9768 / (0.96 × 0.5143) = 58.2 g.
-    const half = brewed(read('packaged.volume', 10, 0.1), read('warmest_after', 20, 0.5))!;
-    expect(half.priming_sugar_g!.value).toBeCloseTo(58.2, 0);
-    expect(half.bottles!.value).toBe(20);
-    // 2.0 and 2.5 volumes: 1.37 and 1.97 bar (Weiss 1974).
-    expect(half.bottle_pressure_20c_kpa!.value / 100).toBeCloseTo(1.37 + 0.6 * 0.6, 1);
-  });
-
   it('with its sugar, has what that makes: 116.4 g in 10 L are twice 1.454 volumes', () => {
     const sweet = brewed(
       read('packaged.volume', 10, 0.1),
@@ -143,31 +107,12 @@ describe('a batch as brewed', () => {
     // 0.846 + 2.908 = 3.754 volumes; 3.5 and 4.0 are 3.17 and 3.78 bar.
     expect(sweet.bottle_pressure_20c_kpa!.value / 100).toBeCloseTo(3.17 + (0.254 / 0.5) * 0.61, 1);
   });
-
-  it('the case that it starts from stays as it was planned', () => {
-    const before = JSON.stringify({ ...c, times_min: [] });
-    asBrewed(sampleBatch(), c, [read('original_gravity', 1.05), read('packaged.volume', 10, 0.1)]);
-    expect(JSON.stringify({ ...c, times_min: [] })).toBe(before);
-  });
 });
 
 describe('a plan', () => {
   const planWith = (recipe: Partial<Recipe>, readings: Readings = {}): Plan =>
     planOf(sampleBatch({ recipe: sampleRecipe(recipe), readings }));
   const sg = (value: number) => ({ scale: 'sg' as const, value, u: null, sample_C: 20, written: '' });
-
-  it('of a recipe that nobody has brewed has no readings, whatever its file says', () => {
-    const batch = sampleBatch({ readings: { original_gravity: sg(1.06), final_gravity: sg(1.03) } });
-    const result = planUnread(batch, brewery);
-    expect(result.ok && result.plan).toMatchObject({
-      readings: {},
-      as_brewed: null,
-      fermentation: null,
-      warnings: [],
-    });
-    const whole = planBatch(sampleBatch(), brewery);
-    expect(result.ok && result.plan.targets).toEqual(whole.ok && whole.plan.targets);
-  });
 
   it('stands where readings are of no beer', () => {
     // From 1.010 up to 1.250: less than no alcohol.
@@ -188,39 +133,6 @@ describe('a plan', () => {
     expect(of(high + 2 * width)).toMatchObject({ verdict: 'off', likeliest_cause: expect.any(String) });
   });
 
-  it('has a row for each hop and each kit, with the key of its item', () => {
-    const label = { ibu: 24 as never, in_L: 23 as never, labelWeight_g: null, written: '24 IBU in 23 L' };
-    const rows = planWith({
-      hops: [hop(30, boilFor(60)), hop(10, { at: 'steep' })],
-      extract: [extract(1000), extract(1700, { bitterness: label, add: { at: 'flameout' } })],
-    }).bitterness;
-    expect(rows.map(({ what, item, remark }) => [what, item, remark])).toEqual([
-      ['Fuggle', 'hops[0]', null],
-      ['Fuggle', 'hops[1]', 'little, not counted'],
-      ['pale liquid extract', 'extract[1]', "from the extract's label"],
-    ]);
-    const [first, late, kit] = rows;
-    expect(first!.equivalent_minutes).toBeCloseTo(60, 0);
-    expect(first!.ibu).toBeGreaterThan(0);
-    expect(late).toMatchObject({
-      equivalent_minutes: null,
-      mean_gravity: null,
-      utilisation: null,
-      ibu: null,
-    });
-    expect(kit).toMatchObject({ equivalent_minutes: null, mean_gravity: null, utilisation: null });
-    expect(kit!.ibu).toBeGreaterThan(0);
-  });
-
-  it('has a row of the kettle for each whole minute, the first of the boil and the last', () => {
-    const rows = planWith({
-      boil_min: given(3.5),
-      hops: [hop(10, boilFor(1.25))],
-      extract: [extract(2600, { add: boilFor(3.5) })],
-    }).kettle;
-    expect(rows.map(({ minutes_left }) => minutes_left)).toEqual([3.5, 3, 2, 1, 0]);
-  });
-
   it('leaves what the fermenter is not to hold in the pot, at the gravity of the kettle', () => {
     const more = planOf(
       sampleBatch({
@@ -232,17 +144,6 @@ describe('a plan', () => {
     expect(top_up_l!.value).toBe(0);
     expect(original_gravity!.value).toBeCloseTo(boil_end_gravity!.value, 9);
     expect(more.warnings.map(({ code }) => code)).toEqual(['boil-too-large']);
-  });
-
-  it('loses next to nothing in a pot in which nothing is boiled, steeped or hopped', () => {
-    const stirred = { boil_min: given(0), boilVolume_L: null, steep: null, grain: [], hops: [], stand: null };
-    const lossOf = (over: Partial<Recipe>) =>
-      planWith({ ...stirred, ...over } as never).assumed.find(({ key }) => key === 'kettle_loss')?.value;
-    expect(lossOf({})).toBe('50 ml');
-    const trub = lossOf({ boil_min: given(10), boilVolume_L: given(8) } as never);
-    expect(trub).not.toBe(lossOf({}));
-    expect(lossOf({ hops: [hop(10, { at: 'flameout' })] })).toBe(trub);
-    expect(planWith({}).assumed[0]!.key).toBe('kettle_loss');
   });
 
   it('says why it differs from the label of a kit', () => {
@@ -289,18 +190,6 @@ describe('a plan', () => {
     expect(efficiencies({ steep: null, grain: [] })).toEqual([]);
     expect(efficiencies({ steep: null, mash: mashAt(66, 3), grain: [grain(1000, { in: 'mash' })] })).toEqual([
       'mash_efficiency',
-    ]);
-  });
-
-  it('says each warning as what, expected, mend', () => {
-    const batch = sampleBatch({ setup: sampleSetup({ fermenter_L: own(20) }) });
-    expect(planOf(batch).warnings).toEqual([
-      {
-        code: 'fermenter-nearly-full',
-        key: 'recipe.into_fermenter',
-        message:
-          '19 L in a fermenter of 20; expected at most 18 L, so that the foam has room; leave head space, or lead the foam away through a wide tube',
-      },
     ]);
   });
 });

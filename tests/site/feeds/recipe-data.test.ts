@@ -75,11 +75,6 @@ describe('schema.org Recipe', () => {
     expect(text).toContain('Sluice');
     for (const word of [...RECIPE_ONLY, 'datePublished', 'keywords']) expect(text).not.toContain(word);
   });
-
-  it('has no address where the site has none', () => {
-    const text = dataBlock(recipeData(site.recipes[0]!, published(null), 'picture.png'));
-    expect(text).not.toMatch(/"(?:url|image|@id)"/);
-  });
 });
 
 describe('a data block', () => {
@@ -102,10 +97,5 @@ describe('Open Graph', () => {
     for (const name of ['og:title', 'og:type', 'og:image', 'og:url'])
       expect(tags.get(name), name).toBeTruthy();
     expect(tags.get('og:locale')).toBe('en_GB');
-  });
-  it('is left out where the site has no address, or a page is not listed', () => {
-    const none = headView({ ...site.brewery, url: null }, 'index.html', 'X', 'An ale.');
-    expect(openGraph(none, 'website', null)).toEqual([]);
-    expect(openGraph(headView(site.brewery, '404.html', 'X', '', false), 'website', null)).toEqual([]);
   });
 });

@@ -60,24 +60,13 @@ Notes of ${title}.
 `;
 
 /** Ends work at so many moments, each in another place of it; mends by running it once more, and looks at everything. */
-export async function killAtMoments(
-  moments: number,
-  random: Random,
-  options: {
-    readonly onMoment?: (done: number, faults: number) => void;
-    readonly onFault?: (what: string) => void;
-  } = {},
-): Promise<Killed> {
+export async function killAtMoments(moments: number, random: Random): Promise<Killed> {
   const dir = mkdtempSync(join(tmpdir(), 'kettleside-kill-'));
   try {
     const room = new Room(dir);
     let early = 0;
     const each = { build: 0, sheets: 0, 'key-in': 0 };
     const faults: string[] = [];
-    const found = (what: string): void => {
-      faults.push(what);
-      options.onFault?.(what);
-    };
     const takes_ms = { build: 0, sheets: 0, 'key-in': 0 };
     for (const command of ORDER) {
       room.renew(`Night Lock, ${command} in peace`);
@@ -85,16 +74,15 @@ export async function killAtMoments(
     }
     for (let n = 0; n < moments; n += 1) {
       const command = ORDER[n % ORDER.length] ?? 'build';
-      options.onMoment?.(n, faults.length);
       room.renew(`Night Lock ${n} of ${Math.floor(random.next() * 1e9)}`);
       const delay_ms = Math.round(random.next() * LONGEST * takes_ms[command]);
       each[command] += 1;
       const result = await room.killDuring(command, delay_ms);
       if (result.early) early += 1;
-      for (const what of result.faults) found(`${command} ended after ${delay_ms} ms: ${what}`);
+      for (const what of result.faults) faults.push(`${command} ended after ${delay_ms} ms: ${what}`);
       const last = n === moments - 1;
       if (last || (n + 1) % MEND_EVERY === 0)
-        for (const what of await room.mend()) found(`after moment ${n}: ${what}`);
+        for (const what of await room.mend()) faults.push(`after moment ${n}: ${what}`);
     }
     return { moments, early, each, faults };
   } finally {

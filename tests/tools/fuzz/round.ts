@@ -8,7 +8,6 @@ import { readArchive } from '../../../lib/archive/read-archive.ts';
 import { buildSite } from '../../../lib/site/build.ts';
 import { ROOT } from '../../../lib/site/paths.ts';
 import { type Fault, faultOfProblem, faultsOnPages, LIMIT_MS, planAll, said } from './faults.ts';
-import { madeUp } from './made-up.ts';
 import { mutate } from './mutate.ts';
 import { type Random, seeded } from './random.ts';
 
@@ -55,17 +54,14 @@ function namedIn(folder: string): Map<string, Buffer> {
 }
 
 /** The files that mutation begins with: the demo's, and those that were trouble once. */
-export const healthy = (): Buffer[] => [...filesIn(join(DEMO, 'batches')), ...filesIn(CORPUS)];
+const healthy = (): Buffer[] => [...filesIn(join(DEMO, 'batches')), ...filesIn(CORPUS)];
 
-function namedFiles(random: Random, files: number, seed: number): Map<string, Buffer> {
-  const sources = [...healthy(), ...madeUp(Math.ceil(files / 3), seed)];
-  const made = sources.slice(-Math.ceil(files / 3));
+function namedFiles(random: Random, files: number): Map<string, Buffer> {
+  const sources = healthy();
   const named = new Map<string, Buffer>();
   for (let n = 0; n < files; n += 1) {
     const name = random.chance(0.02) ? random.pick(ODD_NAMES) : `file-${n}`;
-    const untouched = n < made.length && random.chance(0.7);
-    const source = untouched ? made[n] : random.pick(sources);
-    if (source !== undefined) named.set(name, untouched ? source : mutate(source, random, sources));
+    named.set(name, mutate(random.pick(sources), random, sources));
   }
   return named;
 }
@@ -73,7 +69,7 @@ function namedFiles(random: Random, files: number, seed: number): Map<string, Bu
 /** Runs one round; the same options give the same files. */
 export function runRound(options: RoundOptions): Promise<RoundResult> {
   const random = seeded(options.seed);
-  const named = namedFiles(random, options.files, options.seed);
+  const named = namedFiles(random, options.files);
   return runOn(named, random, options, random.chance(0.25));
 }
 
@@ -217,7 +213,7 @@ async function writtenAside(
 }
 
 /** A digest over every file below a folder, but for one folder in it. */
-export function digestOf(folder: string, without: string): string {
+function digestOf(folder: string, without: string): string {
   const hash = createHash('sha256');
   const entries = readdirSync(folder, { recursive: true, withFileTypes: true })
     .filter((entry) => entry.isFile())

@@ -217,7 +217,7 @@ describe('a batch as brewed', () => {
       expect(inputs).toContain(words);
     // What was read replaces the guess that it settles.
     for (const guess of [
-      'evaporation',
+      'boil-off',
       "the fermenter's volume mark",
       "the yeast's attenuation",
       'what stays on the yeast',

@@ -27,7 +27,7 @@ const KIT = [
   "the kettle's volume mark",
   'the kitchen scale',
   'the thermometer',
-  'evaporation',
+  'boil-off',
   'what stays in the kettle',
   'wort held by the hops',
   'water held by the grain',
@@ -228,7 +228,7 @@ describe.each([
     });
     const said = inputs.filter(({ movesKettle }) => movesKettle);
     expect(said.map(({ label }) => label)).toEqual(moving.map(({ label }) => label));
-    expect(said.map(({ label }) => label)).toContain('evaporation');
+    expect(said.map(({ label }) => label)).toContain('boil-off');
   });
 });
 

@@ -241,7 +241,7 @@ describe('the likeliest cause', () => {
   ];
 
   it('too much evaporation is seen in the volume at the end', () => {
-    expect(causesOf('evaporation', 4, day).get('boil_end_volume')).toBe('evaporation');
+    expect(causesOf('boil-off', 4, day).get('boil_end_volume')).toBe('boil-off');
   });
 
   it('a weaker extract is seen in the gravities', () => {

@@ -66,7 +66,7 @@ describe.each([
 
   it('learns no evaporation from a volume that is doubted', () => {
     const said = says(batches.find(({ slug }) => slug === BOILED)!).map(({ label }) => label);
-    expect(said.includes('Evaporation')).toBe(batches !== halved);
+    expect(said.includes('Boil-off')).toBe(batches !== halved);
   });
 });
 
@@ -75,7 +75,7 @@ it('a share of more than the whole is remarked on where nothing is learned from 
   const evidence = { kit: { steep_efficiency: found, boil_off: found }, attenuation: null };
   expect(saysOf(evidence, 'metric', () => null).map(({ label, remark }) => [label, remark])).toEqual([
     ['Steep efficiency', 'more than there is: one of the readings is off'],
-    ['Evaporation', ''],
+    ['Boil-off', ''],
   ]);
   const [steep] = saysOf(evidence, 'us', () => ({ outlier: true, residual: -4.81 }));
   expect(steep!.remark).toBe('left out of what is learned: 4.8 standard uncertainties off');
@@ -90,8 +90,8 @@ describe('the kit’s page without a figure of the kit', () => {
     const silent = page({ ...demo.loaded.content, asRead: unread });
     expect(silent).toContain('id="calibration"');
     expect(silent).not.toContain(NONE);
-    expect(silent).toContain('What has been read so far tells nothing of the kit.');
+    expect(silent).toContain('The readings so far say nothing about the pots.');
     expect(page({ ...demo.loaded.content, entries: [], asRead: [] })).toContain(NONE);
-    expect(page(demo.loaded.content)).not.toMatch(/No batch with readings|tells nothing of the kit/);
+    expect(page(demo.loaded.content)).not.toMatch(/No batch with readings|say nothing about the pots/);
   });
 });

@@ -70,6 +70,7 @@ export function planArchive(
       entries,
       extracts: archive.tables.rows.filter((row) => row.kind === 'extract'),
       asRead: batches,
+      today,
       rawOf: (slug) => readingsAsWritten(archive.files.get(slug)?.yaml ?? ''),
     },
     problems: problems.sort(inOrder),

@@ -12,7 +12,7 @@ import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { otherFiles } from './other-files.ts';
 import { aboutView, messagesView, missingView } from './pages/about-view.ts';
-import { batchView } from './pages/batch-view.ts';
+import { batchView, todayFor } from './pages/batch-view.ts';
 import { DATA_PATH, dataView } from './pages/data-view.ts';
 import { facetPath } from './pages/facet-view.ts';
 import type { HeadView } from './pages/head.ts';
@@ -227,6 +227,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
       batches: [...(families().get(slug) ?? [slug]), '', ...neighbours(slug)],
       shown: [
         photographsKey(site.photographs.get(slug) ?? []),
+        site.bySlug.has(slug) ? todayFor(site.bySlug.get(slug)!.batch, site) : null,
         facetsOfBatch(facets, slug).map((facet) => [facetPath(facet), facet.name]),
         site.bySlug.get(slug)?.batch.publish === 'all' ? saysOf(shop, slug) : null,
       ],

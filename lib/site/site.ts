@@ -28,6 +28,8 @@ export interface SiteContent {
   readonly asRead?: readonly Batch[];
   /** The brewer's photographs, by batch. */
   readonly photographs?: Photographs;
+  /** The day that plans are looked at on. */
+  readonly today?: string | null;
   /** The readings of a batch as its file has them, under `readings`, every value as text. */
   readonly rawOf?: (slug: string) => Raw;
 }
@@ -45,6 +47,7 @@ export interface Published {
   readonly bySlug: ReadonlyMap<string, SiteEntry>;
   /** Of batches that are published whole. */
   readonly photographs: Photographs;
+  readonly today: string | null;
   /** The readings of a batch whose readings are published, as its file has them; none of any other. */
   readonly rawOf: (slug: string) => Raw;
 }
@@ -75,6 +78,7 @@ export function publish(content: SiteContent): Published {
     recipesAlone,
     bySlug: new Map([...batches, ...recipesAlone].map((e) => [e.batch.slug, e])),
     photographs: new Map([...(content.photographs ?? [])].filter(([slug]) => shown.has(slug))),
+    today: content.today ?? null,
     rawOf: (slug) => (shown.has(slug) ? (content.rawOf?.(slug) ?? {}) : {}),
   };
 }

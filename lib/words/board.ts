@@ -9,7 +9,7 @@ export interface BoardCell {
   readonly label: string;
   readonly number: string;
   readonly unit: string;
-  /** Small under the figure: `fine 1.042 to 1.046`, `planned 1.044`; null where the brewer set the figure. */
+  /** Small under the figure: `fine 1.042 to 1.046`, `brewed; planned 1.044`; null where the brewer set the figure. */
   readonly note: string | null;
   /** True where the figure is words rather than a number: it is set smaller. */
   readonly long: boolean;
@@ -37,8 +37,8 @@ export function boardCell(
   const note =
     found !== null
       ? plannedNumber === null || plannedNumber === number
-        ? 'as planned'
-        : `planned ${plannedNumber}`
+        ? 'brewed as planned'
+        : `brewed; planned ${plannedNumber}`
       : brewed
         ? 'planned'
         : low === high

@@ -15,14 +15,17 @@ const ASSUMED_CONDITIONING_DAYS = { bottles: 14, keg: 7 } as const;
 const ASSUMED_LAST_STEP_MIN = 15;
 const DAY_MIN = 1440;
 
-/** Whether a batch has days to tell of: it has one to brew on, and was not given up. */
+const hasRows = (rows: readonly unknown[] | 'not taken' | undefined): boolean =>
+  rows !== undefined && rows !== 'not taken' && rows.length > 0;
+
+/** Whether a batch has days ahead: it has one to brew on, was not given up, and nobody has tasted it. */
 export const hasCalendar = ({ brewed, readings }: Batch): boolean =>
-  brewed !== null && readings.abandoned === undefined;
+  brewed !== null && readings.abandoned === undefined && !hasRows(readings.tasted);
 
 /**
  * Everything of a batch that has a day or an hour, as an iCalendar file: the steps of the brewing day, the next reading, dry
  * hops, bottling, and the day from which to drink it. What has been read moves what comes after it. Null where the batch has
- * no brewing day yet, or was given up. The same plan gives the same bytes.
+ * no brewing day yet, was given up or tasted. The same plan gives the same bytes.
  *
  * @param host of the site, for identifiers; null where it has none
  */
@@ -50,6 +53,7 @@ const day = (name: string, date: string, summary: string, description = ''): Cal
 });
 
 function brewDay(batch: Batch, plan: Plan, brewed: string, voice: Voice): readonly CalendarEntry[] {
+  if (isPitched(batch)) return [];
   const before = plan.timetable.filter(({ minute }) => minute <= -DAY_MIN / 2);
   const early =
     before.length === 0
@@ -110,6 +114,7 @@ function pitchedAt({ brewed, readings }: Batch): { readonly date: string; readon
 
 /** Hops, spices and sugar that go in after pitching, and hops that come out again. */
 function inTheFermenter(batch: Batch, units: Units): readonly CalendarEntry[] {
+  if (isPackaged(batch)) return [];
   const pitched = pitchedAt(batch);
   return recipeItems(batch.recipe).flatMap((item): readonly CalendarEntry[] => {
     const { add, name } = item;
@@ -126,8 +131,12 @@ function inTheFermenter(batch: Batch, units: Units): readonly CalendarEntry[] {
   });
 }
 
-const isPackaged = ({ readings }: Batch): boolean =>
-  readings.packaged !== undefined && readings.packaged !== 'not taken' && readings.packaged.length > 0;
+const isPackaged = ({ readings }: Batch): boolean => hasRows(readings.packaged);
+/** The day at the kettle is over: what it was to be is no longer anybody's appointment. */
+const isPitched = (batch: Batch): boolean =>
+  (batch.readings.pitched !== undefined && batch.readings.pitched !== 'not taken') ||
+  hasRows(batch.readings.fermentation) ||
+  isPackaged(batch);
 
 /** Last day of the planned fermentation; null where the recipe does not say how long it takes. */
 function fermentedOn(batch: Batch): string | null {

@@ -51,7 +51,7 @@ const CAUSES: {
     }?`,
   common: ({ what }) =>
     `Several readings fit together, but not the plan: as if there had been another ${
-      { extract: 'amount of extract', water: 'amount of water', evaporation: 'rate of evaporation' }[what]
+      { extract: 'amount of extract', water: 'amount of water', evaporation: 'boil-off' }[what]
     }.`,
   contradiction: ({ read_L, planned_L, read_SG, expected_SG }, units) =>
     `${volumeText(read_L, units)} instead of ${volumeText(planned_L, units)}, and ${sg(read_SG)} where that much gives ${sg(expected_SG)}: these two cannot both be.`,

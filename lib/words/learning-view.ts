@@ -103,7 +103,7 @@ export interface PointView {
 const usedLabel = ({ key, yeast }: UsedFigure): string =>
   key === 'attenuation' ? `${yeast ?? 'the yeast'}, attenuation` : SETUP_DEFAULTS[key].label;
 
-/** The same for paper, where every word takes room: `evaporation 2.6 L/h (10)`, in brackets how many batches. */
+/** The same for paper, where every word takes room: `boil-off 2.6 L/h (10)`, in brackets how many batches. */
 export const usedOnPaper = (used: readonly UsedFigure[], units: Units): readonly string[] =>
   used.map((figure) => {
     const { key, value, u, batches } = figure;
@@ -231,7 +231,7 @@ export const yeastViews = (yeasts: readonly LearnedYeast[]): readonly LearnedVie
     return { ...view, line: `attenuation: ${inFile(view.text)}` };
   });
 
-/** The learned figures that a plan was made with, one line each: `evaporation 2.6 L/h (10 batches; the setup says 2.2 L/h)`. */
+/** The learned figures that a plan was made with, one line each: `boil-off 2.6 L/h (10 batches; the setup says 2.2 L/h)`. */
 export const usedLines = (used: readonly UsedFigure[], units: Units): readonly string[] =>
   used.map((figure) => {
     const { key, value, u, batches, setup_value } = figure;
@@ -307,10 +307,10 @@ export function calibrationView(found: Calibration): CalibrationView | null {
   if (found.batches < LEAST_BATCHES) return { text: 'too early to say', verdict: '', rows: [] };
   const verdict =
     high < PROMISED_SHARE
-      ? 'Too seldom: some uncertainty is larger than the setup says. The rows below tell which.'
+      ? 'Too seldom: some uncertainty is larger than the setup says. The lines below show which.'
       : low > PROMISED_SHARE
-        ? 'More often than promised: the ranges could be narrower.'
-        : 'As promised, as far as so many readings can tell.';
+        ? 'More often than that: the ranges could be narrower.'
+        : 'They held, as far as so many readings can say.';
   return {
     text: `${found.inside}\u00a0of ${counted(found.readings, 'reading', 'readings')}, ${shareText(found)}`,
     verdict,

@@ -3,7 +3,7 @@ import { pathToFileURL } from 'node:url';
 import axe from 'axe-core';
 import type { Browser, BrowserContext } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openBrowser } from '../shared.ts';
+import { demoSite, openBrowser } from '../shared.ts';
 import { fixtureSite } from './build-fixture.ts';
 
 const KINDS = [
@@ -109,6 +109,37 @@ describe('opened as a plain file', () => {
     expect(await quiet.page.locator('h1').count()).toBe(1);
     expect(await quiet.page.locator('main').isVisible()).toBe(true);
     await still.close();
+  });
+});
+
+/** The demo has what the fixture has not: learned figures, families, a year of beers. */
+const DEMO = [
+  'index.html',
+  'batches/moorhen-brown-3/index.html',
+  'batches/november-fog-porter/index.html',
+  'batches/twelfth-night-old/index.html',
+  'recipes/regatta-bitter/index.html',
+  'kit/index.html',
+  'years/2026/index.html',
+  'by/index.html',
+  'by/setup/gas-stove-and-the-15-l-pot/index.html',
+  'data/index.html',
+  'about/index.html',
+  'about/messages/index.html',
+  'compare/index.html#a=moorhen-brown-2&b=moorhen-brown-3',
+];
+
+describe.each([360, 768])('on a screen %i wide', (width) => {
+  it.each(DEMO)('%s of the demo runs over neither open nor closed', async (path) => {
+    const context = await browser.newContext({ viewport: { width, height: 800 } });
+    const page = await context.newPage();
+    await page.goto(`${pathToFileURL(await demoSite()).href}/${path}`);
+    await page.waitForLoadState('networkidle');
+    const wide = () => page.evaluate(() => document.documentElement.scrollWidth);
+    expect(await wide()).toBe(width);
+    await page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true");
+    expect(await wide()).toBe(width);
+    await context.close();
   });
 });
 

@@ -54,7 +54,7 @@ describe('two batches', () => {
     expect(found.names.map(({ what }) => what)).toEqual(['Title']);
     const differing = (title: string) => found.figures.find((group) => group.title === title)?.differ ?? [];
     expect(differing('My pot')).toEqual([
-      { label: 'Evaporation', was: '2.2\u00a0L/h', is: '3.1\u00a0L/h', by: '+0.9', clear: true },
+      { label: 'Boil-off', was: '2.2\u00a0L/h', is: '3.1\u00a0L/h', by: '+0.9', clear: true },
     ]);
     // 14:00 to 15:00 and to 15:20.
     expect(differing('By clock and calendar')).toContainEqual({

@@ -65,7 +65,7 @@ describe.each([
 
   it('learns no evaporation from a volume that is doubted', () => {
     const said = says(batches.find(({ slug }) => slug === BOILED)!).map(({ label }) => label);
-    expect(said.includes('Evaporation')).toBe(batches !== halved);
+    expect(said.includes('Boil-off')).toBe(batches !== halved);
   });
 });
 
@@ -78,8 +78,8 @@ describe('the kit’s page without a figure of the kit', () => {
     const silent = page({ ...demo.loaded.content, asRead: unread });
     expect(silent).toContain('id="calibration"');
     expect(silent).not.toContain(NONE);
-    expect(silent).toContain('What has been read so far tells nothing of the kit.');
+    expect(silent).toContain('The readings so far say nothing about the pots.');
     expect(page({ ...demo.loaded.content, entries: [], asRead: [] })).toContain(NONE);
-    expect(page(demo.loaded.content)).not.toMatch(/No batch with readings|tells nothing of the kit/);
+    expect(page(demo.loaded.content)).not.toMatch(/No batch with readings|say nothing about the pots/);
   });
 });

@@ -21,7 +21,9 @@ function build(units: Units) {
       })
       .nullish()
       .describe('Instead of heat: how long your stove takes for so much water.'),
-    boil_off: q.volumeRate('Evaporation at the boil.', POSSIBLE.boilOff, '2.2 L/h').nullish(),
+    boil_off: q
+      .volumeRate('Boil-off: what leaves as steam in an hour of boiling.', POSSIBLE.boilOff, '2.2 L/h')
+      .nullish(),
     kettle_loss: q.volume('Wort left behind with the trub.', POSSIBLE.volumeOrNone, '0.5 L').nullish(),
     hop_absorption: q.absorption('Wort that the hops hold.', POSSIBLE.absorption, '6 L/kg').nullish(),
     grain_absorption: q

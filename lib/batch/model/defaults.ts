@@ -27,7 +27,7 @@ export const SETUP_DEFAULTS = {
     value: 2.5,
     u: 0.4,
     unit: 'L/h',
-    label: 'evaporation',
+    label: 'boil-off',
     reason: 'a rolling boil in an open pot of 28 to 34 cm; lids, draughts and width change it by a third',
   },
   kettle_loss: {

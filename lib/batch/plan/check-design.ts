@@ -86,11 +86,9 @@ export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] 
         noRoomForWater(batch, c, boilKey, kettle.start.water_kg / WATER_KG_PER_L, evaporated_L, volume),
       ];
     }
-    const evaporation = `evaporation (${volume(evaporated_L)})`;
+    const boilOff = `boil-off (${volume(evaporated_L)})`;
     const takers =
-      lost_L < LEAST_NAMED_L
-        ? `${evaporation} takes`
-        : `${evaporation}, trub and hops (${volume(lost_L)}) take`;
+      lost_L < LEAST_NAMED_L ? `${boilOff} takes` : `${boilOff}, trub and hops (${volume(lost_L)}) take`;
     out.push(
       problem(
         'error',
@@ -176,7 +174,7 @@ function noRoomForWater(
     'boils-dry',
     path,
     water_L > LEAST_NAMED_L
-      ? `extract takes all but ${volume(water_L)} of ${boil}${from}; evaporation takes ${volume(evaporated_L)}`
+      ? `extract takes all but ${volume(water_L)} of ${boil}${from}; boil-off takes ${volume(evaporated_L)}`
       : `extract alone fills ${boil}${from}`,
     'wort left to ferment',
     'check the weights, boil a larger volume, or move extract to a later addition',

@@ -5,7 +5,7 @@ export const BATCH_CODES = {
   'boil-too-large': 'the boil leaves more wort than goes into the fermenter',
   'kettle-overflows': 'the kettle would be over its brim',
   'kettle-nearly-full': 'the kettle is over 85 % full at its fullest',
-  'boils-dry': 'evaporation, trub and hops leave no wort',
+  'boils-dry': 'boil-off, trub and hops leave no wort',
   'water-parts-exceed-total': 'steep, mash and rinse water are more than the water to heat',
   'more-extract-than-water': 'more extract than water',
   'stand-too-hot': 'a stand at or above the boil',

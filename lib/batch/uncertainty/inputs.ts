@@ -163,7 +163,7 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
 }
 
 function kitFigures(setup: Setup, kit: (key: NumberKey, label: string, figure: SetupFigure) => void): void {
-  kit('boilOff_L_per_h', 'evaporation', setup.boilOff_L_per_h);
+  kit('boilOff_L_per_h', 'boil-off', setup.boilOff_L_per_h);
   kit('hopAbsorption_L_per_kg', 'wort held by the hops', setup.hopAbsorption_L_per_kg);
   kit('grainAbsorption_L_per_kg', 'water held by the grain', setup.grainAbsorption_L_per_kg);
   kit('heat_kW', 'the heat', setup.heat_kW);

@@ -53,16 +53,18 @@ export function fermentChart(points: readonly GravityPoint[], planned: Range | n
 
 /**
  * Draws the curve fitted to a fermentation with its band, the readings with their whiskers, and the expected end: its level at
- * the right, its day at the foot. The curve is dashed where nothing has been read yet; a reading that hardly counts is a cross.
+ * the right, its day at the foot, and where today stands while it ferments. The curve is dashed where nothing has been read yet; a reading that hardly counts is a cross.
  */
-export function fermentCurveChart(curve: FermentationCurve): string {
+export function fermentCurveChart(curve: FermentationCurve, today: string | null = null): string {
   const pitched = pitchedAt_ms(curve) / DAY_MS;
+  const now = today === null ? null : Date.parse(`${today}T12:00:00Z`) / DAY_MS;
   const { end_gravity, end_day, points, readings } = curve;
   const counted = readings.filter(({ outlier }) => !outlier);
   const { axes, x, y } = frame(
     [
       ...points.map(({ day, gravity }): Placed => [pitched + day, gravity]),
       ...counted.map(({ day, gravity }): Placed => [pitched + day, gravity]),
+      ...(now === null ? [] : [[now, end_gravity.value] as const]),
     ],
     [
       ...points.flatMap(({ low, high }) => [low, high]),
@@ -84,6 +86,7 @@ export function fermentCurveChart(curve: FermentationCurve): string {
     `<path class="level" d="${middle(0, known)}"/>` +
     (known < points.length ? `<path class="level ahead" d="${middle(known - 1)}"/>` : '') +
     levelMark(end_gravity, y) +
+    (now === null ? '' : todayMark(x(now))) +
     readings.map((reading) => mark(reading, x(pitched + reading.day), y)).join('');
   const day = end_day === null ? '' : `, by ${dateText(end_day.expected)}`;
   const description =
@@ -137,6 +140,11 @@ function mark({ gravity, u, outlier }: FermentationCurve['readings'][number], cx
   const [top, foot] = [held(gravity + WHISKER * u), held(gravity - WHISKER * u)];
   return `<path class="whisker" d="M${at(cx)} ${at(top)}V${at(foot)}m-3 0h6M${at(cx - 3)} ${at(top)}h6"/>${dot(cx, held(gravity))}`;
 }
+
+/** Today: a line from top to foot, its name at its head. */
+const todayMark = (cx: number): string =>
+  `<path class="minor" d="M${at(cx)} ${TOP + 8}V${BOTTOM}"/>` +
+  `<text class="axis end" x="${at(cx + 4)}" y="${TOP + 2}">today</text>`;
 
 /** The level of the end: a bracket at the right, as long as the range that is printed. */
 function levelMark({ value, printed }: FermentationCurve['end_gravity'], y: Place): string {

@@ -1,3 +1,4 @@
+import { fixed } from '../../units/format/format.ts';
 import { at, escapeText, polyline } from './svg.ts';
 
 const WIDTH = 150;
@@ -43,9 +44,29 @@ export function smallFerment(curve: SmallCurve, scale: SharedScale): string {
   const dots = placed(curve.points)
     .map(([cx, cy]) => `<circle class="dot" cx="${at(cx)}" cy="${at(cy)}" r="2.5"/>`)
     .join('');
+  const label = (
+    name: string,
+    { day, gravity }: SmallCurve['points'][number],
+    dx: number,
+    dy: number,
+  ): string =>
+    `<text class="${name}" x="${at(x(day) + dx)}" y="${at(y(gravity) + dy)}">${fixed(gravity, 3)}</text>`;
+  const [first, last] = [curve.points[0], curve.points.at(-1)];
+  // The last stands to the right of its point where there is room, else above it.
+  const room = last !== undefined && x(last.day) + 44 < WIDTH;
+  const ends =
+    first && last
+      ? label('scale', first, 8, 5) + (room ? label('scale', last, 7, 4) : label('scale end', last, 3, -8))
+      : '';
   return (
     `<svg class="chart small" viewBox="0 0 ${WIDTH} ${HEIGHT}" role="img" aria-label="${escapeText(curve.label)}">` +
     `<path class="staff" d="M${LEFT} 3V${FOOT}"/><path class="tick" d="${notches}M${LEFT} ${FOOT}H${WIDTH - 4}"/>` +
-    `<path class="level" d="${polyline(line)}"/>${dots}</svg>`
+    `<path class="level" d="${polyline(line)}"/>${dots}${ends}</svg>`
   );
 }
+
+/** A score of five as a level on a lying rule; the figure stands beside it. */
+export const scoreBar = (score: number): string =>
+  '<svg class="chart" viewBox="0 0 104 16" aria-hidden="true" focusable="false">' +
+  `<rect class="strong" x="2" y="2" width="${at(20 * score)}" height="12"/>` +
+  '<path class="tick" d="M2 1V15M102 1V15M1 14H103"/><path class="minor" d="M22 9V14M42 9V14M62 9V14M82 9V14"/></svg>';

@@ -36,6 +36,12 @@ export const written = <Row>({ name, title, row, columns, rows }: Table<Row>): W
   cells: rows.map((one) => columns.map(({ of }) => tidy(of(one)))),
 });
 
-/** Numbers to ten significant digits: binary dust is no information. */
-const tidy = (cell: Cell): Cell =>
-  typeof cell === 'number' ? (Number.isFinite(cell) ? Number(cell.toPrecision(10)) : null) : cell;
+/**
+ * Numbers to a thousandth of themselves, gravities to a tenth of a point: nothing here is known better, and a spreadsheet shows
+ * every digit that it is given. All digits stand in plan.json.
+ */
+function tidy(cell: Cell): Cell {
+  if (typeof cell !== 'number' || Number.isInteger(cell)) return cell;
+  if (!Number.isFinite(cell)) return null;
+  return Number(cell.toPrecision(cell >= 1 && cell < 2 ? 5 : 4));
+}

@@ -7,11 +7,17 @@ import { archiveTable, archiveTables, TABLE_NAMES } from './tables.ts';
 export const DATA_FOLDER = 'data';
 export const ARCHIVE_JSON = `${DATA_FOLDER}/archive.json`;
 export const csvPath = (table: string): string => `${DATA_FOLDER}/${table}.csv`;
+/** The same for spreadsheets that take a file for UTF-8 only where it says so in its first bytes. */
+export const markedCsvPath = (table: string): string => `${DATA_FOLDER}/spreadsheet/${table}.csv`;
+const BYTE_ORDER_MARK = '\uFEFF';
 
 /** Every data file of the site by its path below the top folder; each is made when it is asked for, and then let go. */
 export function dataFiles(site: Published): ReadonlyMap<string, () => string> {
   return new Map<string, () => string>([
-    ...TABLE_NAMES.map((name) => [csvPath(name), () => csvText(archiveTable(site, name))] as const),
+    ...TABLE_NAMES.flatMap((name) => {
+      const text = () => csvText(archiveTable(site, name));
+      return [[csvPath(name), text] as const, [markedCsvPath(name), () => BYTE_ORDER_MARK + text()] as const];
+    }),
     [ARCHIVE_JSON, () => archiveJson(site.brewery, archiveTables(site))],
   ]);
 }

@@ -157,6 +157,10 @@ function beside(entry: SiteEntry, { batches }: Published): BatchView['beside'] {
   return { before: link(batches[at + 1]), after: at > 0 ? link(batches[at - 1]) : null };
 }
 
+/** Today, where it says something of a batch: while it ferments. */
+export const todayFor = (batch: Batch, { today }: Published): string | null =>
+  statusOf(batch) === 'fermenting' ? today : null;
+
 /** Everything on a batch's page; `notes` is the HTML that its Markdown gave. */
 export function batchView(entry: SiteEntry, site: Published, notes: string): BatchView {
   const { batch, plan } = entry;
@@ -208,7 +212,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
       ibu: row.ibu === null ? '–' : fixed(row.ibu, 1),
       remark: row.ibu === null ? row.remark : null,
     })),
-    fermentation: fermentationView(batch, plan, units),
+    fermentation: fermentationView(batch, plan, units, todayFor(batch, site)),
     packaged: packagedRows(batch),
     tasted: tastings(batch),
     assumed: plan.assumed.map((row) => ({

@@ -1,4 +1,4 @@
-import { ARCHIVE_JSON, csvPath } from '../data/files.ts';
+import { ARCHIVE_JSON, csvPath, markedCsvPath } from '../data/files.ts';
 import { archiveTables } from '../data/tables.ts';
 import { ATOM_PATH, JSON_FEED_PATH } from '../feeds/paths.ts';
 import type { Published } from '../site.ts';
@@ -13,6 +13,8 @@ export interface DataView {
     readonly title: string;
     readonly row: string;
     readonly csv: string;
+    /** The same with a byte order mark. */
+    readonly marked: string;
     readonly rows: number;
     readonly columns: readonly {
       readonly name: string;
@@ -40,6 +42,7 @@ export const dataView = (site: Published): DataView => ({
     title,
     row,
     csv: csvPath(name),
+    marked: markedCsvPath(name),
     rows: cells.length,
     columns: columns.map((column) => ({ ...column, type: column.type, unit: column.unit })),
   })),

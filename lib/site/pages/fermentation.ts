@@ -62,8 +62,13 @@ function correctedGravity(plan: Plan, index: number): number | null {
   return plan.readings[`fermentation[${index}].gravity`]?.value ?? null;
 }
 
-/** The readings between pitching and packaging, corrected for temperature, as a chart and as a table. */
-export function fermentationView(batch: Batch, plan: Plan, units: Units): FermentationView | null {
+/** The readings between pitching and packaging, corrected for temperature, as a chart and as a table; `today` while it ferments. */
+export function fermentationView(
+  batch: Batch,
+  plan: Plan,
+  units: Units,
+  today: string | null = null,
+): FermentationView | null {
   const rows = batch.readings.fermentation;
   if (rows === undefined || rows === 'not taken' || rows.length === 0) return null;
   const points: GravityPoint[] = [];
@@ -92,7 +97,7 @@ export function fermentationView(batch: Batch, plan: Plan, units: Units): Fermen
     svg:
       curve === undefined
         ? fermentChart(points, end === null ? null : end.printed)
-        : fermentCurveChart(curve),
+        : fermentCurveChart(curve, today),
     expected,
     curve: curveLines(plan),
     words: said === null ? null : judgmentLine(said, units),

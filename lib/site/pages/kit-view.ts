@@ -38,6 +38,8 @@ export interface KitSetup {
   /** True where plans are made with what was learned. */
   readonly used: boolean;
   readonly figures: readonly KitFigure[];
+  /** What too few batches speak of, in one line; else empty. */
+  readonly early: string;
   readonly lines: string;
 }
 
@@ -45,6 +47,7 @@ export interface KitView {
   readonly head: HeadView;
   readonly setups: readonly KitSetup[];
   readonly yeasts: readonly KitFigure[];
+  readonly yeastsEarly: string;
   readonly calibration: CalibrationView | null;
   /** Pages of their own for what would make this one heavy: a kit each, and yeasts by the handful. Empty where one page is enough. */
   readonly parts: readonly KitPart[];
@@ -57,6 +60,8 @@ export interface KitPart {
   readonly head: HeadView;
   readonly setup: KitSetup | null;
   readonly yeasts: readonly KitFigure[];
+  readonly yeastsEarly: '';
+  readonly yeastParts: readonly [];
 }
 
 export const KIT_PATH = 'kit/index.html';
@@ -77,14 +82,27 @@ function figureOf(id: string, view: LearnedView, site: Published): KitFigure {
   );
   return {
     ...view,
-    svg: view.early ? '' : learningChart(id, view),
+    svg: learningChart(id, view),
     points,
     outliers: points.filter(({ outlier }) => outlier),
   };
 }
 
+/** Those that enough batches speak of, and the others in one line. */
+function told(
+  views: readonly LearnedView[],
+  site: Published,
+  id: (view: LearnedView, index: number) => string,
+): Pick<KitSetup, 'figures' | 'early'> {
+  const early = views.filter((view) => view.early);
+  return {
+    figures: views.filter((view) => !view.early).map((view, i) => figureOf(id(view, i), view, site)),
+    early: early.map(({ label, batches }) => `${label} (${batches})`).join(', '),
+  };
+}
+
 /**
- * What the brewer's own kit really does, from the batches that are shown; those that are not leave no trace here.
+ * What the brewer's own pots really do, from the batches that are shown; those that are not leave no trace here.
  *
  * @param planned batches as the brewer's files have them: what was learned must not be learned from again
  */
@@ -98,22 +116,23 @@ export function kitView(site: Published, planned: readonly Batch[]): KitView {
   const described = [...setups.values()].flatMap((setup): KitSetup[] => {
     const views = learnedViews(setup, learner.setup(setup, all), units);
     if (views.length === 0) return [];
-    const figures = views.map((view) =>
-      figureOf(`${setup.key}-${view.key.replaceAll(/\W/g, '-')}`, view, site),
-    );
     const { key, title, learned } = setup;
-    const lines = setupLines(key, views);
-    return [{ id: key, href: '', title, used: learned === 'use', figures, lines }];
+    const figures = told(views, site, (view) => `${key}-${view.key.replaceAll(/\W/g, '-')}`);
+    return [{ id: key, href: '', title, used: learned === 'use', ...figures, lines: setupLines(key, views) }];
   });
-  const yeasts = yeastViews(learner.yeasts(all)).map((view, i) => figureOf(`yeast-${i}`, view, site));
+  const { figures: yeasts, early } = told(
+    yeastViews(learner.yeasts(all)),
+    site,
+    (_, index) => `yeast-${index}`,
+  );
   return {
     head: headView(
       site.brewery,
       KIT_PATH,
       'What my pots really do',
-      'Evaporation, losses, yields, heat and attenuation, worked back from the readings of every batch.',
+      'Boil-off, losses, yields, heat and attenuation, worked back from the readings of every batch.',
     ),
-    yeasts,
+    yeastsEarly: early,
     calibration: calibrationView(calibration(site.batches.map(({ plan }) => plan))),
     ...parted(described, yeasts, site),
   };
@@ -124,16 +143,18 @@ function parted(
   setups: readonly KitSetup[],
   yeasts: readonly KitFigure[],
   site: Published,
-): Pick<KitView, 'setups' | 'parts' | 'yeastParts'> {
+): Pick<KitView, 'setups' | 'yeasts' | 'parts' | 'yeastParts'> {
   const points = [...setups.flatMap(({ figures }) => figures), ...yeasts].reduce(
     (sum, figure) => sum + figure.points.length,
     0,
   );
-  if (points <= MOST_POINTS) return { setups, parts: [], yeastParts: [] };
+  if (points <= MOST_POINTS) return { setups, yeasts, parts: [], yeastParts: [] };
   const part = (number: number, title: string, words: string) => {
     const path = `kit/${number}/index.html`;
-    return { path, href: `${number}/index.html`, head: headView(site.brewery, path, title, words) };
+    const head = headView(site.brewery, path, title, words);
+    return { path, href: `${number}/index.html`, head, yeastsEarly: '', yeastParts: [] } as const;
   };
+  const short = (figures: readonly KitFigure[]) => figures.map((figure) => ({ ...figure, points: [] }));
   const ofSetups = setups.map((setup, i) => {
     const words = `${setup.title}: what the readings of every batch say of it.`;
     return { ...part(i + 1, setup.title, words), setup, yeasts: [] };
@@ -150,7 +171,8 @@ function parted(
     };
   }).filter((one) => one.yeasts.length > 0);
   return {
-    setups: ofSetups.map(({ setup, href }) => ({ ...setup, href })),
+    setups: ofSetups.map(({ setup, href }) => ({ ...setup, href, figures: short(setup.figures) })),
+    yeasts: short(yeasts),
     parts: [...ofSetups, ...ofYeasts],
     yeastParts: ofYeasts.map(({ href, names }) => ({ href, title: names })),
   };

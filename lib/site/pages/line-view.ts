@@ -1,9 +1,9 @@
 import type { TargetKey } from '../../batch/types/targets.ts';
 import type { Units } from '../../units/dimension.ts';
+import { colourKey } from '../../words/board.ts';
 import { figureRow, recipeWords } from '../../words/comparable-words.ts';
 import {
   type FigureChange,
-  type FigureRow,
   figureChange,
   recipeChanges,
   type TextChange,
@@ -20,6 +20,10 @@ export interface LineView {
     readonly href: string;
     readonly title: string;
     readonly day: string;
+    /** What was changed from the batch before, by kind; empty for the first. */
+    readonly changed: string;
+    /** Figures that came out otherwise than there. */
+    readonly did: readonly FigureChange[];
     readonly score: string;
     readonly here: boolean;
   }[];
@@ -29,7 +33,6 @@ export interface LineView {
     readonly changes: readonly TextChange[];
     /** Steps of the method that are worded otherwise. */
     readonly method: string;
-    readonly figures: readonly FigureChange[];
     /** Where every figure and the notes stand side by side. */
     readonly more: string;
   } | null;
@@ -43,29 +46,18 @@ const KEYS: readonly TargetKey[] = [
   'bitterness_ibu',
 ];
 
-/** The beer in few figures: as brewed where that was read, else as planned; and how it was liked. */
-function beerRows(entry: SiteEntry, units: Units): readonly FigureRow[] {
-  const keys = [...KEYS, units === 'metric' ? 'colour_ebc' : 'colour_srm'] as const;
-  const score = scoreOf(entry.batch)?.split('\u00a0')[0];
-  return [
-    ...keys.flatMap((key): FigureRow[] => {
-      const figure = shownFigure(entry, key);
-      return figure === null ? [] : [figureRow(key, figure, units)];
-    }),
-    ...(score === undefined ? [] : [['Score', score, 'of 5'] as const]),
-  ];
+/** The figures of two beers that differ by more than they are uncertain: as brewed where that was read, else as planned. */
+function clearChanges(was: SiteEntry, is: SiteEntry, units: Units): readonly FigureChange[] {
+  return [...KEYS, colourKey(units)]
+    .flatMap((key) => {
+      const [before, now] = [shownFigure(was, key), shownFigure(is, key)];
+      if (before === null || now === null) return [];
+      return [figureChange(figureRow(key, before, units), figureRow(key, now, units))];
+    })
+    .filter(({ clear }) => clear);
 }
 
-/** What the changes did: the figures that both batches have. */
-export function beerChanges(was: SiteEntry, is: SiteEntry, units: Units): readonly FigureChange[] {
-  const before = new Map(beerRows(was, units).map((row) => [row[0], row]));
-  return beerRows(is, units).flatMap((row) => {
-    const other = before.get(row[0]);
-    return other === undefined ? [] : [figureChange(other, row)];
-  });
-}
-
-/** What was changed in kit and ingredients, and which steps of the method. */
+/** What was changed in pot and ingredients, and which steps of the method. */
 function changed(
   was: SiteEntry,
   is: SiteEntry,
@@ -80,18 +72,35 @@ function changed(
   };
 }
 
+/** What was changed in one step of the line, and what it did, in few words. */
+function step(entry: SiteEntry, site: Published): Pick<LineView['members'][number], 'changed' | 'did'> {
+  const before = comparedWith(entry, site);
+  if (before === null) return { changed: '', did: [] };
+  const { units } = site.brewery;
+  const { changes, method } = changed(before, entry, units);
+  const kinds = [
+    ...new Set(changes.map(({ what }) => what.toLowerCase())),
+    ...(method === '' ? [] : [method]),
+  ];
+  return {
+    changed: kinds.length === 0 ? 'nothing' : kinds.join(', '),
+    did: clearChanges(before, entry, units),
+  };
+}
+
 /** The line that a batch stands in, and what changed since the one before; null where it stands alone. */
 export function lineView(entry: SiteEntry, site: Published): LineView | null {
   const line = lineOf(entry, site);
   if (line.length === 0) return null;
   const before = comparedWith(entry, site);
   return {
-    members: line.map(({ batch }) => ({
-      href: `../${batch.slug}/index.html`,
-      title: batch.title,
-      day: batch.brewed === null ? '' : dateText(batch.brewed),
-      score: scoreOf(batch) ?? '',
-      here: batch.slug === entry.batch.slug,
+    members: line.map((member) => ({
+      href: `../${member.batch.slug}/index.html`,
+      title: member.batch.title,
+      day: member.batch.brewed === null ? '' : dateText(member.batch.brewed),
+      ...step(member, site),
+      score: scoreOf(member.batch) ?? '',
+      here: member === entry,
     })),
     compared:
       before === null
@@ -99,7 +108,6 @@ export function lineView(entry: SiteEntry, site: Published): LineView | null {
         : {
             title: before.batch.title,
             ...changed(before, entry, site.brewery.units),
-            figures: beerChanges(before, entry, site.brewery.units).filter(({ clear }) => clear),
             more: comparedPath(before.batch.slug, entry.batch.slug),
           },
   };

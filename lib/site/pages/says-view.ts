@@ -1,6 +1,6 @@
 import { createLearner } from '../../batch/learning/archive.ts';
 import { evidenceOf } from '../../batch/learning/observe.ts';
-import { isShown } from '../../batch/learning/use.ts';
+import { isShown, tells } from '../../batch/learning/use.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import { LEARNED_KEYS, type Point } from '../../batch/types/learning.ts';
 import { type Says, saysOf } from '../../words/learning-view.ts';
@@ -21,6 +21,7 @@ export function saysView(site: Published, planned: readonly Batch[]): (batch: Ba
       yeasts: new Map(
         learner
           .yeasts(all)
+          .filter(({ attenuation }) => tells(attenuation))
           .flatMap(({ attenuation }) =>
             attenuation.points.map((point) => [`attenuation ${point.slug}`, point] as const),
           ),
@@ -46,6 +47,8 @@ type LearnedPoints = ReadonlyMap<string, Point>;
 const pointsOf = (learned: ReturnType<ReturnType<typeof createLearner>['setup']>): LearnedPoints =>
   new Map(
     LEARNED_KEYS.flatMap((key) =>
-      (learned[key]?.points ?? []).map((point) => [`${key} ${point.slug}`, point] as const),
+      (learned[key] !== null && tells(learned[key]) ? learned[key].points : []).map(
+        (point) => [`${key} ${point.slug}`, point] as const,
+      ),
     ),
   );

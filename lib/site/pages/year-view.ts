@@ -3,7 +3,13 @@ import { fixed } from '../../units/format/format.ts';
 import { pitchedAt_ms } from '../../words/ferment-words.ts';
 import { volumeText } from '../../words/measures.ts';
 import { lockSvg } from '../charts/lock.ts';
-import { type SharedScale, type SmallCurve, sharedScale, smallFerment } from '../charts/small-ferment.ts';
+import {
+  type SharedScale,
+  type SmallCurve,
+  scoreBar,
+  sharedScale,
+  smallFerment,
+} from '../charts/small-ferment.ts';
 import { laterPages, type PageLink, pageLinks, rowsOfPage } from '../paging.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
@@ -136,7 +142,12 @@ export interface YearView {
   readonly made: string;
   /** The best of the year; null where none was tasted. */
   readonly best: { readonly href: string; readonly title: string; readonly score: string } | null;
-  readonly scores: readonly { readonly href: string; readonly title: string; readonly score: string }[];
+  readonly scores: readonly {
+    readonly href: string;
+    readonly title: string;
+    readonly score: string;
+    readonly svg: string;
+  }[];
   readonly months: YearsView['years'][number]['months'];
   readonly pages: readonly PageLink[];
   readonly curves: readonly {
@@ -168,7 +179,14 @@ function tastedIn(
     const score = scoreOf(batch);
     return score === null
       ? []
-      : [{ href: `${root}batches/${batch.slug}/index.html`, title: batch.title, score }];
+      : [
+          {
+            href: `${root}batches/${batch.slug}/index.html`,
+            title: batch.title,
+            score,
+            svg: scoreBar(Number.parseFloat(score)),
+          },
+        ];
   });
   const best = [...scores].sort((a, b) => Number.parseFloat(b.score) - Number.parseFloat(a.score))[0];
   return {

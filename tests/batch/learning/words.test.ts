@@ -76,7 +76,7 @@ it('the lines on the sheet say what is used, of how many batches, and what the s
     [{ key: 'boil_off', value: 2.612, u: 0.31, batches: 1, setup_value: 2.2 }],
     'metric',
   );
-  expect(line).toBe('evaporation 2.6\u00a0L/h (1\u00a0batch; setup 2.2\u00a0L/h)');
+  expect(line).toBe('boil-off 2.6\u00a0L/h (1\u00a0batch; setup 2.2\u00a0L/h)');
 });
 
 it('the line of a yeast says whose it is, and what was stated of it', () => {
@@ -105,7 +105,7 @@ describe('calibration in words', () => {
     targets: [],
   });
   it.each([
-    [counts(95, 100, 0.9, 0.98), /As promised/],
+    [counts(95, 100, 0.9, 0.98), /They held/],
     [counts(60, 100, 0.52, 0.68), /Too seldom/],
     [counts(999, 1000, 0.996, 1), /could be narrower/],
   ])('judges %j', (found, words) => expect(calibrationView(found)!.verdict).toMatch(words));

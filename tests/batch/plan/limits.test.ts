@@ -366,14 +366,14 @@ describe('in words', () => {
   it('evaporation over half an hour is half of that over an hour', () => {
     const short: Partial<Recipe> = { ...water, boil_min: given(30) };
     expect(wordsOf('boils-dry', short, { ...wet, boilOff_L_per_h: own(21) })[0]).toBe(
-      'evaporation (10.5 L) takes all of the 10 L boil',
+      'boil-off (10.5 L) takes all of the 10 L boil',
     );
   });
 
   it('what stays in the kettle is named where it takes a part of the boil', () => {
     const kit = { ...wet, boilOff_L_per_h: own(9.5), kettleLoss_L: own(0.5) };
     expect(wordsOf('boils-dry', water, kit)[0]).toBe(
-      'evaporation (9.5 L), trub and hops (500 ml) take all of the 10 L boil',
+      'boil-off (9.5 L), trub and hops (500 ml) take all of the 10 L boil',
     );
   });
 });

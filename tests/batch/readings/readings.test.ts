@@ -231,7 +231,7 @@ describe('the likeliest cause', () => {
   ];
 
   it('too much evaporation is seen in the volume at the end', () => {
-    expect(causesOf('evaporation', 4, day).get('boil_end_volume')).toBe('evaporation');
+    expect(causesOf('boil-off', 4, day).get('boil_end_volume')).toBe('boil-off');
   });
 
   it('a wrong mark on the kettle is seen in the volume at the start', () => {

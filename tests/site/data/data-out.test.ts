@@ -60,7 +60,10 @@ describe('the archive as JSON', () => {
 
   it('holds what the CSV files hold', () => {
     for (const [name, { columns, rows }] of Object.entries(archive.tables)) {
-      const [head, ...lines] = readCsv(files.get(`data/${name}.csv`)!);
+      const text = files.get(`data/${name}.csv`)!;
+      expect(files.get(`data/spreadsheet/${name}.csv`)).toBe(`\uFEFF${text}`);
+      expect(text).not.toMatch(/,\d+\.\d{5}/);
+      const [head, ...lines] = readCsv(text);
       expect(head).toEqual(columns.map((column) => column.name));
       expect(lines).toEqual(rows.map((row) => head!.map((key) => inACell(row[key]))));
     }

@@ -1,4 +1,4 @@
-import { cpSync, writeFileSync } from 'node:fs';
+import { chmodSync, cpSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Ran, run, start } from '../commands/run.ts';
@@ -196,6 +196,15 @@ describe('hard cases', () => {
       '  abandoned: { on: 2027-01-20, why: "the cat: it fell in" }',
     ]);
     room.write(SLUG, before);
+  });
+
+  it('does not write over a write-protected file, and says so', async () => {
+    const before = room.text(SLUG);
+    chmodSync(room.batch(SLUG), 0o444);
+    const ran = await keyIn(SLUG, '--set', 'boil_started=14:50');
+    expect([ran.code, ran.err, ran.out]).toEqual([1, '', expect.stringContaining('write-protected')]);
+    expect([room.text(SLUG), statSync(room.batch(SLUG)).mode & 0o777]).toEqual([before, 0o444]);
+    chmodSync(room.batch(SLUG), 0o644);
   });
 
   it('a brewer in US units is asked in them', async () => {

@@ -3,7 +3,8 @@ import type { Surroundings } from './schema/check-batch.ts';
 
 /** What was made of a file, and what it was made from. */
 export interface KeptFile<Made> {
-  readonly bytes: Uint8Array;
+  /** Of its bytes. */
+  readonly hash: string;
   /** Of the surroundings. */
   readonly key: string;
   readonly made: Made;
@@ -22,9 +23,9 @@ export interface ReadMemory<Made> {
 
 /** Surroundings as a text that differs wherever they do. */
 const keyOf = ({ units, setups, tables }: Surroundings): string =>
-  createHash('sha256')
-    .update(JSON.stringify([units, [...setups], tables.rows]))
-    .digest('hex');
+  sha256(JSON.stringify([units, [...setups], tables.rows]));
+
+const sha256 = (of: string | Uint8Array): string => createHash('sha256').update(of).digest('hex');
 
 /** A memory for one content folder, empty or with what was kept of an earlier one. */
 export function createReadMemory<Made>(files = new Map<string, KeptFile<Made>>()): ReadMemory<Made> {
@@ -38,10 +39,11 @@ export function createReadMemory<Made>(files = new Map<string, KeptFile<Made>>()
     },
     file(path, bytes, make) {
       const key = last?.key ?? '';
+      const hash = sha256(bytes);
       const known = files.get(path);
-      if (known?.key === key && Buffer.compare(known.bytes, bytes) === 0) return known.made;
+      if (known?.key === key && known.hash === hash) return known.made;
       const made = make();
-      files.set(path, { bytes, key, made });
+      files.set(path, { hash, key, made });
       return made;
     },
     keepOnly(paths) {

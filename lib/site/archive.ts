@@ -11,7 +11,7 @@ import { groupAt, isGroup, type Raw } from '../key-in/key-in.ts';
 import type { Problem } from '../units/problem.ts';
 import { TABLES } from './paths.ts';
 import { readPhotographs } from './pictures.ts';
-import { createPlanMemory, type PlanMemory, planAnew } from './plan-memo.ts';
+import { createPlanMemory, learnedFrom, type PlanMemory } from './plan-memo.ts';
 import type { SiteContent, SiteEntry } from './site.ts';
 
 /** An archive that has been read and planned, each batch once. */
@@ -45,20 +45,25 @@ function locatedIn(source: Source, found: readonly Problem[]): readonly LocatedP
 /** Plans every batch of an archive that has been read; a batch that cannot be planned is left out and told of. */
 export function planArchive(
   archive: Archive,
-  memory: PlanMemory | null = null,
+  memory: PlanMemory = createPlanMemory(),
   today: string | null = null,
 ): LoadedSite {
   const entries: SiteEntry[] = [];
   const problems: LocatedProblem[] = [...archive.problems];
   const failed = [...archive.failed];
-  const plan = memory?.plan ?? planAnew;
-  const batches = memory === null ? archive.batches : archive.batches.map((batch) => memory.same(batch));
-  memory?.keepOnly(new Set(batches.map(({ slug }) => slug)));
+  const batches = archive.batches.map((batch) => memory.same(batch));
+  memory.keepOnly(new Set(batches.map(({ slug }) => slug)));
   const learner = createLearner(batches);
+  const from = learnedFrom(batches);
   for (const batch of batches) {
     const source = archive.files.get(batch.slug);
-    const { batch: toPlan, used } = batchToPlan(batch, learner);
-    const { entry, found } = plan(toPlan, used, archive.brewery, today);
+    const { entry, found } = memory.plan({
+      batch,
+      learnedFrom: from(batch),
+      learn: () => batchToPlan(batch, learner),
+      brewery: archive.brewery,
+      today,
+    });
     if (source !== undefined) problems.push(...locatedIn(source, found));
     if (entry === null) failed.push(batch.slug);
     else entries.push(entry);

@@ -1,6 +1,17 @@
 /** What one build leaves for the next: what was read and planned, and which pages are as they should be. Safe to delete. */
 import { createHash } from 'node:crypto';
-import { existsSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import {
+  closeSync,
+  existsSync,
+  fstatSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  readSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { createRequire } from 'node:module';
 import { join, resolve } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
@@ -15,7 +26,8 @@ import { createSiteMemory, type LoadedSite, type Located, located, type SiteMemo
 import { type Left, leftAt, type Output } from './output.ts';
 import { cacheFolder, ROOT } from './paths.ts';
 import { photographsKey } from './pictures.ts';
-import type { KeptPlan } from './plan-memo.ts';
+import { type KeptPlan, type Planned, textKeys } from './plan-memo.ts';
+import { type SiteEntry, workedOutOf } from './site.ts';
 
 const require = createRequire(import.meta.url);
 const FOLDER = cacheFolder('builds');
@@ -54,21 +66,34 @@ function programKey(): string {
 const isLeft = (file: string, left: Left): boolean =>
   leftAt(file)?.every((part, at) => part === left[at]) ?? false;
 
-/** What was read of a batch file; the values are kept as bytes until they are asked for. */
+/** What was read of a batch file, and what is known of its batch. */
 interface ReadRecord {
   readonly path: string;
-  readonly bytes: Uint8Array;
-  readonly key: string;
-  readonly made: Buffer;
+  readonly kept: KeptFile<BatchRead>;
+  readonly tells: BatchEvidence | null;
+  readonly text: string | null;
 }
 
-interface PlanRecord {
+/** Where in the file the bytes of a plan lie. */
+interface Place {
+  readonly at: number;
+  readonly size: number;
+  readonly hash: string;
+}
+
+/** All of a plan but the plan itself: what pages of many batches show is there without it. */
+interface PlanRecord extends Omit<KeptPlan, 'planned' | 'mend'> {
   readonly slug: string;
-  readonly key: string;
-  readonly rest: Buffer;
-  readonly plan: Buffer | null;
+  readonly found: readonly Problem[];
+  readonly where: Located | null;
+  readonly entry: {
+    readonly batch: Batch;
+    readonly workedOut: ReadonlyMap<string, unknown>;
+    readonly plan: Place;
+  } | null;
 }
 
+/** What stands at the end of the file, before its size and its hash; the plans lie before it. */
 interface Stored {
   readonly program: string;
   readonly reads: readonly ReadRecord[];
@@ -99,25 +124,30 @@ export interface BuildCache {
 export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): BuildCache {
   const program = programKey();
   const file = join(cacheDir, `${sha256(...folders.map((folder) => resolve(folder)))}.build`);
-  const stored = readStored(file, program);
-  const raws = new Map<string, { readonly from: KeptFile<BatchRead>; readonly record: ReadRecord }>();
-  const lazy = new Map<string, { readonly from: KeptPlan; readonly record: PlanRecord }>();
+  const packed = openPacked(file);
+  const stored = packed.index?.program === program ? packed.index : null;
   const files = new Map<string, KeptFile<BatchRead>>();
-  for (const record of stored?.reads ?? []) {
-    const { read, found } = deserialize(record.made) as ReadValue;
-    if (read.batch !== null && found !== null) evidence.set(read.batch, found);
-    const from = { bytes: record.bytes, key: record.key, made: read };
-    files.set(record.path, from);
-    raws.set(record.path, { from, record });
+  for (const { path, kept, tells, text } of stored?.reads ?? []) {
+    const { batch } = kept.made;
+    if (batch !== null && tells !== null) evidence.set(batch, tells);
+    if (batch !== null && text !== null) textKeys.set(batch, text);
+    files.set(path, kept);
   }
   const known = new Map<string, KeptPlan>();
-  for (const record of stored?.plans ?? []) {
-    const { batch, found, at } = deserialize(record.rest) as PlanRest;
-    if (at !== null) located.set(found, at);
-    const entry = batch === null || record.plan === null ? null : lazyEntry(batch, record.plan);
-    const from = { key: record.key, planned: { entry, found } };
-    known.set(record.slug, from);
-    lazy.set(record.slug, { from, record });
+  const places = new WeakMap<SiteEntry, Place>();
+  for (const { slug, asked, key, found, where, entry } of stored?.plans ?? []) {
+    if (where !== null) located.set(found, where);
+    if (entry === null) {
+      known.set(slug, { asked, key, planned: { entry, found } });
+      continue;
+    }
+    const lazy = new PackedEntry(entry.batch, () => packed.read(entry.plan), entry.plan.hash);
+    places.set(lazy, entry.plan);
+    for (const [name, value] of entry.workedOut) workedOutOf(lazy).set(name, value);
+    const mend = (again: () => Planned) => {
+      lazy.again = again;
+    };
+    known.set(slug, { asked, key, planned: { entry: lazy, found }, mend });
   }
   const memory = createSiteMemory(files, known);
   const asLeft = (path: string): Left | null => {
@@ -136,7 +166,7 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
         JSON.stringify(photographsKey([...(content.photographs?.values() ?? [])].flat())),
         JSON.stringify([options, archive.brewery, archive.problems, archive.failed, [...archive.setups]]),
         JSON.stringify([archive.tables.rows, [...(content.photographs ?? [])]]),
-        ...[...memory.reads.files].flatMap(([path, { key, bytes }]) => [path, key, bytes]),
+        ...[...memory.reads.files].flatMap(([path, { key, hash }]) => [path, key, hash]),
         ...[...memory.plans.known].flatMap(([slug, { key }]) => [slug, key]),
       ),
     isWhole(key, outputs) {
@@ -148,23 +178,10 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
     pagesOf: (slug) => stored?.pages.get(slug),
     keep(pages, outputs, whole) {
       const reads = [...memory.reads.files].map(([path, kept]): ReadRecord => {
-        const before = raws.get(path);
-        if (before?.from === kept) return before.record;
-        const found = kept.made.batch === null ? null : (evidence.get(kept.made.batch) ?? null);
-        const value: ReadValue = { read: kept.made, found };
-        return { path, bytes: kept.bytes, key: kept.key, made: serialize(value) };
-      });
-      const plans = [...memory.plans.known].map(([slug, kept]): PlanRecord => {
-        const before = lazy.get(slug);
-        if (before?.from === kept) return before.record;
-        const { entry, found } = kept.planned;
-        const rest: PlanRest = { batch: entry?.batch ?? null, found, at: located.get(found) ?? null };
-        return {
-          slug,
-          key: kept.key,
-          rest: serialize(rest),
-          plan: entry === null ? null : serialize(entry.plan),
-        };
+        const { batch } = kept.made;
+        const of = <V>(all: WeakMap<Batch, V>): V | null =>
+          batch === null ? null : (all.get(batch) ?? null);
+        return { path, kept, tells: of(evidence), text: of(textKeys) };
       });
       const left = new Map<string, Left>();
       for (const output of outputs)
@@ -174,47 +191,102 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
           const now = written ?? leftAt(file);
           if (now !== null) left.set(file, now);
         }
-      const bytes = serialize({ program, reads, plans, pages, files: left, whole } satisfies Stored);
-      writeWholeSync(file, Buffer.concat([Buffer.from(sha256(bytes), 'hex'), bytes]));
+      writePacked(file, (put) => {
+        const plans = [...memory.plans.known].map(([slug, { asked, key, planned }]): PlanRecord => {
+          const { entry, found } = planned;
+          const record = { slug, asked, key, found, where: located.get(found) ?? null };
+          if (entry === null) return { ...record, entry };
+          const { batch } = entry;
+          const before = places.get(entry);
+          const bytes = before === undefined ? null : packed.read(before);
+          const plan =
+            before === undefined || bytes === null ? put(serialize(entry.plan)) : put(bytes, before.hash);
+          return { ...record, entry: { batch, workedOut: workedOutOf(entry), plan } };
+        });
+        packed.close();
+        return { program, reads, plans, pages, files: left, whole };
+      });
       prune(cacheDir);
     },
   };
 }
 
-interface ReadValue {
-  readonly read: BatchRead;
-  readonly found: BatchEvidence | null;
-}
-interface PlanRest {
-  readonly batch: Batch | null;
-  readonly found: readonly Problem[];
-  readonly at: Located | null;
+/** A batch whose plan is unpacked when it is first looked at, and planned again where its bytes are damaged. */
+class PackedEntry implements SiteEntry {
+  again: (() => Planned) | null = null;
+  private unpacked: Plan | null = null;
+  constructor(
+    readonly batch: Batch,
+    private readonly read: () => Uint8Array | null,
+    private readonly hash: string,
+  ) {}
+  get plan(): Plan {
+    if (this.unpacked === null) {
+      const bytes = this.read();
+      const good = bytes !== null && sha256(bytes) === this.hash;
+      const plan = good ? (deserialize(bytes) as Plan) : this.again?.().entry?.plan;
+      if (plan === undefined) throw new Error(`What was kept of ${this.batch.slug} is damaged.`);
+      this.unpacked = plan;
+    }
+    return this.unpacked;
+  }
 }
 
-/** A batch whose plan is unpacked when it is first looked at: most pages of other batches never do. */
-function lazyEntry(batch: Batch, packed: Buffer) {
-  let plan: Plan | null = null;
-  return {
-    batch,
-    get plan(): Plan {
-      plan ??= deserialize(packed) as Plan;
-      return plan;
-    },
-  };
-}
-
+/** Behind what is kept: its size, in eight bytes, and its hash. */
+const SIZE_BYTES = 8;
 const HASH_BYTES = 32;
 
-function readStored(file: string, program: string): Stored | null {
+interface Packed {
+  readonly index: Stored | null;
+  /** The bytes of a plan, which may be damaged; null where there are none. */
+  read(place: Place): Uint8Array | null;
+  close(): void;
+}
+
+/** Opens a file of the cache; without an index where there is none, or a damaged one. */
+function openPacked(path: string): Packed {
+  let file: number | null = null;
+  const read = ({ at, size }: Omit<Place, 'hash'>): Buffer | null => {
+    if (file === null) return null;
+    const bytes = Buffer.allocUnsafe(size);
+    return readSync(file, bytes, 0, size, at) === size ? bytes : null;
+  };
+  const close = (): void => {
+    if (file !== null) closeSync(file);
+    file = null;
+  };
+  const readIndex = (): Stored | null => {
+    file = openSync(path, 'r');
+    const end = fstatSync(file).size - SIZE_BYTES - HASH_BYTES;
+    const tail = read({ at: end, size: SIZE_BYTES + HASH_BYTES });
+    const size = Number(tail?.readBigUInt64LE() ?? 0);
+    const bytes = read({ at: end - size, size });
+    const hash = tail?.toString('hex', SIZE_BYTES);
+    return bytes !== null && sha256(bytes) === hash ? (deserialize(bytes) as Stored) : null;
+  };
   try {
-    const all = readFileSync(file);
-    const bytes = all.subarray(HASH_BYTES);
-    if (sha256(bytes) !== all.toString('hex', 0, HASH_BYTES)) return null;
-    const stored = deserialize(bytes) as Stored;
-    return stored.program === program ? stored : null;
+    return { index: readIndex(), read, close };
   } catch {
-    return null;
+    close();
+    return { index: null, read, close };
   }
+}
+
+/** Writes plans as they come, then what `fill` gives. */
+function writePacked(path: string, fill: (put: (bytes: Uint8Array, hash?: string) => Place) => Stored): void {
+  writeWholeSync(path, (file) => {
+    let at = 0;
+    const put = (bytes: Uint8Array, hash = sha256(bytes)): Place => {
+      writeFileSync(file, bytes);
+      at += bytes.length;
+      return { at: at - bytes.length, size: bytes.length, hash };
+    };
+    const { size, hash } = put(serialize(fill(put)));
+    const tail = Buffer.alloc(SIZE_BYTES + HASH_BYTES);
+    tail.writeBigUInt64LE(BigInt(size));
+    tail.write(hash, SIZE_BYTES, 'hex');
+    put(tail);
+  });
 }
 
 /** Keeps the cache of the folders that were built last. */

@@ -1,6 +1,6 @@
 import type { Figure } from '../batch/types/plan.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
-import { type Published, type SiteEntry, shownFigure } from './site.ts';
+import { ofEntry, type Published, type SiteEntry, shownFigure } from './site.ts';
 
 /** What batches are gathered by on pages of their own: the heading over its list, one of it, and the choice of all. */
 export const FACETS = {
@@ -35,7 +35,7 @@ export const FACETS = {
     any: 'any yeast',
     of: ({ batch }) => batch.recipe.yeast.map(({ name }) => name),
   },
-  setup: { title: 'Pots', one: 'Pot', any: 'any pot', of: ({ plan }) => [plan.setup.title] },
+  setup: { title: 'Pots', one: 'Pot', any: 'any pot', of: ({ batch }) => [batch.setup.title] },
 } as const satisfies Readonly<
   Record<
     string,
@@ -141,7 +141,7 @@ export function facetsOf(site: Published): Facets {
   const tokens = new Map<string, string[]>();
   const years = new Set<string>();
   for (const entry of site.batches) {
-    const own = new Set(bandTokens(entry));
+    const own = new Set(ofEntry(entry, 'bands', bandTokens));
     const year = entry.batch.brewed?.slice(0, 4);
     if (year !== undefined) {
       years.add(year);

@@ -18,11 +18,11 @@ export function notOurs(folder: string): string | null {
 }
 
 /** How a file was left: its size, and when its bytes and its name were last changed. The last of them nobody can set back. */
-export type Left = readonly [size: bigint, written: bigint, changed: bigint];
+export type Left = readonly [size: number, written: number, changed: number];
 
 export function leftAt(file: string): Left | null {
-  const found = statSync(file, { bigint: true, throwIfNoEntry: false });
-  return found === undefined || !found.isFile() ? null : [found.size, found.mtimeNs, found.ctimeNs];
+  const found = statSync(file, { throwIfNoEntry: false });
+  return found === undefined || !found.isFile() ? null : [found.size, found.mtimeMs, found.ctimeMs];
 }
 
 /** A folder that is written to: what it holds of us is listed before it is written, so that a later run can take it away. */
@@ -91,7 +91,7 @@ export function openOutput(folder: string): Output {
       if (!announced.has(path)) output.announce([path]);
       const file = join(folder, path);
       const bytes = Buffer.from(content);
-      const same = isSame(file, bytes);
+      const same = leftAt(file)?.[0] === bytes.length && isSame(file, bytes);
       if (!same) {
         writeWholeSync(file, bytes);
         changed.add(path);

@@ -5,7 +5,7 @@ import { dataScript } from './data-script.ts';
 import { noteHtml } from './pages/comparable-view.ts';
 import { scoreOf } from './pages/status.ts';
 import { pageCount, rowsOfPage } from './paging.ts';
-import type { Published, SiteEntry } from './site.ts';
+import { ofEntry, type Published, type SiteEntry } from './site.ts';
 
 const SIGNS: Readonly<Record<string, string>> = { amp: '&', lt: '<', gt: '>', quot: '"', '#39': "'" };
 
@@ -22,7 +22,7 @@ const list = (all: readonly (string | null)[], by: string): string =>
 
 /** What a beer is found by: the brewer's own words, of a recipe alone nothing but what stands on its page. */
 function rowOf(entry: SiteEntry, notes: (entry: SiteEntry) => string): SearchRow {
-  const { batch, plan } = entry;
+  const { batch } = entry;
   const { slug, title, style, readings } = batch;
   const items = recipeItems(batch.recipe);
   const names = [style, ...items.map(({ name }) => name)];
@@ -34,7 +34,7 @@ function rowOf(entry: SiteEntry, notes: (entry: SiteEntry) => string): SearchRow
     title,
     batch.brewed === null ? '' : dateText(batch.brewed),
     scoreOf(batch) ?? '',
-    list([...names, ...batch.tags, plan.setup.title], ', '),
+    list([...names, ...batch.tags, batch.setup.title], ', '),
     list([wordsOf(noteHtml(batch, notes(entry))), ...more], ' '),
   ];
 }
@@ -49,7 +49,7 @@ export function searchFiles(
   return new Map(
     Array.from({ length: count }, (_, i) => {
       const part = (): SearchPart => ({
-        rows: rowsOfPage(entries, i + 1).map((entry) => rowOf(entry, notes)),
+        rows: rowsOfPage(entries, i + 1).map((entry) => ofEntry(entry, 'words', () => rowOf(entry, notes))),
         more: i + 1 < count,
       });
       const name = searchName(i + 1);

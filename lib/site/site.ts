@@ -14,6 +14,29 @@ export interface SiteEntry {
   readonly plan: Plan;
 }
 
+const workedOut = new WeakMap<SiteEntry, Map<string, unknown>>();
+
+/** All that was worked out of an entry, by name. */
+export function workedOutOf(entry: SiteEntry): Map<string, unknown> {
+  const known = workedOut.get(entry) ?? new Map<string, unknown>();
+  workedOut.set(entry, known);
+  return known;
+}
+
+/**
+ * Works something out of an entry, once: what pages of many batches show of each. It is kept with the plan from one build to the
+ * next, so that plans need not be unpacked for it: nothing but the entry and the brewery may go into it, and it is plain data.
+ */
+export function ofEntry<T>(entry: SiteEntry, name: string, work: (entry: SiteEntry) => T): T {
+  const known = workedOutOf(entry);
+  if (!known.has(name)) known.set(name, work(entry));
+  return known.get(name) as T;
+}
+
+/** The colour of a beer as it is drawn. */
+export const colourOf = (entry: SiteEntry): string | null =>
+  ofEntry(entry, 'colour', ({ plan }) => plan.swatch?.srgb ?? null);
+
 /** A figure of a beer as every page shows it: as brewed once it was read, else as planned; of a recipe alone, always as planned. */
 export const shownFigure = ({ batch, plan }: SiteEntry, key: TargetKey): Figure | null =>
   (batch.publish === 'all' ? plan.as_brewed?.[key] : null) ?? plan.targets[key];

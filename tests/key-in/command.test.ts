@@ -1,4 +1,4 @@
-import { cpSync } from 'node:fs';
+import { chmodSync, cpSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type Ran, run } from '../commands/run.ts';
@@ -112,6 +112,15 @@ describe('hard cases', () => {
     expect([ran.code, ran.err]).toEqual([0, '']);
     expect(added(room.text(SLUG), before)).toEqual(['readings:', `  ${expected}`]);
     room.write(SLUG, before);
+  });
+
+  it('does not write over a write-protected file, and says so', async () => {
+    const before = room.text(SLUG);
+    chmodSync(room.batch(SLUG), 0o444);
+    const ran = await keyIn(SLUG, '--set', 'boil_started=14:50');
+    expect([ran.code, ran.err, ran.out]).toEqual([1, '', expect.stringContaining('write-protected')]);
+    expect([room.text(SLUG), statSync(room.batch(SLUG)).mode & 0o777]).toEqual([before, 0o444]);
+    chmodSync(room.batch(SLUG), 0o644);
   });
 
   it('a brewer in US units is asked in them', async () => {

@@ -1,4 +1,4 @@
-import { mkdirSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
+import { chmodSync, mkdirSync, readdirSync, readFileSync, symlinkSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
@@ -67,6 +67,14 @@ describe('what is saved', () => {
       original_gravity: '1.084 @ 24 °C',
     });
     expect(readFileSync(join(room.content, `batches/.${SLUG}.md.before`), 'utf8')).toBe(untouched);
+  });
+
+  it('is not where the file is write-protected, and the reply says so', async () => {
+    chmodSync(room.batch(SLUG), 0o444);
+    const reply = await save({ boil_started: '14:50' });
+    chmodSync(room.batch(SLUG), 0o644);
+    expect([reply.status, reply.body]).toEqual([422, expect.stringContaining('write-protected')]);
+    expect(room.text(SLUG)).toBe(untouched);
   });
 
   it('and emptied again leaves the bytes that were there before', async () => {

@@ -1,9 +1,10 @@
 /** Files that are either whole under their name or not there at all. */
 import { randomBytes } from 'node:crypto';
-import { mkdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { closeSync, mkdirSync, openSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
+import { errorCode } from '../safe-read.ts';
 
 /** The steps of a whole write; tests put a failing one in the place of the real one. */
 export interface WriteSteps {
@@ -41,8 +42,11 @@ function removeOnExit(part: string): void {
 }
 
 /** A name beside a file that only this process uses, and that `sweepUnfinished` knows again. */
-const partOf = (path: string): string =>
-  join(dirname(path), `.${basename(path)}.${process.pid}-${randomBytes(6).toString('hex')}.tmp`);
+const partOf = (path: string): string => {
+  parts = (parts + 1) % 2 ** 48;
+  return join(dirname(path), `.${basename(path)}.${process.pid}-${parts.toString(16).padStart(12, '0')}.tmp`);
+};
+let parts = randomBytes(6).readUIntBE(0, 6);
 
 /** Fills and flushes a new file beside another and hands it to `use`, which may move it; nothing of it is left behind. */
 export async function withPart<T>(
@@ -91,18 +95,34 @@ export const modeOf = (path: string): Promise<number | undefined> =>
  * The same at once and without waiting for the disk, for the thousands of pages of a site: after a kill each is the old one or
  * the new one; after a power cut a build makes them again.
  */
-export function writeWholeSync(path: string, content: string | Uint8Array): void {
+export function writeWholeSync(path: string, content: string | Uint8Array | ((file: number) => void)): void {
   const part = partOf(path);
   removeOnExit(part);
   try {
-    mkdirSync(dirname(path), { recursive: true });
-    writeFileSync(part, content, { flag: 'wx' });
+    const file = opened(part);
+    try {
+      if (typeof content === 'function') content(file);
+      else writeFileSync(file, content);
+    } finally {
+      closeSync(file);
+    }
     renameSync(part, path);
   } catch (thrown) {
     rmSync(part, { force: true });
     throw thrown;
   } finally {
     unfinished.delete(part);
+  }
+}
+
+/** Opens a new file; its folder is made only where it is not there, since most of a site's are. */
+function opened(path: string): number {
+  try {
+    return openSync(path, 'wx');
+  } catch (thrown) {
+    if (errorCode(thrown) !== 'ENOENT') throw thrown;
+    mkdirSync(dirname(path), { recursive: true });
+    return openSync(path, 'wx');
   }
 }
 
@@ -124,7 +144,7 @@ export async function renameInto(
     try {
       return await system.rename(from, to);
     } catch (thrown) {
-      const code = thrown instanceof Error && 'code' in thrown ? String(thrown.code) : '';
+      const code = errorCode(thrown);
       if (system.platform !== 'win32' || !HELD.has(code) || tried === TRIES) throw thrown;
       await wait(PAUSE_MS);
     }

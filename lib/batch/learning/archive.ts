@@ -73,7 +73,8 @@ const prior = ({ value, u }: { readonly value: number; readonly u: number }) => 
 /** Figures whose doubts are shares of them. */
 const BY_SHARES: ReadonlySet<LearnedKey> = new Set<LearnedKey>(['heat', 'chill.in']);
 
-const sameName = (name: string): string => name.toLowerCase().replaceAll(/[\s-]/g, '');
+/** Names of a yeast that differ in case, blanks and hyphens alone are one. */
+export const sameName = (name: string): string => name.toLowerCase().replaceAll(/[\s-]/g, '');
 
 type Brewed = Batch & { readonly brewed: string };
 const wasBrewed = (batch: Batch): batch is Brewed => batch.brewed !== null;

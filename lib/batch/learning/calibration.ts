@@ -48,24 +48,28 @@ export function shareInterval(hits: number, n: number): { readonly low: number; 
   };
 }
 
-const total = (counts: ReadonlyMap<TargetKey, { readonly readings: number }>): number =>
-  [...counts.values()].reduce((sum, { readings }) => sum + readings, 0);
+/** A reading that was held against a range. */
+export interface HeldReading {
+  readonly target: TargetKey;
+  readonly inside: boolean;
+}
 
-/** Counts, over plans with readings, how many fell inside *fine between*; a reading that was not taken counts in none. */
-export function calibration(plans: readonly Plan[]): Calibration {
+/** Readings of a plan that count; one that was not taken does not. */
+export const heldIn = ({ readings }: Pick<Plan, 'readings'>): readonly HeldReading[] =>
+  Object.values(readings).flatMap(({ target, verdict }) =>
+    target === null || verdict === null || verdict === 'not_taken'
+      ? []
+      : [{ target, inside: verdict === 'fine' }],
+  );
+
+/** Counts, over plans with readings, how many fell inside *fine between*. */
+export function calibration(plans: readonly (readonly HeldReading[])[]): Calibration {
   const counts = new Map<TargetKey, { inside: number; readings: number }>();
-  let batches = 0;
-  for (const plan of plans) {
-    const before = total(counts);
-    for (const { target, verdict } of Object.values(plan.readings)) {
-      if (target === null || verdict === null || verdict === 'not_taken') continue;
-      const count = counts.get(target) ?? { inside: 0, readings: 0 };
-      count.readings++;
-      if (verdict === 'fine') count.inside++;
-      counts.set(target, count);
-    }
-    if (total(counts) > before) batches++;
+  for (const { target, inside } of plans.flat()) {
+    const count = counts.get(target) ?? { inside: 0, readings: 0 };
+    counts.set(target, { inside: count.inside + Number(inside), readings: count.readings + 1 });
   }
+  const batches = plans.filter(({ length }) => length > 0).length;
   const targets = [...counts]
     .map(([target, count]): Held => ({ target, ...count, ...shareInterval(count.inside, count.readings) }))
     .sort((a, b) => b.readings - a.readings || a.target.localeCompare(b.target, 'en'));

@@ -1,6 +1,7 @@
-/** One column of a table that leaves the archive. */
-export type Cell = string | number | null;
+import { ofEntry, type SiteEntry } from '../site.ts';
+import { type Cell, csvLines } from './csv.ts';
 
+/** One column of a table that leaves the archive. */
 export interface Column<Row> {
   readonly name: string;
   readonly type: 'text' | 'number' | 'integer' | 'date' | 'date-time';
@@ -10,30 +11,40 @@ export interface Column<Row> {
   readonly of: (row: Row) => Cell;
 }
 
-/** A table: its file, what a row is, and its columns in order. */
-export interface Table<Row = never> {
+/** A table: its file, what a row is, its columns in order, and the rows that a batch gives. */
+export interface Table<Row> {
   readonly name: string;
   readonly title: string;
   readonly row: string;
   readonly columns: readonly Column<Row>[];
-  readonly rows: readonly Row[];
+  readonly rows: (entry: SiteEntry) => readonly Row[];
 }
 
-/** A table as whoever writes it out sees it: names, units, and cells by row. */
-export interface WrittenTable {
-  readonly name: string;
-  readonly title: string;
-  readonly row: string;
+/** The rows of one batch, ready to be put one after the other. */
+interface WrittenRows {
+  readonly count: number;
+  readonly csv: string;
+  /** Objects, with commas between them. */
+  readonly json: string;
+}
+
+/** A table as whoever writes it out sees it. */
+export interface WrittenTable extends Omit<Table<never>, 'columns' | 'rows'> {
   readonly columns: readonly Omit<Column<never>, 'of'>[];
-  readonly cells: readonly (readonly Cell[])[];
+  readonly rows: (entry: SiteEntry) => WrittenRows;
 }
 
-export const written = <Row>({ name, title, row, columns, rows }: Table<Row>): WrittenTable => ({
-  name,
-  title,
-  row,
+/** A table whose rows are written once a batch. */
+export const written = <Row>({ columns, rows, ...about }: Table<Row>): WrittenTable => ({
+  ...about,
   columns: columns.map(({ of: _, ...column }) => column),
-  cells: rows.map((one) => columns.map(({ of }) => tidy(of(one)))),
+  rows: (entry) =>
+    ofEntry(entry, `table ${about.name}`, () => {
+      const cells = rows(entry).map((one) => columns.map(({ of }) => tidy(of(one))));
+      const objects = cells.map((line) => Object.fromEntries(columns.map(({ name }, i) => [name, line[i]])));
+      const json = objects.map((row) => JSON.stringify(row)).join(',');
+      return { count: cells.length, csv: csvLines(cells), json };
+    }),
 });
 
 /**

@@ -1,4 +1,4 @@
-import type { Cell, WrittenTable } from './columns.ts';
+export type Cell = string | number | null;
 
 /** Texts that a spreadsheet would take for a formula. A number is none: it is written as a number. */
 const FORMULA = /^[=+\-@\t\r]/;
@@ -15,8 +15,6 @@ export function csvCell(cell: Cell): string {
   return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }
 
-/** A table as RFC 4180: a header line, CRLF after every line, as many cells in each. */
-export function csvText({ columns, cells }: Pick<WrittenTable, 'columns' | 'cells'>): string {
-  const lines = [columns.map(({ name }) => name), ...cells].map((line) => line.map(csvCell).join(','));
-  return `${lines.join('\r\n')}\r\n`;
-}
+/** Lines as RFC 4180 has them: CRLF after every one. */
+export const csvLines = (lines: readonly (readonly Cell[])[]): string =>
+  lines.map((line) => `${line.map(csvCell).join(',')}\r\n`).join('');

@@ -1,7 +1,6 @@
 import type { Published } from '../site.ts';
-import { archiveJson } from './archive-json.ts';
-import { csvText } from './csv.ts';
-import { archiveTable, archiveTables, TABLE_NAMES } from './tables.ts';
+import { csvLines } from './csv.ts';
+import { entriesOf, TABLES } from './tables.ts';
 
 /** Folder of the data, below the top folder. */
 export const DATA_FOLDER = 'data';
@@ -12,12 +11,39 @@ export const markedCsvPath = (table: string): string => `${DATA_FOLDER}/spreadsh
 const BYTE_ORDER_MARK = '\uFEFF';
 
 /** Every data file of the site by its path below the top folder; each is made when it is asked for, and then let go. */
-export function dataFiles(site: Published): ReadonlyMap<string, () => string> {
-  return new Map<string, () => string>([
-    ...TABLE_NAMES.flatMap((name) => {
-      const text = () => csvText(archiveTable(site, name));
+export const dataFiles = (site: Published): ReadonlyMap<string, () => string> =>
+  new Map<string, () => string>([
+    ...TABLES.flatMap(({ name, columns, rows }) => {
+      const head = csvLines([columns.map((column) => column.name)]);
+      const text = () =>
+        head +
+        entriesOf(site)
+          .map((entry) => rows(entry).csv)
+          .join('');
       return [[csvPath(name), text] as const, [markedCsvPath(name), () => BYTE_ORDER_MARK + text()] as const];
     }),
-    [ARCHIVE_JSON, () => archiveJson(site.brewery, archiveTables(site))],
+    [ARCHIVE_JSON, () => archiveJson(site)],
   ]);
+
+/**
+ * The archive as one JSON document: for each table its columns with type, unit and meaning, and its rows as objects. What the
+ * CSV files hold, neither more nor less.
+ */
+function archiveJson(site: Published): string {
+  const { name, language } = site.brewery;
+  const note =
+    'Volumes at 20 °C and gravities as SG 20/20 unless a column says otherwise; null where nothing is known.';
+  const tables = TABLES.map(({ name, title, row, columns, rows }) => {
+    const about = {
+      title,
+      row,
+      columns: columns.map((column) => ({ ...column, unit: column.unit || null })),
+    };
+    const parts = entriesOf(site).map((entry) => rows(entry).json);
+    return `${JSON.stringify(name)}:${open(about)},"rows":[${parts.filter(Boolean).join(',')}]}`;
+  });
+  return `${open({ version: 1, brewery: name, language, note })},"tables":{${tables.join(',')}}}\n`;
 }
+
+/** An object as JSON, to which more is to be added. */
+const open = (object: object): string => JSON.stringify(object).slice(0, -1);

@@ -56,11 +56,11 @@ function ingredientRows({ batch }: SiteEntry): IngredientRow[] {
 }
 
 /** One row an item of a recipe. */
-export const ingredients = (entries: readonly SiteEntry[]): Table<IngredientRow> => ({
+export const ingredients: Table<IngredientRow> = {
   name: 'ingredients',
   title: 'Ingredients',
   row: 'one item of a recipe, in the order of the file',
-  rows: entries.flatMap(ingredientRows),
+  rows: ingredientRows,
   columns: [
     { name: 'batch', type: 'text', unit: '', meaning: SLUG, of: (row) => row.batch },
     {
@@ -130,4 +130,4 @@ export const ingredients = (entries: readonly SiteEntry[]): Table<IngredientRow>
       of: (row) => row.colour,
     },
   ],
-});
+};

@@ -44,13 +44,11 @@ export function readingUnit(key: string): string {
   return kind === undefined ? '' : (UNITS[kind] ?? '');
 }
 
-export const readings = (entries: readonly SiteEntry[]): Table<ReadingRow> => ({
+export const readings: Table<ReadingRow> = {
   name: 'readings',
   title: 'Readings',
   row: 'one figure that was read, in the order of the day',
-  rows: entries
-    .filter(isWhole)
-    .flatMap((entry) => Object.keys(entry.plan.readings).map((key) => ({ entry, key }))),
+  rows: (entry) => (isWhole(entry) ? Object.keys(entry.plan.readings).map((key) => ({ entry, key })) : []),
   columns: [
     { name: 'batch', type: 'text', unit: '', meaning: SLUG, of: ({ entry }) => entry.batch.slug },
     { name: 'reading', type: 'text', unit: '', meaning: 'Its key in the batch file', of: ({ key }) => key },
@@ -105,7 +103,7 @@ export const readings = (entries: readonly SiteEntry[]): Table<ReadingRow> => ({
       of: (row) => verdictOf(row).verdict,
     },
   ],
-});
+};
 
 interface NoteRow {
   readonly batch: string;
@@ -114,23 +112,24 @@ interface NoteRow {
   readonly note: string | null;
 }
 
-export const tastings = (entries: readonly SiteEntry[]): Table<NoteRow> => ({
+export const tastings: Table<NoteRow> = {
   name: 'tastings',
   title: 'Tastings',
   row: 'one tasting',
-  rows: entries.filter(isWhole).flatMap(({ batch }) => {
-    const { tasted } = batch.readings;
-    return tasted === undefined || tasted === 'not taken'
+  rows: (entry) => {
+    const { slug, readings } = entry.batch;
+    const { tasted } = readings;
+    return !isWhole(entry) || tasted === undefined || tasted === 'not taken'
       ? []
-      : tasted.map((row) => ({ batch: batch.slug, ...row }));
-  }),
+      : tasted.map((row) => ({ batch: slug, ...row }));
+  },
   columns: [
     { name: 'batch', type: 'text', unit: '', meaning: SLUG, of: (row) => row.batch },
     { name: 'on', type: 'date', unit: '', meaning: 'The day', of: (row) => row.on.date },
     { name: 'score', type: 'number', unit: '', meaning: '0 to 5, halves allowed', of: (row) => row.score },
     { name: 'note', type: 'text', unit: '', meaning: 'What was said', of: (row) => row.note },
   ],
-});
+};
 
 interface FermentationRow {
   readonly batch: string;
@@ -143,15 +142,15 @@ const rowOf = ({ entry, index }: FermentationRow) => {
   return fermentation === undefined || fermentation === 'not taken' ? null : (fermentation[index] ?? null);
 };
 
-export const fermentation = (entries: readonly SiteEntry[]): Table<FermentationRow> => ({
+export const fermentation: Table<FermentationRow> = {
   name: 'fermentation',
   title: 'Fermentation',
   row: 'one look at the fermenter',
-  rows: entries.filter(isWhole).flatMap((entry) => {
+  rows: (entry) => {
     const rows = entry.batch.readings.fermentation;
-    if (rows === undefined || rows === 'not taken') return [];
+    if (!isWhole(entry) || rows === undefined || rows === 'not taken') return [];
     return rows.map((_, index) => ({ batch: entry.batch.slug, index, entry }));
-  }),
+  },
   columns: [
     { name: 'batch', type: 'text', unit: '', meaning: SLUG, of: (row) => row.batch },
     { name: 'on', type: 'date', unit: '', meaning: 'The day', of: (row) => rowOf(row)?.on.date ?? null },
@@ -185,4 +184,4 @@ export const fermentation = (entries: readonly SiteEntry[]): Table<FermentationR
     },
     { name: 'note', type: 'text', unit: '', meaning: 'A remark', of: (row) => rowOf(row)?.note ?? null },
   ],
-});
+};

@@ -86,33 +86,37 @@ export function summaryOf(entry: SiteEntry, units: Published['brewery']['units']
 /** Batches that have begun, newest first: a plan is no news, and its day may lie ahead. */
 export function feedEntries({ site, url, notes, picture }: FeedSource): FeedEntry[] {
   const { units } = site.brewery;
-  return site.batches
-    .flatMap((entry): FeedEntry[] => {
+  const begun = site.batches.flatMap((entry) => {
+    const updated = lastChange(entry.batch);
+    return updated === null ? [] : [{ entry, updated }];
+  });
+  return begun
+    .sort(
+      (a, b) =>
+        b.updated.localeCompare(a.updated, 'en') ||
+        a.entry.batch.slug.localeCompare(b.entry.batch.slug, 'en'),
+    )
+    .slice(0, LATEST)
+    .map(({ entry, updated }): FeedEntry => {
       const { batch } = entry;
-      const updated = lastChange(batch);
-      if (updated === null) return [];
       const first = moments(batch).map(timestamp).sort()[0] ?? updated;
       const rows = facts(entry, units)
         .map(([label, text]) => `<dt>${escapeText(label)}</dt><dd>${escapeText(text)}</dd>`)
         .join('');
       const path = picture(entry);
       const summary = summaryOf(entry, units);
-      return [
-        {
-          slug: batch.slug,
-          title: batch.title,
-          url: new URL(`batches/${encodeURIComponent(batch.slug)}/`, url).href,
-          published: first,
-          updated,
-          summary,
-          html: `<p>${escapeText(summary)}</p><dl>${rows}</dl>${notes(entry)}`,
-          tags: batch.tags,
-          image: path === null ? null : new URL(path, url).href,
-        },
-      ];
-    })
-    .sort((a, b) => b.updated.localeCompare(a.updated, 'en') || a.slug.localeCompare(b.slug, 'en'))
-    .slice(0, LATEST);
+      return {
+        slug: batch.slug,
+        title: batch.title,
+        url: new URL(`batches/${encodeURIComponent(batch.slug)}/`, url).href,
+        published: first,
+        updated,
+        summary,
+        html: `<p>${escapeText(summary)}</p><dl>${rows}</dl>${notes(entry)}`,
+        tags: batch.tags,
+        image: path === null ? null : new URL(path, url).href,
+      };
+    });
 }
 
 /** The latest change of all; a feed without entries is as old as time. */

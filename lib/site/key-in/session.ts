@@ -72,7 +72,7 @@ export function beginSession(kit: Kit, slug: string): Begun {
 function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
   const read = readBatchText(file.slug, text, kit.around);
   const learned = read?.batch ? batchToPlan(withPrinted(read.batch, kit.contentDir), kit.learner) : null;
-  const entry = learned ? planAnew(learned.batch, learned.used, kit.brewery, null).entry : null;
+  const entry = learned ? planAnew(learned, kit.brewery, null).entry : null;
   if (read === null || read.batch === null || entry === null) {
     const why = `The file of this batch has errors that have to be mended first: ${commandLine('check')} says which.`;
     return { ok: false, missing: false, why };

@@ -1,5 +1,5 @@
 import { ARCHIVE_JSON, csvPath, markedCsvPath } from '../data/files.ts';
-import { archiveTables } from '../data/tables.ts';
+import { entriesOf, TABLES } from '../data/tables.ts';
 import { ATOM_PATH, JSON_FEED_PATH } from '../feeds/paths.ts';
 import type { Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
@@ -37,13 +37,13 @@ export const dataView = (site: Published): DataView => ({
   ),
   json: ARCHIVE_JSON,
   feeds: site.brewery.url === null ? null : { atom: ATOM_PATH, json: JSON_FEED_PATH },
-  tables: archiveTables(site).map(({ name, title, row, columns, cells }) => ({
+  tables: TABLES.map(({ name, title, row, columns, rows }) => ({
     name,
     title,
     row,
     csv: csvPath(name),
     marked: markedCsvPath(name),
-    rows: cells.length,
-    columns: columns.map((column) => ({ ...column, type: column.type, unit: column.unit })),
+    rows: entriesOf(site).reduce((sum, entry) => sum + rows(entry).count, 0),
+    columns,
   })),
 });

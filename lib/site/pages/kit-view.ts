@@ -1,5 +1,5 @@
 import { createLearner } from '../../batch/learning/archive.ts';
-import { calibration } from '../../batch/learning/calibration.ts';
+import { calibration, heldIn } from '../../batch/learning/calibration.ts';
 import { isShown } from '../../batch/learning/use.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Setup } from '../../batch/types/setup.ts';
@@ -13,7 +13,7 @@ import {
 } from '../../words/learning-view.ts';
 import { learningChart } from '../charts/learning-chart.ts';
 import { pageCount, rowsOfPage } from '../paging.ts';
-import type { Published } from '../site.ts';
+import { ofEntry, type Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
 
 interface PointLink {
@@ -133,7 +133,9 @@ export function kitView(site: Published, planned: readonly Batch[]): KitView {
       'Boil-off, losses, yields, heat and attenuation, worked back from the readings of every batch.',
     ),
     yeastsEarly: early,
-    calibration: calibrationView(calibration(site.batches.map(({ plan }) => plan))),
+    calibration: calibrationView(
+      calibration(site.batches.map((entry) => ofEntry(entry, 'held', ({ plan }) => heldIn(plan)))),
+    ),
     ...parted(described, yeasts, site),
   };
 }

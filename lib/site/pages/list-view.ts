@@ -6,7 +6,7 @@ import { dateText } from '../../words/measures.ts';
 import { lockSvg } from '../charts/lock.ts';
 import { BAND_KINDS, type BandKind, bandsOf, FACET_KINDS, FACETS, type Facets } from '../facets.ts';
 import { type PageLink, pageCount, pageLinks, rowsOfPage } from '../paging.ts';
-import { type Published, type SiteEntry, shownFigure } from '../site.ts';
+import { colourOf, ofEntry, type Published, type SiteEntry, shownFigure } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
 import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
 
@@ -95,6 +95,19 @@ function sieveOf(facets: Facets, site: Published): SieveList[] {
   ].filter(({ options }) => options.length > 1);
 }
 
+const figuresOf = (entry: SiteEntry, units: 'metric' | 'us') =>
+  ofEntry(entry, 'listed', () => {
+    const number = (key: TargetKey): string => {
+      const figure = shownFigure(entry, key);
+      return figure === null ? '–' : figureText(key, figure, units).number;
+    };
+    return {
+      gravity: number('original_gravity'),
+      alcohol: number('alcohol_volume_percent'),
+      bitterness: number('bitterness_ibu'),
+    };
+  });
+
 /** A batch as a row of a table; `root` leads from the page to the top folder. */
 export function listRow(
   entry: SiteEntry,
@@ -102,11 +115,7 @@ export function listRow(
   root: string,
   tokens: readonly string[],
 ): ListRow {
-  const { batch, plan } = entry;
-  const number = (key: TargetKey): string => {
-    const figure = shownFigure(entry, key);
-    return figure === null ? '–' : figureText(key, figure, units).number;
-  };
+  const { batch } = entry;
   const status = statusOf(batch);
   return {
     href: `${root}batches/${batch.slug}/index.html`,
@@ -114,10 +123,8 @@ export function listRow(
     title: batch.title,
     style: batch.style ?? '',
     day: batch.brewed === null ? null : { iso: batch.brewed, text: dateText(batch.brewed) },
-    gravity: number('original_gravity'),
-    alcohol: number('alcohol_volume_percent'),
-    bitterness: number('bitterness_ibu'),
-    lock: lockSvg(plan.swatch?.srgb ?? null),
+    ...figuresOf(entry, units),
+    lock: lockSvg(colourOf(entry)),
     status,
     statusWords: STATUS_WORDS[status],
     score: scoreOf(batch),

@@ -1,6 +1,6 @@
 import { type ArchiveRow, type ArchiveRows, ROWS } from '../../browser/archive/page-data.ts';
 import type { Facets } from '../facets.ts';
-import type { Published } from '../site.ts';
+import { colourOf, type Published } from '../site.ts';
 import { listRow } from './list-view.ts';
 
 export const ROWS_PATH = `${ROWS}.js`;
@@ -26,7 +26,7 @@ export function rowsView(site: Published, facets: Facets): ArchiveRows {
       row.gravity,
       row.alcohol,
       row.bitterness,
-      entry.plan.swatch?.srgb ?? '',
+      colourOf(entry) ?? '',
       row.statusWords,
       row.score ?? '–',
       tokens.map(placeOf),

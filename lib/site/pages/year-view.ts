@@ -11,7 +11,7 @@ import {
   smallFerment,
 } from '../charts/small-ferment.ts';
 import { laterPages, type PageLink, pageLinks, rowsOfPage } from '../paging.ts';
-import type { Published, SiteEntry } from '../site.ts';
+import { colourOf, ofEntry, type Published, type SiteEntry } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
 import { scoreOf, statusOf } from './status.ts';
 
@@ -54,10 +54,10 @@ function byYear(site: Published): ReadonlyMap<string, readonly SiteEntry[]> {
   return years;
 }
 
-const beerOf = ({ batch, plan }: SiteEntry, root: string) => ({
-  href: `${root}batches/${batch.slug}/index.html`,
-  title: batch.title,
-  lock: lockSvg(plan.swatch?.srgb ?? null),
+const beerOf = (entry: SiteEntry, root: string) => ({
+  href: `${root}batches/${entry.batch.slug}/index.html`,
+  title: entry.batch.title,
+  lock: lockSvg(colourOf(entry)),
 });
 
 /** The months of a year, each with what was brewed in it, first to last. */
@@ -98,7 +98,9 @@ const dayNumber = (date: string, clock: string | null): number => {
 };
 
 /** A fermentation from pitching on, in days and gravities corrected for temperature; null with fewer than two readings. */
-export function curveOf({ batch, plan }: SiteEntry): SmallCurve | null {
+export const curveOf = (entry: SiteEntry): SmallCurve | null => ofEntry(entry, 'curve', drawnCurve);
+
+function drawnCurve({ batch, plan }: SiteEntry): SmallCurve | null {
   const { fermentation, pitched } = batch.readings;
   if (fermentation === undefined || fermentation === 'not taken') return null;
   const points = fermentation.flatMap((row, index) => {

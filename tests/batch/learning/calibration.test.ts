@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { calibration, shareInterval } from '../../../lib/batch/learning/calibration.ts';
+import { calibration, heldIn, shareInterval } from '../../../lib/batch/learning/calibration.ts';
 import type { Plan, ReadingVerdict } from '../../../lib/batch/types/plan.ts';
 
 describe('the interval of a share', () => {
@@ -41,7 +41,7 @@ it('counts what was read and has a range, and nothing else', () => {
     },
     { readings: { original_gravity: read('off', 'original_gravity') } },
   ] as unknown as Plan[];
-  const found = calibration(plans);
+  const found = calibration(plans.map(heldIn));
   expect(found).toMatchObject({ inside: 1, readings: 3, batches: 2 });
   expect(found.targets.map(({ target, inside, readings }) => [target, inside, readings])).toEqual([
     ['original_gravity', 1, 2],
@@ -59,7 +59,14 @@ it('a reading without a verdict, or whose figure has no target, counts in none',
       },
     },
   ] as unknown as Plan[];
-  expect(calibration(plans)).toEqual({ inside: 0, readings: 0, batches: 0, low: 0, high: 1, targets: [] });
+  expect(calibration(plans.map(heldIn))).toEqual({
+    inside: 0,
+    readings: 0,
+    batches: 0,
+    low: 0,
+    high: 1,
+    targets: [],
+  });
 });
 
 it('the figures most often read come first, those read as often by their names', () => {
@@ -73,7 +80,7 @@ it('the figures most often read come first, those read as often by their names',
     },
     { readings: { three: read('fine', 'original_gravity') } },
   ] as unknown as Plan[];
-  const { targets } = calibration(plans);
+  const { targets } = calibration(plans.map(heldIn));
   expect(targets.map(({ target }) => target)).toEqual(['original_gravity', 'boil_end_volume_l', 'top_up_l']);
 });
 

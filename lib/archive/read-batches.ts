@@ -13,7 +13,6 @@ import type { LocatedProblem, TextProblem } from './yaml/located.ts';
 import { readYamlWithProblems } from './yaml/problems.ts';
 import { locateProblems, locateText } from './yaml/source.ts';
 
-/** A batch file and all that was found wrong with it. */
 export interface BatchRead {
   readonly slug: string;
   readonly problems: readonly LocatedProblem[];

@@ -67,7 +67,6 @@ export function listBelow(folder: string, root: string): readonly string[] | Tex
   }
 }
 
-/** Whether a folder could be listed. */
 export const isNames = (names: readonly string[] | TextProblem): names is readonly string[] =>
   Array.isArray(names);
 

@@ -18,7 +18,6 @@ export interface Change {
   readonly value: string | null;
 }
 
-/** A blank and what is to stand there. */
 interface Cell {
   readonly blank: Blank;
   readonly text: string;

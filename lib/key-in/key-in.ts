@@ -118,7 +118,6 @@ export function listOf(value: unknown): readonly unknown[] {
   return isGroup(value) ? [value] : [];
 }
 
-/** Rows of one list of the readings that a file has. */
 export const rowsOf = (raw: Raw, list: Place['of']): readonly unknown[] =>
   listOf(groupAt(raw, 'readings')[list]);
 

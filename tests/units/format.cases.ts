@@ -34,7 +34,7 @@ export const FORMAT_CASES: readonly FormatRow[] = [
       ['1', '1', 'metric'],
     ] as const
   ).map(([written, shown, units]) => row(shown, () => f.echoed(written, units).replaceAll('\u00a0', ' '))),
-  row('6.6 lb', () => `${f.echoedSum(['3.3 lb', '3.3lb'], 'us')}`.replaceAll('\u00a0', ' ')),
+  row('6.6 lb', () => Object.values(f.echoedSum(['3.3 lb', '3.3lb'], 'us') ?? {}).join(' ')),
   row('null', () => `${f.echoedSum(['2 lb 8 oz', '2 lb'], 'us')}`),
   row('30 g', () => f.formatMass(30, 'metric')),
   row('0.5 g', () => f.formatMass(0.5, 'metric')),

@@ -3,7 +3,6 @@ import { pathText } from '../../units/problem.ts';
 
 export type Path = readonly (string | number)[];
 
-/** Order of day, month and year in a date. */
 export type DateForm = 'year-month-day' | 'day-month-year' | 'month-day-year';
 const DATE_FORMS: readonly DateForm[] = ['year-month-day', 'day-month-year', 'month-day-year'];
 
@@ -11,7 +10,6 @@ export interface ColumnRule {
   readonly column: string;
   /** Where it goes; `notes` is the text below the frontmatter. */
   readonly path: Path;
-  /** Put behind a bare number. */
   readonly unit: string | null;
   readonly date: DateForm | null;
   /** Cells that are replaced by other words, by what stands in them. */
@@ -20,7 +18,6 @@ export interface ColumnRule {
 
 export interface ImportMap {
   readonly columns: readonly ColumnRule[];
-  /** What every batch gets. */
   readonly always: readonly { readonly path: Path; readonly value: string }[];
   readonly separator: string | undefined;
   readonly decimalComma: boolean;

@@ -13,7 +13,6 @@ const SAME_GRAVITY_SG = 0.004;
 /** An end that is written before its beginning reads as the next day: no step is this long. Common practice, no source. */
 const LONGEST_STEP_MIN = 14 * 60;
 
-/** The steps of the brew day that begin and end by the clock. */
 const STEPS = [
   ['steep_in', 'steep_out', 'steep'],
   ['mash_in', 'mash_out', 'mash'],
@@ -39,14 +38,9 @@ function earlierThanBrewed({ brewed, readings }: Batch): Problem[] {
   return daysOf(readings).flatMap((days) => {
     const early = days.find(({ on }) => on.date < brewed);
     if (early === undefined) return [];
-    return [
-      contradiction(
-        early.path,
-        `${quoted(early.on.date)}, before the batch was brewed on ${brewed}`,
-        `a day from ${brewed} on`,
-        'check this day, and that of brewed:',
-      ),
-    ];
+    const found = `${quoted(early.on.date)}, before the batch was brewed on ${brewed}`;
+    const mend = 'check this day, and that of brewed:';
+    return [contradiction(early.path, found, `a day from ${brewed} on`, mend)];
   });
 }
 
@@ -81,14 +75,9 @@ function stepsByTheClock({ readings, recipe }: Batch): Problem[] {
     const span_min = minutesBetween(from, to);
     if (span_min <= Math.max(LONGEST_STEP_MIN, planned_min)) return [];
     const order = clockMinutes(to) < clockMinutes(from) ? 'before' : 'long after';
-    return [
-      contradiction(
-        [end],
-        `${quoted(to)}, ${order} ${start} at ${from}`,
-        `the clock time when the ${step} ended, at most ${LONGEST_STEP_MIN / 60} h after it began`,
-        `check ${start} and ${end}`,
-      ),
-    ];
+    const found = `${quoted(to)}, ${order} ${start} at ${from}`;
+    const expected = `the clock time when the ${step} ended, at most ${LONGEST_STEP_MIN / 60} h after it began`;
+    return [contradiction([end], found, expected, `check ${start} and ${end}`)];
   });
 }
 
@@ -101,17 +90,12 @@ function risenGravity(batch: Batch): Problem[] {
   if (original_SG === null) return [];
   const final_SG = gravityOf(batch, final, original_SG);
   if (final_SG === null || final_SG <= original_SG + SAME_GRAVITY_SG) return [];
-  return [
-    contradiction(
-      ['final_gravity'],
-      `${quoted(final.written)}, above the original gravity of ${original.written}`,
-      'a final gravity below the original one',
-      'check both figures, their scales and their temperatures',
-    ),
-  ];
+  const found = `${quoted(final.written)}, above the original gravity of ${original.written}`;
+  const mend = 'check both figures, their scales and their temperatures';
+  return [contradiction(['final_gravity'], found, 'a final gravity below the original one', mend)];
 }
 
-/** SG 20/20; null where the formulas can say nothing, which is told elsewhere. */
+/** SG 20/20; null where the formulas can say nothing, which is reported elsewhere. */
 function gravityOf(batch: Batch, reading: GivenGravity, original_SG: number | null): number | null {
   try {
     const wort = original_SG === null ? null : { brix: originalBrix(batch, batch.readings, original_SG) };

@@ -85,7 +85,6 @@ function build(units: Units) {
 
 const built: Partial<Record<Units, ReturnType<typeof build>>> = {};
 
-/** One entry of `content/setups.yaml`. */
 export function setupSchema(units: Units): ReturnType<typeof build> {
   built[units] ??= build(units);
   return built[units];

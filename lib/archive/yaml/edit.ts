@@ -16,11 +16,9 @@ interface Splice {
   readonly text: string;
 }
 
-/** Where a value stands, or would stand. */
 interface Slot {
   readonly start: number;
   readonly end: number;
-  /** Inside braces or brackets. */
   readonly flow: boolean;
   /** Column of the key or hyphen that the value hangs on. */
   readonly indent: number;
@@ -32,7 +30,6 @@ interface Context {
   readonly text: string;
   readonly newline: string;
   readonly orderOf: OrderOf;
-  /** The whole path that is set. */
   readonly path: KeyPath;
 }
 
@@ -143,7 +140,6 @@ function slotOf(ctx: Context, pair: Pair, map: YAMLMap, outer: Slot): Slot {
   return { start, end, flow, indent: columnOf(map), below: flow ? null : lineEnd(ctx.text, keyEnd) };
 }
 
-/** A key that the group does not have yet. */
 function insertPair(
   ctx: Context,
   map: YAMLMap,
@@ -183,7 +179,6 @@ function pairBefore(pairs: readonly Pair[], key: string, order: readonly string[
   return pairs.findLast((pair) => isScalar(pair.key) && order.indexOf(String(pair.key.value)) < rank);
 }
 
-/** One more item of a list. */
 function append(
   ctx: Context,
   list: { readonly items: readonly unknown[]; readonly flow?: boolean | undefined },

@@ -68,7 +68,6 @@ function pairOf(pairs: readonly Pair[], part: string | number): Pair | undefined
 const hasAnchor = (node: unknown): boolean =>
   typeof (node as { readonly anchor?: unknown } | null)?.anchor === 'string';
 
-/** From the first byte of a key to the last of its value. */
 function spanOf(text: string, { key, value }: Pair): Range {
   const [start, keyEnd] = rangeOf(key) ?? [0, 0];
   const colon = /^[ \t]*:/.exec(text.slice(keyEnd))?.[0].length ?? 0;
@@ -153,7 +152,6 @@ interface Token {
 
 const PARTS = ['start', 'key', 'sep', 'value', 'items', 'end', 'props'];
 
-/** Offsets of all tokens of a kind. */
 function tokensOf(text: string, type: string): readonly number[] {
   const found: number[] = [];
   const look = (at: unknown): void => {
@@ -170,7 +168,6 @@ function tokensOf(text: string, type: string): readonly number[] {
   return found;
 }
 
-/** Offset of the hyphen of an item. */
 function hyphenOf(list: unknown, index: number): number | undefined {
   const { srcToken } = list as { readonly srcToken?: { readonly items?: readonly Token[] } };
   const start = srcToken?.items?.[index]?.start as readonly Token[] | undefined;

@@ -11,7 +11,6 @@ export type Clock = string;
 /** `2026-02-14` or `2026-02-14 17:20`. */
 export type Moment = { readonly date: string; readonly clock: Clock | null };
 
-/** What a reading of each kind is in the archive. */
 interface Values {
   readonly clock: Clock;
   /** The clock time at which something went in, or that it never did. */
@@ -44,13 +43,10 @@ export interface BlankSpec {
   readonly order?: number;
   /** Found out when the sheet is full, or by few: it has a place in the form alone. */
   readonly formOnly?: true;
-  /** Digits of a count. */
   readonly digits?: number;
-  /** A day whose hour matters. */
   readonly hour?: true;
 }
 
-/** One figure, word or time that is read. */
 export interface One<K extends ReadingKind = ReadingKind> {
   readonly kind: K;
   /** What it is, for whoever writes the file by hand. */
@@ -60,7 +56,6 @@ export interface One<K extends ReadingKind = ReadingKind> {
   readonly bounds?: Bounds;
   /** Outside these it is possible and most unlikely, °C. Common practice, no source. */
   readonly usual_C?: readonly [low: number, high: number];
-  /** Yeast is alive in it. */
   readonly living?: true;
   /** Days after brewing by which it has mostly been done. Common practice, no source. */
   readonly late_days?: number;

@@ -16,7 +16,6 @@ const ROWS_IN_FORM = 12;
 /** Nobody keys in more rows at a time. */
 const NEW_ROWS = 24;
 
-/** Something to be looked at again, at one blank. */
 interface Problem {
   readonly entry: Entry;
   readonly text: string;
@@ -37,7 +36,6 @@ interface Page {
   readonly sure: Map<string, string>;
   readonly bar: { readonly count: HTMLElement; readonly button: HTMLButtonElement };
   readonly review: HTMLElement;
-  /** All has been seen once more: the button saves. */
   seen: boolean;
 }
 
@@ -459,9 +457,9 @@ function restore(page: Page): readonly Problem[] {
   return changed;
 }
 
-/** What was typed stands in the form again; whoever wants the file's own begins anew. */
+/** What was typed stands in the form again; a button starts again from the file. */
 function restoredNote({ data }: Page): HTMLElement {
-  const anew = element('button', { type: 'button' }, 'Begin anew from the file');
+  const anew = element('button', { type: 'button' }, 'Start again from the file');
   anew.addEventListener('click', () => {
     forget(data.slug);
     window.location.reload();

@@ -1,5 +1,7 @@
 import { formatMass, formatTemperature, formatVolume } from '../../units/format/format.ts';
 
+import { yamlText } from '../../units/yaml-text.ts';
+
 export interface NewBatch {
   readonly title: string;
   readonly number: number | null;
@@ -12,13 +14,6 @@ export interface NewBatch {
   /** The kit that the figures are to fit. */
   readonly kettle_L: number;
   readonly fermenter_L: number | null;
-}
-
-/** Text that YAML reads as itself; everything else goes into double quotes. */
-export function yamlText(text: string): string {
-  const plain =
-    /^\p{L}[\p{L}\p{N} ,.'’()+&-]*$/u.test(text) && !/^(?:true|false|null|yes|no|on|off)$/i.test(text);
-  return plain && text.trim() === text ? text : JSON.stringify(text);
 }
 
 const COMMENT_COLUMN = 40;

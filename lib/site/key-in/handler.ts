@@ -1,6 +1,8 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
+import { join } from 'node:path';
 import type { Environment } from 'nunjucks';
 import { type ArchiveMemory, createArchiveMemory } from '../../archive/read-batches.ts';
+import { writeWhole } from '../../archive/write/write-whole.ts';
 import type { SaveReply, SaveRequest } from '../../browser/key-in/data.ts';
 import { readKeyedFile } from '../../key-in/file.ts';
 import { createNunjucks } from '../nunjucks.ts';
@@ -35,8 +37,9 @@ interface Answered {
 const ROUTE = /^\/batches\/([^/]+)\/key-in(\/(?:index\.html)?)?$/;
 const COOKIE = 'kettleside-code';
 const KIT_FRESH_MS = 2000;
-/** What was keyed in of a whole batch is a few kilobytes. */
-const MAX_BODY_BYTES = 64 * 1024;
+/** What was keyed in of a whole batch is a few kilobytes, a straightened page some hundred. */
+const MOST_BYTES = { readings: 64 * 1024, page: 4 * 1024 * 1024 };
+const KEPT_PAGE = /^sheet-(?:kettle|cellar|card)-\d{1,2}\.jpg$/;
 /** Nobody keys in more at a time. */
 const MOST_LINES = 3000;
 
@@ -110,10 +113,11 @@ async function answerPost(
   slug: string,
 ): Promise<Answered> {
   const type = request.headers['content-type'] ?? '';
+  if (type === 'image/jpeg') return keepPage({ options, kit, request, url }, slug);
   const coded = /^application\/x-www-form-urlencoded\b/i.test(type);
   if (!coded && !/^application\/json\b/i.test(type)) return plain(415, 'Only readings are taken here.', true);
-  const body = await bodyOf(request);
-  if (body === null) return plain(413, 'That is more than a batch has readings.', true);
+  const body = (await bodyOf(request, MOST_BYTES.readings))?.toString('utf8');
+  if (body === undefined) return plain(413, 'That is more than a batch has readings.', true);
   const sent = coded ? { keyed: '', code: new URLSearchParams(body).get('token') ?? '' } : readRequest(body);
   if (sent === null) return plain(400, 'That is no file of readings.');
   if (!isToken(sent.code ?? cookieOf(request), options.token)) {
@@ -126,6 +130,25 @@ async function answerPost(
   const begun = beginSession(await kit(), slug);
   if (!begun.ok) return refused(begun.missing ? 404 : 409, [begun.why]);
   return { ...(await save(begun.session, sent)), cookie };
+}
+
+/** Keeps a photographed page, straightened, beside the batch: private, until the batch names it among its pictures. */
+async function keepPage(
+  { options, kit, request, url }: Omit<Asked, 'route' | 'environment'>,
+  slug: string,
+): Promise<Answered> {
+  const name = url.searchParams.get('sheet') ?? '';
+  if (!isToken(cookieOf(request), options.token))
+    return plain(403, 'Load the page anew: it asks for the code.', true);
+  if (!KEPT_PAGE.test(name)) return plain(400, 'That is no page of a sheet.', true);
+  const begun = beginSession(await kit(), slug);
+  if (!begun.ok) return plain(begun.missing ? 404 : 409, begun.why, true);
+  const jpeg = await bodyOf(request, MOST_BYTES.page);
+  if (jpeg?.subarray(0, 2).toString('hex') !== 'ffd8')
+    return plain(413, 'That is no picture of a page.', true);
+  const path = join(options.contentDir, 'batches', slug, name);
+  await writeWhole(path, jpeg);
+  return plain(200, `Kept as ${name} in the folder of the batch, private until the batch names it.`);
 }
 
 const refused = (status: number, why: readonly string[]): Answered => ({
@@ -163,9 +186,9 @@ function readRequest(body: string): SaveRequest | null {
 }
 
 /** What a request brings, or null as soon as it is more than allowed; what is left is not read. */
-function bodyOf(request: IncomingMessage): Promise<string | null> {
+function bodyOf(request: IncomingMessage, most: number): Promise<Buffer | null> {
   return new Promise((resolve, reject) => {
-    if (Number(request.headers['content-length'] ?? 0) > MAX_BODY_BYTES) {
+    if (Number(request.headers['content-length'] ?? 0) > most) {
       resolve(null);
       return;
     }
@@ -173,14 +196,14 @@ function bodyOf(request: IncomingMessage): Promise<string | null> {
     let length = 0;
     request.on('data', (chunk: Buffer) => {
       length += chunk.length;
-      if (length > MAX_BODY_BYTES) {
+      if (length > most) {
         request.pause();
         resolve(null);
       } else {
         chunks.push(chunk);
       }
     });
-    request.on('end', () => resolve(Buffer.concat(chunks).toString('utf8')));
+    request.on('end', () => resolve(Buffer.concat(chunks)));
     request.on('error', reject);
   });
 }

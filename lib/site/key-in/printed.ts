@@ -82,7 +82,7 @@ export function printedOf(data: unknown, slug: string, blanks: readonly PaperBla
 }
 
 /** The pages that a `fields.json` of version 2 describes. */
-function photoPages(data: unknown): readonly PhotoPage[] {
+export function photoPages(data: unknown): readonly PhotoPage[] {
   const { version, strips, fields, paper_mm, corner_marks_mm } = groupOf(data);
   if (version !== 2) return [];
   const all = fields as readonly (PhotoPage['fields'][number] & { sheet: string; page: number })[];

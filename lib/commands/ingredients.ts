@@ -48,7 +48,7 @@ async function find(args: Arguments): Promise<number> {
 /** A name with the figures that a plan takes of it. */
 function rowText(row: Ingredient, units: 'metric' | 'us'): string {
   const { colour_EBC, alpha, attenuation, temperature_C, fermentability, also } = row;
-  const temperature = (t_C: number): string => formatTemperature(t_C, units, { decimals: 0 });
+  const temperature = (t_C: number): string => formatTemperature(t_C, units);
   const band = (
     label: string,
     of: { low: number; high: number } | null,

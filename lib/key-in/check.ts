@@ -13,7 +13,6 @@ export const KEY_IN_CODES = {
 /** What is wrong with one blank, and what may have been meant. */
 export interface BlankFault extends Fault {
   readonly key: string;
-  readonly offers: readonly string[];
 }
 
 export interface Checked {
@@ -28,66 +27,58 @@ export interface Typed {
   readonly twice?: ReadonlyMap<string, string>;
 }
 
+const blankFault = (
+  { key }: Blank,
+  code: keyof typeof KEY_IN_CODES,
+  found: string,
+  expected: string,
+  mend: string,
+): BlankFault => ({ ok: false, key, code, found, expected, mend, offers: [] });
+
 /** Reads every line that was typed; a blank without a line keeps what the file says now. */
 export function checkTyped(blanks: readonly Blank[], typed: Typed, ctx: DateContext): Checked {
   const answers = new Map<string, string>();
   const faults: BlankFault[] = [];
   for (const blank of blanks) {
     const line = typed.lines.get(blank.key);
-    // What stands in the file already is not questioned again: it may be written in a way that no form offers.
+    // What the file says already is not questioned again: it may be written in a way that no form offers.
     if (line === undefined || line.trim() === blank.now) {
       answers.set(blank.key, blank.now);
       continue;
     }
     const read = complete(blank, line, ctx);
-    if (!read.ok) {
-      faults.push({ ...read.fault, key: blank.key, offers: read.offers });
-      continue;
-    }
     const again = typed.twice?.get(blank.key);
     const second = again === undefined ? read : complete(blank, again, ctx);
-    if (again !== undefined && (!second.ok || second.text !== read.text)) {
-      faults.push(keyedDifferently(blank, line, again));
-      continue;
+    if (!read.ok) faults.push({ ...read, key: blank.key });
+    else if (second.ok && second.value === read.value) answers.set(blank.key, read.value);
+    else {
+      const found = `"${line}" and then "${again}"`;
+      const mend = 'look at the paper again';
+      faults.push(blankFault(blank, 'keyed-differently', found, 'the same figure twice', mend));
     }
-    answers.set(blank.key, read.text);
   }
   const wrong = new Set(faults.map(({ key }) => key));
   faults.push(...missingParts(blanks, answers).filter(({ key }) => !wrong.has(key)));
   return { answers, faults };
 }
 
-function keyedDifferently({ key }: Blank, first: string, second: string): BlankFault {
-  return {
-    ok: false,
-    key,
-    code: 'keyed-differently',
-    found: `"${first}" and then "${second}"`,
-    expected: 'the same figure twice',
-    mend: 'look at the paper again',
-    offers: [],
-  };
-}
-
 /** A row needs its day, and a batch that was given up a reason. */
 function missingParts(blanks: readonly Blank[], answers: Answers): readonly BlankFault[] {
+  const filled = ({ key }: Blank): boolean => isFilled(answers.get(key) ?? '');
   const begun = new Set(
     blanks
-      .filter(({ key, place }) => place.part !== null && isFilled(answers.get(key) ?? ''))
+      .filter((blank) => blank.place.part !== null && filled(blank))
       .map((blank) => siblingKey(blank, '')),
   );
-  return blanks
-    .filter((blank) => blank.spec.needed && begun.has(siblingKey(blank, '')))
-    .filter(({ key }) => !isFilled(answers.get(key) ?? ''))
-    .flatMap(({ key, kind }) => {
-      if (kind === 'date')
-        return [missing(key, 'row-without-day', 'the day, such as 14 Feb', 'key in the day of this row')];
-      return kind === 'text'
-        ? [missing(key, 'reason-missing', 'a few words', 'say why it was given up')]
-        : [];
-    });
-}
-
-function missing(key: string, code: keyof typeof KEY_IN_CODES, expected: string, mend: string): BlankFault {
-  return { ok: false, key, code, found: 'nothing', expected, mend, offers: [] };
+  const missing = blanks.filter(
+    (blank) => blank.spec.needed && begun.has(siblingKey(blank, '')) && !filled(blank),
+  );
+  return missing.flatMap((blank) => {
+    const wrong = (code: keyof typeof KEY_IN_CODES, expected: string, mend: string) => [
+      blankFault(blank, code, 'nothing', expected, mend),
+    ];
+    if (blank.kind === 'date')
+      return wrong('row-without-day', 'the day, such as 14 Feb', 'key in the day of this row');
+    return blank.kind === 'text' ? wrong('reason-missing', 'a few words', 'say why it was given up') : [];
+  });
 }

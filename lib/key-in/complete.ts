@@ -1,15 +1,19 @@
-import { parseAmount, parseGravity, parseQuantity, parseVolumeReading } from '../units/parse/parse.ts';
+import {
+  parseAmount,
+  parseClock,
+  parseGravity,
+  parseQuantity,
+  parseVolumeReading,
+} from '../units/parse/parse.ts';
 import { fault, type Parsed, parsed, quoted, type UnitFault } from '../units/parse/parsed.ts';
-import { completeClock, completeMoment, type DateContext } from './dates.ts';
+import { completeMoment, type DateContext } from './dates.ts';
 import { type Blank, LEFT_OUT, NOT_TAKEN } from './key-in.ts';
-
-/** A keyed line as the file would hold it, or what is wrong with it and what might have been meant. */
-export type Completed =
-  | { readonly ok: true; readonly text: string }
-  | { readonly ok: false; readonly fault: Fault; readonly offers: readonly string[] };
 
 /** What is wrong with an answer; codes beyond those of units are in `KEY_IN_CODES`. */
 export type Fault = Omit<UnitFault, 'code'> & { readonly code: string };
+
+/** A keyed line as the file would hold it, or what is wrong with it and what might have been meant. */
+export type Completed = { readonly ok: true; readonly value: string } | Fault;
 
 const LONGEST_WORDS = 400;
 
@@ -19,18 +23,21 @@ const LONGEST_WORDS = 400;
  * is a fault, and the readings that it may have been meant for are offered. An empty line stays empty.
  */
 export function complete(blank: Blank, line: string, ctx: DateContext): Completed {
-  const typed = plainSpaces(line);
-  if (typed === '') return { ok: true, text: '' };
+  // Control characters and odd spaces become plain spaces: notes are one line.
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is taken out
+  const typed = line.replaceAll(/[\s\u0000-\u001f\u007f-\u009f\u200b\ufeff]+/g, ' ').trim();
+  if (typed === '') return parsed('');
   const word = ([NOT_TAKEN, LEFT_OUT] as const).find((each) => sameWord(each, typed));
   if (word !== undefined) {
-    if (blank.words.includes(word)) return { ok: true, text: word };
-    return refused(fault('quantity-no-number', typed, 'an answer, or nothing', 'leave it empty'), []);
+    if (blank.words.includes(word)) return parsed(word);
+    return fault('quantity-no-number', typed, 'an answer, or nothing', 'leave it empty');
   }
   const both = blank.words.find((each) => typed.endsWith(` ${each}`));
-  if (both !== undefined) return refused(bothWays(typed.slice(0, -both.length - 1), both), []);
+  if (both !== undefined) return bothWays(typed.slice(0, -both.length - 1), both);
   const read = byKind(blank, typed, ctx);
-  if (read.ok) return { ok: true, text: read.value };
-  return refused(read, offersOf(blank, typed, read, ctx));
+  if (read.ok) return read;
+  const meant = read.offers.map((offer) => byKind(blank, offer, ctx));
+  return { ...read, offers: [...new Set(meant.flatMap((offer) => (offer.ok ? [offer.value] : [])))] };
 }
 
 /** `Not-taken` is `not taken`. */
@@ -43,20 +50,13 @@ const bothWays = (figure: string, word: string): Fault => ({
   found: `${quoted(figure)} together with "${word}"`,
   expected: 'one of the two',
   mend: 'empty the figure, or take the tick away',
+  offers: [],
 });
-
-const refused = (found: Fault, offers: readonly string[]): Completed => ({ ok: false, fault: found, offers });
-
-/** Control characters and odd spaces become plain spaces: notes are one line. */
-function plainSpaces(line: string): string {
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are what is taken out
-  return line.replaceAll(/[\s\u0000-\u001f\u007f-\u009f\u200b\ufeff]+/g, ' ').trim();
-}
 
 function byKind(blank: Blank, typed: string, ctx: DateContext): Parsed<string> {
   switch (blank.kind) {
     case 'clock':
-      return completeClock(typed);
+      return parseClock(typed);
     case 'date':
       return completeMoment(typed, ctx);
     case 'gravity':
@@ -77,19 +77,18 @@ function byKind(blank: Blank, typed: string, ctx: DateContext): Parsed<string> {
 
 /** `1,054 @ 24`: the comma is a decimal one, and a bare temperature is in the unit of the paper. */
 function gravity(blank: Blank, typed: string): Parsed<string> {
-  const [value = '', sample] = typed.split('@').map((part) => part.trim());
-  const head = pointed(value.replace(/ ?SG$/i, ''));
-  const tail =
-    sample === undefined || sample === '' ? '' : ` @ ${withUnit(pointed(sample), blank.sampleUnit)}`;
-  const text = `${head}${tail}`;
+  const [value = '', sample = ''] = typed.split('@').map((part) => part.trim());
+  const tail = sample === '' ? '' : ` @ ${withUnit(pointed(sample), blank.sampleUnit)}`;
+  const text = `${pointed(value.replace(/ ?SG$/i, ''))}${tail}`;
   const read = parseGravity(text);
-  return read.ok ? parsed(text) : { ...read, found: quoted(typed) };
+  return read.ok
+    ? parsed(text)
+    : { ...read, found: quoted(typed), offers: read.offers.map((offer) => `${offer}${tail}`) };
 }
 
 function figure(blank: Blank, typed: string, { units }: DateContext): Parsed<string> {
-  const whole = /^\d{1,6}$/.test(typed);
   if (blank.kind === 'count' && blank.unit === '') {
-    return whole && Number(typed) <= 100_000
+    return /^\d{1,6}$/.test(typed) && Number(typed) <= 100_000
       ? parsed(String(Number(typed)))
       : fault('quantity-not-a-number', typed, 'a whole number', 'write it in digits, without a unit');
   }
@@ -123,15 +122,3 @@ const withUnit = (typed: string, unit: string): string =>
 
 /** A decimal comma as a point; which commas are decimal the parser has decided before. */
 const pointed = (text: string): string => text.replaceAll(/(\d),(?=\d)/g, '$1.');
-
-/** What may have been meant: every mend in quotation marks that can itself be read. */
-function offersOf(blank: Blank, typed: string, { mend }: Fault, ctx: DateContext): readonly string[] {
-  const sample = blank.kind === 'gravity' && typed.includes('@') ? ` @ ${typed.split('@')[1]?.trim()}` : '';
-  const meant = [...mend.matchAll(/"([^"]+)"/g)].map(([, text = '']) => {
-    const line = text.includes('@') ? text : `${text}${sample}`;
-    const read = byKind(blank, line, ctx);
-    return read.ok ? read.value : '';
-  });
-  const examples = /such as|\bas "/.test(mend);
-  return examples ? [] : [...new Set(meant.filter((text) => text !== ''))];
-}

@@ -2,8 +2,9 @@ import { originalBrix, reduceGravity } from '../batch/readings/normalise-reading
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { One } from '../batch/types/readings.ts';
+import type { Units } from '../units/dimension.ts';
+import { fixed } from '../units/format/format.ts';
 import { parseGravity } from '../units/parse/parse.ts';
-import { fixedNumber, type Units } from '../words/numbers.ts';
 import type { Answers, Blank } from './key-in.ts';
 
 /** What the corrected values are worked out from: a batch and what was planned for it. */
@@ -58,5 +59,5 @@ export function correctedText(
   const value = correctedGravity(source, blank.spec, text, answers);
   return value === null
     ? 'cannot be corrected: too warm or too strong for the formula'
-    : `${fixedNumber(value, 3)} at 20\u00a0°C`;
+    : `${fixed(value, 3)} at 20\u00a0°C`;
 }

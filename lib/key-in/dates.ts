@@ -1,15 +1,9 @@
 import { dayNumber } from '../batch/types/time.ts';
-import { parseClock, parseMoment } from '../units/parse/parse.ts';
+import type { Units } from '../units/dimension.ts';
+import { parseMoment } from '../units/parse/parse.ts';
 import { fault, type Parsed, parsed } from '../units/parse/parsed.ts';
-import type { Units } from '../words/numbers.ts';
 
-const MONTHS = ['jan', 'feb', 'mar', 'apr', 'may', 'jun', 'jul', 'aug', 'sep', 'oct', 'nov', 'dec'];
-
-/** A clock time as it stands in four boxes, `1720`, or with any sign between, `17.20`; the value is `17:20`. */
-export function completeClock(text: string): Parsed<string> {
-  const boxes = /^(\d{1,2})[:.,h ]?(\d{2})$/.exec(text.trim());
-  return parseClock(boxes === null ? text : `${boxes[1]}:${boxes[2]}`);
-}
+const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
 export interface DateContext {
   readonly units: Units;
@@ -17,88 +11,54 @@ export interface DateContext {
   readonly brewed: string | null;
 }
 
-const two = (n: number): string => String(n).padStart(2, '0');
-
 /**
  * A day as people write it on paper: `14 Feb`, `14.2.2026`, `2026-02-14`, or the day of the month alone where the brewing
  * day is known; behind it, perhaps, a clock time. The value is what the file holds, `2026-02-14 17:20`.
  *
  * A missing year is the first that puts the day on or after the brewing day. `2/3` in US units is asked again.
  */
-export function completeMoment(text: string, ctx: DateContext): Parsed<string> {
-  const known = parseAsItIs(text, ctx.brewed);
+export function completeMoment(text: string, { units, brewed }: DateContext): Parsed<string> {
+  const known = moment(text, brewed);
   if (known.ok) return known;
   const plain = text.trim().replaceAll(/\s+/g, ' ');
-  const iso = /^(\d{4})-(\d{1,2})-(\d{1,2})(?:[ T,]+(.*))?$/.exec(plain);
-  if (iso !== null) {
-    return withClock(`${iso[1]}-${two(Number(iso[2]))}-${two(Number(iso[3]))}`, iso[4] ?? '', text);
-  }
   const alone = /^(\d{1,2})\.?(?:[ ,]+(\d{1,2}[:.h]?\d{2}))?$/.exec(plain);
-  if (alone !== null && ctx.brewed !== null) {
-    return withClock(nextDay(ctx.brewed, Number(alone[1])), alone[2] ?? '', text);
+  if (alone !== null && brewed !== null)
+    return moment(`${nextDay(brewed, Number(alone[1]))} ${alone[2] ?? ''}`, brewed);
+  const numbers = /^(\d{1,2})[ ./-]+(\d{1,2})\b[ ./,-]*(.*)$/.exec(plain);
+  if (numbers !== null && units === 'us') {
+    const mend = 'write the month in letters: two numbers can be read both ways';
+    return fault('date-form', text, 'a day whose month is written in letters, such as 3 Feb 2026', mend);
   }
-  const form = /^(\d{1,2})(?:[ ./-]+)([A-Za-z]{3,9}|\d{1,2})\b\.?(.*)$/.exec(plain);
-  if (form === null) return parseAsItIs(text);
-  const [, day = '', monthText = '', rest = ''] = form;
-  const letters = MONTHS.indexOf(monthText.slice(0, 3).toLowerCase()) + 1;
-  if (/^\d/.test(monthText) && ctx.units === 'us') return bothWays(text);
-  const month = /^\d/.test(monthText) ? Number(monthText) : letters;
-  const tail = /^[ ./,-]*(\d{4})?[ ,]*(.*)$/.exec(rest);
-  const clockLike = tail?.[1] !== undefined && tail[2] === '' && !plausibleYear(Number(tail[1]), ctx.brewed);
-  const year = clockLike ? undefined : tail?.[1];
-  const clock = clockLike ? (tail?.[1] ?? '') : (tail?.[2] ?? '');
-  const date =
-    year === undefined
-      ? yearless(month, Number(day), ctx.brewed)
-      : `${year}-${two(month)}-${two(Number(day))}`;
-  return date === null ? parseAsItIs(text) : withClock(date, clock, text);
+  const [, day, month, rest] = numbers ?? /^(\d{1,2})[ .-]*([A-Za-z]{3,9})\.?[ ,]+(\d{4})$/.exec(plain) ?? [];
+  const name = MONTHS[Number(month) - 1] ?? month;
+  // 1720 is a time of day; a year is one near the brewing day.
+  const clock = /^\d{4}$/.test(rest ?? '') && !isYear(Number(rest), brewed);
+  const said = clock ? `${rest?.slice(0, 2)}:${rest?.slice(2)}` : rest;
+  if (day === undefined) return known;
+  const read = moment(`${day} ${name} ${said}`, brewed);
+  return read.ok ? read : { ...read, found: known.found };
 }
 
-function parseAsItIs(text: string, brewed: string | null = null): Parsed<string> {
-  const read = parseMoment(text, brewed);
+function moment(text: string, after: string | null): Parsed<string> {
+  const read = parseMoment(text, after);
   if (!read.ok) return read;
-  return parsed(read.value.clock === null ? read.value.date : `${read.value.date} ${read.value.clock}`);
-}
-
-function withClock(date: string, clock: string, text: string): Parsed<string> {
-  if (clock.trim() === '') return parseAsItIs(date);
-  const time = completeClock(clock);
-  if (!time.ok) return { ...time, found: fault(time.code, text, '', '').found };
-  return parseAsItIs(`${date} ${time.value}`);
-}
-
-function bothWays(text: string): Parsed<never> {
-  return fault(
-    'date-form',
-    text,
-    'a day whose month is written in letters, such as 3 Feb 2026',
-    'write the month in letters: two numbers can be read both ways',
-  );
+  const { date, clock } = read.value;
+  return parsed(clock === null ? date : `${date} ${clock}`);
 }
 
 /** Without a brewing day to go by, four digits from here on are a year. */
 const FIRST_YEAR = 1990;
 
-/** 1720 is a time of day; a year is one near the brewing day. */
-function plausibleYear(year: number, brewed: string | null): boolean {
-  if (brewed === null) return year >= FIRST_YEAR;
-  return Math.abs(year - Number(brewed.slice(0, 4))) <= 20;
-}
-
-/** The first day of this month and day that is not before the brewing day. */
-function yearless(month: number, day: number, brewed: string | null): string | null {
-  if (brewed === null) return null;
-  const year = Number(brewed.slice(0, 4));
-  const same = `${year}-${two(month)}-${two(day)}`;
-  return same >= brewed ? same : `${year + 1}-${two(month)}-${two(day)}`;
-}
+const isYear = (year: number, brewed: string | null): boolean =>
+  brewed === null ? year >= FIRST_YEAR : Math.abs(year - Number(brewed.slice(0, 4))) <= 20;
 
 /** The first such day of a month, this one or the next, that is not before the brewing day. */
 function nextDay(brewed: string, day: number): string {
   const [year = 0, month = 0] = brewed.split('-').map(Number);
-  const same = `${year}-${two(month)}-${two(day)}`;
-  if (same >= brewed) return same;
-  return month === 12 ? `${year + 1}-01-${two(day)}` : `${year}-${two(month + 1)}-${two(day)}`;
+  const inMonth = (ahead: number): string => `${day} ${MONTHS[(month - 1 + ahead) % 12]}`;
+  return day >= Number(brewed.slice(8))
+    ? `${inMonth(0)} ${year}`
+    : `${inMonth(1)} ${month === 12 ? year + 1 : year}`;
 }
 
 /** Days between two dates of the calendar; positive where the second is later. */

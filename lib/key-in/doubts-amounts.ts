@@ -1,6 +1,6 @@
 import { formatMass, formatVolume } from '../units/format/format.ts';
 import { parseAmount, parseQuantity, parseVolumeReading } from '../units/parse/parse.ts';
-import { US_GALLON_L } from '../words/measures.ts';
+import { LITRES_PER_US_GALLON } from '../units/table.ts';
 import type { DoubtContext } from './corrected.ts';
 import { type Answers, type Blank, siblingKey } from './key-in.ts';
 
@@ -63,7 +63,7 @@ function sugarDoubt(blank: Blank, text: string, answers: Answers, ctx: DoubtCont
   if (!read.ok || volume_L === null || volume_L <= 0) return null;
   const each_g = read.value.value / volume_L;
   if (each_g <= MUCH_SUGAR_g_per_L) return null;
-  const [size_L, name] = ctx.units === 'us' ? [US_GALLON_L, 'gallon'] : [1, 'litre'];
+  const [size_L, name] = ctx.units === 'us' ? [LITRES_PER_US_GALLON, 'gallon'] : [1, 'litre'];
   return `${text} in that much beer is ${formatMass(each_g * size_L, ctx.units)} in each ${name}: bottles can burst. If it is true, keep them cold, in a closed box, and do not handle them unprotected.`;
 }
 

@@ -1,8 +1,7 @@
 import { placeText, READINGS } from '../batch/types/readings.ts';
 import { minutesBetween } from '../batch/types/time.ts';
-import { formatTemperature } from '../units/format/format.ts';
+import { fixed, formatTemperature } from '../units/format/format.ts';
 import { parseGravity, parseMoment, parseQuantity } from '../units/parse/parse.ts';
-import { fixedNumber } from '../words/numbers.ts';
 import { correctedGravity, type DoubtContext } from './corrected.ts';
 import { daysBetween } from './dates.ts';
 import { doubtfulAmount } from './doubts-amounts.ts';
@@ -93,24 +92,24 @@ function gravityDoubt(blank: Blank, text: string, answers: Answers, ctx: DoubtCo
   const value = correctedGravity(ctx, spec, text, answers);
   if (value === null)
     return 'No corrected value can be worked out for it: the sample is too warm or too strong.';
-  const shown = fixedNumber(value, 3);
+  const shown = fixed(value, 3);
   const target = spec.target === undefined ? null : ctx.targets[spec.target];
   if (target) {
     const far = Math.max(FAR_SG, 4 * ((target.printed.high - target.printed.low) / 2));
     if (Math.abs(value - target.value) > far) {
       const word = value > target.value ? 'above' : 'below';
-      return `${shown} is far ${word} the ${fixedNumber(target.value, 3)} that was planned.`;
+      return `${shown} is far ${word} the ${fixed(target.value, 3)} that was planned.`;
     }
   }
   if (spec.fermented) {
     const before = gravityBefore(blank, answers, ctx);
     if (before !== null && value > before.value + RISE_SG) {
-      return `${shown} is higher than the ${fixedNumber(before.value, 3)} of ${before.of}; gravity falls while beer ferments.`;
+      return `${shown} is higher than the ${fixed(before.value, 3)} of ${before.of}; gravity falls while beer ferments.`;
     }
     if (value < LOW_SG) return `${shown} is very low, even for a dry beer.`;
   }
   if (sample_C !== null && sample_C > WARM_SAMPLE_C && read.value.scale !== 'brix') {
-    return `A sample at ${formatTemperature(sample_C, ctx.units, { decimals: 0 })} changes while it is read, and its correction is large; a cooled sample tells more.`;
+    return `A sample at ${formatTemperature(sample_C, ctx.units)} changes while it is read, and its correction is large; a cooled sample tells more.`;
   }
   return null;
 }

@@ -1,7 +1,7 @@
 import type { Batch } from '../batch/types/batch.ts';
 import { type Place, placeText } from '../batch/types/readings.ts';
 import { BLOCKS, type Block, type Field, formFields, PAPER_ROWS } from '../paper/blanks.ts';
-import type { Units } from '../words/numbers.ts';
+import type { Units } from '../units/dimension.ts';
 
 /** One blank of the paper as it is keyed in, with what the file says of it now. */
 export interface Blank extends Field {

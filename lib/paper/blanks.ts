@@ -12,8 +12,8 @@ import {
   type Rows,
 } from '../batch/types/readings.ts';
 import type { RecipeMoment } from '../batch/types/recipe.ts';
-import { US_GALLON_L } from '../words/measures.ts';
-import type { Units } from '../words/numbers.ts';
+import type { Units } from '../units/dimension.ts';
+import { LITRES_PER_US_GALLON } from '../units/table.ts';
 
 /** What is written into a blank; of yeast that is what the recipe counts it in. */
 export type FieldKind = Exclude<ReadingKind, 'addition' | 'amount' | 'container'>;
@@ -200,7 +200,7 @@ function boxesOf({ place, spec, blank, block }: Wanted, batch: Batch, units: Uni
     case 'gravity':
       return boxes('gravity', group('#.###'), { ...degrees, part: 'sample', before: 'at' });
     case 'volume': {
-      const gallons = batch.recipe.intoFermenter_L.value / US_GALLON_L >= 9 ? '##.##' : '#.##';
+      const gallons = batch.recipe.intoFermenter_L.value / LITRES_PER_US_GALLON >= 9 ? '##.##' : '#.##';
       // Pots and jugs are marked in quarts.
       const inPot = block < 'D';
       return boxes('volume', metric || inPot ? group('##.#', metric ? 'L' : 'qt') : group(gallons, 'gal'));

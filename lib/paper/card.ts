@@ -1,11 +1,11 @@
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { RecipeItem } from '../batch/types/recipe.ts';
-import { echoed } from '../units/format/format.ts';
+import type { Units } from '../units/dimension.ts';
+import { echoed, volumeParts } from '../units/format/format.ts';
 import { CAUTIONS, type Caution, handingOnLine } from '../words/cautions.ts';
 import { inWorkOrder, itemName } from '../words/lists.ts';
-import { durationText, givenTemperature, volume, volumeText } from '../words/measures.ts';
-import type { Units } from '../words/numbers.ts';
+import { durationText, givenTemperature, volumeText } from '../words/measures.ts';
 import { listed } from '../words/words.ts';
 import type { Headline } from './blocks.ts';
 import { headline, stripsOf } from './kettle.ts';
@@ -125,7 +125,7 @@ export function recipeCard(
     revision: plan.revision.slice(0, 8),
     strips: stripsOf('card', plan),
     headlines: [
-      { label: 'makes', ...volume(batch.recipe.intoFermenter_L.value, units), range: null },
+      { label: 'makes', ...volumeParts(batch.recipe.intoFermenter_L.value, units), range: null },
       bare(headline('original gravity', 'original_gravity', plan, units)),
       bare(headline('final gravity', 'final_gravity', plan, units)),
       bare(headline('alcohol', 'alcohol_volume_percent', plan, units)),

@@ -1,7 +1,8 @@
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan, PrimingTable } from '../batch/types/plan.ts';
 import type { PackageStep } from '../batch/types/recipe.ts';
-import { echoed } from '../units/format/format.ts';
+import type { Units } from '../units/dimension.ts';
+import { echoed, fixed, massParts, stepped, temperatureParts } from '../units/format/format.ts';
 import { CAUTIONS, type Caution } from '../words/cautions.ts';
 import { isOfBottles, judgmentWords } from '../words/judgments.ts';
 import { inWorkOrder, isLate } from '../words/lists.ts';
@@ -9,13 +10,10 @@ import {
   dateText,
   durationText,
   givenTemperature,
-  mass,
   pressureText,
-  temperature,
   temperatureText,
   volumeText,
 } from '../words/measures.ts';
-import { amountNumber, fixedNumber, type Units } from '../words/numbers.ts';
 import { itemWords, listed } from '../words/words.ts';
 import { FERMENTATION_ROWS, sheetFields } from './blanks.ts';
 import type { FieldView, Headline, SheetHead } from './blocks.ts';
@@ -101,7 +99,7 @@ function bandHeadline({ recipe }: Batch, units: Units): Headline | null {
   );
   return {
     label: 'keep at',
-    ...temperature(middle, units),
+    ...temperatureParts(middle, units),
     range: steps.length > 1 ? `then ${listed(steps.slice(1))}` : bandText,
   };
 }
@@ -112,15 +110,15 @@ function finishedRules(plan: Plan): readonly string[] {
   const { days, apart, finished_at_most } = finish;
   return [
     `Read twice, ${days}\u00a0days apart: the same.`,
-    `${fixedNumber(apart, 3)} lower: ${2 * days}\u00a0days apart.`,
-    `Last: ${fixedNumber(finished_at_most, 3)} or\u00a0less.`,
+    `${fixed(apart, 3)} lower: ${2 * days}\u00a0days apart.`,
+    `Last: ${fixed(finished_at_most, 3)} or\u00a0less.`,
   ];
 }
 
 /** What to do where the boxes cannot be ticked, with this beer's numbers. */
 function unfinishedRule({ finish }: Plan): string {
   const nearly =
-    finish === null ? '' : ` Up to ${fixedNumber(finish.nearly_at_most, 3)}: rouse it, read once more.`;
+    finish === null ? '' : ` Up to ${fixed(finish.nearly_at_most, 3)}: rouse it, read once more.`;
   return `Still falling: wait.${nearly} Stopped higher: do not bottle; warm it, rouse the yeast, read again.`;
 }
 
@@ -128,12 +126,12 @@ function unfinishedRule({ finish }: Plan): string {
 export function primingView(table: PrimingTable, units: Units): PrimingView {
   const ounces = units === 'us';
   return {
-    heading: `${ounces ? 'Ounces' : 'Grams'} of ${table.sugar} for ${amountNumber(table.carbonation_vol, 0.1)}\u00a0vol`,
-    temperatures: table.temperatures_c.map((celsius) => temperature(celsius, units).number),
-    scale: temperature(20, units).unit,
+    heading: `${ounces ? 'Ounces' : 'Grams'} of ${table.sugar} for ${stepped(table.carbonation_vol, 0.1)}\u00a0vol`,
+    temperatures: table.temperatures_c.map((celsius) => temperatureParts(celsius, units).number),
+    scale: temperatureParts(20, units).unit,
     rows: table.rows.map((row) => ({
       volume: volumeText(row.volume_l, units),
-      amounts: row.sugar_g.map((grams) => (ounces ? mass(grams, units).number : amountNumber(grams, 1))),
+      amounts: row.sugar_g.map((grams) => (ounces ? massParts(grams, units).number : stepped(grams, 1))),
     })),
   };
 }

@@ -1,9 +1,9 @@
 import { NO_WARMER } from '../batch/judgment/verdicts.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
+import type { Units } from '../units/dimension.ts';
+import { GALLONS, QUARTS, type Scale } from '../units/format/format.ts';
 import { figureText } from '../words/figures.ts';
-import { GALLONS, QUARTS, type Scale } from '../words/measures.ts';
-import type { Units } from '../words/numbers.ts';
 import type { BoxGroup, Field } from './blanks.ts';
 import type { Cell, CellGroup, FieldView } from './blocks.ts';
 

@@ -3,6 +3,8 @@ import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
 import { type StripPage, stripCells } from '../photo/strip.ts';
+import type { Units } from '../units/dimension.ts';
+import { volumeParts } from '../units/format/format.ts';
 import { CAUTIONS, type Caution } from '../words/cautions.ts';
 import { figureText } from '../words/figures.ts';
 import {
@@ -15,8 +17,7 @@ import {
   packetRows,
   sanitiserLine,
 } from '../words/lists.ts';
-import { volume } from '../words/measures.ts';
-import type { Units, Voice } from '../words/numbers.ts';
+import type { Voice } from '../words/measures.ts';
 import {
   batchLine,
   capital,
@@ -109,7 +110,7 @@ function headlines({ recipe }: Batch, plan: Plan, units: Units): readonly Headli
     headline('water to heat', 'water_to_heat_l', plan, units),
     { label: 'boil', number: String(Math.round(recipe.boil_min.value)), unit: 'min', range: null },
     headline('original gravity', 'original_gravity', plan, units),
-    { label: 'into the fermenter', ...volume(recipe.intoFermenter_L.value, units), range: null },
+    { label: 'into the fermenter', ...volumeParts(recipe.intoFermenter_L.value, units), range: null },
   ].filter((one) => one !== null);
 }
 

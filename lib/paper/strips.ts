@@ -1,20 +1,21 @@
 import type { CorrectionRow, Plan } from '../batch/types/plan.ts';
+import type { Units } from '../units/dimension.ts';
+import { fixed } from '../units/format/format.ts';
 import { massShort, temperatureText, volumeText } from '../words/measures.ts';
-import { fixedNumber, type Units } from '../words/numbers.ts';
 import type { StripsBlock } from './blocks.ts';
 
 /** `+0.001`, `−0.002`, `0`: what to add to the hydrometer's figure. */
 function changeText(add: number): string {
-  const text = fixedNumber(add, 3);
+  const text = fixed(add, 3);
   if (Number(text.replace('−', '-')) === 0) return '0';
   return add > 0 ? `+${text}` : text;
 }
 
 function readingText({ from, to }: CorrectionRow): string {
   if (from === null && to === null) return 'any';
-  if (from === null) return `${fixedNumber(to ?? 0, 3)} or less`;
-  if (to === null) return `${fixedNumber(from, 3)} or more`;
-  return from === to ? fixedNumber(from, 3) : `${fixedNumber(from, 3)} to ${fixedNumber(to, 3)}`;
+  if (from === null) return `${fixed(to ?? 0, 3)} or less`;
+  if (to === null) return `${fixed(from, 3)} or more`;
+  return from === to ? fixed(from, 3) : `${fixed(from, 3)} to ${fixed(to, 3)}`;
 }
 
 /** A hotter sample is cooled before it is read: a hydrometer's glass and scale are not made for it. */

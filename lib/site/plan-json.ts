@@ -1,6 +1,6 @@
 import type { Plan, PublishedPlan } from '../batch/types/plan.ts';
 import { judgmentWords } from '../words/judgments.ts';
-import type { Voice } from '../words/numbers.ts';
+import type { Voice } from '../words/measures.ts';
 import { rowParts } from '../words/words.ts';
 
 /** The plan as it is published, the timetable and the judgments in words: a plan that does not fit its schema does not compile. */

@@ -39,170 +39,93 @@ export interface DimensionBrand {
 
 export type Dimension = keyof DimensionBrand;
 
-export type UnitSystem = 'metric' | 'us';
+/** Which units everything computed is shown in; what the brewer wrote stays as written. */
+export type Units = 'metric' | 'us';
+
+/** How a dimension is written in one kitchen: an example, and its units, likeliest first. */
+interface Written {
+  readonly example: string;
+  readonly likely: readonly string[];
+}
+
+/** A unit made of two, such as litres an hour: their dimensions, and what one of the quotient is in the internal unit. */
+type Quotient = readonly [above: BaseDimension, below: BaseDimension, scale: number];
 
 export interface DimensionFacts {
   /** As in "a weight such as 30 g". */
   readonly noun: string;
-  readonly likely: { readonly metric: readonly string[]; readonly us: readonly string[] };
-  readonly example: { readonly metric: string; readonly us: string };
   readonly internal: string;
   /** In the internal unit; beyond these a figure is a slip of the pen, not a brewery. */
   readonly min: number;
   readonly max: number;
-  /** Units of a quotient such as litres an hour; null for a dimension with units of its own. */
-  readonly quotient: {
-    readonly above: BaseDimension;
-    readonly below: BaseDimension;
-    readonly scale: number;
-  } | null;
+  readonly written: { readonly [U in Units]: Written };
+  readonly quotient: Quotient | null;
 }
 
-const perKilogram = { above: 'volume', below: 'mass', scale: 1000 } as const;
+const facts = (
+  noun: string,
+  internal: string,
+  [min, max]: readonly [number, number],
+  metric: readonly [example: string, ...likely: string[]],
+  us: readonly [example: string, ...likely: string[]] = metric,
+  quotient: Quotient | null = null,
+): DimensionFacts => {
+  const written = ([example, ...likely]: readonly [string, ...string[]]): Written => ({ example, likely });
+  return { noun, internal, min, max, written: { metric: written(metric), us: written(us) }, quotient };
+};
+
+const TEN_YEARS_MIN = 10 * 366 * 1440;
+const PER_KILOGRAM: Quotient = ['volume', 'mass', 1000];
 
 export const DIMENSIONS: Readonly<Record<Dimension, DimensionFacts>> = {
-  mass: {
-    noun: 'a weight',
-    likely: { metric: ['g', 'kg'], us: ['oz', 'lb'] },
-    example: { metric: '30 g', us: '1 lb 4 oz' },
-    internal: 'g',
-    min: 0,
-    max: 1e6,
-    quotient: null,
-  },
-  volume: {
-    noun: 'a volume',
-    likely: { metric: ['L', 'ml'], us: ['gal', 'qt', 'fl oz'] },
-    example: { metric: '9.5 L', us: '2 1/2 gal' },
-    internal: 'L',
-    min: 0,
-    max: 1e4,
-    quotient: null,
-  },
-  temperature: {
-    noun: 'a temperature',
-    likely: { metric: ['°C', '°F'], us: ['°F', '°C'] },
-    example: { metric: '68 °C', us: '154 °F' },
-    internal: '°C',
-    min: -40,
-    max: 150,
-    quotient: null,
-  },
-  temperatureDifference: {
-    noun: 'a difference of temperatures',
-    likely: { metric: ['°C', '°F'], us: ['°F', '°C'] },
-    example: { metric: '2 °C', us: '4 °F' },
-    internal: '°C',
-    min: -150,
-    max: 150,
-    quotient: null,
-  },
-  time: {
-    noun: 'a length of time',
-    likely: { metric: ['min', 'h', 'days'], us: ['min', 'h', 'days'] },
-    example: { metric: '60 min', us: '60 min' },
-    internal: 'min',
-    min: 0,
-    max: 10 * 366 * 1440,
-    quotient: null,
-  },
-  percent: {
-    noun: 'a percentage',
-    likely: { metric: ['%'], us: ['%'] },
-    example: { metric: '4.6 %', us: '4.6 %' },
-    internal: '',
-    min: 0,
-    max: 1,
-    quotient: null,
-  },
-  colour: {
-    noun: 'a colour',
-    likely: { metric: ['EBC', '°L', 'SRM'], us: ['°L', 'SRM', 'EBC'] },
-    example: { metric: '8 EBC', us: '4 °L' },
-    internal: 'EBC',
-    min: 0,
-    max: 1e5,
-    quotient: null,
-  },
-  bitterness: {
-    noun: 'a bitterness',
-    likely: { metric: ['IBU'], us: ['IBU'] },
-    example: { metric: '25 IBU', us: '25 IBU' },
-    internal: 'IBU',
-    min: 0,
-    max: 1e5,
-    quotient: null,
-  },
-  power: {
-    noun: 'a heating power',
-    likely: { metric: ['kW', 'W'], us: ['kW', 'W', 'BTU/h'] },
-    example: { metric: '1.5 kW', us: '1.5 kW' },
-    internal: 'kW',
-    min: 0,
-    max: 1000,
-    quotient: null,
-  },
-  volumeRate: {
-    noun: 'a volume in a time',
-    likely: { metric: ['L/h'], us: ['gal/h', 'qt/h'] },
-    example: { metric: '2.2 L/h', us: '0.6 gal/h' },
-    internal: 'L/h',
-    min: 0,
-    max: 1000,
-    quotient: { above: 'volume', below: 'time', scale: 60 },
-  },
-  absorption: {
-    noun: 'a volume for a weight',
-    likely: { metric: ['L/kg', 'ml/g'], us: ['qt/lb', 'fl oz/oz'] },
-    example: { metric: '0.9 L/kg', us: '0.4 qt/lb' },
-    internal: 'L/kg',
-    min: 0,
-    max: 1000,
-    quotient: perKilogram,
-  },
-  carbonation: {
-    noun: 'a carbonation',
-    likely: { metric: ['vol', 'g/L'], us: ['vol'] },
-    example: { metric: '2.3 vol', us: '2.3 vol' },
-    internal: 'vol',
-    min: 0,
-    max: 20,
-    quotient: null,
-  },
-  pressure: {
-    noun: 'a pressure',
-    likely: { metric: ['bar', 'kPa'], us: ['psi'] },
-    example: { metric: '0.8 bar', us: '12 psi' },
-    internal: 'kPa',
-    min: 0,
-    max: 1e4,
-    quotient: null,
-  },
-  altitude: {
-    noun: 'a height above the sea',
-    likely: { metric: ['m', 'ft'], us: ['ft', 'm'] },
-    example: { metric: '150 m', us: '500 ft' },
-    internal: 'm',
-    min: -450,
-    max: 9000,
-    quotient: null,
-  },
-  dose: {
-    noun: 'a dose',
-    likely: { metric: ['ml/L'], us: ['fl oz/gal'] },
-    example: { metric: '1.5 ml/L', us: '1 fl oz/5 gal' },
-    internal: 'ml/L',
-    min: 0,
-    max: 1000,
-    quotient: { above: 'volume', below: 'volume', scale: 1000 },
-  },
-  ratio: {
-    noun: 'water for a weight of grain',
-    likely: { metric: ['L/kg'], us: ['qt/lb'] },
-    example: { metric: '3 L/kg', us: '1.5 qt/lb' },
-    internal: 'L/kg',
-    min: 0,
-    max: 1000,
-    quotient: perKilogram,
-  },
+  mass: facts('a weight', 'g', [0, 1e6], ['30 g', 'g', 'kg'], ['1 lb 4 oz', 'oz', 'lb']),
+  volume: facts('a volume', 'L', [0, 1e4], ['9.5 L', 'L', 'ml'], ['2 1/2 gal', 'gal', 'qt', 'fl oz']),
+  temperature: facts('a temperature', '°C', [-40, 150], ['68 °C', '°C', '°F'], ['154 °F', '°F', '°C']),
+  temperatureDifference: facts(
+    'a difference of temperatures',
+    '°C',
+    [-150, 150],
+    ['2 °C', '°C', '°F'],
+    ['4 °F', '°F', '°C'],
+  ),
+  time: facts('a length of time', 'min', [0, TEN_YEARS_MIN], ['60 min', 'min', 'h', 'days']),
+  percent: facts('a percentage', '', [0, 1], ['4.6 %', '%']),
+  colour: facts('a colour', 'EBC', [0, 1e5], ['8 EBC', 'EBC', '°L', 'SRM'], ['4 °L', '°L', 'SRM', 'EBC']),
+  bitterness: facts('a bitterness', 'IBU', [0, 1e5], ['25 IBU', 'IBU']),
+  power: facts('a heating power', 'kW', [0, 1000], ['1.5 kW', 'kW', 'W'], ['1.5 kW', 'kW', 'W', 'BTU/h']),
+  volumeRate: facts(
+    'a volume in a time',
+    'L/h',
+    [0, 1000],
+    ['2.2 L/h', 'L/h'],
+    ['0.6 gal/h', 'gal/h', 'qt/h'],
+    ['volume', 'time', 60],
+  ),
+  absorption: facts(
+    'a volume for a weight',
+    'L/kg',
+    [0, 1000],
+    ['0.9 L/kg', 'L/kg', 'ml/g'],
+    ['0.4 qt/lb', 'qt/lb', 'fl oz/oz'],
+    PER_KILOGRAM,
+  ),
+  carbonation: facts('a carbonation', 'vol', [0, 20], ['2.3 vol', 'vol', 'g/L'], ['2.3 vol', 'vol']),
+  pressure: facts('a pressure', 'kPa', [0, 1e4], ['0.8 bar', 'bar', 'kPa'], ['12 psi', 'psi']),
+  altitude: facts('a height above the sea', 'm', [-450, 9000], ['150 m', 'm', 'ft'], ['500 ft', 'ft', 'm']),
+  dose: facts(
+    'a dose',
+    'ml/L',
+    [0, 1000],
+    ['1.5 ml/L', 'ml/L'],
+    ['1 fl oz/5 gal', 'fl oz/gal'],
+    ['volume', 'volume', 1000],
+  ),
+  ratio: facts(
+    'water for a weight of grain',
+    'L/kg',
+    [0, 1000],
+    ['3 L/kg', 'L/kg'],
+    ['1.5 qt/lb', 'qt/lb'],
+    PER_KILOGRAM,
+  ),
 };

@@ -20,23 +20,28 @@ export interface UnitRow {
   /** Lower case, without spaces and full stops, `deg` written `°`. */
   readonly names: readonly string[];
   readonly factor: number;
-  readonly offset?: number;
+  readonly offset: number;
+  /** Of gallons and their parts, whose `factor` is the US one: the imperial measure of the same name. */
+  readonly imperial: number | null;
   readonly source: string;
 }
 
 const SI = 'SI prefix, or an SI-accepted unit (BIPM, The International System of Units, 9th ed. 2019)';
-const POUND_SOURCE = '1 lb = 0.45359237 kg exactly (NIST SP 811, 2008, App. B.8); 16 oz to the pound';
-const US_SOURCE = '1 US gal = 231 cubic inches, 1 inch = 2.54 cm (NIST Handbook 44, App. C)';
-const IMP_SOURCE = '1 gal = 4.54609 dm³ (UK Weights and Measures Act 1985, Sch. 1)';
-const SPOON_SOURCE =
+const NIST = 'NIST SP 811, 2008, App. B.8';
+const POUND = `1 lb = 0.45359237 kg exactly (${NIST}); 16 oz to the pound`;
+const SPOON =
   'teaspoon 5 ml, tablespoon 15 ml (US 21 CFR 101.9(b)(5)(viii), from memory; kitchen spoons elsewhere differ)';
+const GALLON =
+  '1 US gal = 231 cubic inches, 1 inch = 2.54 cm (NIST Handbook 44, App. C); ' +
+  '1 imperial gal = 4.54609 dm³ (UK Weights and Measures Act 1985, Sch. 1)';
+const OWN = 'the internal unit';
 
 export const GRAMS_PER_POUND = 453.59237;
 export const GRAMS_PER_OUNCE = GRAMS_PER_POUND / 16;
 /** 231 in³ in litres. */
 export const LITRES_PER_US_GALLON = (231 * 2.54 ** 3) / 1000;
 export const LITRES_PER_US_QUART = LITRES_PER_US_GALLON / 4;
-export const LITRES_PER_IMPERIAL_GALLON = 4.54609;
+const LITRES_PER_IMPERIAL_GALLON = 4.54609;
 export const METRES_PER_FOOT = 0.3048;
 /** lbf/in² = 0.45359237 kg × 9.80665 m/s² / (0.0254 m)², in kPa. */
 export const KILOPASCALS_PER_PSI = (0.45359237 * 9.80665) / 0.0254 ** 2 / 1000;
@@ -50,190 +55,112 @@ export const EBC_PER_SRM = 25 / 12.7;
 export const MALT_EBC_SLOPE = 2.65;
 export const MALT_EBC_SHIFT = 1.2;
 
+const unit = (symbol: string, names: string, factor: number, source: string, offset = 0): UnitRow => ({
+  symbol,
+  names: names.split(' '),
+  factor,
+  offset,
+  imperial: null,
+  source,
+});
+/** A part of a gallon: so many of it make a US gallon, and so many an imperial one. */
+const gallon = (symbol: string, names: string, us: number, imperial: number, source = GALLON): UnitRow => ({
+  ...unit(symbol, names, LITRES_PER_US_GALLON / us, source),
+  imperial: LITRES_PER_IMPERIAL_GALLON / imperial,
+});
+
 export const UNIT_TABLE: Readonly<Record<BaseDimension, readonly UnitRow[]>> = {
   mass: [
-    { symbol: 'g', names: ['g', 'gm', 'gram', 'grams', 'gramme', 'grammes'], factor: 1, source: SI },
-    {
-      symbol: 'kg',
-      names: ['kg', 'kgs', 'kilo', 'kilos', 'kilogram', 'kilograms'],
-      factor: 1000,
-      source: SI,
-    },
-    { symbol: 'mg', names: ['mg', 'milligram', 'milligrams'], factor: 0.001, source: SI },
-    { symbol: 'oz', names: ['oz', 'ozs', 'ounce', 'ounces'], factor: GRAMS_PER_OUNCE, source: POUND_SOURCE },
-    { symbol: 'lb', names: ['lb', 'lbs', 'pound', 'pounds'], factor: GRAMS_PER_POUND, source: POUND_SOURCE },
+    unit('g', 'g gm gram grams gramme grammes', 1, SI),
+    unit('kg', 'kg kgs kilo kilos kilogram kilograms', 1000, SI),
+    unit('mg', 'mg milligram milligrams', 0.001, SI),
+    unit('oz', 'oz ozs ounce ounces', GRAMS_PER_OUNCE, POUND),
+    unit('lb', 'lb lbs pound pounds', GRAMS_PER_POUND, POUND),
   ],
   volume: [
-    { symbol: 'L', names: ['l', 'lt', 'ltr', 'litre', 'litres', 'liter', 'liters'], factor: 1, source: SI },
-    {
-      symbol: 'dl',
-      names: ['dl', 'decilitre', 'decilitres', 'deciliter', 'deciliters'],
-      factor: 0.1,
-      source: SI,
-    },
-    { symbol: 'cl', names: ['cl', 'centilitre', 'centilitres'], factor: 0.01, source: SI },
-    {
-      symbol: 'ml',
-      names: ['ml', 'mls', 'cc', 'millilitre', 'millilitres', 'milliliter', 'milliliters'],
-      factor: 0.001,
-      source: SI,
-    },
-    { symbol: 'hl', names: ['hl', 'hectolitre', 'hectolitres'], factor: 100, source: SI },
-    { symbol: 'tsp', names: ['tsp', 'tsps', 'teaspoon', 'teaspoons'], factor: 0.005, source: SPOON_SOURCE },
-    {
-      symbol: 'tbsp',
-      names: ['tbsp', 'tbsps', 'tablespoon', 'tablespoons'],
-      factor: 0.015,
-      source: SPOON_SOURCE,
-    },
+    unit('L', 'l lt ltr litre litres liter liters', 1, SI),
+    unit('dl', 'dl decilitre decilitres deciliter deciliters', 0.1, SI),
+    unit('cl', 'cl centilitre centilitres', 0.01, SI),
+    unit('ml', 'ml mls cc millilitre millilitres milliliter milliliters', 0.001, SI),
+    unit('hl', 'hl hectolitre hectolitres', 100, SI),
+    unit('tsp', 'tsp tsps teaspoon teaspoons', 0.005, SPOON),
+    unit('tbsp', 'tbsp tbsps tablespoon tablespoons', 0.015, SPOON),
+    gallon('gal', 'gal gals gallon gallons', 1, 1),
+    gallon('qt', 'qt qts quart quarts', 4, 4),
+    gallon('pint', 'pt pts pint pints', 8, 8),
+    gallon(
+      'cup',
+      'cup cups',
+      16,
+      16,
+      `${GALLON}; an imperial cup is half a pint (common practice, no source)`,
+    ),
+    gallon('fl oz', 'floz flozs fluidoz fluidounce fluidounces flounce flounces', 128, 160),
   ],
   temperature: [
-    { symbol: '°C', names: ['°c', 'c', '°celsius', 'celsius', 'centigrade'], factor: 1, source: SI },
-    {
-      symbol: '°F',
-      names: ['°f', 'f', '°fahrenheit', 'fahrenheit'],
-      factor: 5 / 9,
-      offset: -160 / 9,
-      source: 't/°C = (t/°F − 32)/1.8 (NIST SP 811, 2008, App. B.8)',
-    },
+    unit('°C', '°c c °celsius celsius centigrade', 1, SI),
+    unit('°F', '°f f °fahrenheit fahrenheit', 5 / 9, `t/°C = (t/°F − 32)/1.8 (${NIST})`, -160 / 9),
   ],
   temperatureDifference: [
-    {
-      symbol: '°C',
-      names: ['°c', 'c', '°celsius', 'celsius', 'k', 'kelvin', 'kelvins'],
-      factor: 1,
-      source: SI,
-    },
-    {
-      symbol: '°F',
-      names: ['°f', 'f', '°fahrenheit', 'fahrenheit'],
-      factor: 5 / 9,
-      source: 'NIST SP 811, 2008, App. B.8',
-    },
+    unit('°C', '°c c °celsius celsius k kelvin kelvins', 1, SI),
+    unit('°F', '°f f °fahrenheit fahrenheit', 5 / 9, NIST),
   ],
   time: [
-    { symbol: 'min', names: ['min', 'mins', 'minute', 'minutes'], factor: 1, source: SI },
-    { symbol: 's', names: ['s', 'sec', 'secs', 'second', 'seconds'], factor: 1 / 60, source: SI },
-    { symbol: 'h', names: ['h', 'hr', 'hrs', 'hour', 'hours'], factor: 60, source: SI },
-    { symbol: 'days', names: ['d', 'day', 'days'], factor: 1440, source: SI },
-    { symbol: 'weeks', names: ['wk', 'wks', 'week', 'weeks'], factor: 10080, source: '7 days' },
+    unit('min', 'min mins minute minutes', 1, SI),
+    unit('s', 's sec secs second seconds', 1 / 60, SI),
+    unit('h', 'h hr hrs hour hours', 60, SI),
+    unit('days', 'd day days', 1440, SI),
+    unit('weeks', 'wk wks week weeks', 10080, '7 days'),
   ],
-  percent: [{ symbol: '%', names: ['%', 'percent', 'pct'], factor: 0.01, source: SI }],
+  percent: [unit('%', '% percent pct', 0.01, SI)],
   maltColour: [
-    { symbol: 'EBC', names: ['ebc', '°ebc'], factor: 1, source: 'the internal unit' },
-    {
-      symbol: '°L',
-      names: ['°l', 'lovibond', '°lovibond', 'srm', '°srm'],
-      factor: MALT_EBC_SLOPE,
-      offset: -MALT_EBC_SHIFT,
-      source: '°L = (EBC + 1.2)/2.65 (from memory); SRM of a malt is read as °L (common practice, no source)',
-    },
+    unit('EBC', 'ebc °ebc', 1, OWN),
+    unit(
+      '°L',
+      '°l lovibond °lovibond srm °srm',
+      MALT_EBC_SLOPE,
+      '°L = (EBC + 1.2)/2.65 (from memory); SRM of a malt is read as °L (common practice, no source)',
+      -MALT_EBC_SHIFT,
+    ),
   ],
   sugarColour: [
-    { symbol: 'EBC', names: ['ebc', '°ebc'], factor: 1, source: 'the internal unit' },
-    {
-      symbol: 'SRM',
-      names: ['srm', '°srm', '°l', 'lovibond', '°lovibond'],
-      factor: EBC_PER_SRM,
-      source: 'SRM = 12.7 · A430, EBC = 25 · A430; °L of a syrup is read as SRM (common practice, no source)',
-    },
+    unit('EBC', 'ebc °ebc', 1, OWN),
+    unit(
+      'SRM',
+      'srm °srm °l lovibond °lovibond',
+      EBC_PER_SRM,
+      'SRM = 12.7 · A430, EBC = 25 · A430; °L of a syrup is read as SRM (common practice, no source)',
+    ),
   ],
-  bitterness: [{ symbol: 'IBU', names: ['ibu', 'ibus', 'ebu'], factor: 1, source: 'the internal unit' }],
+  bitterness: [unit('IBU', 'ibu ibus ebu', 1, OWN)],
   power: [
-    { symbol: 'kW', names: ['kw', 'kilowatt', 'kilowatts'], factor: 1, source: SI },
-    { symbol: 'W', names: ['w', 'watt', 'watts'], factor: 0.001, source: SI },
-    {
-      symbol: 'BTU/h',
-      names: ['btu/h', 'btu/hr', 'btu/hour', 'btuh'],
-      factor: KILOWATTS_PER_BTU_PER_HOUR,
-      source: '1 Btu(IT) = 1055.05585262 J (NIST SP 811, 2008, App. B.8 and footnote)',
-    },
+    unit('kW', 'kw kilowatt kilowatts', 1, SI),
+    unit('W', 'w watt watts', 0.001, SI),
+    unit(
+      'BTU/h',
+      'btu/h btu/hr btu/hour btuh',
+      KILOWATTS_PER_BTU_PER_HOUR,
+      `1 Btu(IT) = 1055.05585262 J (${NIST})`,
+    ),
   ],
   carbonation: [
-    { symbol: 'vol', names: ['vol', 'vols', 'volume', 'volumes'], factor: 1, source: 'the internal unit' },
-    {
-      symbol: 'g/L',
-      names: ['g/l', 'g/litre', 'g/liter', 'gram/litre', 'grams/litre', 'grams/liter', 'gco2/l'],
-      factor: 1 / CO2_GRAMS_PER_VOLUME_LITRE,
-      source: 'CO2 at 0 °C and 1 atm, 1.9768 g/L (44.0095 g/mol over the real-gas 22.263 L/mol)',
-    },
+    unit('vol', 'vol vols volume volumes', 1, OWN),
+    unit(
+      'g/L',
+      'g/l g/litre g/liter gram/litre grams/litre grams/liter gco2/l',
+      1 / CO2_GRAMS_PER_VOLUME_LITRE,
+      'CO2 at 0 °C and 1 atm, 1.9768 g/L (44.0095 g/mol over the real-gas 22.263 L/mol)',
+    ),
   ],
   pressure: [
-    { symbol: 'kPa', names: ['kpa', 'kilopascal', 'kilopascals'], factor: 1, source: SI },
-    { symbol: 'bar', names: ['bar', 'bars', 'barg'], factor: 100, source: '1 bar = 100 kPa (NIST SP 811)' },
-    {
-      symbol: 'mbar',
-      names: ['mbar', 'millibar', 'hpa'],
-      factor: 0.1,
-      source: '1 bar = 100 kPa (NIST SP 811)',
-    },
-    {
-      symbol: 'psi',
-      names: ['psi', 'psig'],
-      factor: KILOPASCALS_PER_PSI,
-      source: 'from the pound, standard gravity 9.80665 m/s² and the inch (NIST SP 811, 2008, App. B)',
-    },
+    unit('kPa', 'kpa kilopascal kilopascals', 1, SI),
+    unit('bar', 'bar bars barg', 100, '1 bar = 100 kPa (NIST SP 811)'),
+    unit('mbar', 'mbar millibar hpa', 0.1, '1 bar = 100 kPa (NIST SP 811)'),
+    unit('psi', 'psi psig', KILOPASCALS_PER_PSI, `from the pound, 9.80665 m/s² and the inch (${NIST})`),
   ],
   altitude: [
-    { symbol: 'm', names: ['m', 'metre', 'metres', 'meter', 'meters'], factor: 1, source: SI },
-    { symbol: 'km', names: ['km', 'kilometre', 'kilometres'], factor: 1000, source: SI },
-    {
-      symbol: 'ft',
-      names: ['ft', 'foot', 'feet'],
-      factor: METRES_PER_FOOT,
-      source: '1 ft = 0.3048 m exactly (NIST SP 811, 2008, App. B.8)',
-    },
+    unit('m', 'm metre metres meter meters', 1, SI),
+    unit('km', 'km kilometre kilometres', 1000, SI),
+    unit('ft', 'ft foot feet', METRES_PER_FOOT, `1 ft = 0.3048 m exactly (${NIST})`),
   ],
 };
-
-export type GallonSystem = 'us' | 'imp';
-
-/** Measures of the gallon family: the same word, two sizes. */
-export interface GallonRow {
-  readonly symbol: string;
-  readonly names: readonly string[];
-  /** Litres. */
-  readonly us: number;
-  readonly imp: number;
-  readonly source: string;
-}
-
-const GALLON_SOURCE = `${US_SOURCE}; ${IMP_SOURCE}`;
-
-export const GALLON_TABLE: readonly GallonRow[] = [
-  {
-    symbol: 'gal',
-    names: ['gal', 'gals', 'gallon', 'gallons'],
-    us: LITRES_PER_US_GALLON,
-    imp: LITRES_PER_IMPERIAL_GALLON,
-    source: GALLON_SOURCE,
-  },
-  {
-    symbol: 'qt',
-    names: ['qt', 'qts', 'quart', 'quarts'],
-    us: LITRES_PER_US_GALLON / 4,
-    imp: LITRES_PER_IMPERIAL_GALLON / 4,
-    source: GALLON_SOURCE,
-  },
-  {
-    symbol: 'pint',
-    names: ['pt', 'pts', 'pint', 'pints'],
-    us: LITRES_PER_US_GALLON / 8,
-    imp: LITRES_PER_IMPERIAL_GALLON / 8,
-    source: GALLON_SOURCE,
-  },
-  {
-    symbol: 'cup',
-    names: ['cup', 'cups'],
-    us: LITRES_PER_US_GALLON / 16,
-    imp: LITRES_PER_IMPERIAL_GALLON / 16,
-    source: `${US_SOURCE}; an imperial cup is half a pint (common practice, no source)`,
-  },
-  {
-    symbol: 'fl oz',
-    names: ['floz', 'flozs', 'fluidoz', 'fluidounce', 'fluidounces', 'flounce', 'flounces'],
-    us: LITRES_PER_US_GALLON / 128,
-    imp: LITRES_PER_IMPERIAL_GALLON / 160,
-    source: GALLON_SOURCE,
-  },
-];

@@ -1,9 +1,8 @@
 import type { Plan } from '../batch/types/plan.ts';
 import type { Recipe } from '../batch/types/recipe.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
+import { type Parts, stepped, volumeParts } from '../units/format/format.ts';
 import { figureText } from './figures.ts';
-import { type Measure, volume } from './measures.ts';
-import { amountNumber } from './numbers.ts';
 
 /** One figure as the board shows it: large, with its range below. */
 export interface BoardCell {
@@ -49,7 +48,7 @@ export function boardCell(
 }
 
 /** What the brewer set, with no range. */
-const givenCell = (label: string, { number, unit }: Measure): BoardCell => ({
+const givenCell = (label: string, { number, unit }: Parts): BoardCell => ({
   label,
   number,
   unit,
@@ -77,8 +76,8 @@ export function board(
     colourKey(units),
   ];
   const beer = keys.map((key) => boardCell(plan, key, units, brewed)).filter((cell) => cell !== null);
-  const into = givenCell('Into the fermenter', volume(recipe.intoFermenter_L.value, units));
-  const boil = givenCell('Boil', { number: amountNumber(recipe.boil_min.value, 1), unit: 'min' });
+  const into = givenCell('Into the fermenter', volumeParts(recipe.intoFermenter_L.value, units));
+  const boil = givenCell('Boil', { number: stepped(recipe.boil_min.value, 1), unit: 'min' });
   const water = day ? boardCell(plan, 'water_to_heat_l', units) : null;
   return [...beer, ...(water === null ? [] : [water]), boil, into];
 }

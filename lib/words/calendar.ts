@@ -2,10 +2,11 @@ import type { TimetableRow } from '../batch/types/acts.ts';
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import { recipeItems } from '../batch/types/recipe.ts';
+import type { Units } from '../units/dimension.ts';
 import { type CalendarEntry, calendarText, dateAfter, minutesAfter } from './calendar-text.ts';
 import { expectedWords } from './ferment-words.ts';
 import { endJudgment, judgmentLine } from './judgments.ts';
-import type { Units, Voice } from './numbers.ts';
+import type { Voice } from './measures.ts';
 import { itemWords, PHASE_TITLES, rowSentence } from './words.ts';
 
 /** Bottles take about so long to carbonate and clear, kegs to take up their gas. Common practice, no source. */

@@ -1,11 +1,11 @@
 import type { Batch } from '../batch/types/batch.ts';
 import type { Figure } from '../batch/types/plan.ts';
 import { TARGETS, type TargetKey } from '../batch/types/targets.ts';
+import type { Units } from '../units/dimension.ts';
 import type { FigureRow, NamedText, RecipeWords } from './compare-batches.ts';
 import { figureText } from './figures.ts';
 import { EXTRACT, EXTRACT_AND_SUGAR, type IngredientLine, ingredientGroups } from './ingredients.ts';
 import { methodSteps } from './method.ts';
-import type { Units } from './numbers.ts';
 import { words } from './words.ts';
 
 const lineText = ({ amount, name, detail, when, note }: IngredientLine): string => {

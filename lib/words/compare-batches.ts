@@ -1,5 +1,5 @@
 /** Two batches held against each other, from what was put into words before: nothing is worked out again. */
-import { fixedNumber } from './numbers.ts';
+import { fixed } from '../units/format/format.ts';
 
 /** A text of a batch under its name: a step of the method, a remark. */
 export interface NamedText {
@@ -149,7 +149,7 @@ function difference([, was, wasUnit]: FigureRow, [, is, isUnit]: FigureRow): str
   if (before === null || after === null || wasUnit !== isUnit) return '';
   const value = (number: string): number => Number(number.replace('−', '-'));
   const decimals = Math.max(before[1]?.length ?? 0, after[1]?.length ?? 0);
-  const by = fixedNumber(Math.abs(value(is) - value(was)), decimals);
+  const by = fixed(Math.abs(value(is) - value(was)), decimals);
   if (Number(by) === 0) return '';
   return `${value(is) < value(was) ? '−' : '+'}${by}`;
 }

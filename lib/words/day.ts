@@ -1,6 +1,5 @@
 import type { Plan } from '../batch/types/plan.ts';
-import { durationText } from './measures.ts';
-import type { Voice } from './numbers.ts';
+import { durationText, type Voice } from './measures.ts';
 import { PHASE_TITLES, rowWords } from './words.ts';
 
 const MINUTES_A_NOTCH = 5;

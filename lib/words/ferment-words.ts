@@ -1,10 +1,10 @@
 /** What the curve of a fermentation lets expect, in words: never that it is finished. */
 import type { Batch } from '../batch/types/batch.ts';
 import type { FermentationCurve, Plan } from '../batch/types/plan.ts';
+import { fixed } from '../units/format/format.ts';
 import { dateText } from './measures.ts';
-import { fixedNumber } from './numbers.ts';
 
-const gravityText = (sg: number): string => fixedNumber(sg, 3);
+const gravityText = (sg: number): string => fixed(sg, 3);
 
 /** Two days as one stretch; the year once where it is the same. */
 function between(from: string, to: string): string {

@@ -1,16 +1,18 @@
 import type { Figure } from '../batch/types/plan.ts';
 import { TARGETS, type TargetKey, targetOf } from '../batch/types/targets.ts';
+import type { Units } from '../units/dimension.ts';
 import {
+  fixed,
   iceScale,
   massScale,
-  pressureScale,
+  outward,
   type Scale,
-  temperatureScale,
-  US_GALLON_L,
+  scaleOf,
+  stepped,
   volumeScale,
-  volumeText,
-} from './measures.ts';
-import { amountNumber, fixedNumber, outward, type Units } from './numbers.ts';
+} from '../units/format/format.ts';
+import { LITRES_PER_US_GALLON } from '../units/table.ts';
+import { volumeText } from './measures.ts';
 
 /** A target in the brewer's units, rounded to its printed step. */
 export interface FigureText {
@@ -34,7 +36,7 @@ const energy = (units: Units): Scale =>
     : { unit: 'kcal per 12 fl oz', step: 5, of: (kcal) => kcal * US_BOTTLE_L };
 
 /** The unit and printed step of a target; `value` decides between a unit and its multiple. */
-function scaleOf(key: TargetKey, value: number, units: Units): Scale {
+function scaleFor(key: TargetKey, value: number, units: Units): Scale {
   const { unit, step } = targetOf(key);
   switch (unit) {
     case 'SG':
@@ -42,9 +44,9 @@ function scaleOf(key: TargetKey, value: number, units: Units): Scale {
     case 'L':
       return volumeScale(value, units);
     case '°C':
-      return temperatureScale(units);
+      return scaleOf('temperature', value, units);
     case 'kPa':
-      return pressureScale(units);
+      return scaleOf('pressure', value, units);
     case 'kg':
       return iceScale(units);
     case 'g':
@@ -69,10 +71,10 @@ function scaleOf(key: TargetKey, value: number, units: Units): Scale {
  */
 export function figureText(key: TargetKey, figure: Figure, units: Units, given?: Scale): FigureText {
   if (units === 'us' && targetOf(key).unit === 'L' && given === undefined) return quartsText(key, figure);
-  const scale = given ?? scaleOf(key, figure.value, units);
+  const scale = given ?? scaleFor(key, figure.value, units);
   const range = outward(scale.of(figure.printed.low), scale.of(figure.printed.high), scale.step);
   const digits = (value: number): string =>
-    targetOf(key).unit === 'SG' ? fixedNumber(value, 3) : amountNumber(value, scale.step);
+    targetOf(key).unit === 'SG' ? fixed(value, 3) : stepped(value, scale.step);
   return {
     key,
     label: TARGETS[key].label,
@@ -85,7 +87,7 @@ export function figureText(key: TargetKey, figure: Figure, units: Units, given?:
 
 /** Gallons and quarts to the quarter quart, each end with its units. */
 function quartsText(key: TargetKey, { value, printed }: Figure): FigureText {
-  const range = outward(printed.low, printed.high, US_GALLON_L / 16);
+  const range = outward(printed.low, printed.high, LITRES_PER_US_GALLON / 16);
   const text = (litres: number): string => volumeText(litres, 'us');
   return {
     key,

@@ -1,7 +1,7 @@
 import { type ItemKind, type Recipe, type RecipeItem, recipeItems } from '../batch/types/recipe.ts';
-import { echoed } from '../units/format/format.ts';
+import type { Units } from '../units/dimension.ts';
+import { echoed, stepped } from '../units/format/format.ts';
 import { alphaText } from './lists.ts';
-import { amountNumber, type Units } from './numbers.ts';
 import { itemWords } from './words.ts';
 
 export interface IngredientLine {
@@ -23,7 +23,7 @@ export function momentWords(moment: RecipeItem['add'], boil_min: number, units: 
   switch (moment.at) {
     case 'boil':
       if (moment.minutesLeft >= boil_min && boil_min > 0) return 'start of the boil';
-      return moment.minutesLeft === 0 ? 'flame out' : `${amountNumber(moment.minutesLeft, 1)}\u00a0min left`;
+      return moment.minutesLeft === 0 ? 'flame out' : `${stepped(moment.minutesLeft, 1)}\u00a0min left`;
     case 'flameout':
       return 'flame out';
     case 'mash':

@@ -1,8 +1,9 @@
 /** Judgments in words: one sentence with the cause, one with what to do. Nothing else speaks of a reading. */
 import type { Act, ActFacts, Cause, CauseFacts, Judgment, Level } from '../batch/types/judgment.ts';
 import type { Plan } from '../batch/types/plan.ts';
-import { dateText, mass, massShort, measureText, temperatureText, volumeText } from './measures.ts';
-import { amountNumber, fixedNumber, type Units } from './numbers.ts';
+import type { Units } from '../units/dimension.ts';
+import { fixed, massParts, stepped } from '../units/format/format.ts';
+import { dateText, massShort, measureText, temperatureText, volumeText } from './measures.ts';
 
 /** What is said of a reading. */
 export interface JudgmentWords {
@@ -12,15 +13,15 @@ export interface JudgmentWords {
   readonly do: string | null;
 }
 
-const sg = (gravity_SG: number): string => fixedNumber(gravity_SG, 3);
-const vol = (volumes: number): string => amountNumber(volumes, 0.1);
+const sg = (gravity_SG: number): string => fixed(gravity_SG, 3);
+const vol = (volumes: number): string => stepped(volumes, 0.1);
 const counted = (n: number, one: string, many: string): string => `${n}\u00a0${n === 1 ? one : many}`;
 const days = (n: number): string => counted(n, 'day', 'days');
 const degree = (t_C: number, units: Units): string => temperatureText(Math.round(t_C), units);
 
 function amount(value: number, unit: CauseFacts['decimal point']['unit'], units: Units): string {
   if (unit === 'L') return volumeText(value, units);
-  return unit === 'g' ? measureText(mass(value, units)) : String(value);
+  return unit === 'g' ? measureText(massParts(value, units)) : String(value);
 }
 
 /** Alcohol that is worth a word, volume per cent. */
@@ -38,9 +39,7 @@ const CAUSES: {
     const by = Math.abs(alcohol_percent ?? 0);
     const strength = read_L > planned_L ? 'thinner' : 'stronger';
     const beer =
-      by < WORTH_A_WORD
-        ? ''
-        : `; the beer comes out ${strength}, by ${amountNumber(by, 0.1)}\u00a0% of alcohol`;
+      by < WORTH_A_WORD ? '' : `; the beer comes out ${strength}, by ${stepped(by, 0.1)}\u00a0% of alcohol`;
     return `${there}: ${sg(gives_SG)} is what the weights give in that${beer}.`;
   },
   weights: ({ read_SG, expected_SG }) =>
@@ -147,7 +146,7 @@ const ACTS: { readonly [A in keyof ActFacts]: (facts: ActFacts[A], units: Units,
     `Do not package it: warm it a few degrees inside the yeast’s band, rouse the yeast without letting air in, and read again on ${dateText(on)}.`,
   package: () => 'It can be packaged.',
   'use less sugar': ({ mass_g, name }, units) =>
-    `Use at most ${measureText(mass(Math.floor(mass_g), units))} of ${name}, or stronger bottles.`,
+    `Use at most ${measureText(massParts(Math.floor(mass_g), units))} of ${name}, or stronger bottles.`,
   'stronger bottles': () => 'Use stronger bottles.',
   'open one': () =>
     'Keep them cool and covered, and open one after a week: chilled, wrapped in a towel, eyes protected.',

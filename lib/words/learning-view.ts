@@ -18,9 +18,8 @@ import {
 } from '../batch/types/learning.ts';
 
 import type { Setup } from '../batch/types/setup.ts';
-import { GRAMS_PER_POUND } from '../units/table.ts';
-import { US_GALLON_L } from './measures.ts';
-import type { Units } from './numbers.ts';
+import type { Units } from '../units/dimension.ts';
+import { GRAMS_PER_POUND, LITRES_PER_US_GALLON } from '../units/table.ts';
 import { capital } from './words.ts';
 
 /** How a figure is shown: its unit, and how many of the internal unit make one. */
@@ -36,7 +35,7 @@ const PERCENT: Shown = { unit: '%', size: 0.01 };
 const shownValue = (value: number, { size, zero = 0 }: Shown): number => value / size + zero;
 
 /** Litres to the kilogram in a quart to the pound. */
-const QUARTS_PER_POUND = US_GALLON_L / 4 / (GRAMS_PER_POUND / 1000);
+const QUARTS_PER_POUND = LITRES_PER_US_GALLON / 4 / (GRAMS_PER_POUND / 1000);
 
 function shownIn(key: UsedFigure['key'], units: Units): Shown {
   switch (key) {
@@ -51,12 +50,12 @@ function shownIn(key: UsedFigure['key'], units: Units): Shown {
     case 'chill.in':
       return { unit: 'min', size: 1 };
     case 'boil_off':
-      return units === 'us' ? { unit: 'gal/h', size: US_GALLON_L } : { unit: 'L/h', size: 1 };
+      return units === 'us' ? { unit: 'gal/h', size: LITRES_PER_US_GALLON } : { unit: 'L/h', size: 1 };
     case 'hop_absorption':
       return units === 'us' ? { unit: 'qt/lb', size: QUARTS_PER_POUND } : { unit: 'L/kg', size: 1 };
     case 'kettle_loss':
     case 'fermenter_loss':
-      return units === 'us' ? { unit: 'qt', size: US_GALLON_L / 4 } : { unit: 'L', size: 1 };
+      return units === 'us' ? { unit: 'qt', size: LITRES_PER_US_GALLON / 4 } : { unit: 'L', size: 1 };
   }
 }
 

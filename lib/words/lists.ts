@@ -1,10 +1,10 @@
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import { type RecipeItem, type RecipeMoment, recipeItems } from '../batch/types/recipe.ts';
-import { echoed, echoedSum } from '../units/format/format.ts';
+import type { Units } from '../units/dimension.ts';
+import { echoed, echoedSum, stepped } from '../units/format/format.ts';
 import { allergens } from './cautions.ts';
-import { iceText, massShort, massText, volumeText } from './measures.ts';
-import { amountNumber, type Units, type Voice } from './numbers.ts';
+import { iceText, massShort, massText, type Voice, volumeText } from './measures.ts';
 import { capital, listed, spelling } from './words.ts';
 
 /** A line of the list that is bought and weighed from; amounts stand apart, so that they are right-aligned. */
@@ -94,7 +94,7 @@ export const inWorkOrder = (batch: Batch): readonly RecipeItem[] =>
 
 /** A share as the trade prints alpha acids: `4.6 %`. */
 export function alphaText(alpha: number): string {
-  return `${amountNumber(alpha * 100, 0.1)}\u00a0%`;
+  return `${stepped(alpha * 100, 0.1)}\u00a0%`;
 }
 
 /** What an item is called on a list: hops with their alpha, yeast with its form. */

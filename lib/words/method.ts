@@ -1,8 +1,8 @@
 import { type PackageStep, type Recipe, type RecipeItem, recipeItems } from '../batch/types/recipe.ts';
+import type { Units } from '../units/dimension.ts';
 import { echoed } from '../units/format/format.ts';
 import { momentWords } from './ingredients.ts';
 import { durationText, givenTemperature, volumeText } from './measures.ts';
-import type { Units } from './numbers.ts';
 import { capital, itemWords, listed } from './words.ts';
 
 export interface MethodStep {

@@ -4,8 +4,8 @@ import { type BoardCell, board } from './board.ts';
 import { allergens } from './cautions.ts';
 import { type TimetableLine, timetableLines } from './day.ts';
 import { type IngredientGroup, ingredientGroups } from './ingredients.ts';
+import type { Voice } from './measures.ts';
 import { type MethodStep, methodSteps } from './method.ts';
-import type { Voice } from './numbers.ts';
 import { listed } from './words.ts';
 
 /** The part of a recipe's page that changes with the kettle it is fitted to. */

@@ -1,5 +1,5 @@
 import type { Act, Phase, RowItem, TimetableRow } from '../batch/types/acts.ts';
-
+import type { Units } from '../units/dimension.ts';
 import { echoed } from '../units/format/format.ts';
 import {
   dateText,
@@ -7,9 +7,9 @@ import {
   givenTemperature,
   iceText,
   temperatureText,
+  type Voice,
   volumeText,
 } from './measures.ts';
-import type { Units, Voice } from './numbers.ts';
 
 /** A step in two pieces, so that paper can set the act in bold: `Add` + `30 g Fuggle.` */
 export interface StepWords {

@@ -361,13 +361,19 @@ describe('the form with a server', () => {
     await page.context().close();
   });
 
-  it('asks for the code where the server has begun anew, and saves what was typed with it', async () => {
+  it('keeps what was typed where the server asks for its code, which is entered in another tab', async () => {
     const page = await open(FORM);
     await fill(page, { A1: '1320' });
     await lookOnceMore(page);
     await page.context().clearCookies();
     await press(page);
-    await page.fill('#code', TOKEN);
+    await page.waitForSelector('#review :text-is("Not saved")');
+    expect(await page.textContent('#review')).toContain('enter the code there');
+    const gate = await page.context().newPage();
+    await gate.goto(origin + FORM);
+    await gate.fill('[name=token]', TOKEN);
+    await gate.click('button[type=submit]');
+    await gate.waitForSelector('.bar button');
     await press(page);
     await page.waitForSelector('#review :text-is("Saved")');
     expect(readings()).toEqual({ heating_started: '13:20' });

@@ -182,13 +182,8 @@ describe('nothing is written', () => {
     'without the code, with the cookie %j',
     async (cookie) => {
       const reply = await served.post(PAGE, good, { cookie });
-      expect([reply.status, said(reply)]).toEqual([403, { kind: 'code' }]);
+      expect([reply.status, said(reply).kind]).toEqual([403, 'refused']);
       expect(room.text(SLUG)).toBe(untouched);
-      // The form asks for the code and sends the same again with it.
-      const again = JSON.stringify({ ...JSON.parse(good), code: TOKEN });
-      const wrong = JSON.stringify({ ...JSON.parse(good), code: 'nonsense' });
-      expect((await served.post(PAGE, wrong, { cookie })).status).toBe(403);
-      expect((await served.post(PAGE, again, { cookie })).status).toBe(200);
     },
   );
 

@@ -1,9 +1,10 @@
-import type { Dimension, UnitCode, UnitSystem } from '../../lib/units/parse/parse.ts';
+import type { Units } from '../../lib/units/dimension.ts';
+import type { Dimension, UnitCode } from '../../lib/units/parse/parse.ts';
 
 export interface FaultRow {
   readonly text: string;
   readonly dimension: Dimension;
-  readonly units: UnitSystem;
+  readonly units: Units;
   readonly code: UnitCode;
   /** The whole mend, or a part of it. */
   readonly mend: string;
@@ -128,7 +129,7 @@ export const FAULT_CASES: readonly FaultRow[] = [
     dimension: 'mass',
     units: 'metric',
     code: 'quantity-two-readings',
-    mend: 'write "1500 g" or "1.500 g", whichever is meant',
+    mend: 'write "1500 g" or "1.500 g"',
   },
   { text: '1 500 g', dimension: 'mass', units: 'metric', code: 'quantity-not-a-number', mend: '"1500"' },
   { text: '1.2.3 kg', dimension: 'mass', units: 'metric', code: 'quantity-not-a-number', mend: '"1.2.3"' },

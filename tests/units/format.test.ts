@@ -10,13 +10,12 @@ test('figures read on paper as they should', () => {
     expect(row.got(), row.what).toBe(row.want);
     rows++;
   }
-  expect(rows).toBe(93);
+  expect(rows).toBe(85);
 });
 
 test('number and unit can be had apart', () => {
   expect(massParts(566.9904625, 'us')).toEqual({ number: '1 lb 4', unit: 'oz' });
   expect(minutesParts(90)).toEqual({ number: '1 h 30', unit: 'min' });
-  expect(format.gravityParts(1.05)).toEqual({ number: '1.050', unit: '' });
 });
 
 test('a figure that is none is a bug and says so', () => {
@@ -28,7 +27,6 @@ test('a figure that is none is a bug and says so', () => {
     }
   }
   expect(() => format.formatGravity(Number.NaN)).toThrow(RangeError);
-  expect(() => format.formatPlato(Number.NaN)).toThrow(RangeError);
 });
 
 test('a US kitchen sees no metric volume, weight or temperature', () => {

@@ -1,9 +1,10 @@
-import type { Dimension, UnitSystem } from '../../lib/units/parse/parse.ts';
+import type { Units } from '../../lib/units/dimension.ts';
+import type { Dimension } from '../../lib/units/parse/parse.ts';
 
 export interface QuantityRow {
   readonly text: string;
   readonly dimension: Dimension;
-  readonly units: UnitSystem;
+  readonly units: Units;
   readonly colourOf?: 'malt' | 'sugar';
   readonly value: number;
   readonly u?: number;

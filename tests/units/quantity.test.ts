@@ -89,6 +89,7 @@ test('a fault speaks in whole words: found, expected, mend', () => {
     found: '"30 min"',
     expected: 'a weight with its unit, such as 30 g, not a length of time',
     mend: 'write "30 g" or "30 kg"',
+    offers: ['30 g', '30 kg'],
   });
   expect(parseQuantity('200 °C', 'temperature', { units: 'us' })).toEqual({
     ok: false,
@@ -96,6 +97,7 @@ test('a fault speaks in whole words: found, expected, mend', () => {
     found: '"200 °C"',
     expected: 'a temperature from \u221240 °F to 302 °F',
     mend: 'check the number and its unit',
+    offers: [],
   });
 });
 

@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import type { Figure } from '../../lib/batch/types/plan.ts';
 import { TARGET_KEYS, TARGETS, type TargetKey } from '../../lib/batch/types/targets.ts';
+import type { Units } from '../../lib/units/dimension.ts';
+import { fixed, outward, stepped } from '../../lib/units/format/format.ts';
 import { parseQuantity } from '../../lib/units/parse/parse.ts';
 import { figureText } from '../../lib/words/figures.ts';
 import { dateText, durationText } from '../../lib/words/measures.ts';
-import { amountNumber, fixedNumber, outward, type Units } from '../../lib/words/numbers.ts';
 
 const figure = (value: number, low: number, high: number): Figure => ({
   value,
@@ -84,12 +85,12 @@ describe('numbers on paper', () => {
     [-0.04, 0.1, '0'],
     [-1.2, 0.1, '−1.2'],
   ])('%d in steps of %d is %s', (value, step, text) => {
-    expect(amountNumber(value, step)).toBe(text);
+    expect(stepped(value, step)).toBe(text);
   });
 
   it('keeps the last zero of a reading and loses the sign of nothing', () => {
-    expect(fixedNumber(1.04, 3)).toBe('1.040');
-    expect(fixedNumber(-0.0001, 3)).toBe('0.000');
+    expect(fixed(1.04, 3)).toBe('1.040');
+    expect(fixed(-0.0001, 3)).toBe('0.000');
   });
 
   it('leaves an end that is on a step where it is', () => {

@@ -1,4 +1,4 @@
-import type { UnitSystem as Units } from '../../units/dimension.ts';
+import type { Units } from '../../units/dimension.ts';
 import {
   GRAMS_PER_OUNCE,
   GRAMS_PER_POUND,

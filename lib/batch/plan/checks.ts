@@ -21,7 +21,7 @@ const HOPPED_EXTRACT_BOIL_MIN = 10;
 export function checkRecipe(batch: Batch, brewery: Brewery, c: Case): Problem[] {
   const { recipe } = batch;
   const boil_C = boilingPoint_C(c.altitude_m);
-  const degrees = (t_C: number) => formatTemperature(t_C, brewery.units, { decimals: 0 });
+  const degrees = (t_C: number) => formatTemperature(t_C, brewery.units);
   const out: Problem[] = [];
   if (recipe.stand && recipe.stand.temperature_C.value >= boil_C + 0.5) {
     out.push(
@@ -77,7 +77,7 @@ export function checkOutcome(
   const out: Problem[] = [];
   const { recipe, setup } = batch;
   const volume = (litres: number) => formatVolume(Math.max(0, litres), brewery.units);
-  const degrees = (t_C: number) => formatTemperature(t_C, brewery.units, { decimals: 0 });
+  const degrees = (t_C: number) => formatTemperature(t_C, brewery.units);
   for (const [key, target] of [
     ['steep', 'steep_water_c'],
     ['mash', 'strike_water_c'],

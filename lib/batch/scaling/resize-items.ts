@@ -1,5 +1,5 @@
 /** Weights of a recipe times factors, in words that a brewer would write. */
-import type { UnitSystem } from '../../units/dimension.ts';
+import type { Units } from '../../units/dimension.ts';
 import { formatMass, formatVolume } from '../../units/format/format.ts';
 import type { Given, GivenAmount } from '../../units/parse/given.ts';
 import { dryPack_g } from '../model/build-model-input.ts';
@@ -12,17 +12,17 @@ export interface Factors {
   readonly hops: readonly number[];
 }
 
-const grams = <T extends number>(of: Given<T>, factor: number, units: UnitSystem): Given<T> => {
+const grams = <T extends number>(of: Given<T>, factor: number, units: Units): Given<T> => {
   const value = (of.value * factor) as T;
   return { value, u: null, written: formatMass(value, units) };
 };
-const litres = <T extends number>(of: Given<T>, factor: number, units: UnitSystem): Given<T> => {
+const litres = <T extends number>(of: Given<T>, factor: number, units: Units): Given<T> => {
   const value = (of.value * factor) as T;
   return { value, u: null, written: formatVolume(value, units) };
 };
 
 /** Every weight times its factor; volumes, and what no formula weighs, times the ratio of the volumes. */
-export function resized(recipe: Recipe, factors: Factors, ratio: number, units: UnitSystem): Recipe {
+export function resized(recipe: Recipe, factors: Factors, ratio: number, units: Units): Recipe {
   const unchanged = ratio === 1;
   let next = 0;
   const weighed = <I extends FermentableItem>(items: readonly I[]): I[] =>
@@ -63,7 +63,7 @@ const withLabel = (item: ExtractItem, before: ExtractItem): ExtractItem =>
 /** Tablets are halved at best. */
 const HALF = 2;
 
-function amountTimes(amount: GivenAmount, factor: number, units: UnitSystem): GivenAmount {
+function amountTimes(amount: GivenAmount, factor: number, units: Units): GivenAmount {
   const value = amount.value * factor;
   if (amount.unit === 'g') return { value, unit: 'g', written: formatMass(value, units) };
   if (amount.unit === 'L') return { value, unit: 'L', written: formatVolume(value, units) };
@@ -115,7 +115,7 @@ export function withExtract(
 export function amountOf(
   recipe: Recipe,
   packs: { readonly was: number; readonly is: number },
-  units: UnitSystem,
+  units: Units,
 ): Recipe {
   const whole = (count: number) => Math.max(1, Math.ceil(count - 1e-9));
   const more = whole(packs.is) / whole(packs.was);
@@ -143,7 +143,7 @@ function packOf(item: YeastItem): GivenAmount | null {
   return item.form === 'dry' ? { value: grams, unit: 'g', written: `${grams} g` } : null;
 }
 
-function words(value: number, pack: GivenAmount, amount: GivenAmount, units: UnitSystem): string {
+function words(value: number, pack: GivenAmount, amount: GivenAmount, units: Units): string {
   if (pack.unit === 'count') return counted(value, amount.written);
   return pack.unit === 'g' ? formatMass(value, units) : formatVolume(value, units);
 }
@@ -161,7 +161,7 @@ export function kitchenGrams(weight_g: number): number {
   return Math.max(weight_g > 0 ? step : 0, Math.round(weight_g / step) * step);
 }
 
-export function roundedForKitchen(recipe: Recipe, units: UnitSystem): Recipe {
+export function roundedForKitchen(recipe: Recipe, units: Units): Recipe {
   const rounded = <T extends number>(weight: Given<T>): Given<T> => {
     const value = kitchenGrams(weight.value) as T;
     return { value, u: null, written: formatMass(value, units) };

@@ -1,7 +1,7 @@
 /** A recipe fitted to another volume, kitchen, packet of hops or kind of extract: the same beer, not the same grams. */
 
 import { volumeOf } from '../../formulas/wort.ts';
-import type { UnitSystem } from '../../units/dimension.ts';
+import type { Units } from '../../units/dimension.ts';
 import { formatVolume } from '../../units/format/format.ts';
 import { buildCase } from '../model/build-model-input.ts';
 import { FILL_WARNING } from '../model/defaults.ts';
@@ -27,7 +27,7 @@ export interface RefitChange {
   /** Weights as a kitchen scale shows them. */
   readonly rounding?: 'kitchen';
   /** Units of the new amounts' words; metric where not given. */
-  readonly units?: UnitSystem;
+  readonly units?: Units;
 }
 
 /** A figure of the beer before and after. */
@@ -162,7 +162,7 @@ interface Boil {
  * The recipe with a boil that leaves the same share of the wort to be topped up, whatever this kitchen evaporates; left open where
  * that boil does not fit, or leaves too little to pour off the trub.
  */
-function withBoil(before: Run, batch: Batch, recipe: Recipe, ratio: number, units: UnitSystem): Boil {
+function withBoil(before: Run, batch: Batch, recipe: Recipe, ratio: number, units: Units): Boil {
   const given = before.batch.recipe.boilVolume_L;
   if (!given) return { recipe, dropped: null };
   const hours = recipe.boil_min.value / 60;

@@ -3,7 +3,7 @@ import type { Plan } from '../../batch/types/plan.ts';
 import type { PaperPages, Raw } from '../../key-in/key-in.ts';
 import type { BlankReading } from '../../photo/read-page.ts';
 import type { PhotoPage } from '../../photo/strip.ts';
-import type { Units } from '../../words/numbers.ts';
+import type { Units } from '../../units/dimension.ts';
 
 /** A photographed page beside the form: what each blank seems to say, and its crop as an address. */
 export interface SeenPage {
@@ -51,8 +51,6 @@ export interface OutcomeLine {
 /** What the form sends to be saved: a file of readings, as the form without a server makes it. */
 export interface SaveRequest {
   readonly keyed: string;
-  /** What the terminal shows, where it was asked for again. */
-  readonly code?: string;
 }
 
 export type SaveReply =
@@ -65,5 +63,4 @@ export type SaveReply =
     }
   /** The file says other things by now than when it was opened; nothing was saved. */
   | { readonly kind: 'changed'; readonly data: KeyInData }
-  | { readonly kind: 'refused'; readonly why: readonly string[] }
-  | { readonly kind: 'code' };
+  | { readonly kind: 'refused'; readonly why: readonly string[] };

@@ -154,7 +154,7 @@ function asKeyed(page: Page): Answers {
   const texts = [...typed(page)].map(([key, line]) => {
     const blank = page.blanks.find((each) => each.key === key);
     const read = blank === undefined ? null : complete(blank, line, dateContext(page));
-    return [key, read?.ok ? read.text : line] as const;
+    return [key, read?.ok ? read.value : line] as const;
   });
   return new Map(texts);
 }
@@ -186,7 +186,7 @@ function check(page: Page): void {
     ({ key }) => page.sure.get(key) !== answers.get(key),
   );
   const problems = [
-    ...faults.map(({ key, offers, ...fault }) => ({ key, text: faultText(fault), offers, confirm: null })),
+    ...faults.map((fault) => ({ ...fault, text: faultText(fault), confirm: null })),
     ...doubts.map(({ key, message }) => ({
       key,
       text: message,
@@ -358,12 +358,8 @@ function intoTheFile({ data, blanks }: Page, answers: Answers): readonly HTMLEle
 
 /** Sends what was keyed in; whatever comes back, what was typed is still in the form until the file has it. */
 async function send(page: Page): Promise<void> {
-  const { bar, review, data } = page;
-  const code = review.querySelector<HTMLInputElement>('#code')?.value;
-  const body: SaveRequest = {
-    keyed: keyedFile(data.slug, page.blanks, asKeyed(page)),
-    ...(code === undefined ? {} : { code }),
-  };
+  const { bar, data } = page;
+  const body: SaveRequest = { keyed: keyedFile(data.slug, page.blanks, asKeyed(page)) };
   bar.button.disabled = true;
   try {
     const headers = { 'content-type': 'application/json' };
@@ -403,17 +399,6 @@ function answered(page: Page, reply: SaveReply): void {
       return;
     case 'refused':
       refuse(page, reply.why);
-      return;
-    case 'code': {
-      const input = element('input', { id: 'code', type: 'text', class: 'long', autocomplete: 'off' });
-      const label = element('label', { for: 'code' }, 'The code which the terminal shows');
-      refuse(page, ['The server has begun anew and asks for its code.']);
-      page.review.append(element('p', { class: 'part' }, label, input));
-      page.seen = true;
-      // The code is nothing that was read.
-      input.addEventListener('input', (event) => event.stopPropagation());
-      input.focus();
-    }
   }
 }
 

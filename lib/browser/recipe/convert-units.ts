@@ -1,34 +1,34 @@
 import type { Recipe } from '../../batch/types/recipe.ts';
 import type { Celsius, Litre, LitrePerKilogram } from '../../units/brands.ts';
-import type { UnitSystem } from '../../units/dimension.ts';
+import type { Units } from '../../units/dimension.ts';
 import { formatAbsorption, formatMass, formatTemperature, formatVolume } from '../../units/format/format.ts';
 import type { Given, GivenAmount, GivenRange } from '../../units/parse/given.ts';
 
-const degrees = (of: Given<Celsius>, units: UnitSystem): Given<Celsius> => ({
+const degrees = (of: Given<Celsius>, units: Units): Given<Celsius> => ({
   ...of,
-  written: formatTemperature(of.value, units, { decimals: 0 }),
+  written: formatTemperature(of.value, units),
 });
-const litres = (of: Given<Litre> | null, units: UnitSystem): Given<Litre> | null =>
+const litres = (of: Given<Litre> | null, units: Units): Given<Litre> | null =>
   of && { ...of, written: formatVolume(of.value, units) };
 
-function band(of: GivenRange<Celsius> | null, units: UnitSystem): GivenRange<Celsius> | null {
+function band(of: GivenRange<Celsius> | null, units: Units): GivenRange<Celsius> | null {
   if (of === null) return null;
-  const [low, high] = [of.low, of.high].map((t) => formatTemperature(t, units, { decimals: 0 }));
+  const [low, high] = [of.low, of.high].map((t) => formatTemperature(t, units));
   return { ...of, written: of.low === of.high ? high! : `${low!.replace(/\D+$/, '')}-${high}` };
 }
 
-function amount(of: GivenAmount, units: UnitSystem): GivenAmount {
+function amount(of: GivenAmount, units: Units): GivenAmount {
   if (of.unit === 'g') return { ...of, written: formatMass(of.value, units) };
   return of.unit === 'L' ? { ...of, written: formatVolume(of.value, units) } : of;
 }
 
-const ratio = (of: Given<LitrePerKilogram>, units: UnitSystem): Given<LitrePerKilogram> => ({
+const ratio = (of: Given<LitrePerKilogram>, units: Units): Given<LitrePerKilogram> => ({
   ...of,
   written: formatAbsorption(of.value, units),
 });
 
 /** The same recipe in the words of other units: temperatures, volumes and weights, no value changed. */
-export function reworded(recipe: Recipe, units: UnitSystem): Recipe {
+export function reworded(recipe: Recipe, units: Units): Recipe {
   const { steep, mash, stand } = recipe;
   return {
     ...recipe,

@@ -1,8 +1,8 @@
 import type { Compared, Refit } from '../../batch/scaling/scale-recipe.ts';
 import { TARGETS } from '../../batch/types/targets.ts';
+import type { Units } from '../../units/dimension.ts';
 import { figureLine } from '../../words/figures.ts';
 import { volumeText } from '../../words/measures.ts';
-import type { Units } from '../../words/numbers.ts';
 import { capital, listed, sentence } from '../../words/words.ts';
 import type { Travelled } from './fit-to-kitchen.ts';
 

@@ -1,5 +1,5 @@
+import type { Units } from '../../units/dimension.ts';
 import { LITRES_PER_US_GALLON, METRES_PER_FOOT } from '../../units/table.ts';
-import type { Units } from '../../words/numbers.ts';
 import {
   ALPHA_LIMITS,
   type Changes,

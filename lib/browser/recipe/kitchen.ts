@@ -1,6 +1,6 @@
 import { brimFigure, statedFigure } from '../../batch/model/stated-figure.ts';
 import type { Setup } from '../../batch/types/setup.ts';
-import type { UnitSystem } from '../../units/dimension.ts';
+import type { Units } from '../../units/dimension.ts';
 import { formatAltitude, formatPower, formatVolume, formatVolumeRate } from '../../units/format/format.ts';
 import type { Given } from '../../units/parse/given.ts';
 import type { Changes } from './changes.ts';
@@ -8,7 +8,7 @@ import type { Changes } from './changes.ts';
 const given = (value: number, written: string): Given<number> => ({ value, u: null, written });
 
 /** The author's kit with a friend's own figures in place; what the friend does not state stays the author's. */
-export function friendsSetup(setup: Setup, changes: Changes, units: UnitSystem): Setup {
+export function friendsSetup(setup: Setup, changes: Changes, units: Units): Setup {
   const { kettle_L, boilOff_L_per_h, heat_kW, altitude_m } = changes;
   return {
     ...setup,

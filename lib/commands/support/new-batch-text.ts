@@ -37,7 +37,7 @@ function amounts(batch: NewBatch, beer_L: number, sample_L: number) {
   const litres = (volume_L: number) => plain(formatVolume(volume_L, units));
   const step_L = units === 'us' ? GALLON_L / 4 : 0.5;
   const step_g = (sample_g: number) => (units === 'us' ? HALF_OUNCE_G : sample_g > 100 ? 50 : 5);
-  const temp = (t_C: number) => plain(formatTemperature(t_C, units, { decimals: 0 }));
+  const temp = (t_C: number) => plain(formatTemperature(t_C, units));
   return {
     litres,
     round: (volume_L: number) => litres(rounded(volume_L, step_L)),

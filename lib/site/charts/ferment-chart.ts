@@ -1,7 +1,7 @@
 import type { FermentationCurve } from '../../batch/types/plan.ts';
+import { fixed } from '../../units/format/format.ts';
 import { pitchedAt_ms } from '../../words/ferment-words.ts';
 import { dateText } from '../../words/measures.ts';
-import { fixedNumber } from '../../words/numbers.ts';
 import { at, figureSvg, linear, niceTicks, polyline } from './svg.ts';
 
 const SIZE = [400, 240] as const;
@@ -88,7 +88,7 @@ export function fermentCurveChart(curve: FermentationCurve): string {
   const day = end_day === null ? '' : `, by ${dateText(end_day.expected)}`;
   const description =
     `${readings.length} readings, ${fromTo(readings.map((one): Placed => [one.day, one.gravity]))}; the fitted curve ends at about ` +
-    `${fixedNumber(end_gravity.value, 3)}, ${between(end_gravity.printed)}${day}.`;
+    `${fixed(end_gravity.value, 3)}, ${between(end_gravity.printed)}${day}.`;
   return figureSvg(
     'ferment-chart',
     SIZE,
@@ -98,9 +98,9 @@ export function fermentCurveChart(curve: FermentationCurve): string {
   );
 }
 
-const between = ({ low, high }: Range) => `between ${fixedNumber(low, 3)} and ${fixedNumber(high, 3)}`;
+const between = ({ low, high }: Range) => `between ${fixed(low, 3)} and ${fixed(high, 3)}`;
 const fromTo = (placed: readonly Placed[]) =>
-  `from ${fixedNumber(placed[0]![1], 3)} to ${fixedNumber(placed.at(-1)![1], 3)}`;
+  `from ${fixed(placed[0]![1], 3)} to ${fixed(placed.at(-1)![1], 3)}`;
 const dot = (cx: number, cy: number) => `<circle class="dot" cx="${at(cx)}" cy="${at(cy)}" r="4.5"/>`;
 
 /** Axes for all that is placed, whole days from the first. */
@@ -120,7 +120,7 @@ function frame(
   for (const tick of niceTicks(low, high, 5))
     axes +=
       `<path class="tick" d="M${LEFT - 10} ${at(y(tick))}H${LEFT}"/>` +
-      `<text class="scale end" x="${LEFT - 13}" y="${at(y(tick) + 4.5)}">${fixedNumber(tick, 3)}</text>`;
+      `<text class="scale end" x="${LEFT - 13}" y="${at(y(tick) + 4.5)}">${fixed(tick, 3)}</text>`;
   for (const tick of niceTicks(0, end - start, 6).filter(Number.isInteger))
     axes +=
       `<path class="tick" d="M${at(x(start + tick))} ${BOTTOM}v6"/>` +
@@ -143,7 +143,7 @@ function levelMark({ value, printed }: FermentationCurve['end_gravity'], y: Plac
   const [top, foot] = [y(printed.high), y(printed.low)];
   return (
     `<path class="notch" d="M${RIGHT - 6} ${at(top)}h6V${at(foot)}h-6"/><path class="notch-foot" d="M${RIGHT - 5} ${at(y(value))}h10"/>` +
-    `<text class="end strong" x="${RIGHT}" y="${at(top - 7)}">about ${fixedNumber(value, 3)}</text>`
+    `<text class="end strong" x="${RIGHT}" y="${at(top - 7)}">about ${fixed(value, 3)}</text>`
   );
 }
 

@@ -1,7 +1,7 @@
 import type { TimetableRow } from '../../batch/types/acts.ts';
 import type { Plan } from '../../batch/types/plan.ts';
-import { volumeScale } from '../../words/measures.ts';
-import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
+import type { Units } from '../../units/dimension.ts';
+import { fixed, stepped, volumeScale } from '../../units/format/format.ts';
 import { itemWords } from '../../words/words.ts';
 import { at, escapeText, figureSvg, linear, niceTicks, polyline } from './svg.ts';
 
@@ -49,7 +49,7 @@ function marksOf(plan: Plan, units: Units): ChartMark[] {
     .map(([minutesLeft, items], index) => ({
       letter: index < 26 ? String.fromCharCode(65 + index) : String(index + 1),
       minutesLeft,
-      when: minutesLeft === 0 ? 'flame out' : `${amountNumber(minutesLeft, 1)}\u00a0min left`,
+      when: minutesLeft === 0 ? 'flame out' : `${stepped(minutesLeft, 1)}\u00a0min left`,
       items,
     }));
 }
@@ -109,29 +109,29 @@ export function kettleChart(plan: Plan, units: Units): KettleChart | null {
   for (const tick of volumeTicks) {
     const line = at(y(tick));
     axes += `<path class="tick" d="M${LEFT - 10} ${line}H${LEFT}"/><path class="grid" d="M${LEFT} ${line}H${RIGHT}"/>`;
-    axes += `<text class="scale end" x="${LEFT - 14}" y="${at(y(tick) + 4.5)}">${amountNumber(tick, 0.1)}</text>`;
+    axes += `<text class="scale end" x="${LEFT - 14}" y="${at(y(tick) + 4.5)}">${stepped(tick, 0.1)}</text>`;
     for (let k = 1; k < 5; k++) {
       const minor = y(tick + (step * k) / 5);
       if (minor > TOP - 6) axes += `<path class="tick minor" d="M${LEFT - 5} ${at(minor)}H${LEFT}"/>`;
     }
   }
   for (const tick of niceTicks(gravityLow - room, gravityHigh + room, 4))
-    axes += `<text class="scale" x="${RIGHT + 6}" y="${at(yGravity(tick) + 4.5)}">${fixedNumber(tick, 3)}</text>`;
+    axes += `<text class="scale" x="${RIGHT + 6}" y="${at(yGravity(tick) + 4.5)}">${fixed(tick, 3)}</text>`;
   for (const tick of niceTicks(0, first.minutes_left, 6))
     axes +=
       `<path class="tick" d="M${at(x(tick))} ${BOTTOM}v6"/>` +
-      `<text class="scale middle" x="${at(x(tick))}" y="${BOTTOM + 20}">${amountNumber(tick, 1)}</text>`;
+      `<text class="scale middle" x="${at(x(tick))}" y="${BOTTOM + 20}">${stepped(tick, 1)}</text>`;
   axes += `<text class="axis" x="${LEFT}" y="${SIZE[1] - 6}">minutes left</text>`;
   axes += `<text class="axis end" x="${SIZE[0] - 2}" y="${SIZE[1] - 6}">left: ${scale.unit} · right, dashed: gravity</text>`;
 
   const marks = marksOf(plan, units);
-  const volumeText = (n: number): string => amountNumber(scale.of(n), scale.step);
+  const volumeText = (n: number): string => stepped(scale.of(n), scale.step);
   const body =
     `<path class="water" d="${levelLine}L${RIGHT} ${BOTTOM}L${LEFT} ${BOTTOM}Z"/>${axes}` +
     `<path class="gravity" d="${gravityLine}"/><path class="level" d="${levelLine}"/>${marksSvg(marks, x, levelAt)}`;
   const description =
     `From ${volumeText(first.volume_l)} to ${volumeText(last.volume_l)} ${scale.unit} and from ` +
-    `${fixedNumber(first.gravity, 3)} to ${fixedNumber(last.gravity, 3)} over ${amountNumber(first.minutes_left, 1)} minutes.`;
+    `${fixed(first.gravity, 3)} to ${fixed(last.gravity, 3)} over ${stepped(first.minutes_left, 1)} minutes.`;
   const shown = new Set(marks.map((m) => m.minutesLeft));
   const every = first.minutes_left > 45 ? 10 : 5;
   return {
@@ -141,9 +141,9 @@ export function kettleChart(plan: Plan, units: Units): KettleChart | null {
     rows: rows
       .filter((r, i) => i === 0 || r.minutes_left % every === 0 || shown.has(r.minutes_left))
       .map((r) => ({
-        minutesLeft: amountNumber(r.minutes_left, 1),
+        minutesLeft: stepped(r.minutes_left, 1),
         volume: volumeText(r.volume_l),
-        gravity: fixedNumber(r.gravity, 3),
+        gravity: fixed(r.gravity, 3),
       })),
   };
 }

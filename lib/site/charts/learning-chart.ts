@@ -1,5 +1,5 @@
+import { stepped } from '../../units/format/format.ts';
 import type { LearnedView } from '../../words/learning-view.ts';
-import { amountNumber } from '../../words/numbers.ts';
 import { at, escapeText, figureSvg, linear, niceTicks } from './svg.ts';
 
 const WIDTH = 400;
@@ -37,7 +37,7 @@ export function learningChart(id: string, view: LearnedView): string {
   for (const tick of niceTicks(low, high, 4))
     body +=
       `<path class="tick" d="M${LEFT - 10} ${at(y(tick))}H${LEFT}"/>` +
-      `<text class="scale end" x="${LEFT - 13}" y="${at(y(tick) + 4.5)}">${amountNumber(tick, 0.01)}</text>`;
+      `<text class="scale end" x="${LEFT - 13}" y="${at(y(tick) + 4.5)}">${stepped(tick, 0.01)}</text>`;
   const whiskers = points.map((point, i) => `M${at(x(i))} ${at(held(point.low))}V${at(held(point.high))}`);
   body += `<path class="minor" d="${whiskers.join('')}"/>`;
   points.forEach(({ value, outlier }, i) => {

@@ -1,7 +1,7 @@
 import { TARGETS } from '../../batch/types/targets.ts';
+import type { Units } from '../../units/dimension.ts';
 /** The picture that a link to a batch shows: its name, its colour, its figures. */
 import { figureText } from '../../words/figures.ts';
-import type { Units } from '../../words/numbers.ts';
 import { lockSvg } from '../charts/lock.ts';
 import { escapeText } from '../charts/svg.ts';
 import { type SiteEntry, shownFigure } from '../site.ts';

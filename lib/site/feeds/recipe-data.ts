@@ -1,9 +1,9 @@
 /** A recipe as search engines and recipe keepers read it: schema.org Recipe in JSON-LD. */
 import type { Recipe } from '../../batch/types/recipe.ts';
-import { echoed } from '../../units/format/format.ts';
+import type { Units } from '../../units/dimension.ts';
+import { echoed, stepped } from '../../units/format/format.ts';
 import { ingredientGroups } from '../../words/ingredients.ts';
 import { methodSteps } from '../../words/method.ts';
-import { amountNumber, type Units } from '../../words/numbers.ts';
 import { words } from '../../words/words.ts';
 import type { Published, SiteEntry } from '../site.ts';
 
@@ -61,7 +61,7 @@ export function recipeData({ batch, plan }: SiteEntry, site: Published, picture:
           nutrition: {
             '@type': 'NutritionInformation',
             servingSize: '1 litre',
-            calories: `${amountNumber(energy.value, 10)} kcal`,
+            calories: `${stepped(energy.value, 10)} kcal`,
           },
         }),
   };

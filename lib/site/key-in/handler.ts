@@ -1,9 +1,10 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { join } from 'node:path';
 import type { Environment } from 'nunjucks';
+import { z } from 'zod';
 import { type ArchiveMemory, createArchiveMemory } from '../../archive/read-batches.ts';
 import { writeWhole } from '../../archive/write/write-whole.ts';
-import type { SaveReply, SaveRequest } from '../../browser/key-in/data.ts';
+import type { SaveReply } from '../../browser/key-in/data.ts';
 import { readKeyedFile } from '../../key-in/file.ts';
 import { createNunjucks } from '../nunjucks.ts';
 import { isSameOrigin, isToken, mayAsk } from '../preview/guard.ts';
@@ -26,12 +27,9 @@ export interface HandlerOptions {
 /** What is sent back. */
 interface Answered {
   readonly status: number;
-  readonly html?: string;
-  readonly text?: string;
-  readonly json?: SaveReply;
-  readonly to?: string;
-  readonly cookie?: string;
-  readonly close?: boolean;
+  readonly type: string;
+  readonly body: string;
+  readonly headers?: Readonly<Record<string, string>>;
 }
 
 const ROUTE = /^\/batches\/([^/]+)\/key-in(\/(?:index\.html)?)?$/;
@@ -42,10 +40,27 @@ const MOST_BYTES = { readings: 64 * 1024, page: 4 * 1024 * 1024 };
 const KEPT_PAGE = /^sheet-(?:kettle|cellar|card)-\d{1,2}\.jpg$/;
 /** Nobody keys in more at a time. */
 const MOST_LINES = 3000;
+const SAVE_REQUEST = z.object({ keyed: z.string() });
+
+const page = (status: number, body: string): Answered => ({ status, type: HTML, body });
+const plain = (status: number, text: string): Answered => ({ status, type: PLAIN, body: `${text}\n` });
+/** What is left of a body that nobody reads would be taken for the next request. */
+const unread = (status: number, text: string): Answered => ({
+  ...plain(status, text),
+  headers: { Connection: 'close' },
+});
+const reply = (status: number, json: SaveReply): Answered => ({
+  status,
+  type: 'application/json; charset=utf-8',
+  body: JSON.stringify(json),
+});
+const refused = (status: number, ...why: readonly string[]): Answered =>
+  reply(status, { kind: 'refused', why });
 
 /** Answers the page on which readings are keyed in, and what it sends; everything else goes on to the next handler. */
 export function keyInHandler(options: HandlerOptions): Middleware {
-  const kept = options.kept ?? ownKept();
+  const own = { environment: createNunjucks(), reads: createArchiveMemory() };
+  const kept = options.kept ?? (() => own);
   const kit = keptFor(KIT_FRESH_MS, () => readKit(options.contentDir, options.printedTo, kept().reads));
   return (request, response, next) => {
     const url = addressOf(request.url);
@@ -57,19 +72,13 @@ export function keyInHandler(options: HandlerOptions): Middleware {
     answer({ options, environment: kept().environment, kit, request, url, route }).then(
       (answered) => send(response, answered),
       (error: unknown) => {
-        // Whoever broke off is not there any more to be told, and nothing of it was a fault here.
+        // Whoever broke off is not there any more, and nothing of it was a fault here.
         if (request.socket.destroyed) return;
         console.error(error);
-        const text = 'Something went wrong, and nothing was saved. The terminal says more.\n';
-        send(response, { status: 500, text });
+        send(response, plain(500, 'Something went wrong, and nothing was saved. The terminal says more.'));
       },
     );
   };
-}
-
-function ownKept(): NonNullable<HandlerOptions['kept']> {
-  const own = { environment: createNunjucks(), reads: createArchiveMemory() };
-  return () => own;
 }
 
 interface Asked {
@@ -82,137 +91,114 @@ interface Asked {
 }
 
 async function answer(asked: Asked): Promise<Answered> {
-  const { options, environment, request, url, route } = asked;
+  const { options, environment, kit, request, url, route } = asked;
   if (!mayAsk(request, options.lan))
     return plain(403, 'Readings are keyed in on the computer that holds them.');
   const slug = decoded(route[1] ?? '');
   if (slug === null) return plain(404, 'There is no batch of that name.');
-  const post = request.method === 'POST';
-  if (!post && request.method !== 'GET' && request.method !== 'HEAD') return plain(405, 'Only GET and POST.');
-  if (post && !isSameOrigin(request)) return plain(403, 'Only a page of this server may save readings.');
-  if (post) return answerPost(asked, slug);
-  if (route[2] === undefined) return { status: 303, to: `${url.pathname}/${url.search}` };
-  const kit = await asked.kit();
-  const code = url.searchParams.get('code') ?? undefined;
+  if (request.method === 'POST')
+    return isSameOrigin(request)
+      ? answerPost(asked, slug)
+      : plain(403, 'Only a page of this server may save readings.');
+  if (request.method !== 'GET' && request.method !== 'HEAD') return plain(405, 'Only GET and POST.');
+  if (route[2] === undefined) return toPage(`${url.pathname}/${url.search}`);
+  const code = url.searchParams.get('code');
   // A link with the code in it loses it.
-  if (isToken(code, options.token)) return { status: 303, to: url.pathname, cookie: cookieFor(options) };
-  const say = (status: number, text: Parameters<typeof plainPage>[3]) => ({
-    status,
-    html: plainPage(environment, kit, pathBelow(url), text),
-  });
-  if (code !== undefined || !isToken(cookieOf(request), options.token))
-    return say(403, { wrongCode: code !== undefined });
-  const begun = beginSession(kit, slug);
-  if (!begun.ok) return say(begun.missing ? 404 : 409, { message: begun.why });
-  return { status: 200, html: formPage(environment, begun.session, 'server') };
+  if (code !== null && isToken(code, options.token)) return toPage(url.pathname, options.token);
+  if (code !== null || !isToken(cookieOf(request), options.token)) return codePage(asked, code !== null);
+  const begun = beginSession(await kit(), slug);
+  if (begun.ok) return page(200, formPage(environment, begun.session, 'server'));
+  const text = plainPage(environment, await kit(), pathBelow(url), { message: begun.why });
+  return page(begun.missing ? 404 : 409, text);
 }
 
-/** The code of the run as a small form of its own sends it, or readings as the form's script sends them. */
-async function answerPost(
-  { options, environment, kit, request, url }: Asked,
-  slug: string,
-): Promise<Answered> {
+const toPage = (to: string, token?: string): Answered => ({
+  ...plain(303, ''),
+  headers: { Location: to, ...(token === undefined ? {} : cookieFor(token)) },
+});
+
+async function codePage({ environment, kit, url }: Asked, wrongCode: boolean): Promise<Answered> {
+  return page(403, plainPage(environment, await kit(), pathBelow(url), { wrongCode }));
+}
+
+/** The code of the run as its page sends it, or readings as the form's script sends them. */
+async function answerPost(asked: Asked, slug: string): Promise<Answered> {
+  const { options, kit, request, url } = asked;
   const type = request.headers['content-type'] ?? '';
-  if (type === 'image/jpeg') return keepPage({ options, kit, request, url }, slug);
+  if (type === 'image/jpeg') return keepPage(asked, slug);
   const coded = /^application\/x-www-form-urlencoded\b/i.test(type);
-  if (!coded && !/^application\/json\b/i.test(type)) return plain(415, 'Only readings are taken here.', true);
+  if (!coded && !/^application\/json\b/i.test(type)) return unread(415, 'Only readings are taken here.');
   const body = (await bodyOf(request, MOST_BYTES.readings))?.toString('utf8');
-  if (body === undefined) return plain(413, 'That is more than a batch has readings.', true);
-  const sent = coded ? { keyed: '', code: new URLSearchParams(body).get('token') ?? '' } : readRequest(body);
-  if (sent === null) return plain(400, 'That is no file of readings.');
-  if (!isToken(sent.code ?? cookieOf(request), options.token)) {
-    if (!coded) return { status: 403, json: { kind: 'code' } };
-    const html = plainPage(environment, await kit(), pathBelow(url), { wrongCode: true });
-    return { status: 403, html };
+  if (body === undefined) return unread(413, 'That is more than a batch has readings.');
+  if (coded) {
+    const right = isToken(new URLSearchParams(body).get('token') ?? '', options.token);
+    return right ? toPage(url.pathname, options.token) : codePage(asked, true);
   }
-  const cookie = cookieFor(options);
-  if (coded) return { status: 303, to: url.pathname, cookie };
+  if (!isToken(cookieOf(request), options.token))
+    return refused(
+      403,
+      'The server has started again and asks for its code.',
+      'Open this page in another tab, enter the code there, and save here once more.',
+    );
+  const sent = SAVE_REQUEST.safeParse(jsonOf(body));
+  if (!sent.success) return plain(400, 'That is no file of readings.');
   const begun = beginSession(await kit(), slug);
-  if (!begun.ok) return refused(begun.missing ? 404 : 409, [begun.why]);
-  return { ...(await save(begun.session, sent)), cookie };
+  return begun.ok
+    ? { ...(await save(begun.session, sent.data.keyed)), headers: cookieFor(options.token) }
+    : refused(begun.missing ? 404 : 409, begun.why);
 }
 
 /** Keeps a photographed page, straightened, beside the batch: private, until the batch names it among its pictures. */
-async function keepPage(
-  { options, kit, request, url }: Omit<Asked, 'route' | 'environment'>,
-  slug: string,
-): Promise<Answered> {
+async function keepPage({ options, kit, request, url }: Asked, slug: string): Promise<Answered> {
   const name = url.searchParams.get('sheet') ?? '';
   if (!isToken(cookieOf(request), options.token))
-    return plain(403, 'Load the page anew: it asks for the code.', true);
-  if (!KEPT_PAGE.test(name)) return plain(400, 'That is no page of a sheet.', true);
+    return unread(403, 'Not kept: load the page anew, it asks for the code.');
+  if (!KEPT_PAGE.test(name)) return unread(400, 'Not kept: it is no page of a sheet.');
   const begun = beginSession(await kit(), slug);
-  if (!begun.ok) return plain(begun.missing ? 404 : 409, begun.why, true);
+  if (!begun.ok) return unread(begun.missing ? 404 : 409, begun.why);
   const jpeg = await bodyOf(request, MOST_BYTES.page);
   if (jpeg?.subarray(0, 2).toString('hex') !== 'ffd8')
-    return plain(413, 'That is no picture of a page.', true);
-  const path = join(options.contentDir, 'batches', slug, name);
-  await writeWhole(path, jpeg);
+    return unread(413, 'Not kept: it is no picture of a page.');
+  await writeWhole(join(options.contentDir, 'batches', slug, name), jpeg);
   return plain(200, `Kept as ${name} in the folder of the batch, private until the batch names it.`);
 }
 
-const refused = (status: number, why: readonly string[]): Answered => ({
-  status,
-  json: { kind: 'refused', why },
-});
-
-async function save(session: Session, { keyed }: SaveRequest): Promise<Answered> {
-  const file = readKeyedFile(keyed);
-  if ('fault' in file) return refused(422, [file.fault]);
+async function save(session: Session, keyed: string): Promise<Answered> {
   const { slug } = session;
+  const file = readKeyedFile(keyed);
+  if ('fault' in file) return refused(422, file.fault);
   if (file.slug !== slug || file.lines.length > MOST_LINES)
-    return refused(422, [`These are no readings of ${slug}.`]);
+    return refused(422, `These are no readings of ${slug}.`);
   const saved = await saveKeyed(session, file);
-  if (saved.kind === 'refused') return refused(422, saved.why);
+  if (saved.kind === 'refused') return refused(422, ...saved.why);
   const after = beginSession(session, slug);
-  if (!after.ok) return refused(409, [after.why]);
+  if (!after.ok) return refused(409, after.why);
   const data = pageData(after.session, 'server');
-  if (saved.kind === 'clash') return { status: 409, json: { kind: 'changed', data } };
+  if (saved.kind === 'clash') return reply(409, { kind: 'changed', data });
   const lines = outcomeLines(saved.before, after.session, saved.answers);
-  const fermentation = fermentationWords(after.session);
-  return { status: 200, json: { kind: 'saved', lines, fermentation, data } };
+  return reply(200, { kind: 'saved', lines, fermentation: fermentationWords(after.session), data });
 }
 
-function readRequest(body: string): SaveRequest | null {
+function jsonOf(body: string): unknown {
   try {
-    const sent: unknown = JSON.parse(body);
-    if (typeof sent !== 'object' || sent === null || !('keyed' in sent)) return null;
-    const { keyed, code } = sent as { readonly keyed: unknown; readonly code?: unknown };
-    if (typeof keyed !== 'string') return null;
-    return typeof code === 'string' ? { keyed, code } : { keyed };
+    return JSON.parse(body);
   } catch {
     return null;
   }
 }
 
 /** What a request brings, or null as soon as it is more than allowed; what is left is not read. */
-function bodyOf(request: IncomingMessage, most: number): Promise<Buffer | null> {
-  return new Promise((resolve, reject) => {
-    if (Number(request.headers['content-length'] ?? 0) > most) {
-      resolve(null);
-      return;
-    }
-    const chunks: Buffer[] = [];
-    let length = 0;
-    request.on('data', (chunk: Buffer) => {
-      length += chunk.length;
-      if (length > most) {
-        request.pause();
-        resolve(null);
-      } else {
-        chunks.push(chunk);
-      }
-    });
-    request.on('end', () => resolve(Buffer.concat(chunks)));
-    request.on('error', reject);
-  });
+async function bodyOf(request: IncomingMessage, most: number): Promise<Buffer | null> {
+  if (Number(request.headers['content-length'] ?? 0) > most) return null;
+  const chunks: Buffer[] = [];
+  let length = 0;
+  for await (const chunk of request.iterator({ destroyOnReturn: false })) {
+    length += (chunk as Buffer).length;
+    if (length > most) return null;
+    chunks.push(chunk as Buffer);
+  }
+  return Buffer.concat(chunks);
 }
-
-const plain = (status: number, text: string, close = false): Answered => ({
-  status,
-  text: `${text}\n`,
-  close,
-});
 
 function decoded(name: string): string | null {
   try {
@@ -225,8 +211,9 @@ function decoded(name: string): string | null {
 const pathBelow = (url: URL): string =>
   `${url.pathname.slice(1).replace(/\/?(?:index\.html)?$/, '')}/index.html`;
 
-const cookieFor = ({ token }: HandlerOptions): string =>
-  `${COOKIE}=${token}; Path=/batches/; HttpOnly; SameSite=Strict`;
+const cookieFor = (token: string): Readonly<Record<string, string>> => ({
+  'Set-Cookie': `${COOKIE}=${token}; Path=/batches/; HttpOnly; SameSite=Strict`,
+});
 
 function cookieOf({ headers }: IncomingMessage): string | undefined {
   const pairs = (headers.cookie ?? '').split(';').map((pair) => pair.trim());
@@ -242,13 +229,8 @@ function keptFor<T>(ms: number, read: () => Promise<T>): () => Promise<T> {
   };
 }
 
-function send(response: ServerResponse, answered: Answered): void {
-  const { status, html, json, text = '' } = answered;
-  response.setHeader('Referrer-Policy', 'same-origin');
-  response.setHeader('X-Frame-Options', 'DENY');
-  if (answered.cookie !== undefined) response.setHeader('Set-Cookie', answered.cookie);
-  if (answered.to !== undefined) response.setHeader('Location', answered.to);
-  if (answered.close === true) response.setHeader('Connection', 'close');
-  const type = html !== undefined ? HTML : json !== undefined ? 'application/json; charset=utf-8' : PLAIN;
-  sendBody(response, { status, type, body: html ?? (json === undefined ? text : JSON.stringify(json)) });
+function send(response: ServerResponse, { headers = {}, ...body }: Answered): void {
+  const all = { 'Referrer-Policy': 'same-origin', 'X-Frame-Options': 'DENY', ...headers };
+  for (const [name, value] of Object.entries(all)) response.setHeader(name, value);
+  sendBody(response, body);
 }

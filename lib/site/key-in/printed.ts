@@ -1,7 +1,8 @@
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
+import { z } from 'zod';
 import type { Blank, PaperPages } from '../../key-in/key-in.ts';
-import { type Field, PAPER_ROWS } from '../../paper/blanks.ts';
+import { PAPER_ROWS } from '../../paper/blanks.ts';
 import type { PhotoPage } from '../../photo/strip.ts';
 import { isSafeSlug } from '../paths.ts';
 
@@ -11,7 +12,7 @@ export interface Printed extends PaperPages {
   readonly revision: string;
   /** False where the blanks on that paper have other numbers than those of the plan as it is now. */
   readonly sameNumbers: boolean;
-  /** What a photograph of it is read by; empty for paper that has no code strip. */
+  /** What a photograph of it is read by; empty for paper without a code strip. */
   readonly photo: readonly PhotoPage[];
 }
 
@@ -57,54 +58,77 @@ export function photoBatches(
   });
 }
 
-/** What a `fields.json` says of the blanks of a batch. */
-export function printedOf(data: unknown, slug: string, blanks: readonly PaperBlank[]): Printed | null {
-  const { slug: of, revision, pages: counts, fields } = groupOf(data);
-  if (of !== slug || typeof revision !== 'string' || !Array.isArray(fields)) return null;
-  const ids = new Map<string, string>();
-  const pages = new Map<string, number>();
-  for (const field of fields) {
-    const { id, key, page } = groupOf(field);
-    if (typeof id !== 'string' || typeof key !== 'string' || !Number.isInteger(page)) return null;
-    ids.set(key, id);
-    pages.set(key, Number(page));
-  }
+const FIELDS_FILE = z.object({
+  slug: z.string(),
+  revision: z.string(),
+  pages: z.object({ 'kettle-sheet': z.number().default(0), 'cellar-sheet': z.number().default(0) }),
+  fields: z.array(z.object({ id: z.string(), key: z.string(), page: z.int() })),
+});
+
+const BOX = z.object({ x: z.number(), y: z.number(), width: z.number(), height: z.number() });
+const SHEETS = { 'kettle-sheet': 'kettle', 'cellar-sheet': 'cellar', 'recipe-card': 'card' } as const;
+const FILES = z.enum(['kettle-sheet', 'cellar-sheet', 'recipe-card']);
+const KINDS = [
+  'clock',
+  'gravity',
+  'volume',
+  'temperature',
+  'mass',
+  'count',
+  'date',
+  'text',
+  'score',
+] as const;
+const CELL = z.object({ kind: z.enum(['digit', 'letter', 'sign', 'gap']), text: z.string(), box_mm: BOX });
+const PHOTO_FILE = z.object({
+  version: z.literal(2),
+  strips: z.partialRecord(FILES, z.array(z.string())),
+  paper_mm: z.object({ width: z.number(), height: z.number() }),
+  corner_marks_mm: z.array(BOX).length(4),
+  fields: z.array(
+    z.object({
+      sheet: FILES,
+      page: z.int(),
+      id: z.string(),
+      key: z.string(),
+      kind: z.enum(KINDS),
+      groups: z.array(z.object({ part: z.enum(['value', 'sample', 'day', 'clock']), cells: z.array(CELL) })),
+      box_mm: BOX,
+      circle_mm: BOX.nullable(),
+    }),
+  ),
+});
+
+/** The pages that a `fields.json` of version 2 describes; none where it is another file. */
+export function photoPages(data: unknown): readonly PhotoPage[] {
+  const read = PHOTO_FILE.safeParse(data);
+  if (!read.success) return [];
+  const { strips, fields, paper_mm, corner_marks_mm } = read.data;
+  return FILES.options.flatMap((file) =>
+    (strips[file] ?? []).map((strip, at) => ({
+      ...{ sheet: SHEETS[file], page: at + 1, strip, paper_mm, corner_marks_mm },
+      fields: fields
+        .filter(({ sheet, page }) => sheet === file && page === at + 1)
+        .map(({ sheet: _sheet, page: _page, ...field }) => field),
+    })),
+  );
+}
+
+/** What a `fields.json` says of the blanks of a batch; null where it is none of that batch. */
+function printedOf(data: unknown, slug: string, blanks: readonly PaperBlank[]): Printed | null {
+  const read = FIELDS_FILE.safeParse(data);
+  if (!read.success || read.data.slug !== slug) return null;
+  const { revision, pages: counts, fields } = read.data;
+  const ids = new Map(fields.map(({ id, key }) => [key, id]));
   const onPaper = blanks.filter((blank) => blank.onPaper && !isBelowPaper(blank));
-  const sameNumbers = onPaper.length === ids.size && onPaper.every(({ id, key }) => ids.get(key) === id);
-  const count = (sheet: Field['sheet']) => Number(groupOf(counts)[`${sheet}-sheet`] ?? 0);
   return {
     revision,
-    sameNumbers,
-    counts: { kettle: count('kettle'), cellar: count('cellar') },
-    pages,
+    sameNumbers: onPaper.length === ids.size && onPaper.every(({ id, key }) => ids.get(key) === id),
+    counts: { kettle: counts['kettle-sheet'], cellar: counts['cellar-sheet'] },
+    pages: new Map(fields.map(({ key, page }) => [key, page])),
     photo: photoPages(data),
   };
 }
-
-/** The pages that a `fields.json` of version 2 describes. */
-export function photoPages(data: unknown): readonly PhotoPage[] {
-  const { version, strips, fields, paper_mm, corner_marks_mm } = groupOf(data);
-  if (version !== 2) return [];
-  const all = fields as readonly (PhotoPage['fields'][number] & { sheet: string; page: number })[];
-  return Object.entries(strips as Readonly<Record<string, readonly string[]>>).flatMap(([file, codes]) =>
-    codes.map((strip, at) => ({
-      ...{ sheet: file.replace(/^recipe-|-sheet$/g, ''), page: at + 1, strip, paper_mm, corner_marks_mm },
-      fields: all
-        .filter(({ sheet, page }) => sheet === file && page === at + 1)
-        .map(({ id, key, kind, groups, box_mm, circle_mm }) => ({
-          id,
-          key,
-          kind,
-          groups,
-          box_mm,
-          circle_mm,
-        })),
-    })),
-  ) as readonly PhotoPage[];
-}
-
-const groupOf = (data: unknown): Readonly<Record<string, unknown>> =>
-  typeof data === 'object' && data !== null ? (data as Record<string, unknown>) : {};
 
 /** Rows that the file has beyond those that there is room for on paper. */
 const isBelowPaper = ({ place: { of, row } }: PaperBlank): boolean =>

@@ -1,6 +1,7 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import { TARGET_GROUPS, TARGETS, targetsIn } from '../../batch/types/targets.ts';
-import { nonBreaking } from '../../units/format/format.ts';
+import type { Units } from '../../units/dimension.ts';
+import { fixed, nonBreaking, stepped } from '../../units/format/format.ts';
 import { type BoardCell, board } from '../../words/board.ts';
 import { drinkableOn } from '../../words/calendar.ts';
 import { type TimetableLine, timetableLines } from '../../words/day.ts';
@@ -8,7 +9,6 @@ import { figureLine, figureText } from '../../words/figures.ts';
 import { itemLine } from '../../words/ingredients.ts';
 import { ingredientBlocks, type ListBlock } from '../../words/lists.ts';
 import { dateText } from '../../words/measures.ts';
-import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
 import { capital, sentence } from '../../words/words.ts';
 import { type DayChart, dayChart } from '../charts/day-chart.ts';
 import { type KettleChart, kettleChart } from '../charts/kettle-chart.ts';
@@ -134,7 +134,7 @@ function tastings({ readings }: Batch): BatchView['tasted'] {
   if (readings.tasted === undefined || readings.tasted === 'not taken') return [];
   return readings.tasted.map((row) => {
     const { iso, day } = momentView(row.on);
-    const score = row.score === null ? null : `${amountNumber(row.score, 0.5)}\u00a0of\u00a05`;
+    const score = row.score === null ? null : `${stepped(row.score, 0.5)}\u00a0of\u00a05`;
     return { iso, day, score, note: row.note ?? '' };
   });
 }
@@ -200,8 +200,8 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     kettle: kettleChart(plan, units),
     bitterness: plan.bitterness.map((row) => ({
       what: itemLine(batch.recipe, row.item, units) ?? row.what,
-      minutes: row.equivalent_minutes === null ? '–' : amountNumber(row.equivalent_minutes, 1),
-      ibu: row.ibu === null ? '–' : fixedNumber(row.ibu, 1),
+      minutes: row.equivalent_minutes === null ? '–' : stepped(row.equivalent_minutes, 1),
+      ibu: row.ibu === null ? '–' : fixed(row.ibu, 1),
       remark: row.ibu === null ? row.remark : null,
     })),
     fermentation: fermentationView(batch, plan, units),

@@ -12,23 +12,22 @@ import type { Setup, SetupFigure } from '../../batch/types/setup.ts';
 import { TARGET_GROUPS, type TargetKey, targetsIn } from '../../batch/types/targets.ts';
 import { dayNumber, minutesBetween } from '../../batch/types/time.ts';
 import { type FieldKind, formFields } from '../../paper/blanks.ts';
+import type { Units } from '../../units/dimension.ts';
 import {
-  absorptionParts,
+  fixed,
   formatMinutes,
   massParts,
   minutesParts,
   nonBreaking,
   type Parts,
-  percentParts,
-  powerParts,
+  quantityParts,
+  stepped,
   temperatureParts,
   volumeParts,
-  volumeRateParts,
 } from '../../units/format/format.ts';
 import { figureRow, recipeWords } from '../../words/comparable-words.ts';
 import type { Comparable, FigureGroup, FigureRow } from '../../words/compare-batches.ts';
 import { dateText } from '../../words/measures.ts';
-import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
 import { capital } from '../../words/words.ts';
 import { escapeText } from '../charts/svg.ts';
 import type { SiteEntry } from '../site.ts';
@@ -73,15 +72,15 @@ const brewed = ({ as_brewed }: Plan, units: Units): FigureRow[] =>
 function reduced(kind: FieldKind, value: number, units: Units): Parts | null {
   switch (kind) {
     case 'gravity':
-      return { number: fixedNumber(value, 3), unit: '' };
+      return { number: fixed(value, 3), unit: '' };
     case 'volume':
       return volumeParts(value, units);
     case 'temperature':
-      return temperatureParts(value, units, { decimals: 1 });
+      return temperatureParts(value, units, 1);
     case 'mass':
       return massParts(value, units);
     case 'count':
-      return { number: amountNumber(value, 1), unit: '' };
+      return { number: stepped(value, 1), unit: '' };
     default:
       return null;
   }
@@ -119,7 +118,7 @@ const taken = <T>(reading: Reading<T> | undefined): T | null =>
 /** Minutes as people say them, and as a number for the difference. */
 const minutesRow = (label: string, minutes: number): FigureRow => [
   label,
-  amountNumber(minutes, 1),
+  stepped(minutes, 1),
   'min',
   nonBreaking(formatMinutes(minutes)),
 ];
@@ -130,7 +129,7 @@ function timeRows({ readings, brewed: day }: Batch, plan: Plan): FigureRow[] {
     from === null || to === null ? [] : [minutesRow(label, minutesBetween(from, to))];
   const days = (label: string, from: Moment | null, to: Moment | null): FigureRow[] => {
     if (from === null || to === null) return [];
-    return [[label, amountNumber(dayNumber(to.date) - dayNumber(from.date), 1), 'days']];
+    return [[label, stepped(dayNumber(to.date) - dayNumber(from.date), 1), 'days']];
   };
   const { heating_started, steep_in, mash_in, boil_started, boil_ended } = readings;
   const pitched = taken(readings.pitched)?.on ?? (day === null ? null : { date: day, clock: null });
@@ -154,7 +153,7 @@ function timeRows({ readings, brewed: day }: Batch, plan: Plan): FigureRow[] {
       const gravity = plan.readings[`fermentation[${index}].gravity`]?.value ?? null;
       if (pitched === null || gravity === null) return [];
       const after = Math.round(dayNumber(on.date) - dayNumber(pitched.date));
-      return [[`Gravity on day ${after}`, fixedNumber(gravity, 3)]];
+      return [[`Gravity on day ${after}`, fixed(gravity, 3)]];
     }),
   ];
 }
@@ -172,22 +171,30 @@ function kitRows(setup: Setup, units: Units): FigureRow[] {
   return [
     row('Kettle to the brim', litres(setup.kettle_L)),
     ...(setup.fermenter_L === null ? [] : [row('Fermenter to the brim', litres(setup.fermenter_L))]),
-    known('heat', setup.heat_kW, powerParts(setup.heat_kW.value)),
-    known('boil_off', setup.boilOff_L_per_h, volumeRateParts(setup.boilOff_L_per_h.value, units)),
+    known('heat', setup.heat_kW, quantityParts(setup.heat_kW.value, 'power', units)),
+    known('boil_off', setup.boilOff_L_per_h, quantityParts(setup.boilOff_L_per_h.value, 'volumeRate', units)),
     known('kettle_loss', setup.kettleLoss_L, litres(setup.kettleLoss_L)),
     known('fermenter_loss', setup.fermenterLoss_L, litres(setup.fermenterLoss_L)),
     known(
       'hop_absorption',
       setup.hopAbsorption_L_per_kg,
-      absorptionParts(setup.hopAbsorption_L_per_kg.value, units),
+      quantityParts(setup.hopAbsorption_L_per_kg.value, 'absorption', units),
     ),
     known(
       'grain_absorption',
       setup.grainAbsorption_L_per_kg,
-      absorptionParts(setup.grainAbsorption_L_per_kg.value, units),
+      quantityParts(setup.grainAbsorption_L_per_kg.value, 'absorption', units),
     ),
-    known('steep_efficiency', setup.steepEfficiency, percentParts(setup.steepEfficiency.value)),
-    known('mash_efficiency', setup.mashEfficiency, percentParts(setup.mashEfficiency.value)),
+    known(
+      'steep_efficiency',
+      setup.steepEfficiency,
+      quantityParts(setup.steepEfficiency.value, 'percent', units),
+    ),
+    known(
+      'mash_efficiency',
+      setup.mashEfficiency,
+      quantityParts(setup.mashEfficiency.value, 'percent', units),
+    ),
     known('chill.to', chill.to_C, degrees(chill.to_C)),
     known('chill.in', chill.in_min, minutesParts(chill.in_min.value)),
     ['Chilled with', chill.with],
@@ -199,7 +206,7 @@ function kitRows(setup: Setup, units: Units): FigureRow[] {
 
 function scoreRows({ readings }: Batch): FigureRow[] {
   const score = taken(readings.tasted)?.findLast((one) => one.score !== null)?.score ?? null;
-  return score === null ? [] : [['Score', amountNumber(score, 0.5), 'of 5']];
+  return score === null ? [] : [['Score', stepped(score, 0.5), 'of 5']];
 }
 
 /** What was said of the beer, then the notes, as HTML. */

@@ -1,11 +1,11 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Plan } from '../../batch/types/plan.ts';
 import type { Moment } from '../../batch/types/readings.ts';
-import { nonBreaking } from '../../units/format/format.ts';
+import type { Units } from '../../units/dimension.ts';
+import { fixed, nonBreaking, stepped } from '../../units/format/format.ts';
 import { type Expectation, expectedWords } from '../../words/ferment-words.ts';
 import { endJudgment, judgmentLine } from '../../words/judgments.ts';
 import { dateText } from '../../words/measures.ts';
-import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
 import { fermentChart, fermentCurveChart, type GravityPoint } from '../charts/ferment-chart.ts';
 
 export interface FermentationLine {
@@ -45,9 +45,9 @@ function curveLines({ fermentation_curve }: Plan): CurveLine[] {
   return points
     .filter((_, i) => i % EVERY === 0)
     .map(({ day, gravity, low, high }) => ({
-      day: amountNumber(day, 0.1),
-      gravity: fixedNumber(gravity, 3),
-      between: `${fixedNumber(low, 3)} and ${fixedNumber(high, 3)}`,
+      day: stepped(day, 0.1),
+      gravity: fixed(gravity, 3),
+      between: `${fixed(low, 3)} and ${fixed(high, 3)}`,
     }));
 }
 
@@ -75,7 +75,7 @@ export function fermentationView(batch: Batch, plan: Plan, units: Units): Fermen
     const gravity = correctedGravity(plan, index) ?? (row.gravity?.scale === 'sg' ? row.gravity.value : null);
     if (gravity !== null) points.push({ date: row.on.date, clock: row.on.clock, gravity });
     const written = row.gravity === null ? '' : nonBreaking(row.gravity.written);
-    const corrected = gravity === null ? '' : fixedNumber(gravity, 3);
+    const corrected = gravity === null ? '' : fixed(gravity, 3);
     return {
       ...momentView(row.on),
       gravity: written,

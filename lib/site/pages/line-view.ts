@@ -1,5 +1,5 @@
 import type { TargetKey } from '../../batch/types/targets.ts';
-
+import type { Units } from '../../units/dimension.ts';
 import { figureRow, recipeWords } from '../../words/comparable-words.ts';
 import {
   type FigureChange,
@@ -9,7 +9,6 @@ import {
   type TextChange,
 } from '../../words/compare-batches.ts';
 import { dateText } from '../../words/measures.ts';
-import type { Units } from '../../words/numbers.ts';
 import { comparedWith, lineOf } from '../ancestry.ts';
 import { type Published, type SiteEntry, shownFigure } from '../site.ts';
 import { comparedPath } from './compare-view.ts';

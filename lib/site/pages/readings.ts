@@ -4,10 +4,10 @@ import { LEVELS, type Level } from '../../batch/types/judgment.ts';
 import type { Plan, ReadingVerdict, VerdictWord } from '../../batch/types/plan.ts';
 import { type Place, placeOf, valueAtPlace } from '../../batch/types/readings.ts';
 import { TARGETS, type TargetKey } from '../../batch/types/targets.ts';
+import type { Units } from '../../units/dimension.ts';
 import { nonBreaking } from '../../units/format/format.ts';
 import { figureLine, figureText } from '../../words/figures.ts';
 import { endJudgment, judgmentWords } from '../../words/judgments.ts';
-import type { Units } from '../../words/numbers.ts';
 import { VERDICT_WORDS } from './status.ts';
 
 /** One target that was read: what was planned, what was found, and what that means. */

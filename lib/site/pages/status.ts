@@ -1,6 +1,6 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import type { VerdictWord } from '../../batch/types/plan.ts';
-import { amountNumber } from '../../words/numbers.ts';
+import { stepped } from '../../units/format/format.ts';
 
 export const STATUS_WORDS = {
   planned: 'planned',
@@ -29,7 +29,7 @@ export function statusOf({ readings }: Batch): Status {
 export function scoreOf({ readings }: Batch): string | null {
   if (!taken(readings.tasted)) return null;
   const score = readings.tasted.findLast((row) => row.score !== null)?.score ?? null;
-  return score === null ? null : `${amountNumber(score, 0.5)}\u00a0of\u00a05`;
+  return score === null ? null : `${stepped(score, 0.5)}\u00a0of\u00a05`;
 }
 
 export const VERDICT_WORDS: { readonly [V in VerdictWord]: string } = {

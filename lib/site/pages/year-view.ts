@@ -1,7 +1,7 @@
 import type { Plan } from '../../batch/types/plan.ts';
+import { fixed } from '../../units/format/format.ts';
 import { pitchedAt_ms } from '../../words/ferment-words.ts';
 import { volumeText } from '../../words/measures.ts';
-import { fixedNumber } from '../../words/numbers.ts';
 import { lockSvg } from '../charts/lock.ts';
 import { type SharedScale, type SmallCurve, sharedScale, smallFerment } from '../charts/small-ferment.ts';
 import { laterPages, type PageLink, pageLinks, rowsOfPage } from '../paging.ts';
@@ -106,7 +106,7 @@ export function curveOf({ batch, plan }: SiteEntry): SmallCurve | null {
   if (first === undefined || points.length < 2) return null;
   const from = points.map(({ day, gravity }) => ({ day: day - first.day, gravity }));
   const last = from.at(-1)!;
-  const label = `${batch.title}: from ${fixedNumber(first.gravity, 3)} to ${fixedNumber(last.gravity, 3)} in ${Math.round(last.day)} days`;
+  const label = `${batch.title}: from ${fixed(first.gravity, 3)} to ${fixed(last.gravity, 3)} in ${Math.round(last.day)} days`;
   return { label, points: from, ...fittedOf(plan, first.day, last.day) };
 }
 
@@ -206,8 +206,8 @@ export function yearView(site: Published, year: string, page = 1): YearView {
       href: `${head.root}batches/${batch.slug}/index.html`,
       title: batch.title,
       svg: smallFerment(curve, scale),
-      start: fixedNumber(curve.points[0]!.gravity, 3),
-      end: fixedNumber(curve.points.at(-1)!.gravity, 3),
+      start: fixed(curve.points[0]!.gravity, 3),
+      end: fixed(curve.points.at(-1)!.gravity, 3),
       days: String(Math.round(curve.points.at(-1)!.day)),
     })),
   };

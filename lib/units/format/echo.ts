@@ -1,8 +1,8 @@
 /** What a brewer wrote, as a cook would print it. */
-import type { UnitSystem } from '../dimension.ts';
+import type { Units } from '../dimension.ts';
 import { plainText, scan, type Token } from '../parse/scan.ts';
-import { gallonRow, isGallonPrefix, unitKey } from '../parse/unit-lookup.ts';
-import { type BaseDimension, GALLON_TABLE, UNIT_TABLE } from '../table.ts';
+import { gallonPrefix, gallonRow, unitKey, unitRow } from '../parse/unit-lookup.ts';
+import { type BaseDimension, LITRES_PER_US_QUART } from '../table.ts';
 import { minutesParts, volumeParts } from './amounts.ts';
 import { joined, trimmed } from './round.ts';
 import { temperatureParts } from './scales.ts';
@@ -35,21 +35,20 @@ interface Unit {
   readonly symbol: string;
   readonly dimension: BaseDimension | null;
   readonly factor: number;
-  readonly offset: number;
 }
 
-function unitOf(words: readonly string[], units: UnitSystem): Unit {
+function unitOf(words: readonly string[], units: Units): Unit {
   const key = unitKey(words);
   for (const dimension of LOOKED_UP) {
-    const row = UNIT_TABLE[dimension].find(({ names }) => names.includes(key));
-    if (row) return { symbol: row.symbol, dimension, factor: row.factor, offset: row.offset ?? 0 };
+    const row = unitRow(dimension, key);
+    if (row?.imperial === null) return { ...row, dimension };
   }
-  const prefixed = words.length > 1 && isGallonPrefix(words[0] ?? '');
-  const gallon = gallonRow(prefixed ? unitKey(words.slice(1)) : key);
-  if (gallon === undefined) return { symbol: words.join(' '), dimension: null, factor: 1, offset: 0 };
-  const us = prefixed ? ['us', 'usa'].includes(unitKey(words.slice(0, 1))) : units === 'us';
-  const name = us && units === 'us' ? gallon.symbol : `${us ? 'US' : 'imperial'} ${gallon.symbol}`;
-  return { symbol: name, dimension: 'volume', factor: us ? gallon.us : gallon.imp, offset: 0 };
+  const { which, rest } = words.length > 1 ? gallonPrefix(key) : { which: null, rest: key };
+  const gallon = gallonRow(rest);
+  if (gallon === undefined) return { symbol: words.join(' '), dimension: null, factor: 1 };
+  const us = (which ?? units) === 'us';
+  const symbol = us && units === 'us' ? gallon.symbol : `${us ? 'US' : 'imperial'} ${gallon.symbol}`;
+  return { symbol, dimension: 'volume', factor: us ? gallon.factor : (gallon.imperial ?? gallon.factor) };
 }
 
 /** A number with its unit, or a number alone where its unit stands behind a later one: `17-21 °C`. */
@@ -64,11 +63,11 @@ interface Piece {
 
 const BETWEEN: { readonly [K in Token['kind']]?: string } = {
   dash: ` to${KEPT}`,
-  'plus-minus': `${KEPT}±${KEPT}`,
+  plusMinus: `${KEPT}±${KEPT}`,
   at: ` at${KEPT}`,
 };
 
-function piecesOf(tokens: readonly Token[], units: UnitSystem): readonly Piece[] | null {
+function piecesOf(tokens: readonly Token[], units: Units): readonly Piece[] | null {
   const pieces: Piece[] = [];
   let before = '';
   for (let i = 0; i < tokens.length; i++) {
@@ -77,7 +76,7 @@ function piecesOf(tokens: readonly Token[], units: UnitSystem): readonly Piece[]
       const next = tokens[i + 1];
       const mixed = token.number.whole && next?.kind === 'number' && next.number.fraction;
       const value = (token.number.value ?? Number.NaN) + (mixed ? (next.number.value ?? Number.NaN) : 0);
-      const raw = mixed ? `${token.number.raw}${KEPT}${next.number.raw}` : token.number.raw;
+      const raw = mixed ? `${token.text}${KEPT}${next.text}` : token.text;
       const fraction = mixed || token.number.fraction;
       if (mixed) i++;
       const words: string[] = [];
@@ -96,11 +95,10 @@ function piecesOf(tokens: readonly Token[], units: UnitSystem): readonly Piece[]
 }
 
 const isGallon = ({ unit }: Piece): boolean =>
-  unit?.dimension === 'volume' &&
-  GALLON_TABLE.some(({ symbol, us }) => symbol === unit.symbol && us === unit.factor);
+  unit?.dimension === 'volume' && gallonRow(unitKey([unit.symbol]))?.factor === unit.factor;
 
 /** The figure itself: converted where no brewer of these units can measure what was written, else tidied up. */
-function shown(piece: Piece, unit: Unit | null, units: UnitSystem): string {
+function shown(piece: Piece, unit: Unit | null, units: Units): string {
   const { value, raw, fraction } = piece;
   if (fraction && (unit === null || unit.dimension === null || SPOONS.includes(unit.symbol))) return raw;
   const number = trimmed(value, FINEST_DECIMALS);
@@ -112,7 +110,7 @@ function shown(piece: Piece, unit: Unit | null, units: UnitSystem): string {
  * What a brewer wrote, tidied: `.5 oz` is 0.5 oz, `155 F` 155 °F, `11g` 11 g; spaces inside it do not break. US gallons and
  * quarts come to the quarter quart, and a kitchen in US units reads litres and °C in its own. What is no figure stays as it is.
  */
-export function echoed(written: string, units: UnitSystem): string {
+export function echoed(written: string, units: Units): string {
   const plain = plainText(written);
   const pieces = piecesOf(scan(plain), units);
   if (pieces === null || pieces.length === 0)
@@ -123,7 +121,7 @@ export function echoed(written: string, units: UnitSystem): string {
   const sum = pieces.every(({ before, unit }) => before === '' && unit !== null);
   const total = (): number => pieces.reduce((all, { value, unit }) => all + value * (unit?.factor ?? 1), 0);
   const litres = first?.unit?.dimension === 'volume' && !pieces.some(isGallon) && first.unit.factor >= 0.01;
-  if (units === 'us' && sum && (pieces.every(isGallon) || litres) && total() >= GALLON_TABLE[1]!.us - 1e-9)
+  if (units === 'us' && sum && (pieces.every(isGallon) || litres) && total() >= LITRES_PER_US_QUART - 1e-9)
     return nonBreaking(joined(volumeParts(total(), 'us')));
   if (sum && pieces.length > 1 && first?.unit?.dimension === 'time')
     return nonBreaking(joined(minutesParts(total())));
@@ -143,7 +141,7 @@ export function echoed(written: string, units: UnitSystem): string {
  * The sum of what was written, in the unit that all of it is in: 3.3 lb and 3.3 lb are 6.6 lb. Null where units differ, or where
  * a figure is no plain number with one unit.
  */
-export function echoedSum(written: readonly string[], units: UnitSystem): string | null {
+export function echoedSum(written: readonly string[], units: Units): string | null {
   const all = written.map((one) => piecesOf(scan(plainText(one)), units));
   const symbol = all[0]?.[0]?.unit?.symbol ?? '';
   let sum = 0;

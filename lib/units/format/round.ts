@@ -4,6 +4,7 @@ export interface Parts {
   readonly unit: string;
 }
 
+/** Throws a RangeError for a value that is not finite: a bug, not a brewer's mistake. */
 export function mustBeFinite(value: number, what: string): void {
   if (!Number.isFinite(value)) throw new RangeError(`${what} must be a finite number, not ${value}`);
 }
@@ -20,7 +21,7 @@ export function roundTo(value: number, decimals: number): number {
   return value < 0 ? 0 - rounded : rounded;
 }
 
-const MINUS = '\u2212';
+export const MINUS = '\u2212';
 
 /** Rounded to exactly so many decimals, `1.050`; never `.5`, never `-0`; a true minus sign. */
 export function fixed(value: number, decimals: number): string {
@@ -31,11 +32,30 @@ export function fixed(value: number, decimals: number): string {
 /** Rounded to at most so many decimals, without trailing zeros: `1.5`, `2`. */
 export function trimmed(value: number, decimals: number): string {
   const text = fixed(value, decimals);
-  if (!text.includes('.')) return text;
-  let end = text.length;
-  while (text[end - 1] === '0') end--;
-  if (text[end - 1] === '.') end--;
-  return text.slice(0, end);
+  return text.includes('.') ? text.replace(/\.?0+$/, '') : text;
+}
+
+/** How many decimals a printed step has: two of 0.05. */
+export function placesOf(step: number): number {
+  const places = [1, 0.1, 0.01, 0.001].findIndex(
+    (place) => Math.abs(step / place - Math.round(step / place)) < 1e-6,
+  );
+  return places < 0 ? 4 : places;
+}
+
+/** Rounded to a printed step, without trailing zeros. */
+export const stepped = (value: number, step: number): string =>
+  trimmed(Math.round(value / step) * step, placesOf(step));
+
+/** Room for rounding noise, as a share of a step, so that 0.30000000000000004 is not rounded outward to 0.4. */
+const NOISE = 1e-3;
+
+/** The two ends of a range, moved outward to whole steps; an end already on a step stays there. */
+export function outward(low: number, high: number, step: number): { low: number; high: number } {
+  return {
+    low: Math.floor(low / step + NOISE) * step,
+    high: Math.ceil(high / step - NOISE) * step,
+  };
 }
 
 export function joined(parts: Parts): string {

@@ -1,190 +1,121 @@
-/** Every function here throws RangeError where its value is not finite: a bug, not a brewer's mistake. */
-import type { UnitSystem } from '../dimension.ts';
+import type { Units } from '../dimension.ts';
 import {
   EBC_PER_SRM,
+  GRAMS_PER_OUNCE,
   GRAMS_PER_POUND,
   KILOPASCALS_PER_PSI,
   LITRES_PER_US_GALLON,
+  LITRES_PER_US_QUART,
   MALT_EBC_SHIFT,
   MALT_EBC_SLOPE,
   METRES_PER_FOOT,
 } from '../table.ts';
-import type { FormatOptions } from './amounts.ts';
-import { fixed, joined, mustBeFinite, type Parts, trimmed } from './round.ts';
+import { fixed, joined, mustBeFinite, type Parts, placesOf, trimmed } from './round.ts';
 
-function plainParts(value: number, unit: string, decimals: number, what: string): Parts {
-  mustBeFinite(value, what);
-  return { number: trimmed(value, decimals), unit };
+/** A unit that a quantity is shown in: how to convert to it, and the smallest step worth printing. */
+export interface Scale {
+  readonly unit: string;
+  readonly step: number;
+  of(value: number): number;
 }
 
-/** A temperature in °C, whole degrees; US: °F. */
-export function temperatureParts(
-  temperature_C: number,
-  units: UnitSystem,
-  options: FormatOptions = {},
-): Parts {
-  const value = units === 'us' ? temperature_C * 1.8 + 32 : temperature_C;
-  return plainParts(value, units === 'us' ? '°F' : '°C', options.decimals ?? 0, 'a temperature in °C');
+const scale = (unit: string, step: number, of = (value: number): number => value): Scale => ({
+  unit,
+  step,
+  of,
+});
+const over = (size: number) => (value: number) => value / size;
+/** Colours of a scale under 10 are told apart by their tenths. */
+const colour = (unit: string, of: (ebc: number) => number) => (value: number) =>
+  scale(unit, of(value) < 10 ? 0.1 : 1, of);
+const lovibond = (ebc: number): number => (ebc + MALT_EBC_SHIFT) / MALT_EBC_SLOPE;
+
+/** Quarts to their tenth, as boxes by the kettle have them. */
+export const QUARTS: Scale = scale('qt', 0.1, over(LITRES_PER_US_QUART));
+/** Gallons to their hundredth, as boxes on paper have them. */
+export const GALLONS: Scale = scale('gal', 0.01, over(LITRES_PER_US_GALLON));
+
+type Choice = Scale | ((value: number) => Scale);
+
+/** Dimensions with one unit for each kitchen, by their internal unit. */
+const SCALES = {
+  temperature: [scale('°C', 1), scale('°F', 1, (celsius) => celsius * 1.8 + 32)],
+  /** As brewers say it: in °C or °F. */
+  temperatureDifference: [scale('°C', 0.1), scale('°F', 0.1, (kelvin) => kelvin * 1.8)],
+  /** Beer and wort in EBC; US: SRM = EBC · 12.7/25. */
+  colour: [scale('EBC', 1), colour('SRM', over(EBC_PER_SRM))],
+  /** US: °L = (EBC + 1.2)/2.65, from memory. */
+  maltColour: [scale('EBC', 1), colour('°L', lovibond)],
+  /** Gauge pressure in kPa. */
+  pressure: [scale('bar', 0.1, over(100)), scale('psi', 1, over(KILOPASCALS_PER_PSI))],
+  /** A share from 0 to 1. */
+  percent: [scale('%', 0.1, over(0.01))],
+  carbonation: [scale('vol', 0.1)],
+  bitterness: [scale('IBU', 1)],
+  power: [scale('kW', 0.1)],
+  volumeRate: [scale('L/h', 0.1), scale('gal/h', 0.01, over(LITRES_PER_US_GALLON))],
+  /** For absorption and for water to grain. */
+  absorption: [
+    scale('L/kg', 0.1),
+    scale('qt/lb', 0.01, over(LITRES_PER_US_QUART / (GRAMS_PER_POUND / 1000))),
+  ],
+  altitude: [scale('m', 1), scale('ft', 1, over(METRES_PER_FOOT))],
+  dose: [scale('ml/L', 0.01), scale('fl oz/gal', 0.01, over(1000 / 128))],
+} as const satisfies Readonly<Record<string, readonly [Choice, Choice?]>>;
+
+export type Scaled = keyof typeof SCALES;
+
+/** The scale of a figure of so much. */
+export function scaleOf(of: Scaled, value: number, units: Units): Scale {
+  const [metric, us = metric]: readonly [Choice, Choice?] = SCALES[of];
+  const choice = units === 'us' ? us : metric;
+  return typeof choice === 'function' ? choice(value) : choice;
 }
 
-/** A difference of temperatures in K, tenths; printed as brewers say it, in °C or °F. */
-export function temperatureDifferenceParts(
-  difference_K: number,
-  units: UnitSystem,
-  options: FormatOptions = {},
-): Parts {
-  const value = units === 'us' ? difference_K * 1.8 : difference_K;
-  return plainParts(value, units === 'us' ? '°F' : '°C', options.decimals ?? 1, 'a difference in K');
+/** The scale for a volume in litres; US volumes below a gallon are in quarts. */
+export function volumeScale(litres: number, units: Units): Scale {
+  if (units === 'metric') return scale('L', 0.1);
+  return Math.abs(litres) >= LITRES_PER_US_GALLON ? GALLONS : QUARTS;
 }
 
-/** A specific gravity with three decimals and no unit, `1.050`. */
-export function gravityParts(sg: number, options: FormatOptions = {}): Parts {
+/** The scale for a mass in grams, in one unit: g below 1 kg, kg above; ounces below 2 lb, pounds above. */
+export function massScale(grams: number, units: Units): Scale {
+  const size = Math.abs(grams);
+  if (units === 'metric') return size >= 1000 ? scale('kg', 0.01, over(1000)) : scale('g', 1);
+  if (size >= 2 * GRAMS_PER_POUND) return scale('lb', 0.05, over(GRAMS_PER_POUND));
+  return scale('oz', size > 100 ? 0.1 : 0.01, over(GRAMS_PER_OUNCE));
+}
+
+/** The scale for ice in kilograms, which nobody weighs to the gram. */
+export const iceScale = (units: Units): Scale =>
+  units === 'metric' ? scale('kg', 0.1) : scale('lb', 0.5, over(GRAMS_PER_POUND / 1000));
+
+/** Number and unit on the scale of a dimension. Throws RangeError where the value is not finite. */
+export function scaledParts(of: Scaled, value: number, units: Units, decimals?: number): Parts {
+  mustBeFinite(value, `a ${of}`);
+  const { unit, step, of: convert } = scaleOf(of, value, units);
+  return { number: trimmed(convert(value), decimals ?? placesOf(step)), unit };
+}
+
+const textOf = (of: Scaled) => (value: number, units: Units) => joined(scaledParts(of, value, units));
+/** Of what has one unit in every kitchen. */
+const oneUnit = (of: Scaled) => (value: number) => joined(scaledParts(of, value, 'metric'));
+
+export const pressureParts = (kPa: number, units: Units): Parts => scaledParts('pressure', kPa, units);
+export const temperatureParts = (celsius: number, units: Units, decimals?: number): Parts =>
+  scaledParts('temperature', celsius, units, decimals);
+export const formatTemperature = textOf('temperature');
+export const formatTemperatureDifference = textOf('temperatureDifference');
+export const formatMaltColour = textOf('maltColour');
+export const formatVolumeRate = textOf('volumeRate');
+export const formatAbsorption = textOf('absorption');
+export const formatAltitude = textOf('altitude');
+export const formatPercent = oneUnit('percent');
+export const formatVolumes = oneUnit('carbonation');
+export const formatPower = oneUnit('power');
+
+/** A specific gravity with three decimals and no unit, `1.050`. Throws RangeError where it is not finite. */
+export function formatGravity(sg: number): string {
   mustBeFinite(sg, 'a specific gravity');
-  return { number: fixed(sg, options.decimals ?? 3), unit: '' };
-}
-
-/** Degrees Plato, tenths. */
-export function platoParts(plato: number, options: FormatOptions = {}): Parts {
-  return plainParts(plato, '°P', options.decimals ?? 1, 'an extract in °P');
-}
-
-/** A colour of beer or wort in EBC, whole; US: SRM = EBC · 12.7/25, tenths under 10. */
-export function colourParts(colour_EBC: number, units: UnitSystem, options: FormatOptions = {}): Parts {
-  if (units === 'metric') return plainParts(colour_EBC, 'EBC', options.decimals ?? 0, 'a colour in EBC');
-  const srm = colour_EBC / EBC_PER_SRM;
-  const like = (options.like ?? colour_EBC) / EBC_PER_SRM;
-  return plainParts(srm, 'SRM', options.decimals ?? (like < 10 ? 1 : 0), 'a colour in EBC');
-}
-
-/** A malt's colour in EBC, whole; US: °L = (EBC + 1.2)/2.65 (from memory), tenths under 10. */
-export function maltColourParts(colour_EBC: number, units: UnitSystem, options: FormatOptions = {}): Parts {
-  if (units === 'metric') return plainParts(colour_EBC, 'EBC', options.decimals ?? 0, 'a colour in EBC');
-  const lovibond = (colour_EBC + MALT_EBC_SHIFT) / MALT_EBC_SLOPE;
-  const like = ((options.like ?? colour_EBC) + MALT_EBC_SHIFT) / MALT_EBC_SLOPE;
-  return plainParts(lovibond, '°L', options.decimals ?? (like < 10 ? 1 : 0), 'a colour in EBC');
-}
-
-/** A gauge pressure in kPa, as tenths of a bar; US: whole psi. */
-export function pressureParts(pressure_kPa: number, units: UnitSystem, options: FormatOptions = {}): Parts {
-  if (units === 'metric')
-    return plainParts(pressure_kPa / 100, 'bar', options.decimals ?? 1, 'a pressure in kPa');
-  return plainParts(pressure_kPa / KILOPASCALS_PER_PSI, 'psi', options.decimals ?? 0, 'a pressure in kPa');
-}
-
-/** A share from 0 to 1 as a percentage, tenths. */
-export function percentParts(share: number, options: FormatOptions = {}): Parts {
-  return plainParts(share * 100, '%', options.decimals ?? 1, 'a share');
-}
-
-/** Volumes of carbon dioxide, tenths. */
-export function volumesParts(carbonation_vol: number, options: FormatOptions = {}): Parts {
-  return plainParts(carbonation_vol, 'vol', options.decimals ?? 1, 'a carbonation in volumes');
-}
-
-/** A bitterness in IBU, whole. */
-export function ibuParts(bitterness_IBU: number, options: FormatOptions = {}): Parts {
-  return plainParts(bitterness_IBU, 'IBU', options.decimals ?? 0, 'a bitterness in IBU');
-}
-
-/** A heating power in kW, tenths. */
-export function powerParts(power_kW: number, options: FormatOptions = {}): Parts {
-  return plainParts(power_kW, 'kW', options.decimals ?? 1, 'a power in kW');
-}
-
-/** A volume in a time in L/h, tenths; US: gal/h, hundredths. */
-export function volumeRateParts(rate_L_per_h: number, units: UnitSystem, options: FormatOptions = {}): Parts {
-  if (units === 'metric') return plainParts(rate_L_per_h, 'L/h', options.decimals ?? 1, 'a rate in L/h');
-  return plainParts(rate_L_per_h / LITRES_PER_US_GALLON, 'gal/h', options.decimals ?? 2, 'a rate in L/h');
-}
-
-/** A volume for a weight in L/kg, tenths; US: qt/lb, hundredths. For absorption and for water to grain. */
-export function absorptionParts(
-  volume_L_per_kg: number,
-  units: UnitSystem,
-  options: FormatOptions = {},
-): Parts {
-  if (units === 'metric')
-    return plainParts(volume_L_per_kg, 'L/kg', options.decimals ?? 1, 'a volume in L/kg');
-  const value = (volume_L_per_kg * (GRAMS_PER_POUND / 1000)) / (LITRES_PER_US_GALLON / 4);
-  return plainParts(value, 'qt/lb', options.decimals ?? 2, 'a volume in L/kg');
-}
-
-/** A height in metres, whole; US: feet. */
-export function altitudeParts(altitude_m: number, units: UnitSystem, options: FormatOptions = {}): Parts {
-  if (units === 'metric') return plainParts(altitude_m, 'm', options.decimals ?? 0, 'a height in m');
-  return plainParts(altitude_m / METRES_PER_FOOT, 'ft', options.decimals ?? 0, 'a height in m');
-}
-
-/** A dose in ml/L, hundredths; US: fluid ounces to the gallon. */
-export function doseParts(dose_ml_per_L: number, units: UnitSystem, options: FormatOptions = {}): Parts {
-  if (units === 'metric') return plainParts(dose_ml_per_L, 'ml/L', options.decimals ?? 2, 'a dose in ml/L');
-  return plainParts((dose_ml_per_L * 128) / 1000, 'fl oz/gal', options.decimals ?? 2, 'a dose in ml/L');
-}
-
-export function formatTemperature(temperature_C: number, units: UnitSystem, options?: FormatOptions): string {
-  return joined(temperatureParts(temperature_C, units, options));
-}
-
-export function formatTemperatureDifference(
-  difference_K: number,
-  units: UnitSystem,
-  options?: FormatOptions,
-): string {
-  return joined(temperatureDifferenceParts(difference_K, units, options));
-}
-
-export function formatGravity(sg: number, options?: FormatOptions): string {
-  return joined(gravityParts(sg, options));
-}
-
-export function formatPlato(plato: number, options?: FormatOptions): string {
-  return joined(platoParts(plato, options));
-}
-
-export function formatColour(colour_EBC: number, units: UnitSystem, options?: FormatOptions): string {
-  return joined(colourParts(colour_EBC, units, options));
-}
-
-export function formatMaltColour(colour_EBC: number, units: UnitSystem, options?: FormatOptions): string {
-  return joined(maltColourParts(colour_EBC, units, options));
-}
-
-export function formatPressure(pressure_kPa: number, units: UnitSystem, options?: FormatOptions): string {
-  return joined(pressureParts(pressure_kPa, units, options));
-}
-
-export function formatPercent(share: number, options?: FormatOptions): string {
-  return joined(percentParts(share, options));
-}
-
-export function formatVolumes(carbonation_vol: number, options?: FormatOptions): string {
-  return joined(volumesParts(carbonation_vol, options));
-}
-
-export function formatIbu(bitterness_IBU: number, options?: FormatOptions): string {
-  return joined(ibuParts(bitterness_IBU, options));
-}
-
-export function formatPower(power_kW: number, options?: FormatOptions): string {
-  return joined(powerParts(power_kW, options));
-}
-
-export function formatVolumeRate(rate_L_per_h: number, units: UnitSystem, options?: FormatOptions): string {
-  return joined(volumeRateParts(rate_L_per_h, units, options));
-}
-
-export function formatAbsorption(
-  volume_L_per_kg: number,
-  units: UnitSystem,
-  options?: FormatOptions,
-): string {
-  return joined(absorptionParts(volume_L_per_kg, units, options));
-}
-
-export function formatAltitude(altitude_m: number, units: UnitSystem, options?: FormatOptions): string {
-  return joined(altitudeParts(altitude_m, units, options));
-}
-
-export function formatDose(dose_ml_per_L: number, units: UnitSystem, options?: FormatOptions): string {
-  return joined(doseParts(dose_ml_per_L, units, options));
+  return fixed(sg, 3);
 }

@@ -1,4 +1,5 @@
 import { type BillionCells, billionCells, type Gram, type Ibu, ibu, type Litre } from '../brands.ts';
+import type { UnitCode } from '../codes.ts';
 import type { GivenAmount } from './given.ts';
 import { leadingNumber } from './measure.ts';
 import { slips } from './nearest.ts';
@@ -28,18 +29,16 @@ function slippedUnit(word: string): string | undefined {
 }
 
 function isUnitOf(dimension: 'mass' | 'volume', tokens: readonly Token[], ctx: ParseContext): boolean {
-  const unit = tokens.flatMap((t) => (t.kind === 'word' ? [t.text] : [])).join(' ');
-  if (unit === '') return false;
-  const probe = parseQuantity(`1 ${unit}`, dimension, ctx);
+  if (tokens.length === 0) return false;
+  const probe = parseQuantity(`1 ${tokens.map(({ text }) => text).join(' ')}`, dimension, ctx);
   return probe.ok || probe.code === 'quantity-two-readings';
 }
 
 /** The words of the first unit: those behind the first number, up to the next one. */
 function firstUnit(tokens: readonly Token[]): readonly Token[] {
-  const from = tokens.findIndex((t) => t.kind === 'word');
-  if (from < 0) return [];
-  const length = tokens.slice(from).findIndex((t) => t.kind !== 'word');
-  return length < 0 ? tokens.slice(from) : tokens.slice(from, from + length);
+  const from = tokens.findIndex(({ kind }) => kind === 'word');
+  const to = tokens.findIndex(({ kind }, i) => i > from && kind !== 'word');
+  return from < 0 ? [] : tokens.slice(from, to < 0 ? undefined : to);
 }
 
 /** `15 g peel` is fifteen grams, never a count of fifteen. */
@@ -60,10 +59,11 @@ export function parseAmount(text: string, ctx: ParseContext): Parsed<GivenAmount
   const long = tooLong(text, EXPECTED);
   if (long) return long;
   const plain = plainText(text);
-  if (plain === '') return fault('quantity-empty', text, EXPECTED, 'write an amount such as "15 g" or "1"');
+  const wrong = (code: UnitCode, mend: string, expected = EXPECTED) => fault(code, text, expected, mend);
+  if (plain === '') return wrong('quantity-empty', 'write an amount such as "15 g" or "1"');
   const tokens = scan(plain);
   const unit = firstUnit(tokens);
-  const words = unit.flatMap((t) => (t.kind === 'word' ? [t.text.toLowerCase()] : []));
+  const words = unit.map((token) => token.text.toLowerCase());
   const written = text.trim();
   const isCountWord = words.length > 0 && words.every((w) => COUNT_WORDS.has(w.replaceAll('.', '')));
   if (!isCountWord) {
@@ -74,22 +74,11 @@ export function parseAmount(text: string, ctx: ParseContext): Parsed<GivenAmount
     }
     const noun = words.length === 0 ? undefined : otherMeaning(unitKey(words), 'mass');
     if (noun !== undefined)
-      return fault(
-        'quantity-wrong-unit',
-        text,
-        `${EXPECTED}, not ${noun}`,
-        'write a weight, a volume or a count',
-      );
-    if (unit.length > 1 && startsWithUnit(unit, ctx)) {
-      return fault(
-        'quantity-extra',
-        text,
-        EXPECTED,
-        'write the amount alone; what it is belongs in "name" or "note"',
-      );
-    }
+      return wrong('quantity-wrong-unit', 'write a weight, a volume or a count', `${EXPECTED}, not ${noun}`);
+    if (unit.length > 1 && startsWithUnit(unit, ctx))
+      return wrong('quantity-extra', 'write the amount alone; what it is belongs in "name" or "note"');
     const slipped = words.length === 1 ? slippedUnit(words[0] ?? '') : undefined;
-    if (slipped) return fault('quantity-unknown-unit', text, EXPECTED, `did you mean "${slipped}"?`);
+    if (slipped) return wrong('quantity-unknown-unit', `did you mean "${slipped}"?`);
   }
   return count(text, plain, tokens, written);
 }
@@ -97,12 +86,12 @@ export function parseAmount(text: string, ctx: ParseContext): Parsed<GivenAmount
 function count(text: string, plain: string, tokens: readonly Token[], written: string): Parsed<GivenAmount> {
   if (tokens[0]?.kind === 'dash')
     return fault('quantity-negative', text, EXPECTED, 'leave out the minus sign');
-  const firstWord = tokens.findIndex((t) => t.kind !== 'number');
+  const firstWord = tokens.findIndex(({ kind }) => kind !== 'number');
   if (firstWord === 0) {
     const thing = plain.replace(/^(?:an?|some|one) /i, '').slice(0, 30);
     return fault('quantity-no-number', text, EXPECTED, `write how many, such as "1 ${thing}"`);
   }
-  if (firstWord > 0 && tokens.slice(firstWord).some((t) => t.kind !== 'word' && t.kind !== 'dash')) {
+  if (firstWord > 0 && tokens.slice(firstWord).some(({ kind }) => kind !== 'word' && kind !== 'dash')) {
     return fault('quantity-extra', text, EXPECTED, 'write one amount; the rest belongs in "note"');
   }
   const ask = { plain, text, dimension: 'mass', units: 'metric', bare: null, colourOf: 'malt' } as const;
@@ -114,18 +103,11 @@ function count(text: string, plain: string, tokens: readonly Token[], written: s
 }
 
 const CELLS_EXPECTED = 'cells such as 10 billion/g, 1.2 billion/ml or 100 billion/pack';
-const CELL_UNITS: Readonly<Record<string, 'g' | 'ml' | 'pack'>> = {
-  g: 'g',
-  gram: 'g',
-  ml: 'ml',
-  millilitre: 'ml',
-  milliliter: 'ml',
-  pack: 'pack',
-  packet: 'pack',
-  sachet: 'pack',
-  pouch: 'pack',
-  vial: 'pack',
-};
+const CELL_UNITS: ReadonlyMap<string, 'g' | 'ml' | 'pack'> = new Map([
+  ...['g', 'gram'].map((name) => [name, 'g'] as const),
+  ...['ml', 'millilitre', 'milliliter'].map((name) => [name, 'ml'] as const),
+  ...['pack', 'packet', 'sachet', 'pouch', 'vial'].map((name) => [name, 'pack'] as const),
+]);
 
 /** Living yeast cells: `10 billion/g`, `100 billion per pack`, `10 ± 2 billion/g`; a billion is 10⁹. */
 export function parseCells(
@@ -136,7 +118,7 @@ export function parseCells(
   const wrong = fault('cells-form', text, CELLS_EXPECTED, 'write it as "10 billion/g"');
   const plain = plainText(text).toLowerCase();
   const form = /^([^a-z]+?) ?(billion|million|bn)(?: cells)? ?(?:\/| per | an? ) ?([a-z]+)$/.exec(plain);
-  const per = form?.[3] !== undefined && Object.hasOwn(CELL_UNITS, form[3]) ? CELL_UNITS[form[3]] : undefined;
+  const per = CELL_UNITS.get(form?.[3] ?? '');
   if (!form || per === undefined) return wrong;
   // The number grammar is the one of every other figure; a unit without an offset is lent to it.
   const lent = parseQuantity(`${form[1]} IBU`, 'bitterness', { units: 'metric' });
@@ -167,26 +149,18 @@ export function parseKitBitterness(
   const long = tooLong(text, KIT_EXPECTED);
   if (long) return long;
   const plain = plainText(text);
-  const at = plain.toLowerCase().indexOf(' in ');
-  if (at < 0) return fault('kit-bitterness-form', text, KIT_EXPECTED, 'write it as "25 IBU in 23 L"');
-  const rest = plain.slice(at + 4);
-  const cut = rest.toLowerCase().indexOf(' for ');
-  const bitterness = parseQuantity(plain.slice(0, at), 'bitterness', ctx);
-  const volume = parseQuantity(cut < 0 ? rest : rest.slice(0, cut), 'volume', ctx);
-  const weight = cut < 0 ? null : parseQuantity(rest.slice(cut + 5), 'mass', ctx);
-  for (const part of [bitterness, volume, weight]) {
-    if (part && !part.ok) return { ...part, found: quoted(text) };
-  }
-  if (!bitterness.ok) return bitterness;
-  if (!volume.ok) return volume;
-  if (weight && !weight.ok) return weight;
-  if (volume.value.value === 0 || weight?.value.value === 0) {
-    return fault('kit-bitterness-form', text, KIT_EXPECTED, 'write a volume and a weight above zero');
-  }
-  return parsed({
-    ibu: ibu(bitterness.value.value),
-    in_L: volume.value.value,
-    labelWeight_g: weight ? weight.value.value : null,
-    written: text.trim(),
-  });
+  const wrong = (mend: string) => fault('kit-bitterness-form', text, KIT_EXPECTED, mend);
+  const form = /^(.*?) in (.*?)(?: for (.*))?$/i.exec(plain);
+  if (form === null) return wrong('write it as "25 IBU in 23 L"');
+  const [, label = '', over = '', of] = form;
+  const bitterness = parseQuantity(label, 'bitterness', ctx);
+  const volume = parseQuantity(over, 'volume', ctx);
+  const weight = of === undefined ? null : parseQuantity(of, 'mass', ctx);
+  if (!bitterness.ok) return { ...bitterness, found: quoted(text) };
+  if (!volume.ok) return { ...volume, found: quoted(text) };
+  if (weight?.ok === false) return { ...weight, found: quoted(text) };
+  const labelWeight_g = weight === null ? null : weight.value.value;
+  if (volume.value.value === 0 || labelWeight_g === 0) return wrong('write a volume and a weight above zero');
+  const read = { ibu: ibu(bitterness.value.value), in_L: volume.value.value, labelWeight_g };
+  return parsed({ ...read, written: text.trim() });
 }

@@ -1,4 +1,4 @@
-import { fault, type Parsed, parsed, quoted } from './parsed.ts';
+import { fault, type Parsed, parsed } from './parsed.ts';
 import { tooLong } from './quantity.ts';
 import { plainText } from './scan.ts';
 
@@ -9,8 +9,8 @@ const LAST_YEAR = 2199;
 
 const two = (n: number): string => String(n).padStart(2, '0');
 
-/** `13:35`, `8.05`, `1335`, `13h35`; minutes may be left out only before AM or PM. */
-const CLOCK = /^(\d{1,2})(?:[:.h]?(\d{2}))?h? ?(?:([ap])\.?m\.?)?$/i;
+/** `13:35`, `8.05`, `8,05`, `1335`, `13 35`, `13h35`; minutes may be left out only before AM or PM. */
+const CLOCK = /^(\d{1,2})(?:[:.,h ]?(\d{2}))?h? ?(?:([ap])\.?m\.?)?$/i;
 
 /**
  * A time of day as people write it, `13:35`, `8:05`, `1335` or `1:35 PM`; the value is that of the 24-hour clock, with two
@@ -92,8 +92,7 @@ function daysIn(year: number, month: number): number {
 function realDay(written: WrittenDay, after: string | null, text: string): Parsed<string> {
   if ('either' in written) {
     const [one, other] = written.either;
-    const expected = 'a date whose day cannot be taken for its month';
-    return fault('date-form', text, expected, `write ${quoted(one)} or ${quoted(other)}`);
+    return fault('date-form', text, 'a date whose day cannot be taken for its month', [one, other]);
   }
   const { month, day } = written;
   if (written.year === null && after === null) {
@@ -109,12 +108,8 @@ function realDay(written: WrittenDay, after: string | null, text: string): Parse
     return fault('date-not-real', text, DATE_EXPECTED, 'the month is from 01 to 12: check the order');
   const last = daysIn(year, month);
   if (day < 1 || day > last) {
-    return fault(
-      'date-not-real',
-      text,
-      DATE_EXPECTED,
-      `that month's last day is ${year}-${two(month)}-${two(last)}`,
-    );
+    const mend = `that month's last day is ${year}-${two(month)}-${two(last)}`;
+    return fault('date-not-real', text, DATE_EXPECTED, mend);
   }
   return parsed(inYear(year));
 }

@@ -1,25 +1,17 @@
 import { type Celsius, celsius } from '../brands.ts';
 import type { Given, GivenGravity, GivenVolume } from './given.ts';
-import { fault, type Parsed, parsed } from './parsed.ts';
+import { fault, type Parsed, parsed, quoted } from './parsed.ts';
 import { type ParseContext, parseQuantity, tooLong } from './quantity.ts';
 import { LONGEST_TEXT, plainText, scan, type Token } from './scan.ts';
 import { unitKey } from './unit-lookup.ts';
 
 type Scale = GivenGravity['scale'];
 
-const SCALES: Readonly<Record<string, Scale>> = {
-  sg: 'sg',
-  og: 'sg',
-  fg: 'sg',
-  '°p': 'plato',
-  p: 'plato',
-  plato: 'plato',
-  '°plato': 'plato',
-  bx: 'brix',
-  '°bx': 'brix',
-  brix: 'brix',
-  '°brix': 'brix',
-};
+const SCALES: ReadonlyMap<string, Scale> = new Map([
+  ...['sg', 'og', 'fg'].map((name) => [name, 'sg'] as const),
+  ...['°p', 'p', 'plato', '°plato'].map((name) => [name, 'plato'] as const),
+  ...['bx', '°bx', 'brix', '°brix'].map((name) => [name, 'brix'] as const),
+]);
 
 const LIMITS: Readonly<Record<Scale, { low: number; high: number; words: string; widest: number }>> = {
   sg: { low: 0.98, high: 1.2, words: 'a specific gravity from 0.980 to 1.200', widest: 0.05 },
@@ -36,43 +28,41 @@ interface Figure {
 
 /** A number with or without a scale behind it; a comma here can only be a decimal one. */
 function figure(text: string, tokens: readonly Token[]): Parsed<Figure> {
-  const negative = tokens[0]?.kind === 'dash';
-  const [number, ...rest] = negative ? tokens.slice(1) : tokens;
-  if (number?.kind !== 'number') {
+  const sign = tokens[0]?.kind === 'dash' ? -1 : 1;
+  const [number, ...rest] = sign < 0 ? tokens.slice(1) : tokens;
+  if (number?.kind !== 'number')
     return fault('quantity-no-number', text, EXPECTED, 'write the reading as a number, such as "1.048"');
-  }
-  const size = number.number.fraction ? null : number.number.value;
-  if (size === null || rest.some((t) => t.kind !== 'word')) {
+  const { value, fraction } = number.number;
+  if (value === null || fraction || rest.some(({ kind }) => kind !== 'word'))
     return fault('quantity-not-a-number', text, EXPECTED, 'write one plain number, such as "1.048"');
-  }
-  const words = rest.flatMap((t) => (t.kind === 'word' ? [t.text] : []));
-  const key = unitKey(words);
-  const scale = words.length === 0 ? null : Object.hasOwn(SCALES, key) ? SCALES[key] : undefined;
-  if (scale === undefined) {
-    return fault(
-      'quantity-unknown-unit',
-      text,
-      EXPECTED,
-      'write "°P" or "Bx" behind the number, or nothing for a specific gravity',
-    );
-  }
-  return parsed({ value: negative ? -size : size, scale });
+  const scale = rest.length === 0 ? null : SCALES.get(unitKey(rest.map((token) => token.text)));
+  const mend = 'write "°P" or "Bx" behind the number, or nothing for a specific gravity';
+  return scale === undefined
+    ? fault('quantity-unknown-unit', text, EXPECTED, mend)
+    : parsed({ value: sign * value, scale });
 }
 
 function scaleFault(text: string, value: number): Parsed<never> {
-  if (value >= 980 && value <= 1200) {
-    return fault('gravity-no-point', text, EXPECTED, `write "${(value / 1000).toFixed(3)}"`);
-  }
-  // 1.48 for 1.048: the zero behind the point is the digit most easily dropped.
-  const zeroLost = value > 1.2 && value < 2 ? `"${(1 + (value - 1) / 10).toFixed(3)}" or ` : '';
-  const points = Number.isInteger(value) && value >= 5 && value <= 200;
-  const asPoints = points ? `"${(1 + value / 1000).toFixed(3)}" if these are gravity points` : '';
-  if (value >= -2 && value <= 45) {
-    const mend = `write ${zeroLost}"${value} °P" or "${value} Bx"${points ? `, or ${asPoints}` : ''}`;
-    return fault('gravity-no-scale', text, EXPECTED, mend);
-  }
-  if (points) return fault('gravity-no-scale', text, EXPECTED, `write ${asPoints}`);
-  return fault('gravity-out-of-range', text, LIMITS.sg.words, 'check the reading');
+  const sg = (gravity: number): string => gravity.toFixed(3);
+  if (value >= 980 && value <= 1200) return fault('gravity-no-point', text, EXPECTED, [sg(value / 1000)]);
+  const points = Number.isInteger(value) && value >= 5 && value <= 200 ? sg(1 + value / 1000) : null;
+  const offers = [
+    // 1.48 for 1.048: the zero behind the point is the digit most easily dropped.
+    ...(value > 1.2 && value < 2 ? [sg(1 + (value - 1) / 10)] : []),
+    ...(value >= -2 && value <= 45 ? [`${value} °P`, `${value} Bx`] : []),
+  ];
+  const said = offers.map((offer) => `"${offer}"`).join(' or ');
+  const asPoints = points === null ? [] : [`"${points}" if these are gravity points`];
+  const mend = [...(said === '' ? [] : [said]), ...asPoints].join(', or ');
+  return mend === ''
+    ? fault('gravity-out-of-range', text, LIMITS.sg.words, 'check the reading')
+    : fault(
+        'gravity-no-scale',
+        text,
+        EXPECTED,
+        `write ${mend}`,
+        points === null ? offers : [...offers, points],
+      );
 }
 
 /** Tokens before and after the first `@`; after is null where there is none. */
@@ -86,12 +76,8 @@ function sampleTemperature(text: string, tail: string | null): Parsed<Celsius | 
   const read: Parsed<Given<Celsius>> = parseQuantity(tail, 'temperature', { units: 'metric' });
   if (!read.ok) return fault(read.code, text, 'the temperature behind the "@", such as 24 °C', read.mend);
   if (read.value.u !== null || read.value.value < -10 || read.value.value > 110) {
-    return fault(
-      'quantity-out-of-range',
-      text,
-      'one temperature behind the "@", from −10 to 110 °C',
-      'write it as "@ 24 °C"',
-    );
+    const expected = 'one temperature behind the "@", from −10 to 110 °C';
+    return fault('quantity-out-of-range', text, expected, 'write it as "@ 24 °C"');
   }
   return parsed(celsius(read.value.value));
 }
@@ -109,7 +95,7 @@ export function parseGravity(text: string): Parsed<GivenGravity> {
   if (plain === '') return fault('quantity-empty', text, EXPECTED, 'write the reading, or "not taken"');
   const { head, tail } = cutAt(plain);
   const tokens = scan(head);
-  const cut = tokens.findIndex((t) => t.kind === 'plus-minus');
+  const cut = tokens.findIndex(({ kind }) => kind === 'plusMinus');
   const main = figure(text, cut < 0 ? tokens : tokens.slice(0, cut));
   if (!main.ok) return main;
   const spread = cut < 0 ? null : figure(text, tokens.slice(cut + 1));
@@ -126,12 +112,8 @@ export function parseGravity(text: string): Parsed<GivenGravity> {
   const u = spread ? spread.value.value : null;
   if (u !== null && (u < 0 || u > widest || (spread?.value.scale ?? scale) !== scale)) {
     const mend = scale === 'sg' ? '"1.048 ± 0.001"' : '"13.2 ± 0.2 °P"';
-    return fault(
-      'quantity-uncertainty',
-      text,
-      `${EXPECTED}, then ± and its uncertainty on the same scale`,
-      `write it as ${mend}`,
-    );
+    const expected = `${EXPECTED}, then ± and its uncertainty on the same scale`;
+    return fault('quantity-uncertainty', text, expected, `write it as ${mend}`);
   }
   const sample = sampleTemperature(text, tail);
   if (!sample.ok) return sample;
@@ -142,7 +124,7 @@ export function parseGravity(text: string): Parsed<GivenGravity> {
 export function parseVolumeReading(text: string, ctx: ParseContext): Parsed<GivenVolume> {
   const { head, tail } = text.length > LONGEST_TEXT ? { head: text, tail: null } : cutAt(plainText(text));
   const volume = parseQuantity(head, 'volume', ctx);
-  if (!volume.ok) return { ...volume, found: fault(volume.code, text, '', '').found };
+  if (!volume.ok) return { ...volume, found: quoted(text) };
   const at = sampleTemperature(text, tail);
   if (!at.ok) return at;
   return parsed({ value: volume.value.value, u: volume.value.u, at_C: at.value, written: text.trim() });

@@ -1,28 +1,27 @@
-import { DIMENSIONS, type Dimension, type UnitSystem } from '../dimension.ts';
+import type { UnitCode } from '../codes.ts';
+import { DIMENSIONS, type Units } from '../dimension.ts';
 import { didYouMean } from './nearest.ts';
-import { fault, type Parsed, parsed } from './parsed.ts';
+import { fault, type Parsed, parsed, type UnitFault } from './parsed.ts';
 import type { Token } from './scan.ts';
 import {
-  type BareGallon,
   type FoundUnit,
   gallonRow,
   isGallonPrefix,
   isOunce,
+  isPer,
+  type LookupRules,
   lookUpUnit,
   unitKey,
   unitNames,
 } from './unit-lookup.ts';
 
 /** What is being read, for what, and in whose kitchen. */
-export interface Ask {
+export interface Ask extends LookupRules {
   /** The plain text that the tokens stand in. */
   readonly plain: string;
   /** As the brewer wrote it. */
   readonly text: string;
-  readonly dimension: Dimension;
-  readonly units: UnitSystem;
-  readonly bare: BareGallon;
-  readonly colourOf: 'malt' | 'sugar';
+  readonly units: Units;
 }
 
 /** A number without its unit, or a figure in the internal unit. */
@@ -33,53 +32,41 @@ export interface Measure {
   readonly unit: FoundUnit | null;
 }
 
-export function expectedOf(ask: Ask): string {
-  const facts = DIMENSIONS[ask.dimension];
-  return `${facts.noun} with its unit, such as ${facts.example[ask.units]}`;
-}
+export const expectedOf = ({ dimension, units }: Ask): string =>
+  `${DIMENSIONS[dimension].noun} with its unit, such as ${DIMENSIONS[dimension].written[units].example}`;
 
-export function writeExample(ask: Ask): string {
-  return `write, for example, "${DIMENSIONS[ask.dimension].example[ask.units]}"`;
-}
+/** A fault of the figure that is asked for. */
+export const refuse = (
+  ask: Ask,
+  code: UnitCode,
+  mend: string | readonly string[],
+  expected = expectedOf(ask),
+): UnitFault => fault(code, ask.text, expected, mend);
 
-function withUnits(ask: Ask, number: string): string {
-  const { likely } = DIMENSIONS[ask.dimension];
-  const choices = likely[ask.units].map((unit) => `"${number} ${unit}"`);
-  return `write ${choices.join(' or ')}`;
-}
+export const writeExample = ({ dimension, units }: Ask): string =>
+  `write, for example, "${DIMENSIONS[dimension].written[units].example}"`;
 
-type NumberToken = Extract<Token, { kind: 'number' }>;
+const withUnits = ({ dimension, units }: Ask, number: string): readonly string[] =>
+  DIMENSIONS[dimension].written[units].likely.map((unit) => `${number} ${unit}`);
 
-function badNumber(ask: Ask, token: NumberToken): Parsed<never> {
-  return fault(
-    'quantity-not-a-number',
-    ask.text,
-    expectedOf(ask),
-    `write "${token.number.raw}" as a plain number, such as 1.5 or 1 1/2`,
-  );
-}
+/** The fault for a number that has no unit. */
+export const noUnit = (ask: Ask, number: string, expected?: string): UnitFault =>
+  refuse(ask, 'quantity-no-unit', withUnits(ask, number), expected);
 
-function oneNumber(ask: Ask, token: NumberToken): Parsed<number> {
-  const { raw, value, twoReadings } = token.number;
-  if (twoReadings) {
-    const thousands = ask.plain.replace(raw, raw.replace(',', ''));
-    const decimal = ask.plain.replace(raw, raw.replace(',', '.'));
-    return fault(
-      'quantity-two-readings',
-      ask.text,
-      'a number in which the comma can mean one thing only',
-      `write "${thousands}" or "${decimal}", whichever is meant`,
-    );
+function oneNumber(ask: Ask, token: Token & { readonly kind: 'number' }): Parsed<number> {
+  const { text, number } = token;
+  if (number.twoReadings) {
+    const mend = ['', '.'].map((sign) => ask.plain.replace(text, text.replace(',', sign)));
+    return refuse(ask, 'quantity-two-readings', mend, 'a number in which the comma can mean one thing only');
   }
-  return value === null ? badNumber(ask, token) : parsed(value);
+  if (number.value !== null) return parsed(number.value);
+  return refuse(ask, 'quantity-not-a-number', `write "${text}" as a plain number, such as 1.5 or 1 1/2`);
 }
 
 /** The number at the head of the tokens, `2`, `1/2` or `2 1/2`, and how many tokens it took. */
 export function leadingNumber(ask: Ask, tokens: readonly Token[]): Parsed<{ value: number; took: number }> {
   const [first, second] = tokens;
-  if (first?.kind !== 'number') {
-    return fault('quantity-no-number', ask.text, expectedOf(ask), writeExample(ask));
-  }
+  if (first?.kind !== 'number') return refuse(ask, 'quantity-no-number', writeExample(ask));
   const whole = oneNumber(ask, first);
   if (!whole.ok) return whole;
   if (second?.kind !== 'number') return parsed({ value: whole.value, took: 1 });
@@ -88,19 +75,8 @@ export function leadingNumber(ask: Ask, tokens: readonly Token[]): Parsed<{ valu
   if (first.number.whole && second.number.fraction && part.value < 1) {
     return parsed({ value: whole.value + part.value, took: 2 });
   }
-  const closedUp = second.number.whole
-    ? `, such as "${first.number.raw}${second.number.raw}", without a space`
-    : '';
-  return fault(
-    'quantity-not-a-number',
-    ask.text,
-    expectedOf(ask),
-    `two numbers stand side by side: write one${closedUp}`,
-  );
-}
-
-function isPer(token: Token | undefined): boolean {
-  return token?.kind === 'slash' || (token?.kind === 'word' && token.text.toLowerCase() === 'per');
+  const closedUp = second.number.whole ? `, such as "${first.text}${second.text}", without a space` : '';
+  return refuse(ask, 'quantity-not-a-number', `two numbers stand side by side: write one${closedUp}`);
 }
 
 /** How many tokens from `from` on belong to a unit: up to the next number that is not below a stroke. */
@@ -116,13 +92,12 @@ function withGallons(ask: Ask, tokens: readonly Token[], prefix: string): string
   let done = 0;
   tokens.forEach((token, i) => {
     if (token.kind !== 'word') return;
-    const before = tokens[i - 1];
-    const next = tokens[i + 1];
-    const pair = next?.kind === 'word' ? unitKey([token.text, next.text]) : '';
-    const ounce = ask.dimension === 'dose' && isOunce(unitKey([token.text]));
-    const fluid = before?.kind === 'word' && gallonRow(unitKey([before.text, token.text])) !== undefined;
-    if (fluid || (before?.kind === 'word' && isGallonPrefix(before.text))) return;
-    if (gallonRow(unitKey([token.text])) || gallonRow(pair) || ounce) {
+    const word = (at: number): string => (tokens[at]?.kind === 'word' ? (tokens[at]?.text ?? '') : '');
+    const key = unitKey([token.text]);
+    const fluid = word(i - 1) !== '' && gallonRow(unitKey([word(i - 1), token.text])) !== undefined;
+    if (fluid || isGallonPrefix(word(i - 1))) return;
+    const pair = unitKey([token.text, word(i + 1)]);
+    if (gallonRow(key) || gallonRow(pair) || (ask.dimension === 'dose' && isOunce(key))) {
       out += `${ask.plain.slice(done, token.start)}${prefix} `;
       done = token.start;
     }
@@ -130,118 +105,88 @@ function withGallons(ask: Ask, tokens: readonly Token[], prefix: string): string
   return out + ask.plain.slice(done);
 }
 
-function twoGallons(ask: Ask, all: readonly Token[]): Parsed<never> {
-  const internal = DIMENSIONS[ask.dimension].internal;
-  const choice = (bare: 'us' | 'imp'): string => {
+function twoGallons(ask: Ask, all: readonly Token[]): UnitFault {
+  const choices = (['us', 'imp'] as const).map((bare) => {
     const read = measure({ ...ask, bare }, all);
-    const value =
-      read.ok && read.value.unit ? ` (${Number(read.value.value.toPrecision(4))} ${internal})` : '';
-    return `"${withGallons(ask, all, bare)}"${value}`;
-  };
+    const value = read.ok && read.value.unit ? Number(read.value.value.toPrecision(4)) : null;
+    const offer = withGallons(ask, all, bare);
+    const said = value === null ? '' : ` (${value} ${DIMENSIONS[ask.dimension].internal})`;
+    return { offer, said: `"${offer}"${said}` };
+  });
   return fault(
     'quantity-two-readings',
     ask.text,
     'a US or an imperial measure, and the word that says which',
-    `write ${choice('us')} or ${choice('imp')}`,
+    `write ${choices.map(({ said }) => said).join(' or ')}`,
+    choices.map(({ offer }) => offer),
   );
 }
 
-function unitFault(
-  ask: Ask,
-  tokens: readonly Token[],
-  unit: readonly Token[],
-  number: string,
-): Parsed<never> {
+function unitFault(ask: Ask, tokens: readonly Token[], unit: readonly Token[], number: string): UnitFault {
   const hit = lookUpUnit(unit, ask);
-  const expected = expectedOf(ask);
+  const mend = withUnits(ask, number);
   switch (hit.found) {
     case 'two gallons':
       return twoGallons(ask, tokens);
     case 'two meanings':
-      return fault(
+      return refuse(
+        ask,
         'quantity-two-readings',
-        ask.text,
-        expected,
-        `write ${hit.meanings.map((m) => `"${number} ${m}"`).join(' or ')}, whichever is meant`,
+        hit.meanings.map((meaning) => `${number} ${meaning}`),
       );
     case 'other': {
-      const fluid =
-        ask.dimension === 'volume' && isOunce(unitKey(unit.flatMap((t) => ('text' in t ? [t.text] : []))));
-      const ounces =
-        ask.bare === null ? `"${number} us fl oz" or "${number} imp fl oz"` : `"${number} fl oz"`;
-      const mend = fluid ? `write ${ounces}` : withUnits(ask, number);
-      return fault('quantity-wrong-unit', ask.text, `${expected}, not ${hit.noun}`, mend);
+      const fluid = ask.dimension === 'volume' && isOunce(unitKey(unit.map(({ text }) => text)));
+      const ounces = ask.bare === null ? ['us fl oz', 'imp fl oz'] : ['fl oz'];
+      const meant = fluid ? ounces.map((ounce) => `${number} ${ounce}`) : mend;
+      return refuse(ask, 'quantity-wrong-unit', meant, `${expectedOf(ask)}, not ${hit.noun}`);
     }
-    case 'none': {
-      const near = didYouMean(hit.unit, unitNames(ask.dimension, ask.colourOf));
-      return fault('quantity-unknown-unit', ask.text, expected, near === '' ? withUnits(ask, number) : near);
-    }
+    case 'none':
+      return refuse(
+        ask,
+        'quantity-unknown-unit',
+        didYouMean(hit.unit, unitNames(ask.dimension, ask.colourOf)) || mend,
+      );
     default:
-      return fault('quantity-unknown-unit', ask.text, expected, withUnits(ask, number));
+      return refuse(ask, 'quantity-unknown-unit', mend);
   }
 }
+
+const COMPOUND: ReadonlySet<string> = new Set(['mass', 'volume', 'time']);
 
 /** `30`, `30 g` or `1 lb 4 oz`; the tokens hold no range, uncertainty or `@`. */
 export function measure(ask: Ask, tokens: readonly Token[]): Parsed<Measure> {
-  if (tokens.length === 0) return fault('quantity-no-number', ask.text, expectedOf(ask), writeExample(ask));
-  const stray = tokens.find((t) => t.kind === 'stray');
+  const stray = tokens.find(({ kind }) => kind === 'stray');
   if (stray) {
     const clockTime = ask.dimension === 'time' && stray.text === ':';
-    return fault(
-      'quantity-not-a-number',
-      ask.text,
-      expectedOf(ask),
-      clockTime ? 'write hours and minutes as "1 h 30 min"' : `leave out "${stray.text}"`,
-    );
+    const mend = clockTime ? 'write hours and minutes as "1 h 30 min"' : `leave out "${stray.text}"`;
+    return refuse(ask, 'quantity-not-a-number', mend);
   }
-  const dash = tokens.findIndex((t, i) => i > 0 && t.kind === 'dash');
-  if (dash > 0) {
-    return fault('quantity-extra', ask.text, expectedOf(ask), 'leave out the "-" behind the number');
-  }
-  const negative = tokens[0]?.kind === 'dash';
-  let at = negative ? 1 : 0;
+  if (tokens.some(({ kind }, i) => i > 0 && kind === 'dash'))
+    return refuse(ask, 'quantity-extra', 'leave out the "-" behind the number');
+  const sign = tokens[0]?.kind === 'dash' ? -1 : 1;
+  let at = sign < 0 ? 1 : 0;
   let total = 0;
   let last: FoundUnit | null = null;
-  while (at < tokens.length) {
+  while (at < tokens.length || last === null) {
     const number = leadingNumber(ask, tokens.slice(at));
     if (!number.ok) return number;
     const unitFrom = at + number.value.took;
-    const size = ask.plain.slice(tokens[at]?.start, tokens[unitFrom - 1]?.end);
-    const written = negative ? `-${size}` : size;
+    const written = `${sign < 0 ? '-' : ''}${ask.plain.slice(tokens[at]?.start, tokens[unitFrom - 1]?.end)}`;
     const end = unitEnd(tokens, unitFrom);
     if (end === unitFrom) {
-      if (last !== null) {
-        return fault(
-          'quantity-no-unit',
-          ask.text,
-          `${expectedOf(ask)}, every number with its unit`,
-          withUnits(ask, written),
-        );
-      }
-      return parsed({ value: negative ? -number.value.value : number.value.value, unit: null });
+      if (last === null) return parsed({ value: sign * number.value.value, unit: null });
+      return noUnit(ask, written, `${expectedOf(ask)}, every number with its unit`);
     }
     const unit = lookUpUnit(tokens.slice(unitFrom, end), ask);
     if (unit.found !== 'unit') return unitFault(ask, tokens, tokens.slice(unitFrom, end), written);
-    const first = last === null;
-    const compound = ask.dimension === 'mass' || ask.dimension === 'volume' || ask.dimension === 'time';
+    const compound = COMPOUND.has(ask.dimension);
     if (last !== null && (!compound || unit.factor >= last.factor)) {
-      return fault(
-        'quantity-extra',
-        ask.text,
-        `${expectedOf(ask)}, once`,
-        compound ? 'write the larger unit first, and each unit once' : 'write one number and one unit',
-      );
+      const mend = compound ? 'the larger unit first, and each unit once' : 'one number and one unit';
+      return refuse(ask, 'quantity-extra', `write ${mend}`, `${expectedOf(ask)}, once`);
     }
-    const sign = negative ? -1 : 1;
-    total += sign * number.value.value * unit.factor + (first ? unit.offset : 0);
+    total += sign * number.value.value * unit.factor + (last === null ? unit.offset : 0);
     last = unit;
     at = end;
   }
-  if (last === null) return fault('quantity-no-number', ask.text, expectedOf(ask), writeExample(ask));
   return parsed({ value: total, unit: last });
-}
-
-/** The fault for a number that has no unit. */
-export function noUnit(ask: Ask, number: string): Parsed<never> {
-  return fault('quantity-no-unit', ask.text, expectedOf(ask), withUnits(ask, number));
 }

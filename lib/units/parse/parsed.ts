@@ -8,6 +8,8 @@ export interface UnitFault {
   readonly found: string;
   readonly expected: string;
   readonly mend: string;
+  /** What may have been meant, each as it could be written. */
+  readonly offers: readonly string[];
 }
 
 export type Parsed<T> = { readonly ok: true; readonly value: T } | UnitFault;
@@ -16,8 +18,16 @@ export function parsed<T>(value: T): Parsed<T> {
   return { ok: true, value };
 }
 
-export function fault(code: UnitCode, text: string, expected: string, mend: string): UnitFault {
-  return { ok: false, code, found: quoted(text), expected, mend };
+/** A fault whose mend is a sentence, or the texts of which one may have been meant. */
+export function fault(
+  code: UnitCode,
+  text: string,
+  expected: string,
+  mend: string | readonly string[],
+  offers: readonly string[] = typeof mend === 'string' ? [] : mend,
+): UnitFault {
+  const said = typeof mend === 'string' ? mend : `write ${mend.map((offer) => `"${offer}"`).join(' or ')}`;
+  return { ok: false, code, found: quoted(text), expected, mend: said, offers };
 }
 
 const LONGEST_QUOTE = 60;

@@ -1,14 +1,14 @@
-import { DIMENSIONS, type Dimension, type DimensionBrand, type UnitSystem } from '../dimension.ts';
+import { DIMENSIONS, type Dimension, type DimensionBrand, type Units } from '../dimension.ts';
 import { formatQuantity } from '../format/format.ts';
 import type { Given, GivenRange } from './given.ts';
-import { type Ask, expectedOf, type Measure, measure, noUnit, writeExample } from './measure.ts';
+import { type Ask, expectedOf, type Measure, measure, noUnit, refuse, writeExample } from './measure.ts';
 import { fault, type Parsed, parsed, type UnitFault } from './parsed.ts';
 import { LONGEST_TEXT, plainText, scan, type Token } from './scan.ts';
 import type { FoundUnit } from './unit-lookup.ts';
 
 /** Whose kitchen the text comes from: it decides what a bare gallon is and which units an error suggests. */
 export interface ParseContext {
-  readonly units: UnitSystem;
+  readonly units: Units;
 }
 
 export interface QuantityOptions {
@@ -19,81 +19,50 @@ export interface QuantityOptions {
 function start(
   text: string,
   dimension: Dimension,
-  ctx: ParseContext,
-  options: QuantityOptions,
+  { units }: ParseContext,
+  { colourOf = 'malt' }: QuantityOptions,
 ): Parsed<{ ask: Ask; tokens: readonly Token[] }> {
-  const ask: Ask = {
-    plain: text.length > LONGEST_TEXT ? '' : plainText(text),
-    text,
-    dimension,
-    units: ctx.units,
-    bare: ctx.units === 'us' ? 'us' : null,
-    colourOf: options.colourOf ?? 'malt',
-  };
-  const long = tooLong(text, expectedOf(ask));
-  if (long) return long;
-  if (ask.plain === '') return fault('quantity-empty', text, expectedOf(ask), writeExample(ask));
-  return parsed({ ask, tokens: scan(ask.plain) });
+  const plain = text.length > LONGEST_TEXT ? '' : plainText(text);
+  const ask: Ask = { plain, text, dimension, units, bare: units === 'us' ? 'us' : null, colourOf };
+  const wrong =
+    tooLong(text, expectedOf(ask)) ??
+    (plain === '' ? refuse(ask, 'quantity-empty', writeExample(ask)) : null);
+  return wrong ?? parsed({ ask, tokens: scan(plain) });
 }
 
 /** The fault for a text that is longer than any figure, or null. */
 export function tooLong(text: string, expected: string): UnitFault | null {
-  if (text.length <= LONGEST_TEXT) return null;
-  return fault(
-    'quantity-too-long',
-    text,
-    expected,
-    `keep it under ${LONGEST_TEXT} characters; a note has its own key`,
-  );
+  const mend = `keep it under ${LONGEST_TEXT} characters; a note has its own key`;
+  return text.length <= LONGEST_TEXT ? null : fault('quantity-too-long', text, expected, mend);
 }
 
-function sliceText(ask: Ask, tokens: readonly Token[]): string {
-  return ask.plain.slice(tokens[0]?.start ?? 0, tokens.at(-1)?.end ?? 0);
-}
+const sliceText = (ask: Ask, tokens: readonly Token[]): string =>
+  ask.plain.slice(tokens[0]?.start ?? 0, tokens.at(-1)?.end ?? 0);
 
-function apply(bare: Measure, unit: FoundUnit): number {
-  return bare.unit ? bare.value : bare.value * unit.factor + unit.offset;
-}
+const apply = (bare: Measure, unit: FoundUnit): number =>
+  bare.unit ? bare.value : bare.value * unit.factor + unit.offset;
 
 function bounded(ask: Ask, value: number): Parsed<number> {
-  const facts = DIMENSIONS[ask.dimension];
+  const { min, max, noun } = DIMENSIONS[ask.dimension];
   // Below 0.45 °L the linear relation between the malt scales would give a colour below none.
   const colour = ask.dimension === 'colour' && value < 0 && value >= -1.2 ? 0 : value;
-  if (colour < 0 && facts.min === 0) {
-    return fault(
-      'quantity-negative',
-      ask.text,
-      `${facts.noun} of nothing or more`,
-      'leave out the minus sign, or write 0',
-    );
+  if (colour < 0 && min === 0) {
+    const mend = 'leave out the minus sign, or write 0';
+    return refuse(ask, 'quantity-negative', mend, `${noun} of nothing or more`);
   }
-  if (!(colour >= facts.min && colour <= facts.max)) {
-    const low = formatQuantity(facts.min, ask.dimension, ask.units);
-    const high = formatQuantity(facts.max, ask.dimension, ask.units);
-    return fault(
-      'quantity-out-of-range',
-      ask.text,
-      `${facts.noun} from ${low} to ${high}`,
-      'check the number and its unit',
-    );
-  }
-  return parsed(colour);
+  if (colour >= min && colour <= max) return parsed(colour);
+  const [low, high] = [min, max].map((end) => formatQuantity(end, ask.dimension, ask.units));
+  const expected = `${noun} from ${low} to ${high}`;
+  return refuse(ask, 'quantity-out-of-range', 'check the number and its unit', expected);
 }
 
 function uncertainty(ask: Ask, tokens: readonly Token[]): Parsed<Measure> {
-  const mend = `write it as a plain number in the same unit, such as "2.2 ± 0.3 L/h"`;
-  const wrong = fault(
-    'quantity-uncertainty',
-    ask.text,
-    `${expectedOf(ask)}, then ± and its uncertainty`,
-    mend,
-  );
-  if (tokens.length === 0 || tokens[0]?.kind === 'dash') return wrong;
   // A width of 2 °F is no temperature of 2 °F: it has no offset.
   const asWidth: Ask = ask.dimension === 'temperature' ? { ...ask, dimension: 'temperatureDifference' } : ask;
-  const read = measure(asWidth, tokens);
-  if (read.ok || read.code === 'quantity-two-readings') return read;
-  return wrong;
+  const read = tokens.length === 0 || tokens[0]?.kind === 'dash' ? null : measure(asWidth, tokens);
+  if (read?.ok || read?.code === 'quantity-two-readings') return read;
+  const mend = `write it as a plain number in the same unit, such as "2.2 ± 0.3 L/h"`;
+  return refuse(ask, 'quantity-uncertainty', mend, `${expectedOf(ask)}, then ± and its uncertainty`);
 }
 
 /** Standard uncertainty in the internal unit; a unit's offset moves a value, not its width. */
@@ -117,16 +86,9 @@ export function parseQuantity<D extends Dimension>(
   const begun = start(text, dimension, ctx, options);
   if (!begun.ok) return begun;
   const { ask, tokens } = begun.value;
-  const extra = tokens.find((t) => t.kind === 'at');
-  if (extra) {
-    return fault(
-      'quantity-extra',
-      text,
-      expectedOf(ask),
-      'leave out "@": only a gravity or volume reading has a temperature',
-    );
-  }
-  const cut = tokens.findIndex((t) => t.kind === 'plus-minus');
+  if (tokens.some(({ kind }) => kind === 'at'))
+    return refuse(ask, 'quantity-extra', 'leave out "@": only a gravity or volume reading has a temperature');
+  const cut = tokens.findIndex(({ kind }) => kind === 'plusMinus');
   const main = cut < 0 ? tokens : tokens.slice(0, cut);
   const dash = rangeCut(main);
   if (dash >= 0) {
@@ -134,16 +96,16 @@ export function parseQuantity<D extends Dimension>(
     // `1-1/2 lb` is how some write one and a half.
     const mixed = behind?.kind === 'number' && behind.number.fraction;
     const joined = `${sliceText(ask, main.slice(0, dash))} ${sliceText(ask, main.slice(dash + 1))}`;
-    const mend = mixed ? `write "${joined}" if that is meant` : 'write one figure instead of a range';
-    return fault('quantity-range', text, `${expectedOf(ask)}, a single figure`, mend);
+    const mend = mixed ? [joined] : 'write one figure instead of a range';
+    return refuse(ask, 'quantity-range', mend, `${expectedOf(ask)}, a single figure`);
   }
   const read = measure(ask, main);
   if (!read.ok) return read;
   const spread = cut < 0 ? null : uncertainty(ask, tokens.slice(cut + 1));
   if (spread && !spread.ok) return spread;
   // In `2.2 ± 0.3 L/h` the unit behind counts for both; the number before it keeps its own scale's offset.
-  const behind = spread ? lastUnit(ask, tokens.slice(cut + 1)) : null;
-  const unit = read.value.unit ?? behind;
+  const behind = spread ? measure(ask, tokens.slice(cut + 1)) : null;
+  const unit = read.value.unit ?? (behind?.ok ? behind.value.unit : null);
   if (unit === null) return noUnit(ask, ask.plain);
   const value = bounded(ask, apply(read.value, unit));
   if (!value.ok) return value;
@@ -152,11 +114,6 @@ export function parseQuantity<D extends Dimension>(
     u: spread ? width(spread.value, unit) : null,
     written: text.trim(),
   });
-}
-
-function lastUnit(ask: Ask, tokens: readonly Token[]): FoundUnit | null {
-  const read = measure(ask, tokens);
-  return read.ok ? read.value.unit : null;
 }
 
 /** Where a range is cut: a dash or `to` between two figures; a dash at the start is a sign. Below 0: none. */
@@ -192,15 +149,9 @@ export function parseRange<D extends Dimension>(
   const begun = start(text, dimension, ctx, options);
   if (!begun.ok) return begun;
   const { ask, tokens } = begun.value;
-  const odd = tokens.find((t) => t.kind === 'at' || t.kind === 'plus-minus');
-  if (odd) {
-    const example = DIMENSIONS[dimension].example[ctx.units];
-    return fault(
-      'quantity-extra',
-      text,
-      `a range or one figure such as ${example}`,
-      'write the two ends, with a hyphen between them',
-    );
+  if (tokens.some(({ kind }) => kind === 'at' || kind === 'plusMinus')) {
+    const expected = `a range or one figure such as ${DIMENSIONS[dimension].written[ctx.units].example}`;
+    return refuse(ask, 'quantity-extra', 'write the two ends, with a hyphen between them', expected);
   }
   const cut = rangeCut(tokens);
   const above = measure(ask, tokens.slice(cut + 1));
@@ -214,13 +165,8 @@ export function parseRange<D extends Dimension>(
   const low = bounded(ask, apply(below.value, unit));
   if (!low.ok) return low;
   if (low.value > high.value) {
-    const turned = turnedRange(ask, tokens, cut);
-    return fault(
-      'range-backwards',
-      text,
-      'a range with its smaller figure first',
-      `write the smaller figure first: "${turned}"`,
-    );
+    const mend = `write the smaller figure first: "${turnedRange(ask, tokens, cut)}"`;
+    return refuse(ask, 'range-backwards', mend, 'a range with its smaller figure first');
   }
   return parsed({
     low: low.value as number as DimensionBrand[D],

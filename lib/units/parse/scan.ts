@@ -1,11 +1,18 @@
-import { isDigit, isVulgar, scanNumber, vulgarNumber, type WrittenNumber } from './number.ts';
+/** One written number: `30`, `1,5`, `1/2`, `½`. */
+export interface WrittenNumber {
+  /** null where the text is no number that can be trusted. */
+  readonly value: number | null;
+  readonly fraction: boolean;
+  /** Digits only, so that a fraction may follow it. */
+  readonly whole: boolean;
+  /** `1,500`: one and a half, or one thousand five hundred. */
+  readonly twoReadings: boolean;
+}
 
 /** The pieces that a written figure is made of. */
-export type Token = { readonly start: number; readonly end: number } & (
+export type Token = { readonly start: number; readonly end: number; readonly text: string } & (
   | { readonly kind: 'number'; readonly number: WrittenNumber }
-  | { readonly kind: 'word'; readonly text: string }
-  | { readonly kind: 'plus-minus' | 'dash' | 'slash' | 'at' }
-  | { readonly kind: 'stray'; readonly text: string }
+  | { readonly kind: 'word' | 'plusMinus' | 'dash' | 'slash' | 'at' | 'stray' }
 );
 
 /** Longer than any figure with its unit, uncertainty and temperature. */
@@ -39,48 +46,51 @@ export function plainText(text: string): string {
   return plain.trim();
 }
 
-function isLetter(c: string | undefined): boolean {
-  return c !== undefined && (c === '°' || c === "'" || c === '’' || /\p{L}|\p{M}/u.test(c));
+const VULGAR: Readonly<Record<string, number>> = {
+  ...{ '½': 1 / 2, '⅓': 1 / 3, '⅔': 2 / 3, '¼': 1 / 4, '¾': 3 / 4, '⅕': 1 / 5, '⅖': 2 / 5, '⅗': 3 / 5 },
+  ...{ '⅘': 4 / 5, '⅙': 1 / 6, '⅚': 5 / 6, '⅛': 1 / 8, '⅜': 3 / 8, '⅝': 5 / 8, '⅞': 7 / 8 },
+};
+
+const DECIMAL = String.raw`(?:\d|\.(?=\d))(?:\d|[.,](?=\d))*`;
+/** Programmers' notations (`1e3`, `0x1F`) are not what people write beside a kettle; none is guessed at. */
+const PROGRAMMERS = String.raw`${DECIMAL}(?:_|[eE][+-]?\d)[^ ]*|0(?:[xX](?=[^ ])|[bBoO]\d)[^ ]*`;
+const LETTER = String.raw`[°'’\p{L}\p{M}]`;
+/** Every character that is not a space stands in exactly one piece; a comma behind a word is none. */
+const TOKEN = new RegExp(
+  [
+    String.raw`(?<number>${PROGRAMMERS}|\d+/\d+|${DECIMAL}|[${Object.keys(VULGAR).join('')}])`,
+    String.raw`(?<plusMinus>±|\+/?-)|(?<dash>-)|(?<slash>/)|(?<at>@)`,
+    String.raw`(?<word>%|${LETTER}(?:${LETTER}|\.(?!\d))*)|(?<stray>[^ ])`,
+  ].join('|'),
+  'gu',
+);
+
+function writtenNumber(raw: string, next: string): WrittenNumber {
+  const vulgar = VULGAR[raw];
+  if (vulgar !== undefined) return { value: vulgar, fraction: true, whole: false, twoReadings: false };
+  const [above, below] = raw.split('/').map(Number);
+  if (below !== undefined) {
+    const clean = below > 0 && !/^[.,/]/.test(next);
+    return { value: clean ? (above ?? 0) / below : null, fraction: true, whole: false, twoReadings: false };
+  }
+  return {
+    value: /^\d*(?:[.,]\d+)?$/.test(raw) ? Number(raw.replace(',', '.')) : null,
+    fraction: false,
+    whole: /^\d+$/.test(raw),
+    twoReadings: /^[1-9]\d{0,2},\d{3}$/.test(raw),
+  };
 }
 
-function wordEnd(text: string, from: number): number {
-  if (text[from] === '%') return from + 1;
-  let i = from;
-  while (isLetter(text[i]) || (text[i] === '.' && i > from && !isDigit(text[i + 1]))) i++;
-  return i;
-}
-
-/** The pieces of a plain text; every character that is not a space stands in exactly one. */
-export function scan(text: string): readonly Token[] {
+/** The pieces of a plain text. */
+export function scan(plain: string): readonly Token[] {
   const tokens: Token[] = [];
-  let i = 0;
-  while (i < text.length) {
-    const c = text[i] ?? '';
-    const start = i;
-    if (c === ' ') {
-      i++;
-    } else if (isDigit(c) || (c === '.' && isDigit(text[i + 1]))) {
-      const { number, end } = scanNumber(text, i);
-      i = end;
-      tokens.push({ kind: 'number', number, start, end });
-    } else if (isVulgar(c)) {
-      i++;
-      tokens.push({ kind: 'number', number: vulgarNumber(c), start, end: i });
-    } else if (c === '±' || (c === '+' && (text[i + 1] === '-' || text.startsWith('/-', i + 1)))) {
-      i += c === '±' ? 1 : text[i + 1] === '-' ? 2 : 3;
-      tokens.push({ kind: 'plus-minus', start, end: i });
-    } else if (c === '-' || c === '/' || c === '@') {
-      i++;
-      tokens.push({ kind: c === '-' ? 'dash' : c === '/' ? 'slash' : 'at', start, end: i });
-    } else if (isLetter(c) || c === '%') {
-      i = wordEnd(text, i);
-      tokens.push({ kind: 'word', text: text.slice(start, i), start, end: i });
-    } else if (c === ',' && tokens.at(-1)?.kind === 'word') {
-      i++;
-    } else {
-      i += c >= '\ud800' && c <= '\udbff' ? 2 : 1;
-      tokens.push({ kind: 'stray', text: text.slice(start, i), start, end: i });
-    }
+  for (const { 0: text, index: start, groups = {} } of plain.matchAll(TOKEN)) {
+    const end = start + text.length;
+    const at = { start, end, text };
+    const kind = Object.keys(groups).find((name) => groups[name] !== undefined) as Token['kind'];
+    if (kind === 'number')
+      tokens.push({ ...at, kind, number: writtenNumber(text, plain.slice(end, end + 1)) });
+    else if (text !== ',' || tokens.at(-1)?.kind !== 'word') tokens.push({ ...at, kind });
   }
   return tokens;
 }

@@ -1,9 +1,9 @@
 import { DIMENSIONS, type Dimension } from '../dimension.ts';
-import { type BaseDimension, GALLON_TABLE, type GallonSystem, UNIT_TABLE, type UnitRow } from '../table.ts';
+import { type BaseDimension, UNIT_TABLE, type UnitRow } from '../table.ts';
 import type { Token } from './scan.ts';
 
 /** Which gallon a bare one is; `null` where it may not be bare. */
-export type BareGallon = GallonSystem | null;
+export type BareGallon = 'us' | 'imp' | null;
 
 export interface LookupRules {
   readonly dimension: Dimension;
@@ -33,148 +33,140 @@ export function unitKey(words: readonly string[]): string {
 }
 
 /** Words that have a sense in one dimension but two meanings there. */
-const TWO_MEANINGS: Partial<Record<BaseDimension, Readonly<Record<string, readonly string[]>>>> = {
-  temperature: { '°': ['°C', '°F'] },
-  temperatureDifference: { '°': ['°C', '°F'] },
-  time: { m: ['min', 'months'] },
-  maltColour: { '°': ['°L', 'EBC'], l: ['°L', 'EBC'] },
-  sugarColour: { '°': ['SRM', 'EBC'], l: ['SRM', 'EBC'] },
+const TWO_MEANINGS: Partial<Record<BaseDimension, ReadonlyMap<string, readonly string[]>>> = {
+  temperature: new Map([['°', ['°C', '°F']]]),
+  temperatureDifference: new Map([['°', ['°C', '°F']]]),
+  time: new Map([['m', ['min', 'months']]]),
+  maltColour: new Map([
+    ['°', ['°L', 'EBC']],
+    ['l', ['°L', 'EBC']],
+  ]),
+  sugarColour: new Map([
+    ['°', ['SRM', 'EBC']],
+    ['l', ['SRM', 'EBC']],
+  ]),
 };
 
-const GALLON_PREFIX = /^(us|usa|imperial|imp|uk|british|brit)(?=[a-z])/;
-const US_PREFIXES: readonly string[] = ['us', 'usa'];
+export const unitRow = (base: BaseDimension, key: string): UnitRow | undefined =>
+  UNIT_TABLE[base].find((row) => row.names.includes(key));
 
-export function gallonRow(key: string): (typeof GALLON_TABLE)[number] | undefined {
-  return GALLON_TABLE.find((row) => row.names.includes(key));
+/** The gallon, or a part of it, of that name. */
+export function gallonRow(key: string): UnitRow | undefined {
+  const row = unitRow('volume', key);
+  return row?.imperial === null ? undefined : row;
+}
+
+/** Whether a unit is an ounce that does not say of what. */
+export const isOunce = (key: string): boolean => unitRow('mass', key)?.symbol === 'oz';
+
+const GALLON_PREFIX = /^(?:(usa?)|imperial|imp|uk|british|brit)(?=[a-z]|$)/;
+
+/** Which gallon a word means, and what follows it: `usgal` is a gallon of the US. */
+export function gallonPrefix(key: string): { readonly which: BareGallon; readonly rest: string } {
+  const prefix = GALLON_PREFIX.exec(key);
+  if (prefix === null) return { which: null, rest: key };
+  return { which: prefix[1] === undefined ? 'imp' : 'us', rest: key.slice(prefix[0].length) };
 }
 
 /** Whether a word says which gallon is meant. */
 export function isGallonPrefix(word: string): boolean {
-  return /^(us|usa|imperial|imp|uk|british|brit)$/.test(unitKey([word]));
+  const { which, rest } = gallonPrefix(unitKey([word]));
+  return which !== null && rest === '';
 }
 
-function inTable(base: BaseDimension, key: string): UnitRow | undefined {
-  return UNIT_TABLE[base].find((row) => row.names.includes(key));
-}
+const size = (factor: number, offset = 0): FoundUnit => ({ found: 'unit', factor, offset });
 
 function lookUpBase(base: BaseDimension, key: string, bare: BareGallon): Lookup | undefined {
-  const row = inTable(base, key);
-  if (row) return { found: 'unit', factor: row.factor, offset: row.offset ?? 0 };
+  const row = unitRow(base, key);
+  if (row !== undefined && row.imperial === null) return size(row.factor, row.offset);
   if (base === 'volume') {
-    const plainRow = gallonRow(key);
-    if (plainRow) {
-      return bare === null ? { found: 'two gallons' } : { found: 'unit', factor: plainRow[bare], offset: 0 };
-    }
-    const prefix = GALLON_PREFIX.exec(key)?.[1];
-    const prefixed = prefix === undefined ? undefined : gallonRow(key.slice(prefix.length));
-    if (prefix !== undefined && prefixed) {
-      return { found: 'unit', factor: US_PREFIXES.includes(prefix) ? prefixed.us : prefixed.imp, offset: 0 };
-    }
+    const { which, rest } = gallonPrefix(key);
+    const gallon = row ?? (which === null ? undefined : gallonRow(rest));
+    const meant = which ?? bare;
+    if (gallon !== undefined && meant === null) return { found: 'two gallons' };
+    if (gallon !== undefined)
+      return size(meant === 'us' ? gallon.factor : (gallon.imperial ?? gallon.factor));
   }
-  const known = TWO_MEANINGS[base];
-  const meanings = known && Object.hasOwn(known, key) ? known[key] : undefined;
-  return meanings ? { found: 'two meanings', meanings } : undefined;
+  const meanings = TWO_MEANINGS[base]?.get(key);
+  return meanings && { found: 'two meanings', meanings };
 }
 
+/** Null for a dimension whose units are quotients. */
 function baseOf(dimension: Dimension, colourOf: 'malt' | 'sugar'): BaseDimension | null {
-  switch (dimension) {
-    case 'colour':
-      return colourOf === 'malt' ? 'maltColour' : 'sugarColour';
-    case 'volumeRate':
-    case 'absorption':
-    case 'dose':
-    case 'ratio':
-      return null;
-    default:
-      return dimension;
-  }
+  if (dimension === 'colour') return colourOf === 'malt' ? 'maltColour' : 'sugarColour';
+  return dimension in UNIT_TABLE ? (dimension as BaseDimension) : null;
 }
-
-const ORDER: readonly Dimension[] = Object.keys(DIMENSIONS) as Dimension[];
 
 /** What a unit measures that was not asked for, as a noun; undefined where the tables do not know it. */
 export function otherMeaning(key: string, asked: Dimension): string | undefined {
-  for (const dimension of ORDER) {
+  const others = Object.keys(DIMENSIONS) as readonly Dimension[];
+  const found = others.find((dimension) => {
     const base = baseOf(dimension, 'malt');
-    if (dimension === asked || base === null || dimension === 'temperatureDifference') continue;
-    const hit = lookUpBase(base, key, 'us');
-    if (hit?.found === 'unit') return DIMENSIONS[dimension].noun;
-  }
-  return undefined;
+    if (dimension === asked || base === null || dimension === 'temperatureDifference') return false;
+    return lookUpBase(base, key, 'us')?.found === 'unit';
+  });
+  return found && DIMENSIONS[found].noun;
 }
 
 /** Every spelling that a dimension's units have, for "did you mean". */
 export function unitNames(dimension: Dimension, colourOf: 'malt' | 'sugar'): readonly string[] {
-  const { quotient, likely } = DIMENSIONS[dimension];
-  if (quotient) return [...likely.metric, ...likely.us];
   const base = baseOf(dimension, colourOf);
-  if (base === null) return [];
-  const names = UNIT_TABLE[base].flatMap((row) => [row.symbol, ...row.names.filter((n) => n.length > 3)]);
-  return base === 'volume' ? [...names, ...GALLON_TABLE.flatMap((row) => row.names)] : names;
+  const { metric, us } = DIMENSIONS[dimension].written;
+  if (base === null) return [...metric.likely, ...us.likely];
+  return UNIT_TABLE[base].flatMap(({ symbol, names, imperial }) =>
+    imperial === null ? [symbol, ...names.filter((name) => name.length > 3)] : names,
+  );
 }
 
-/** The tokens of one unit cut at `/` or `per`, with the number that may stand below: `fl oz / 5 gal`. */
+/** The words of one unit cut at `/` or `per`, with the number that may stand below: `fl oz / 5 gal`. */
 interface SplitUnit {
   readonly above: string;
   readonly below: string | null;
   readonly belowNumber: number;
 }
 
+export const isPer = (token: Token | undefined): boolean =>
+  token?.kind === 'slash' || (token?.kind === 'word' && token.text.toLowerCase() === 'per');
+
 function splitUnit(tokens: readonly Token[]): SplitUnit | null {
-  const above: string[] = [];
-  const below: string[] = [];
-  let cuts = 0;
-  let belowNumber = 1;
-  for (const token of tokens) {
-    if (token.kind === 'slash' || (token.kind === 'word' && token.text.toLowerCase() === 'per')) cuts++;
-    else if (token.kind === 'word') (cuts === 0 ? above : below).push(token.text);
-    else if (token.kind === 'number' && cuts === 1 && token.number.value !== null)
-      belowNumber = token.number.value;
-    else return null;
-  }
-  if (cuts > 1 || above.length === 0 || (cuts === 1 && below.length === 0) || !(belowNumber > 0)) return null;
-  return { above: unitKey(above), below: cuts === 1 ? unitKey(below) : null, belowNumber };
+  const cut = tokens.findIndex(isPer);
+  const above = cut < 0 ? tokens : tokens.slice(0, cut);
+  const below = cut < 0 ? [] : tokens.slice(cut + 1);
+  const number = below.find((token) => token.kind === 'number');
+  const words = below.filter((token) => token !== number);
+  const all = [...above, ...words];
+  if (above.length === 0 || (cut >= 0 && words.length === 0) || all.some(({ kind }) => kind !== 'word'))
+    return null;
+  const belowNumber = number?.kind === 'number' ? (number.number.value ?? 0) : 1;
+  if (!(belowNumber > 0) || words.some(isPer)) return null;
+  const key = (own: readonly Token[]): string => unitKey(own.map(({ text }) => text));
+  return { above: key(above), below: cut < 0 ? null : key(words), belowNumber };
 }
 
-/** Whether a unit is an ounce that does not say of what. */
-export const isOunce = (key: string): boolean => /^(oz|ozs|ounce|ounces)$/.test(key);
-
-/** A dose is a liquid's, so that an ounce in it is a fluid ounce. */
-const doseOunce = (key: string): string => (isOunce(key) ? 'floz' : key);
-
 /** What a unit written as these tokens is worth in the dimension asked for. */
-export function lookUpUnit(tokens: readonly Token[], rules: LookupRules): Lookup {
-  const written = tokens.map((t) => ('text' in t ? t.text : t.kind === 'slash' ? '/' : '')).join('');
-  const none: Lookup = { found: 'none', unit: written };
+export function lookUpUnit(tokens: readonly Token[], { dimension, bare, colourOf }: LookupRules): Lookup {
+  const none: Lookup = { found: 'none', unit: tokens.map(({ text }) => text).join('') };
   const split = splitUnit(tokens);
   if (split === null) return none;
-  const { quotient } = DIMENSIONS[rules.dimension];
-  const base = baseOf(rules.dimension, rules.colourOf);
-  if (base !== null) {
-    const key = split.below === null ? split.above : `${split.above}/${split.below}`;
-    if (split.belowNumber !== 1) return none;
-    const hit = lookUpBase(base, key, rules.bare);
-    if (hit) return hit;
-    const noun = otherMeaning(key, rules.dimension);
+  const { above, below, belowNumber } = split;
+  const another = (key: string): Lookup => {
+    const noun = otherMeaning(key, dimension);
     return noun === undefined ? none : { found: 'other', noun };
-  }
-  if (quotient === null) return none;
-  if (split.below === null) {
-    const noun = otherMeaning(split.above, rules.dimension);
-    return noun === undefined ? none : { found: 'other', noun };
-  }
-  const above = lookUpBase(
-    quotient.above,
-    rules.dimension === 'dose' ? doseOunce(split.above) : split.above,
-    rules.bare,
-  );
-  const below = lookUpBase(quotient.below, split.below, rules.bare);
-  if (!above || !below) return none;
-  if (above.found !== 'unit') return above;
-  if (below.found !== 'unit') return below;
-  return {
-    found: 'unit',
-    factor: (above.factor / (below.factor * split.belowNumber)) * quotient.scale,
-    offset: 0,
   };
+  const base = baseOf(dimension, colourOf);
+  if (base !== null) {
+    const key = below === null ? above : `${above}/${below}`;
+    return belowNumber === 1 ? (lookUpBase(base, key, bare) ?? another(key)) : none;
+  }
+  const { quotient } = DIMENSIONS[dimension];
+  if (below === null || quotient === null) return another(above);
+  const [baseAbove, baseBelow, scale] = quotient;
+  // A dose is a liquid's, so that an ounce in it is a fluid ounce.
+  const liquid = dimension === 'dose' && isOunce(above) ? 'floz' : above;
+  const over = lookUpBase(baseAbove, liquid, bare);
+  const under = lookUpBase(baseBelow, below, bare);
+  if (!over || !under) return none;
+  if (over.found !== 'unit') return over;
+  if (under.found !== 'unit') return under;
+  return size((over.factor / (under.factor * belowNumber)) * scale);
 }

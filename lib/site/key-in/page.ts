@@ -1,4 +1,5 @@
 import type { Environment } from 'nunjucks';
+import { printedTargets } from '../../batch/types/plan.ts';
 import { READINGS } from '../../batch/types/readings.ts';
 import type { KeyInData, SeenPage } from '../../browser/key-in/data.ts';
 import { fieldView } from '../../paper/field-view.ts';
@@ -19,7 +20,8 @@ const NEEDED = new Set(
 
 /** What the page's own script needs. Nothing private is in it. */
 export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
-  const { batch, plan, brewery, raw, slug, blanks, printed } = opened;
+  const { batch, brewery, raw, slug, blanks, printed } = opened;
+  const plan = { ...opened.plan, targets: printedTargets(opened.plan) };
   const targets = Object.entries(plan.targets).map(([key, figure]) => {
     const needed = [...NEEDED].some((one) => one === key);
     return [key, needed && figure ? { ...figure, contributors: [] } : null];

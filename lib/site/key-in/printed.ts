@@ -1,18 +1,19 @@
 import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
+import { keptSheets } from '../../archive/printed.ts';
 import type { Blank, PaperPages } from '../../key-in/key-in.ts';
 import { PAPER_ROWS } from '../../paper/blanks.ts';
-import type { PhotoPage } from '../../photo/strip.ts';
+import type { PhotoField, PhotoPage } from '../../photo/strip.ts';
 import { isSafeSlug } from '../paths.ts';
 
 /** What is known of the paper that a batch was last printed on. */
 export interface Printed extends PaperPages {
-  /** Of the plan that was printed; stands at the head of every page. */
+  /** Of the plan that was printed; it is at the head of every page. */
   readonly revision: string;
   /** False where the blanks on that paper have other numbers than those of the plan as it is now. */
   readonly sameNumbers: boolean;
-  /** What a photograph of it is read by; empty for paper without a code strip. */
+  /** What a photograph of it is read by; empty for paper that has no code strip. */
   readonly photo: readonly PhotoPage[];
 }
 
@@ -20,21 +21,43 @@ type PaperBlank = Pick<Blank, 'id' | 'key' | 'place' | 'onPaper'>;
 
 const LARGEST_BYTES = 1024 * 1024;
 
+/** Where printed paper is known from: the content folder that keeps it, and folders that sheets are printed to. */
+export interface PaperPlaces {
+  readonly contentDir: string;
+  readonly printedTo: readonly string[];
+}
+
 /**
- * Where the blanks of a batch stand on paper, from the `fields.json` that was written beside its PDFs; the first of some
- * folders that has one for it counts. Null where nothing was printed from here, or what is there cannot be read.
+ * Where the blanks of a batch are on paper, as it was kept, else from the `fields.json` that was written beside its PDFs; the
+ * first of the folders that has one for it counts. Null where nothing was printed from here, or what is there cannot be read.
  */
 export function readPrinted(
-  folders: readonly string[],
+  places: PaperPlaces,
   slug: string,
   blanks: readonly PaperBlank[],
 ): Printed | null {
   if (!isSafeSlug(slug)) return null;
-  for (const folder of folders) {
-    const printed = printedOf(fieldsIn(folder, slug), slug, blanks);
-    if (printed !== null) return printed;
+  const { contentDir, printedTo } = places;
+  const [kept] = keptSheets(contentDir, slug);
+  for (const data of [() => kept, ...printedTo.map((folder) => () => fieldsIn(folder, slug))]) {
+    const printed = printedOf(data(), slug, blanks);
+    if (printed !== null) return { ...printed, photo: photoPages(places, slug) };
   }
   return null;
+}
+
+/** The batches whose pages can be known on a photograph, each with its pages. */
+export function photoBatches(
+  places: PaperPlaces,
+): readonly { readonly slug: string; readonly photo: readonly PhotoPage[] }[] {
+  const folders = [join(places.contentDir, 'printed'), ...places.printedTo].filter((each) =>
+    existsSync(each),
+  );
+  const slugs = new Set(folders.flatMap((folder) => readdirSync(folder)).filter(isSafeSlug));
+  return [...slugs].flatMap((slug) => {
+    const photo = photoPages(places, slug);
+    return photo.length > 0 ? [{ slug, photo }] : [];
+  });
 }
 
 /** The `fields.json` of a batch below a folder; null where there is none that can be read. */
@@ -47,75 +70,22 @@ function fieldsIn(folder: string, slug: string): unknown {
   }
 }
 
-/** The batches that were printed to a folder and can be known on a photograph, with their pages. */
-export function photoBatches(
-  folder: string,
-): readonly { readonly slug: string; readonly photo: readonly PhotoPage[] }[] {
-  if (!existsSync(folder)) return [];
-  return readdirSync(folder).flatMap((slug) => {
-    const photo = photoPages(fieldsIn(folder, slug));
-    return isSafeSlug(slug) && photo.length > 0 ? [{ slug, photo }] : [];
-  });
-}
-
-const FIELDS_FILE = z.object({
+const FIELD = z.looseObject({ id: z.string(), key: z.string(), sheet: z.string(), page: z.int() });
+const FIELDS_FILE = z.looseObject({
+  version: z.number().optional(),
   slug: z.string(),
   revision: z.string(),
   pages: z.object({ 'kettle-sheet': z.number().default(0), 'cellar-sheet': z.number().default(0) }),
-  fields: z.array(z.object({ id: z.string(), key: z.string(), page: z.int() })),
+  strips: z.record(z.string(), z.array(z.string())).default({}),
+  fields: z.array(FIELD),
 });
-
-const BOX = z.object({ x: z.number(), y: z.number(), width: z.number(), height: z.number() });
-const SHEETS = { 'kettle-sheet': 'kettle', 'cellar-sheet': 'cellar', 'recipe-card': 'card' } as const;
-const FILES = z.enum(['kettle-sheet', 'cellar-sheet', 'recipe-card']);
-const KINDS = [
-  'clock',
-  'gravity',
-  'volume',
-  'temperature',
-  'mass',
-  'count',
-  'date',
-  'text',
-  'score',
-] as const;
-const CELL = z.object({ kind: z.enum(['digit', 'letter', 'sign', 'gap']), text: z.string(), box_mm: BOX });
-const PHOTO_FILE = z.object({
-  version: z.literal(2),
-  strips: z.partialRecord(FILES, z.array(z.string())),
-  paper_mm: z.object({ width: z.number(), height: z.number() }),
-  corner_marks_mm: z.array(BOX).length(4),
-  fields: z.array(
-    z.object({
-      sheet: FILES,
-      page: z.int(),
-      id: z.string(),
-      key: z.string(),
-      kind: z.enum(KINDS),
-      groups: z.array(z.object({ part: z.enum(['value', 'sample', 'day', 'clock']), cells: z.array(CELL) })),
-      box_mm: BOX,
-      circle_mm: BOX.nullable(),
-    }),
-  ),
-});
-
-/** The pages that a `fields.json` of version 2 describes; none where it is another file. */
-export function photoPages(data: unknown): readonly PhotoPage[] {
-  const read = PHOTO_FILE.safeParse(data);
-  if (!read.success) return [];
-  const { strips, fields, paper_mm, corner_marks_mm } = read.data;
-  return FILES.options.flatMap((file) =>
-    (strips[file] ?? []).map((strip, at) => ({
-      ...{ sheet: SHEETS[file], page: at + 1, strip, paper_mm, corner_marks_mm },
-      fields: fields
-        .filter(({ sheet, page }) => sheet === file && page === at + 1)
-        .map(({ sheet: _sheet, page: _page, ...field }) => field),
-    })),
-  );
-}
 
 /** What a `fields.json` says of the blanks of a batch; null where it is none of that batch. */
-function printedOf(data: unknown, slug: string, blanks: readonly PaperBlank[]): Printed | null {
+function printedOf(
+  data: unknown,
+  slug: string,
+  blanks: readonly PaperBlank[],
+): Omit<Printed, 'photo'> | null {
   const read = FIELDS_FILE.safeParse(data);
   if (!read.success || read.data.slug !== slug) return null;
   const { revision, pages: counts, fields } = read.data;
@@ -126,8 +96,36 @@ function printedOf(data: unknown, slug: string, blanks: readonly PaperBlank[]): 
     sameNumbers: onPaper.length === ids.size && onPaper.every(({ id, key }) => ids.get(key) === id),
     counts: { kettle: counts['kettle-sheet'], cellar: counts['cellar-sheet'] },
     pages: new Map(fields.map(({ key, page }) => [key, page])),
-    photo: photoPages(data),
   };
+}
+
+/** Every page of a batch that a photograph may show: the sheet in hand may be older than the one printed last. */
+function photoPages({ contentDir, printedTo }: PaperPlaces, slug: string): readonly PhotoPage[] {
+  const files = [...keptSheets(contentDir, slug), ...printedTo.map((folder) => fieldsIn(folder, slug))]
+    .flatMap((data) => FIELDS_FILE.safeParse(data).data ?? [])
+    .filter((file) => file.slug === slug);
+  const pages = files.flatMap((file) => pagesOf(file, file.revision === files[0]?.revision));
+  return [...new Map(pages.reverse().map((page) => [page.strip, page])).values()].reverse();
+}
+
+/**
+ * The pages that a `fields.json` of version 2 describes; it was written by `lib/paper`, boxes and all. Additions are counted
+ * from the recipe, so that those of an older print may be others by now: they are left out.
+ */
+export function pagesOf(data: unknown, isNewest = true): readonly PhotoPage[] {
+  const { data: file } = FIELDS_FILE.safeParse(data);
+  if (file?.version !== 2) return [];
+  const { strips, fields, paper_mm, corner_marks_mm } = file;
+  return Object.entries(strips).flatMap(([of, codes]) =>
+    codes.map((strip, at) => ({
+      ...{ sheet: of.replace(/^recipe-|-sheet$/g, ''), page: at + 1, strip, paper_mm, corner_marks_mm },
+      fields: fields
+        .filter(
+          ({ sheet, page, key }) => sheet === of && page === at + 1 && (isNewest || !/^additions/.test(key)),
+        )
+        .map(({ sheet: _, page: __, ...field }) => field as unknown as PhotoField),
+    })),
+  ) as readonly PhotoPage[];
 }
 
 /** Rows that the file has beyond those that there is room for on paper. */

@@ -49,7 +49,7 @@ async function readPhotographs(args: Arguments): Promise<number> {
       `Which photographs? Name their files: ${commandLine('photo', 'page-1.jpg page-2.jpg')}`,
     );
   const folders = [join(args.text('output') ?? '', 'batches'), args.text('private-output') ?? ''];
-  const printed = folders.flatMap(photoBatches);
+  const printed = photoBatches({ contentDir: args.text('content') ?? '', printedTo: folders });
   if (printed.length === 0)
     throw new UsageError(`No sheet was printed from here with a code strip: first ${commandLine('sheets')}.`);
   const pages = printed.flatMap(({ photo }) => photo);

@@ -34,6 +34,7 @@ const THRESHOLDS = [
 const MARK_PIXELS = { least: 25, most: 3000 };
 /** Squares nearest to solid that are tried with each other. */
 const TRIED_SQUARES = 60;
+const TRIED_CROPPED = 24;
 const TRIED_FRAMES = 6;
 const MAX_MISFIT = 1;
 /** Below this it is a page, though its strip is not read. */
@@ -137,73 +138,84 @@ function misfit(view: Homography, marks: readonly Square[]): number {
   }, 0);
 }
 
-/** Four squares in clockwise order whose area fits their size, or null. */
-function clockwise(squares: readonly Square[]): Square[] | null {
-  const mx = squares.reduce((sum, { x }) => sum + x, 0) / 4;
-  const my = squares.reduce((sum, { y }) => sum + y, 0) / 4;
-  const ring = [...squares].sort((a, b) => Math.atan2(a.y - my, a.x - mx) - Math.atan2(b.y - my, b.x - mx));
-  const twice = ring.reduce((sum, a, i) => sum + a.x * ring[(i + 1) % 4]!.y - ring[(i + 1) % 4]!.x * a.y, 0);
-  const side = ring.reduce((sum, { area }) => sum + Math.sqrt(area), 0) / 4;
-  const wanted = ((RIGHT - LEFT) * (BOTTOM - TOP) * side ** 2) / MARK_MM ** 2;
-  return twice / 2 > wanted * 0.55 && twice / 2 < wanted * 1.7 ? ring : null;
-}
-
 /** Four squares that could be the marks, clockwise from the top left or the bottom right. */
 interface Frame {
   readonly error: number;
   readonly marks: readonly Square[];
 }
 
-/** The frames that squares could make, best fit first. */
-function findFrames(squares: readonly Square[]): Frame[] {
+const turned = <T>(ring: readonly T[], by: number): T[] => [...ring.slice(by), ...ring.slice(0, by)];
+
+/** Four squares as frames, where their area fits their size: standing or lying, with how badly each fits. */
+function framesOf(squares: readonly Square[]): Frame[] {
+  const sum = (of: (square: Square, i: number) => number): number =>
+    squares.reduce((total, square, i) => total + of(square, i), 0);
+  const [mx, my, side] = [
+    sum(({ x }) => x) / 4,
+    sum(({ y }) => y) / 4,
+    sum(({ area }) => Math.sqrt(area)) / 4,
+  ];
+  const ring = [...squares].sort((a, b) => Math.atan2(a.y - my, a.x - mx) - Math.atan2(b.y - my, b.x - mx));
+  const twice = sum((_, i) => ring[i]!.x * ring[(i + 1) % 4]!.y - ring[(i + 1) % 4]!.x * ring[i]!.y);
+  const wanted = ((RIGHT - LEFT) * (BOTTOM - TOP) * side ** 2) / MARK_MM ** 2;
+  if (twice / 2 < wanted * 0.55 || twice / 2 > wanted * 1.7) return [];
+  return [ring, turned(ring, 1)].flatMap((marks) => {
+    const view = homography(MARKS_MM, marks);
+    const error = view === null ? MAX_MISFIT : misfit(view, marks);
+    return error < MAX_MISFIT ? [{ error, marks }] : [];
+  });
+}
+
+/** The frames that squares could make, best fit first, and how well three fit whose fourth lies outside the picture. */
+function findFrames(
+  { width, height }: Grey,
+  squares: readonly Square[],
+): { frames: Frame[]; cropped: number } {
   const frames: Frame[] = [];
+  let cropped = MAX_MISFIT;
   for (const [i, a] of squares.entries())
     for (const [j, b] of squares.entries()) {
       if (j <= i || !pairs(a, b)) continue;
       for (let k = j + 1; k < squares.length; k += 1) {
         const c = squares[k]!;
         if (!pairs(a, c) || !pairs(b, c)) continue;
-        for (let l = k + 1; l < squares.length; l += 1) {
-          const d = squares[l]!;
-          if (!pairs(a, d) || !pairs(b, d) || !pairs(c, d)) continue;
-          const ring = clockwise([a, b, c, d]);
-          if (ring === null) continue;
-          for (const marks of [ring, turned(ring, 1)]) {
-            const view = homography(MARKS_MM, marks);
-            const error = view === null ? MAX_MISFIT : misfit(view, marks);
-            if (error < MAX_MISFIT) frames.push({ error, marks });
-          }
+        for (const d of squares.slice(k + 1))
+          if (pairs(a, d) && pairs(b, d) && pairs(c, d)) frames.push(...framesOf([a, b, c, d]));
+        if (k >= TRIED_CROPPED) continue;
+        for (const [p, q, r] of [
+          [a, b, c],
+          [b, c, a],
+          [c, a, b],
+        ] as const) {
+          const fourth = { ...q, x: p.x + r.x - q.x, y: p.y + r.y - q.y };
+          if (fourth.x > 0 && fourth.y > 0 && fourth.x < width && fourth.y < height) continue;
+          for (const { error } of framesOf([p, q, r, fourth])) cropped = Math.min(cropped, error);
         }
       }
     }
-  return frames.sort((a, b) => a.error - b.error).slice(0, TRIED_FRAMES);
+  return { frames: frames.sort((a, b) => a.error - b.error).slice(0, TRIED_FRAMES), cropped };
 }
-
-const turned = <T>(ring: readonly T[], by: number): T[] => [...ring.slice(by), ...ring.slice(0, by)];
 
 /** The centre of a dark square to a part of a pixel: the mean place of what is darker than half way. */
 function refine({ width, height, pixels }: Grey, start: Point, side: number): Point {
   let { x, y } = start;
   const reach = Math.ceil(side * 0.95);
   for (let pass = 0; pass < 3; pass += 1) {
-    const [x0, x1] = [Math.max(0, Math.round(x - reach)), Math.min(width - 1, Math.round(x + reach))];
-    const [y0, y1] = [Math.max(0, Math.round(y - reach)), Math.min(height - 1, Math.round(y + reach))];
-    let [least, most] = [255, 0];
-    for (let j = y0; j <= y1; j += 1)
-      for (let i = x0; i <= x1; i += 1) {
-        least = Math.min(least, pixels[j * width + i]!);
-        most = Math.max(most, pixels[j * width + i]!);
-      }
-    let [sum, sx, sy] = [0, 0, 0];
-    for (let j = y0; j <= y1; j += 1)
-      for (let i = x0; i <= x1; i += 1) {
-        const depth = Math.max(0, (least + most) / 2 - pixels[j * width + i]!);
-        sum += depth;
-        sx += depth * i;
-        sy += depth * j;
-      }
+    const near: Point[] = [];
+    for (let j = Math.max(0, Math.round(y - reach)); j <= Math.min(height - 1, Math.round(y + reach)); j += 1)
+      for (
+        let i = Math.max(0, Math.round(x - reach));
+        i <= Math.min(width - 1, Math.round(x + reach));
+        i += 1
+      )
+        near.push({ x: i, y: j });
+    const greys = near.map((at) => pixels[at.y * width + at.x]!);
+    const middle = (Math.min(...greys) + Math.max(...greys)) / 2;
+    const depths = greys.map((grey) => Math.max(0, middle - grey));
+    const sum = depths.reduce((total, depth) => total + depth, 0);
     if (sum === 0) break;
-    [x, y] = [sx / sum, sy / sum];
+    x = near.reduce((total, at, i) => total + depths[i]! * at.x, 0) / sum;
+    y = near.reduce((total, at, i) => total + depths[i]! * at.y, 0) / sum;
   }
   return { x, y };
 }
@@ -250,25 +262,6 @@ function blackness(grey: Grey, view: Homography): number {
   return Math.min(0.5, shares.reduce((sum, share) => sum + share, 0) / shares.length);
 }
 
-/** How well three squares fit as marks of which the fourth lies outside the picture: 0 is a perfect fit. */
-function croppedMisfit({ width, height }: Grey, squares: readonly Square[]): number {
-  const best = squares.slice(0, 24);
-  let least = MAX_MISFIT;
-  for (const a of best)
-    for (const b of best)
-      for (const c of best) {
-        if (!pairs(a, b) || !pairs(b, c) || !pairs(a, c)) continue;
-        const fourth = { ...b, x: a.x + c.x - b.x, y: a.y + c.y - b.y };
-        if (fourth.x > 0 && fourth.y > 0 && fourth.x < width && fourth.y < height) continue;
-        const ring = clockwise([a, b, c, fourth]);
-        for (const marks of ring === null ? [] : [ring, turned(ring, 1)]) {
-          const view = homography(MARKS_MM, marks);
-          if (view !== null) least = Math.min(least, misfit(view, marks));
-        }
-      }
-  return least;
-}
-
 /**
  * The page in a picture, by its four marks and its strip; the right way up whichever way the phone was held.
  *
@@ -283,7 +276,8 @@ export function findPage(grey: Grey, known: (strip: string) => boolean): FoundPa
   for (const { window, below } of THRESHOLDS) {
     const squares = findSquares(small, window, below);
     squareCount += squares.length;
-    for (const { error, marks: frame } of findFrames(squares)) {
+    const tried = findFrames(small, squares);
+    for (const { error, marks: frame } of tried.frames) {
       framed = Math.min(framed, error);
       for (const marks of [frame, turned(frame, 2)]) {
         const centres = marks.map(({ x, y, area }) =>
@@ -298,7 +292,7 @@ export function findPage(grey: Grey, known: (strip: string) => boolean): FoundPa
       }
     }
     if (other !== null) return other;
-    cropped = Math.min(cropped, croppedMisfit(small, squares));
+    cropped = Math.min(cropped, tried.cropped);
   }
   if (Math.min(framed, cropped) < GOOD_MISFIT) return cropped < framed ? 'cropped' : 'strip-unreadable';
   return squareCount === 0 ? 'blank' : 'not-found';

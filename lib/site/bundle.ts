@@ -49,8 +49,8 @@ const MADE: Readonly<Record<string, () => Promise<string>>> = {
 
 const made: Plugin = {
   name: 'kettleside:made',
-  resolveId: (id) => (id in MADE ? `\0${id}` : null),
-  load: (id) => MADE[id.slice(1)]?.() ?? null,
+  resolveId: { filter: { id: /^kettleside:/ }, handler: (id) => (id in MADE ? `\0${id}` : null) },
+  load: { filter: { id: /^\0kettleside:/ }, handler: (id) => MADE[id.slice(1)]?.() ?? null },
 };
 
 /**

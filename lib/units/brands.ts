@@ -29,11 +29,9 @@ export type Kilopascal = Brand<'kPa'>;
 export type BillionCells = Brand<'billion'>;
 
 export const gram = (n: number): Gram => n as Gram;
-export const litre = (n: number): Litre => n as Litre;
 export const celsius = (n: number): Celsius => n as Celsius;
 export const minute = (n: number): Minute => n as Minute;
 export const fraction = (n: number): Fraction => n as Fraction;
 export const ebc = (n: number): Ebc => n as Ebc;
 export const ibu = (n: number): Ibu => n as Ibu;
-export const volumes = (n: number): Volumes => n as Volumes;
 export const billionCells = (n: number): BillionCells => n as BillionCells;

@@ -17,3 +17,9 @@ export const litres = (value: number, at_C: number | null = 20, u: number | null
   at_C,
   written: `${value} L`,
 });
+
+/** The rows of a log, `2 1.025, 4 1.016`: day and gravity, and the beer's temperature where there is a third figure. */
+export const days = (text: string) =>
+  text
+    .split(', ')
+    .map((row) => row.split(' ').map(Number) as unknown as readonly [day: number, sg: number, t_C?: number]);

@@ -12,7 +12,7 @@ import { type NewBatch, newBatchText } from '../../lib/commands/support/new-batc
 import { slugFor } from '../../lib/commands/support/slug.ts';
 import { loadSite } from '../../lib/site/archive.ts';
 import { yamlText } from '../../lib/units/yaml-text.ts';
-import { place, smallBatch, write } from './run.ts';
+import { place, write } from './run.ts';
 
 const SAMPLE: NewBatch = {
   title: 'Winding Hole Bitter',
@@ -187,11 +187,6 @@ describe('a batch that is brewed again', () => {
     expect(text).not.toMatch(/SECRET|NOTES|readings|original_gravity|2026-01-01/);
   });
 
-  it('keeps the line ends of the old file', () => {
-    const text = brewAgainText(old.replaceAll('\n', '\r\n'), order) ?? '';
-    expect(text.replaceAll('\r\n', '')).not.toMatch(/[\r\n]/);
-  });
-
   it.each([
     ['keys in one pair of braces', '---\n{ title: A, recipe: { boil: 0 min } }\n---\n'],
     ['a recipe that leans on another key', '---\nprivate: &x 30 min\nrecipe:\n  boil: *x\n---\n'],
@@ -199,11 +194,5 @@ describe('a batch that is brewed again', () => {
     ['no frontmatter', 'title: A\n'],
   ])('is refused where the old file has %s', (_, text) => {
     expect(brewAgainText(text, order)).toBeNull();
-  });
-
-  it('is a good batch', async () => {
-    const text = brewAgainText(smallBatch('Once'), { ...order, number: null }) ?? '';
-    const said = await problemsOf(text, 'stove:\n  kettle: 15 L\n', 'metric');
-    expect(said.filter((problem) => !problem.includes('[unknown-batch]'))).toEqual([]);
   });
 });

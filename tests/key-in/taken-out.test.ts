@@ -47,18 +47,6 @@ function changesFor(readings: Raw, keyed: Readonly<Record<string, string>>) {
 }
 
 describe('emptied', () => {
-  it('one of a group goes alone, the last one with the group', () => {
-    const readings = { chilled: { at: '16:40', temperature: '24 °C' } };
-    expect(changesFor(readings, { 'chilled.at': '' })).toEqual({
-      changes: ['chilled.at = null'],
-      left: { chilled: { temperature: '24 °C' } },
-    });
-    expect(changesFor(readings, { 'chilled.at': '', 'chilled.temperature': '' })).toEqual({
-      changes: ['chilled = null'],
-      left: {},
-    });
-  });
-
   it('the clock time of an addition takes the addition with it, which says nothing without one', () => {
     const { batch } = opened('twelfth-night-old');
     const [first, second] = blanksOf(batch, {}, 'metric').filter(({ key }) => key.startsWith('additions['));
@@ -90,19 +78,6 @@ describe('emptied', () => {
     expect(changesFor({ fermentation }, keyed)).toEqual({
       changes: ['fermentation.1 = null', 'fermentation.3.on = 2027-01-18'],
       left: { fermentation: [fermentation[0], fermentation[2], { on: '2027-01-18' }] },
-    });
-  });
-});
-
-describe('a log that was not kept at all', () => {
-  it('comes to rows once there is one, and goes where one of its blanks is emptied', () => {
-    const row = { 'fermentation[0].on': '2027-01-12', 'fermentation[0].gravity': '1.020' };
-    expect(changesFor({ fermentation: 'not taken' }, row).left).toEqual({
-      fermentation: [{ on: '2027-01-12', gravity: '1.020', temperature: 'not taken' }],
-    });
-    expect(changesFor({ fermentation: 'not taken' }, { 'fermentation[2].gravity': '' })).toEqual({
-      changes: ['fermentation = null'],
-      left: {},
     });
   });
 });

@@ -1,15 +1,24 @@
-import type { Act, RowItem, TimetableRow } from '../../lib/batch/types/acts.ts';
-/** Three made-up batches and plans, typed as the model types them: pages are tested without the model. */
+/** Made-up batches for tests of pages. */
 import type { Batch } from '../../lib/batch/types/batch.ts';
 import type { Brewery } from '../../lib/batch/types/brewery.ts';
-import type { Figure, KettleRow, Plan, Targets } from '../../lib/batch/types/plan.ts';
+import type { Plan } from '../../lib/batch/types/plan.ts';
 
 import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import type { Setup, SetupFigure } from '../../lib/batch/types/setup.ts';
-import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
 import { billionCells, celsius, ebc, fraction, gram, minute } from '../../lib/units/brands.ts';
 import type { GivenVolume } from '../../lib/units/parse/given.ts';
-import { boilFor, extract, given, grain, hop, sampleRecipe, sampleSetup, yeast } from '../batch/sample.ts';
+import {
+  boilFor,
+  extract,
+  given,
+  grain,
+  hop,
+  sampleBatch,
+  sampleRecipe,
+  sampleSetup,
+  yeast,
+} from '../batch/sample.ts';
+import { planOf } from '../batch/sample-plan.ts';
 import { sg as read } from '../batch/sample-readings.ts';
 
 const sg = (value: number, sample_C: number | null, written: string) => ({
@@ -103,137 +112,10 @@ export const recipe: Recipe = sampleRecipe({
   })),
 });
 
-const figure = (value: number, half: number): Figure => ({
-  value,
-  low: value - half,
-  high: value + half,
-  printed: { low: value - half, high: value + half },
-  contributors: [{ input: 'extract[0].yield', share: 0.7 }],
-});
-
-const VALUES: Partial<Record<TargetKey, readonly [number, number]>> = {
-  original_gravity: [1.044, 0.002],
-  final_gravity: [1.012, 0.003],
-  original_extract_plato: [10.98, 0.4],
-  alcohol_volume_percent: [4.2, 0.4],
-  alcohol_mass_percent: [3.3, 0.3],
-  bitterness_ibu: [24, 5],
-  colour_ebc: [28, 6],
-  colour_srm: [14, 3],
-  energy_kcal_per_litre: [410, 20],
-  apparent_attenuation_percent: [72, 4],
-  water_to_heat_l: [9.8, 0.3],
-  boil_start_volume_l: [10.5, 0.4],
-  boil_start_gravity: [1.042, 0.002],
-  boil_end_volume_l: [9.4, 0.6],
-  boil_end_gravity: [1.09, 0.006],
-  boil_start_volume_hot_l: [10.9, 0.5],
-  boil_end_volume_hot_l: [9.8, 0.6],
-  kettle_fill_percent: [76, 3],
-  top_up_l: [10.2, 0.6],
-  top_up_c: [8, 1],
-  chill_to_c: [30, 2],
-  steep_water_c: [70, 1],
-  minutes_to_steep: [25, 3],
-  minutes_to_boil: [20, 3],
-  ice_kg: [3.2, 0.6],
-  packaged_volume_l: [18.3, 0.3],
-  bottles: [36, 1],
-  priming_sugar_g: [98, 8],
-  residual_co2_vol: [0.86, 0.02],
-  bottle_pressure_20c_kpa: [152, 12],
-  bottle_pressure_30c_kpa: [218, 15],
-};
-
-const targets = Object.fromEntries(
-  TARGET_KEYS.map((key) => {
-    const pair = VALUES[key];
-    return [key, pair === undefined ? null : figure(pair[0], pair[1])];
-  }),
-) as unknown as Targets;
-
-const asItem = (path: string, name: string, written: string): RowItem => ({
-  path,
-  name,
-  amount: { value: 1, unit: 'count', written },
-  note: null,
-});
-const row = (
-  minuteOf: number,
-  phase: TimetableRow['phase'],
-  act: Act,
-  minutes_left: number | null = null,
-  items: readonly RowItem[] = [],
-): TimetableRow => ({ phase, minutes_left, minute: minuteOf, clock: null, items, ...act });
-const syrup = (index: number, written: string) => [
-  asItem(`extract[${index}]`, 'pale liquid extract', written),
-];
-const fuggle = (index: number, written: string) => [asItem(`hops[${index}]`, 'Fuggle', written)];
-
-const timetable: readonly TimetableRow[] = [
-  row(-720, 'gather', { action: 'prepare', thing: 'top-up water', volume_L: 10.2 }),
-  row(0, 'heat', { action: 'fill', thing: 'kettle', volume_L: 9.8 }),
-  row(0, 'heat', { action: 'heat', to_C: 70, minutes: 25 }),
-  row(25, 'steep', { action: 'grain in' }, null, [asItem('grain[0]', 'crystal malt 150', '350 g')]),
-  row(45, 'steep', { action: 'grain out' }),
-  row(46, 'heat', { action: 'flame off', thing: 'extract' }),
-  row(46, 'heat', { action: 'stir in', minutes: 3 }, null, syrup(0, '1.5 kg')),
-  row(66, 'boil', { action: 'boil begins', minutes: 60 }, 60),
-  row(66, 'boil', { action: 'add' }, 60, fuggle(0, '30 g')),
-  row(114, 'boil', { action: 'stir in', minutes: 3 }, 12, syrup(1, '1.1 kg')),
-  row(122, 'boil', { action: 'add' }, 10, [asItem('other[0]', 'kettle finings', '1')]),
-  row(132, 'boil', { action: 'flame out' }, 0),
-  row(132, 'stand', { action: 'add' }, null, fuggle(1, '20 g')),
-  row(152, 'chill', { action: 'chill', to_C: 26, bath_C: 32, ice_kg: 3.2, coil: false, minutes: 25 }),
-  row(177, 'chill', { action: 'top up', volume_L: 10.2, at_C: null, to_L: 19 }),
-  row(182, 'read', { action: 'read', minutes: 5 }),
-  row(187, 'pitch', { action: 'pitch' }, null, [asItem('yeast[0]', 'English ale', '11 g')]),
-];
-
-const kettle: readonly KettleRow[] = Array.from({ length: 61 }, (_, i) => ({
-  minutes_left: 60 - i,
-  volume_l: 10.5 - (2.2 / 60) * i + (i >= 48 ? 0.7 : 0),
-  gravity: 1.042 + 0.0002 * i + (i >= 48 ? 0.036 : 0),
-}));
-
+/** As it is planned, with readings and what is said of them made up. */
 export const plan: Plan = {
-  version: 1,
-  slug: 'winding-hole-bitter',
-  title: 'Winding Hole Bitter',
+  ...planOf(sampleBatch({ setup, recipe })),
   revision: 'a1b2c3',
-  setup: { key: 'stove', title: setup.title },
-  targets,
-  timetable,
-  bitterness: [
-    {
-      what: 'Fuggle 30 g',
-      item: 'hops[0]',
-      equivalent_minutes: 60,
-      mean_gravity: 1.05,
-      utilisation: 0.23,
-      ibu: 17,
-      remark: null,
-    },
-    {
-      what: 'Fuggle 20 g',
-      item: 'hops[1]',
-      equivalent_minutes: 6,
-      mean_gravity: 1.09,
-      utilisation: 0.05,
-      ibu: 3,
-      remark: null,
-    },
-  ],
-  kettle,
-  pauses: [{ minutes_left: 12, minutes: 6 }],
-  corrections: [],
-  sample_corrections: [],
-  priming: null,
-  label: null,
-  yeast: [
-    { name: 'English ale', wanted_billion: 155, wanted_g: { low: 9.5, high: 15.2 }, packs: 2, pack: '11 g' },
-  ],
-  assumed: [{ key: 'kettle_loss', value: '0.5 L', reason: 'common practice, from memory' }],
   judgments: [
     {
       key: 'final_gravity',
@@ -242,7 +124,6 @@ export const plan: Plan = {
       do: { code: 'warm and rouse', on: '2026-03-03' },
     },
   ],
-  bottles: null,
   readings: {
     original_gravity: { value: 1.0448, verdict: 'fine', target: 'original_gravity', likeliest_cause: null },
     boil_end_volume: {
@@ -258,7 +139,6 @@ export const plan: Plan = {
       likeliest_cause: 'attenuation',
     },
   },
-  as_brewed: null,
   finish: {
     days: 3,
     apart: 0.001,

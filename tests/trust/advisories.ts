@@ -1,6 +1,6 @@
 /**
  * Advisories about packages of the lock file, of any version, as they were on 28 November 2026, for `npm audit` cannot be
- * asked where there is only a mirror. The threads reach to 22 September 2026.
+ * asked where there is only a mirror. An advisory whose versions another of the package includes is left out. The threads reach to 22 September 2026.
  *
  * A line is: package | advisory | versions | what is wrong | where that was read. Versions are one range to a release line,
  * `from <below`, or `<below` alone where all before are affected. Threads are on github.com.
@@ -12,137 +12,56 @@ const TABLE = `
 @babel/traverse | GHSA-67hx-6x53-jw92 | <7.23.2 | runs hostile code while compiling it | MrGVSV/obsidian-github-embeds/pull/36
 acorn | GHSA-6chw-6frg-f759 | 5.5.0 <5.7.4, 6.0.0 <6.4.1, 7.0.0 <7.1.1 | never ends on a broken regular expression | djfdyuruiry/improved-yarn-audit/issues/5
 ajv | GHSA-2g4f-4pwh-qvx6 | <6.14.0, 7.0.0 <8.18.0 | slow on patterns that come from the data | nextcloud/social/pull/1946
-ajv | GHSA-v88g-cgmw-v5xw | <6.12.3 | a hostile schema changes all objects | from memory
 ansi-regex | GHSA-93q8-gq69-wqmw | 3.0.0 <3.0.1, 4.0.0 <4.1.1, 5.0.0 <5.0.1, 6.0.0 <6.0.1 | slow regular expression | soldair/node-qrcode/issues/334
 ansi-regex | GHSA-jvhh-2m83-6w29 | 6.2.1 <6.2.2 | a stolen release with hostile code | chalk/chalk/issues/656
 baseline-browser-mapping | GHSA-w5vr-8v7q-w6rv | 2.0.0 <2.11.0 | ends the program on wrong options | nocoo/pew/issues/599
-brace-expansion | GHSA-v6h2-p8h4-qcjw | 1.0.0 <1.1.12, 2.0.0 <2.0.2, 3.0.0 <3.0.1, 4.0.0 <4.0.1 | slow regular expression | from memory
-brace-expansion | GHSA-f886-m6hf-6m8v | <1.1.13, 2.0.0 <2.0.3, 3.0.0 <3.0.2, 4.0.0 <5.0.5 | never ends on a step of zero | juliangruber/brace-expansion/pull/95 juliangruber/brace-expansion/pull/96 juliangruber/brace-expansion/pull/97 priyankark/lighthouse-mcp/pull/25
-brace-expansion | GHSA-jxxr-4gwj-5jf2 | 5.0.0 <5.0.6 | takes too much memory on long ranges | isaacs/minimatch/pull/301
 brace-expansion | GHSA-3jxr-9vmj-r5cp | <1.1.16, 2.0.0 <2.1.2, 3.0.0 <5.0.7 | exponential time on groups that expand to nothing | quay/quay/pull/6657
 brace-expansion | GHSA-mh99-v99m-4gvg | <1.1.17, 2.0.0 <2.1.3, 3.0.0 <3.0.3, 4.0.0 <5.0.8 | takes all memory on long expansions | github/advisory-database/pull/8916
 brace-expansion | GHSA-rgw5-rvv9-x895 | <1.1.18, 2.0.0 <2.1.4, 4.0.0 <5.0.9 | takes all memory on the way to an expansion | KadoProG/react-calendar-app/pull/127 facebook/astryx/pull/5106
-browserslist | GHSA-w8qv-6jwh-64r5 | 4.0.0 <4.16.5 | slow regular expression | from memory
 browserslist | CVE-2026-73088 | <4.28.7 | a hostile query changes all objects | kiali/kiali/pull/10194
-browserslist | CVE-2026-73089 | <4.28.7 | keeps every query in memory | kiali/kiali/pull/10194
 color-convert | GHSA-ch7m-m9rf-8gvv | 3.1.1 <3.1.2 | a stolen release with hostile code | github/advisory-database/issues/6099
 color-name | GHSA-m99c-cfww-cxqx | 2.0.1 <2.0.2 | a stolen release with hostile code | github/advisory-database/issues/6099
 debug | GHSA-gxpj-cx7g-858c | <2.6.9, 3.0.0 <3.1.0, 3.2.0 <3.2.7, 4.0.0 <4.3.1 | slow regular expression | from memory
 debug | GHSA-8mgj-vmr8-frr6 | 4.4.2 <4.4.3 | a stolen release with hostile code | github/advisory-database/issues/6099
 es5-ext | GHSA-4gmj-3p3h-gm8h | 0.10.0 <0.10.63 | slow on functions with very long names | medikoo/cli-color/issues/43
-fast-uri | GHSA-q3j6-qgpj-74h6 | <3.1.1 | resolves encoded dots late, so that a path leads elsewhere | QAInsights/awesome-ai-tools/pull/233
-fast-uri | GHSA-v39h-62p7-jpjc | <3.1.2 | takes encoded signs for the end of a host | freedomofpress/securedrop.org/pull/1277
-fast-uri | GHSA-4c8g-83qw-93j6 | 2.3.1 <2.4.2, 3.0.0 <3.1.3, 4.0.0 <4.0.1 | keeps a host that it could not bring to its plain form | QAInsights/awesome-ai-tools/pull/240
 fast-uri | CVE-2026-16221 | 2.3.1 <2.4.3, 3.0.0 <3.1.4, 4.0.0 <4.1.1 | does not end a host at a backslash | 4aykas/tebin-style/issues/42
-fast-uri | GHSA-7p8r-x3mc-p8w7 | <3.1.5 | a fault that the thread does not describe, mended in 3.1.5 | jolicode/MediaBundle/pull/167
-fast-uri | CVE-2026-75899 | <3.1.6 | decodes a host more than once | opendatahub-io/odh-dashboard/pull/9617
-fast-uri | CVE-2026-75931 | <3.1.6 | leaves a host without a scheme in the form it was written in | opendatahub-io/odh-dashboard/pull/9617
-fast-uri | CVE-2026-75975 | <3.1.6 | takes broken IPv6 addresses for others | opendatahub-io/odh-dashboard/pull/9617
-fast-uri | CVE-2026-76172 | <3.1.6 | takes an encoded scheme for another | opendatahub-io/odh-dashboard/pull/9617
-fast-uri | CVE-2026-84292 | <3.1.7 | a fault that the thread does not describe, mended in 3.1.7 | stolostron/console/pull/6804
 fast-uri | CVE-2026-84394 | 2.4.5 <2.4.6, 3.1.6 <3.1.7, 4.1.3 <4.1.4 | reads one host where others read another | ThinkInAIXYZ/deepchat/pull/2303
 fast-uri | GHSA-hrr3-gc8f-f4qj | <3.1.8 | leaves encoded capitals in a host | mertkayacs/reevesagents/pull/96
-follow-redirects | GHSA-74fj-2j2h-c42q | <1.14.7 | sends cookies on to another host | from memory
-follow-redirects | GHSA-pw2r-vq6v-hr8c | <1.14.8 | sends a password on without encryption | github/advisory-database/pull/7473
-follow-redirects | GHSA-jchw-25xp-jwwc | <1.15.4 | reads a broken address as another host | folio-org/stripes-core/pull/1390
-follow-redirects | GHSA-cxjh-pqwp-8mfp | <1.15.6 | sends a proxy's password on to another host | from memory
 follow-redirects | GHSA-r4q5-vmmm-2653 | <1.16.0 | sends headers of one's own with secrets on to another host | redhat-developer/rhdh/pull/4734
 fresh | GHSA-9qj9-36jm-prpv | <0.5.2 | slow regular expression | from memory
 glob | GHSA-5j98-mcp5-4vw2 | 10.2.0 <10.5.0, 11.0.0 <11.1.0 | its command runs names of files in a shell | vybestack/llxprt-code/pull/610
-js-yaml | GHSA-xxvw-45rp-3mj2 | <2.0.5 | runs code that a file brings | from memory
-js-yaml | GHSA-2pr6-76vf-7546 | <3.13.0 | hangs on lists as keys | from memory
-js-yaml | GHSA-8j8c-7jfh-h6hx | <3.13.1 | the load that is not safe runs code that a file brings | from memory
-js-yaml | GHSA-mh29-5h37-fv8m | <3.14.2, 4.0.0 <4.1.1 | a merge changes the prototype of what is read | authgear/authgear-server/pull/5431
-js-yaml | GHSA-h67p-54hq-rp68 | <3.15.0, 4.0.0 <4.2.0 | square time on merges of the same alias | github/advisory-database/pull/8152 github/advisory-database/pull/8288
-js-yaml | GHSA-52cp-r559-cp3m | 3.0.0 <3.15.0, 4.0.0 <4.3.0 | square time on chains of merges | nota/typed-api-spec/issues/259
-js-yaml | GHSA-5p4m-2wfm-xmqj | <3.15.1, 4.0.0 <4.3.1 | square time on ordered maps | cmakler/kgjs/pull/59
 js-yaml | GHSA-2883-xcg3-v3hh | <3.15.2, 4.0.0 <4.3.2 | merges of nothing are not counted, and take time | mckinsey/agents-at-scale-ark/pull/3313
 js-yaml | GHSA-pm4m-ph32-ghv5 | 5.0.0 <5.2.2 | exponential time on nested lists in one line | podman-desktop/podman-desktop-catalog/pull/1369
 json5 | GHSA-9c47-m6qq-7p4h | <1.0.2, 2.0.0 <2.2.2 | a key changes the prototype of what is read | from memory
 kind-of | GHSA-6c8f-qphg-qjgp | 6.0.0 <6.0.3 | believes what an object says of its own kind | from memory
-linkify-it | CVE-2026-48801 | <5.0.1 | square time while looking for links | openshift/console/pull/16848
 linkify-it | CVE-2026-59887 | <5.0.2 | square time on addresses of mail | tizuio/TizuMark-Markdown-Editor/pull/15
-liquidjs | GHSA-45rm-2893-5f49 | <10.0.0 | a template reads what objects inherit | from memory
-liquidjs | CVE-2026-30952 | <10.25.0 | a template reads files outside of its folder | remoteintech/remote-jobs/issues/2137
-liquidjs | GHSA-rv5g-f82m-qrvv | <10.25.4 | sorting shows what objects inherit | langwatch/langwatch/pull/3610
-liquidjs | GHSA-v273-448j-v4qj | <10.25.5 | reads files outside of the folder that is set | tinymce/tinymce-docs/pull/4094
-liquidjs | GHSA-56p5-8mhr-2fph | <10.25.5 | a symbolic link leads out of the folder that is set | freedomofpress/securedrop-client/pull/3202 github/advisory-database/pull/8248
-liquidjs | GHSA-mmg9-6m6j-jqqx | <10.25.5 | a fault that the thread does not describe, mended by 10.25.5 | freedomofpress/securedrop-client/pull/3202
-liquidjs | GHSA-4rc3-7j7w-m548 | <10.25.7 | never ends on a block within itself | langwatch/langwatch/pull/3610
-liquidjs | GHSA-gf2q-c269-pqgc | <10.26.0 | a template runs code | langwatch/langwatch/pull/4340
-liquidjs | GHSA-g357-x5c3-c72p | <10.27.1 | a filter does not count the memory it takes | jaredwray/docula/pull/472
 liquidjs | GHSA-4r6h-5v86-94p3 | <10.27.2 | joining does not count the memory it takes | Intense-Visions/harness-engineering/issues/2083
 luxon | GHSA-3xq5-wjfh-ppjc | 1.0.0 <1.28.1, 2.0.0 <2.5.2, 3.0.0 <3.2.1 | square time on dates of mails | github/advisory-database/pull/1586 rolling-scopes/rsschool-app/pull/2793 harrisiirak/cron-parser/issues/301
-markdown-it | CVE-2015-10005 | <3.0.0 | slow regular expression | from memory
-markdown-it | GHSA-6vfc-qv3f-vr6c | <12.3.2 | slow on many blanks | from memory
-markdown-it | GHSA-38c4-r59v-3vqw | 13.0.0 <14.1.1 | slow on many stars while looking for links | kubestellar/docs/issues/5745
 markdown-it | GHSA-6v5v-wf23-fmfq | <14.2.0 | square time on quotes | nextcloud/text/pull/8739
-mathjs | CVE-2017-1001002 | <3.17.0 | a formula makes a function that runs code | from memory
-mathjs | CVE-2017-1001003 | <3.17.0 | a formula reaches private properties | from memory
 mathjs | GHSA-x2fc-mxcx-w4mf | <7.5.1 | a hostile setting changes all objects | from memory
 mathjs | GHSA-jvff-x2qm-6286 | 13.1.0 <15.2.0 | a formula changes what it should not | github/advisory-database/pull/7364
-mathjs | GHSA-29qv-4j9f-fjw5 | 13.1.0 <15.2.0 | a formula runs code by setting a property | ChristopherChudzicki/math3d-next/pull/1248
-mathjs | GHSA-5v89-rwgr-qj6g | 13.1.0 <15.2.0 | a formula runs code by reading an index | ChristopherChudzicki/math3d-next/pull/1248
 mime | GHSA-wrvr-8mpx-r7pp | <1.4.1, 2.0.0 <2.0.3 | slow regular expression | from memory
-minimatch | GHSA-hxm2-r34f-qmc5 | <3.0.2 | slow regular expression | from memory
-minimatch | GHSA-f8q6-p94x-37v3 | <3.0.5 | slow on nested braces | from memory
-minimatch | GHSA-3ppc-4f35-3m26 | <3.1.3, 4.0.0 <4.2.4, 5.0.0 <5.1.7, 6.0.0 <6.2.1, 7.0.0 <7.4.7, 8.0.0 <8.0.5, 9.0.0 <9.0.6, 10.0.0 <10.2.1 | slow on many stars | theopenco/llmgateway/pull/2088
-minimatch | CVE-2026-27903 | <3.1.3, 4.0.0 <4.2.5, 5.0.0 <5.1.8, 6.0.0 <6.2.2, 7.0.0 <7.4.8, 8.0.0 <8.0.6, 9.0.0 <9.0.7, 10.0.0 <10.2.3 | endless steps back in nested patterns | CatChen/eslint-suggestion-action/pull/6137
 minimatch | CVE-2026-27904 | <3.1.4, 4.0.0 <4.2.5, 5.0.0 <5.1.8, 6.0.0 <6.2.2, 7.0.0 <7.4.8, 8.0.0 <8.0.6, 9.0.0 <9.0.7, 10.0.0 <10.2.3 | slow regular expression for nested patterns | CatChen/eslint-suggestion-action/pull/6211
-minimist | GHSA-vh95-rmgr-6w4m | <0.2.1, 1.0.0 <1.2.3 | an argument changes all objects | from memory
 minimist | GHSA-xvch-5gv4-984h | <0.2.4, 1.0.0 <1.2.6 | an argument changes all objects, by another way | from memory
-ms | GHSA-3fx5-fwvr-xrjg | <0.7.1 | slow regular expression | from memory
 ms | GHSA-w9mr-4mfr-499f | <2.0.0 | slow regular expression | from memory
-nanoid | GHSA-qrpm-p2h7-hrv2 | 3.0.0 <3.1.31 | an object in place of a size shows earlier names | postcss/postcss/issues/2015
 nanoid | GHSA-mwcw-c2x4-8c55 | <3.3.8, 4.0.0 <5.0.9 | names can be foretold after a size with decimals | postcss/postcss/issues/2015
-nanoid | GHSA-xwg4-73v4-xw9w | <3.3.12 | a fault that the thread does not describe, mended in 3.3.12 | Valian/live_vue/pull/154
-nanoid | GHSA-28wg-ghj8-5hjv | <3.3.16 | never ends on a size below nought | Valian/live_vue/pull/154 github/advisory-database/pull/9325
 nanoid | GHSA-2v37-7h3g-55p8 | <3.3.18 | never ends on a size of nought | Valian/live_vue/pull/154
-nunjucks | CVE-2016-10547 | <2.4.3 | leaves lists unescaped | from memory
 nunjucks | GHSA-x77j-w7wf-fjmw | <3.2.4 | leaves a backslash unescaped | from memory
-pdfjs-dist | GHSA-wgrm-67xf-hhpq | <4.2.67 | a font of a hostile PDF runs code | react-pdf-viewer/react-pdf-viewer/issues/1757
 pdfjs-dist | GHSA-hq66-cqwq-w95j | <6.2.108 | a script of a hostile PDF runs outside of its box | KeyserDSoze/GhostWriterFramework/issues/60
 picomatch | GHSA-c2c7-rcm5-vvqj | <2.3.2, 3.0.0 <3.0.2, 4.0.0 <4.0.4 | slow regular expression for nested patterns | mheap/pin-github-action/pull/222
-picomatch | GHSA-3v7f-55p6-f55p | <2.3.2, 4.0.0 <4.0.4 | names of methods in a pattern match wrongly | forcedotcom/salesforcedx-vscode/pull/7488
 playwright-core | GHSA-7mvr-c777-76hp | <1.55.1 | fetches browsers without looking whom from; it names playwright, whose scripts these are | SigNoz/signoz/pull/9664
-postcss | GHSA-566m-qj78-rww5 | <7.0.36, 8.0.0 <8.2.13 | slow regular expression | from memory
-postcss | GHSA-hwj9-h5mp-3pm3 | 7.0.0 <7.0.36, 8.0.0 <8.2.10 | slow regular expression | from memory
-postcss | GHSA-7fh5-64p2-3v2j | <8.4.31 | takes a carriage return for no end of a line | from memory
-postcss | GHSA-qx2v-qp2m-jg93 | <8.5.10 | leaves the end of a style element unescaped | from memory
-postcss | GHSA-r28c-9q8g-f849 | <8.5.18 | reads any source map that a comment names | podman-desktop/extension-podman-quadlet/pull/1668
-postcss | GHSA-6g55-p6wh-862q | <8.5.18 | reads any source map that a comment names, by another way | OffchainLabs/arbitrum-chain-sdk/pull/736
 postcss | GHSA-fxqj-rqcc-2cmp | <8.5.23 | reads any source map that a comment names where no file is given | podman-desktop/extension-podman-quadlet/pull/1722
-semver | GHSA-x6fg-f45m-jf5q | <4.3.2 | slow regular expression | github/advisory-database/pull/7101
 semver | GHSA-c2qf-rxjj-qqgw | <5.7.2, 6.0.0 <6.3.1, 7.0.0 <7.5.2 | slow on ranges with many blanks | pass-culture/pass-culture-app-native/pull/7341
-send | CVE-2014-6394 | <0.8.4 | reads folders whose names begin alike | from memory
-send | CVE-2015-8859 | <0.11.1 | shows where its folder is | from memory
 send | GHSA-m6fv-jmcg-4jfg | <0.19.0 | a redirect can carry a script | 11ty/dev-server/issues/91
-smol-toml | GHSA-pqhp-25j4-6hq9 | <1.3.1 | too deep nesting fills the stack | from memory
-smol-toml | GHSA-v3rj-xjv7-4jmq | <1.6.1 | thousands of comments fill the stack | dyoshikawa/rulesync/pull/1595
 smol-toml | GHSA-7w5x-hrqm-74c2 | <1.7.1 | never ends on a comment at the end | podman-desktop/podman-desktop/pull/19228
 ssri | GHSA-vx3p-948g-6vhq | 5.2.2 <6.0.2, 7.0.0 <7.1.1, 8.0.0 <8.0.1 | slow regular expression | from memory
-tar-fs | GHSA-x2mc-8fgj-3wmr | <1.16.2 | an archive writes over files outside by a hard link | from memory
-tar-fs | GHSA-pq67-2wwv-3xjx | <1.16.4, 2.0.0 <2.1.2, 3.0.0 <3.0.7 | an archive writes outside of its folder by a link | from memory
-tar-fs | GHSA-8cj5-5rvv-wf4v | <1.16.5, 2.0.0 <2.1.3, 3.0.0 <3.0.9 | an archive writes outside of its folder | from memory
 tar-fs | GHSA-vj76-c3g6-qr5v | <1.16.6, 2.0.0 <2.1.4, 3.0.0 <3.1.1 | an archive writes to folders whose names begin alike | github/advisory-database/pull/6208
 typed-function | CVE-2017-1001004 | <0.10.6 | a name runs code | from memory
-vite | GHSA-356w-63v5-8wf4 | <4.5.13, 5.0.0 <5.4.18, 6.0.0 <6.0.15, 6.1.0 <6.1.5, 6.2.0 <6.2.6 | its server gives out files for a broken address | from memory
-vite | GHSA-859w-5945-r5v3 | <4.5.14, 5.0.0 <5.4.19, 6.0.0 <6.1.6, 6.2.0 <6.2.7, 6.3.0 <6.3.4 | its server gives out files that are kept back | from memory
-vite | GHSA-v2wj-q39q-566r | 7.1.0 <7.3.2, 8.0.0 <8.0.5 | its server gives out files that are kept back, by a question | kinde-oss/management-api-js/pull/137
-vite | GHSA-4w7w-66w2-5vf9 | <6.4.2, 7.0.0 <7.3.2, 8.0.0 <8.0.5 | its server gives out source maps from anywhere | mastra-ai/mastra/pull/17347
-vite | GHSA-p9ff-h696-f583 | 6.0.0 <6.4.2, 7.0.0 <7.3.2, 8.0.0 <8.0.5 | its server gives out any file through its socket | kinde-oss/management-api-js/pull/137 mastra-ai/mastra/pull/17347
 vite | GHSA-fx2h-pf6j-xcff | <6.4.3, 7.0.0 <7.3.5, 8.0.0 <8.0.16 | its server gives out files by their other names on Windows | RouteVN/routevn-creator-client/pull/1057
-vite | GHSA-v6wh-96g9-6wx3 | <6.4.3, 7.0.0 <7.3.5, 8.0.0 <8.0.16 | its server sends a password's hash abroad on Windows | herooftimeandspace/accountsdot/issues/572
-vitest | GHSA-9crc-q9x8-hgqq | 0.0.125 <1.6.1, 2.0.0 <2.1.9, 3.0.0 <3.0.5 | any page that is visited reaches its server and runs code | from memory
 vitest | GHSA-5xrq-8626-4rwp | <3.2.6, 4.0.0 <4.1.0 | its server gives out files and runs code | google-gemini/gemini-cli/pull/27857
-ws | GHSA-5v72-xg48-5rpm | <1.1.5, 2.0.0 <3.3.1 | a hostile header ends the program | from memory
-ws | GHSA-6fc8-4gx4-v693 | 5.0.0 <5.2.3, 6.0.0 <6.2.2, 7.0.0 <7.4.6 | slow regular expression | from memory
-ws | GHSA-3h5v-q93c-6h6q | 2.1.0 <5.2.4, 6.0.0 <6.2.3, 7.0.0 <7.5.10, 8.0.0 <8.17.1 | too many headers end the program | from memory
-ws | GHSA-58qx-3vcg-4xpx | 8.0.0 <8.20.1 | sends memory that was not cleared | twentyhq/twenty/pull/22044
 ws | GHSA-96hv-2xvq-fx4p | <5.2.5, 6.0.0 <6.2.4, 7.0.0 <7.5.11, 8.0.0 <8.21.0 | small pieces take all memory | spierenburg/Security-Detections-MCP/issues/50
 ws | CVE-2026-62389 | 8.0.0 <8.21.1 | pieces of a message that never ends take all memory | latitude-dev/latitude-llm/pull/4095
 y18n | GHSA-c4w7-xm78-47vh | <3.2.2, 4.0.0 <4.0.1, 5.0.0 <5.0.5 | a locale changes all objects | from memory
-yaml | GHSA-f9xv-q969-pqx4 | 2.0.0 <2.2.2 | throws where it should say what is wrong | from memory
 yaml | GHSA-48c2-rrv3-qjmp | 1.0.0 <1.10.3, 2.0.0 <2.8.3 | too deep nesting fills the stack | twentyhq/twenty/pull/21817
 yargs-parser | GHSA-p9pc-299p-vxgp | <13.1.2, 14.0.0 <15.0.1, 16.0.0 <18.1.2 | an argument changes all objects | soldair/node-qrcode/issues/230
 zod | GHSA-m95q-7qp3-xv42 | <3.22.3 | slow on addresses of mail | colinhacks/zod/issues/2836

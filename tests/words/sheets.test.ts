@@ -1,11 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { Batch } from '../../lib/batch/types/batch.ts';
 import { recipeCard } from '../../lib/paper/card.ts';
 import { cellarSheet } from '../../lib/paper/cellar.ts';
 import { kettleSheet } from '../../lib/paper/kettle.ts';
 import { CAUTIONS } from '../../lib/words/cautions.ts';
 import { ingredientBlocks, inWorkOrder, splitBlock } from '../../lib/words/lists.ts';
-import { itemWords, rowSentence, waitMinutes } from '../../lib/words/words.ts';
+import { itemWords, waitMinutes } from '../../lib/words/words.ts';
 import { batch, brewery, plan, timetable } from './fixture.ts';
 
 const kettle = kettleSheet(batch, plan, brewery);
@@ -104,21 +103,6 @@ describe('kettle sheet', () => {
   });
 });
 
-describe('a kettle sheet of powder alone', () => {
-  const powder: Batch = {
-    ...batch,
-    recipe: { ...batch.recipe, extract: batch.recipe.extract.map((one) => ({ ...one, form: 'dry' })) },
-  };
-  const said = (of: Batch): string => JSON.stringify(kettleSheet(of, plan, brewery));
-
-  it('asks for no tin opener and warns of no can', () => {
-    expect(said(batch)).toContain('tin opener');
-    expect(said(batch)).toContain(CAUTIONS.closedCan.hazard);
-    expect(said(powder)).not.toContain('tin opener');
-    expect(said(powder)).not.toContain(CAUTIONS.closedCan.hazard);
-  });
-});
-
 describe('the volume in the head of a sheet', () => {
   const head = (written: string, value: number, units: 'metric' | 'us') => {
     const volume = { ...batch.recipe.intoFermenter_L, written, value } as typeof batch.recipe.intoFermenter_L;
@@ -160,18 +144,6 @@ describe('hops by their packet', () => {
       '5.6 % 25 g',
     ]);
     expect(kettle.packets).toHaveLength(1);
-  });
-});
-
-describe('in American English', () => {
-  it('spells and tells the time as Americans do', () => {
-    const sheet = kettleSheet(batch, plan, { units: 'us', language: 'en-US' });
-    const { sanitiserCaution, ...rest } = sheet;
-    const text = JSON.stringify([sanitiserCaution.hazard, Object.values(rest)]);
-    expect(text).toContain('anitize');
-    expect(text).not.toMatch(/anitis|olour|tin opener/);
-    const marks = blocksOf(sheet).flatMap((block) => (block.kind === 'step' ? (block.mark ?? []) : []));
-    expect(marks[0]).toMatchObject({ time: '1:30', half: 'pm' });
   });
 });
 
@@ -232,13 +204,5 @@ describe('for a brewer in US units', () => {
     ]).replaceAll('\u00a0', ' ');
     const left = written.reduce((text, one) => (one === '' ? text : text.replaceAll(one, '')), computed);
     expect(/.*(\d (?:L|g|kg|ml)\b|°C)/.exec(left)?.[0].slice(-60)).toBeUndefined();
-  });
-});
-
-describe('sentences', () => {
-  it('are short enough for two lines at 15 pt', () => {
-    // 169 mm hold at least 60 letters of 15 pt.
-    for (const row of timetable)
-      expect(rowSentence(row, brewery).length, rowSentence(row, brewery)).toBeLessThanOrEqual(90);
   });
 });

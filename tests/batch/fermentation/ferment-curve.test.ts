@@ -7,7 +7,7 @@ import type { FermentationRow, Readings } from '../../../lib/batch/types/reading
 import type { GivenGravity } from '../../../lib/units/parse/given.ts';
 import { given, sampleBatch, sampleRecipe, sampleSetup } from '../sample.ts';
 import { own, planOf } from '../sample-plan.ts';
-import { sg } from '../sample-readings.ts';
+import { days, sg } from '../sample-readings.ts';
 
 /** Pitched on 14 February at 17:00. */
 const PITCHED = Date.UTC(2026, 1, 14, 17) / 86_400_000;
@@ -21,7 +21,7 @@ const row = (day: number, gravity: GivenGravity | number): FermentationRow => ({
   temperature_C: null,
   note: null,
 });
-type Log = readonly (readonly [day: number, gravity: number])[];
+type Log = readonly (readonly [day: number, gravity: number, t_C?: number])[];
 
 function readingsOf(log: Log, original: number | null = 1.04): Readings {
   return {
@@ -36,11 +36,7 @@ const curveOf = (log: Log, original: number | null = 1.04) =>
 const outliers = (curve: FermentationCurve) => curve.readings.filter((r) => r.outlier).map(({ key }) => key);
 
 /** Half on day 2.2, as ales do; the sample's own original and final gravity are 1.040 and about 1.010. */
-const ORDINARY: Log = [
-  [2, 1.025],
-  [4, 1.016],
-  [7, 1.012],
-];
+const ORDINARY: Log = days('2 1.025, 4 1.016, 7 1.012');
 
 /** What must hold of any curve that is given out. */
 function sound(curve: FermentationCurve): void {
@@ -85,81 +81,16 @@ describe('the curve of a log', () => {
   });
 
   it.each<[string, Log, number | null]>([
-    [
-      'two early readings',
-      [
-        [1, 1.036],
-        [2, 1.027],
-      ],
-      1.04,
-    ],
-    [
-      'a slow start',
-      [
-        [1, 1.04],
-        [3, 1.04],
-        [5, 1.03],
-        [7, 1.018],
-      ],
-      1.04,
-    ],
-    [
-      'gravities that rise by noise',
-      [
-        [2, 1.012],
-        [5, 1.014],
-        [9, 1.015],
-      ],
-      1.04,
-    ],
-    [
-      'gravities below 1.000',
-      [
-        [2, 1.02],
-        [5, 1.002],
-        [9, 0.998],
-        [12, 0.997],
-      ],
-      1.04,
-    ],
+    ['two early readings', days('1 1.036, 2 1.027'), 1.04],
+    ['a slow start', days('1 1.04, 3 1.04, 5 1.03, 7 1.018'), 1.04],
+    ['gravities that rise by noise', days('2 1.012, 5 1.014, 9 1.015'), 1.04],
+    ['gravities below 1.000', days('2 1.02, 5 1.002, 9 0.998, 12 0.997'), 1.04],
     ['no starting gravity', ORDINARY, null],
-    [
-      'a reading before the yeast',
-      [
-        [-2, 1.04],
-        [4, 1.016],
-        [7, 1.012],
-      ],
-      1.04,
-    ],
-    [
-      'a reading years later',
-      [
-        [4, 1.016],
-        [900, 1.011],
-      ],
-      1.04,
-    ],
-    [
-      'a slip of the pen',
-      [
-        [2, 1.025],
-        [4, 1.016],
-        [7, 1.12],
-        [9, 1.011],
-      ],
-      1.04,
-    ],
+    ['a reading before the yeast', days('-2 1.04, 4 1.016, 7 1.012'), 1.04],
+    ['a reading years later', days('4 1.016, 900 1.011'), 1.04],
+    ['a slip of the pen', days('2 1.025, 4 1.016, 7 1.12, 9 1.011'), 1.04],
     ['a starting gravity that was a slip', ORDINARY, 1.14],
-    [
-      'rows out of order',
-      [
-        [7, 1.012],
-        [2, 1.025],
-        [4, 1.016],
-      ],
-      1.04,
-    ],
+    ['rows out of order', days('7 1.012, 2 1.025, 4 1.016'), 1.04],
   ])('is sound for %s', (_, log, original) => sound(curveOf(log, original)!));
 
   it('is sound for four hundred readings, and no sharper than beers keep to any curve', () => {
@@ -207,30 +138,10 @@ describe('the curve of a log', () => {
 
   it.each<[string, Readings]>([
     ['no reading', readingsOf([])],
-    ['one reading', readingsOf([[4, 1.016]])],
-    [
-      'three readings of one day',
-      readingsOf([
-        [2, 1.025],
-        [2.1, 1.024],
-        [2.2, 1.025],
-      ]),
-    ],
-    [
-      'readings that show no fall yet',
-      readingsOf([
-        [1, 1.04],
-        [2, 1.04],
-      ]),
-    ],
-    [
-      'figures that no beer shows',
-      readingsOf([
-        [2, 1.3],
-        [4, 0.98],
-        [7, 1.2],
-      ]),
-    ],
+    ['one reading', readingsOf(days('4 1.016'))],
+    ['three readings of one day', readingsOf(days('2 1.025, 2.1 1.024, 2.2 1.025'))],
+    ['readings that show no fall yet', readingsOf(days('1 1.04, 2 1.04'))],
+    ['figures that no beer shows', readingsOf(days('2 1.3, 4 0.98, 7 1.2'))],
     ['no day of pitching', { ...readingsOf(ORDINARY), pitched: 'not taken' }],
     ['a batch given up', { ...readingsOf(ORDINARY), abandoned: { on: moment(9), why: 'vinegar' } }],
   ])('is not given out for %s: what the recipe expects is no fit', (_, readings) => {
@@ -287,13 +198,7 @@ describe('the curve of a log', () => {
   });
 
   it('names a reading that is far off, and ends where the others say', () => {
-    const log: Log = [
-      [2, 1.025],
-      [3, 1.006],
-      [4, 1.016],
-      [7, 1.012],
-      [9, 1.011],
-    ];
+    const log: Log = days('2 1.025, 3 1.006, 4 1.016, 7 1.012, 9 1.011');
     const curve = curveOf(log)!;
     expect(outliers(curve)).toEqual(['fermentation[1].gravity']);
     const without = curveOf(log.filter((_, i) => i !== 1))!;
@@ -305,22 +210,13 @@ describe('the curve of a log', () => {
   });
 
   it('follows a beer that stops high, rather than the plan', () => {
-    const curve = curveOf([
-      [3, 1.026],
-      [5, 1.023],
-      [8, 1.023],
-      [11, 1.023],
-      [14, 1.023],
-    ])!;
+    const curve = curveOf(days('3 1.026, 5 1.023, 8 1.023, 11 1.023, 14 1.023'))!;
     // The plan ends at 1.010; the readings, to half a graduation, at 1.023.
     expect(Math.abs(curve.end_gravity.value - 1.023)).toBeLessThan(0.001);
   });
 
   it('is slower in the cold, where the readings do not say', () => {
-    const log: Log = [
-      [1, 1.036],
-      [2, 1.033],
-    ];
+    const log: Log = days('1 1.036, 2 1.033');
     const cold = { temperature_C: given(10), time_min: given(28 * 1440) };
     const recipe = sampleRecipe({ ferment: [cold] as never });
     const lager = planOf(sampleBatch({ recipe, readings: readingsOf(log) })).fermentation_curve!;

@@ -1,18 +1,7 @@
 /** Bitterness, colour, alcohol, heat, gas: the plan against published tables and formulas, reckoned in the comments. */
 import { describe, expect, it } from 'vitest';
-import type { FermentStep, PackageStep, Recipe } from '../../../lib/batch/types/recipe.ts';
-import { TARGET_KEYS } from '../../../lib/batch/types/targets.ts';
-import {
-  boilFor,
-  extract,
-  given,
-  grain,
-  hop,
-  sampleBatch,
-  sampleRecipe,
-  sampleSetup,
-  yeast,
-} from '../sample.ts';
+import type { PackageStep, Recipe } from '../../../lib/batch/types/recipe.ts';
+import { boilFor, extract, given, grain, hop, sampleBatch, sampleRecipe, yeast } from '../sample.ts';
 import { mashAt, modelOf, own, planOf, steepAt, tight } from '../sample-plan.ts';
 
 const share = (value: number) => ({ value: value as never, u: null, from: 'recipe' as const });
@@ -48,19 +37,6 @@ describe('bitterness of a partial boil, from the published table of utilisation 
     expect(detail.hopRows[0]!.meanGravity_SG).toBeCloseTo(1.1, 3);
     expect(detail.hopRows[0]!.utilisation).toBeCloseTo(0.147, 3);
     expect(detail.hopRows[1]!.utilisation).toBeCloseTo(0.073, 3);
-  });
-
-  it('with half of the extract after 30 of 60 min, the mean of the two gravities counts; later hops see the second', () => {
-    // The first half makes 1.0x, both 1.050+; nothing evaporates, so each gravity stands for half an hour.
-    const { detail } = boil(0, [hop(20, boilFor(60)), hop(20, boilFor(30))], {
-      sugar: [sugar(600), sugar(600, 30)],
-    });
-    const { gravity_SG } = detail.kettle;
-    const mean = (gravity_SG[0]! + gravity_SG[60]!) / 2;
-    expect(gravity_SG[29]).toBeCloseTo(gravity_SG[0]!, 9);
-    expect(gravity_SG[30]).toBeCloseTo(gravity_SG[60]!, 9);
-    expect(detail.hopRows[0]!.meanGravity_SG).toBeCloseTo(mean, 9);
-    expect(detail.hopRows[1]!.meanGravity_SG).toBeCloseTo(gravity_SG[60]!, 9);
   });
 
   it('a stand of 20 min at 80 °C is worth 3.3 min: 20 × 0.00207 / 0.01249 (Malowicki & Shellhammer 2005)', () => {
@@ -193,15 +169,6 @@ describe('fermentation, from Balling’s relations', () => {
     expect(detail.realAttenuation).toBeCloseTo(0.5572, 9);
   });
 
-  it('sugar added after pitching counts in alcohol and not in the starting gravity', () => {
-    const late = { ...sugar(500), add: { at: 'fermenter' as const, day: 3 } };
-    const without = modelOf({}, tight);
-    const withLate = modelOf({ sugar: [late] }, tight);
-    expect(withLate.get('original_gravity')).toBe(without.get('original_gravity'));
-    expect(withLate.get('alcohol_volume_percent')).toBeGreaterThan(without.get('alcohol_volume_percent') + 1);
-    expect(withLate.get('final_gravity')).toBeLessThan(without.get('final_gravity'));
-  });
-
   it('without yeast there is no beer: its figures are null, not those of wort', () => {
     const { targets } = planOf(sampleBatch({ recipe: sampleRecipe({ yeast: [] }) }));
     for (const key of [
@@ -299,28 +266,6 @@ describe('heat and cold', () => {
     expect(get('boil_start_volume_hot_l')).toBeCloseTo(10 / (1 - 0.0399), 2);
     expect(get('boil_end_volume_hot_l')).toBeCloseTo(10 / (1 - 0.0399), 2);
   });
-
-  it('no boil: nothing hot, no minutes to the boil, no bitterness from the boil', () => {
-    const plan = planOf(
-      sampleBatch({
-        recipe: sampleRecipe({
-          boil_min: given(0),
-          hops: [],
-          extract: [extract(2000, { add: { at: 'flameout' } })],
-        }),
-      }),
-    );
-    for (const key of [
-      'boil_start_volume_hot_l',
-      'boil_end_volume_hot_l',
-      'minutes_to_boil',
-      'minutes_back_to_boil',
-    ] as const) {
-      expect(plan.targets[key]).toBeNull();
-    }
-    expect(plan.kettle).toHaveLength(1);
-    expect(plan.pauses).toEqual([]);
-  });
 });
 
 describe('gas, sugar and pressure', () => {
@@ -378,17 +323,6 @@ describe('gas, sugar and pressure', () => {
     expect(Math.abs(get('keg_pressure_kpa') / 6.894757 - psi)).toBeLessThan(0.8);
     expect(get('priming_sugar_g')).toBeNaN();
     expect(get('bottles')).toBeNaN();
-  });
-
-  it('the warmest step after the days of fermentation decides on the residual gas', () => {
-    const steps: FermentStep[] = [
-      { temperature_C: given(24, '24 °C'), time_min: given(3 * 1440) },
-      { temperature_C: given(18, '18 °C'), time_min: given(10 * 1440) },
-      { temperature_C: given(10, '10 °C'), time_min: given(7 * 1440) },
-    ];
-    expect(modelOf({ ferment: steps }, setup).c.warmest_C).toBe(18);
-    expect(modelOf({ ferment: [steps[0]!, steps[2]!] }, setup).c.warmest_C).toBe(10);
-    expect(modelOf({ ferment: [steps[0]!] }, setup).c.warmest_C).toBe(24);
   });
 
   it('bottles are for the volume there is: into the fermenter less the yeast and what dry hops soak up', () => {
@@ -450,20 +384,5 @@ describe('gas, sugar and pressure', () => {
     );
     expect(Math.abs(get('original_extract_plato') - plato_P)).toBeLessThan(0.1);
     expect(Math.ceil(get('yeast_packs'))).toBe(packs);
-  });
-});
-
-describe('every target', () => {
-  it('is there', () => {
-    const { targets } = planOf(sampleBatch({ setup: sampleSetup() }));
-    expect(Object.keys(targets)).toEqual([...TARGET_KEYS]);
-    for (const key of TARGET_KEYS) {
-      const figure = targets[key];
-      if (figure === null) continue;
-      expect(
-        figure.contributors.reduce((sum, { share: part }) => sum + part, 0),
-        key,
-      ).toBeLessThan(1 + 1e-9);
-    }
   });
 });

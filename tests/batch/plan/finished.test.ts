@@ -4,7 +4,7 @@ import { planBatch } from '../../../lib/batch/plan/plan-batch.ts';
 import type { Readings } from '../../../lib/batch/types/readings.ts';
 import { extract, given, sampleBatch, sampleRecipe } from '../sample.ts';
 import { brewery, planOf } from '../sample-plan.ts';
-import { sg } from '../sample-readings.ts';
+import { days, sg } from '../sample-readings.ts';
 
 type Log = readonly (readonly [day: number, sg: number, t_C?: number])[];
 const logged = (log: Log): Readings => ({
@@ -22,144 +22,22 @@ const plan = (log: Log, more: Readings = {}) =>
 
 describe('the state of a log', () => {
   it.each<[name: string, log: Log, state: string, next: string | null]>([
-    ['one reading', [[6, 1.02]], 'too few readings', '2026-03-09'],
-    [
-      'a fall of 4 points in 2 days',
-      [
-        [6, 1.02],
-        [8, 1.016],
-      ],
-      'still falling',
-      '2026-03-11',
-    ],
-    [
-      'readings too far apart to show a fall',
-      [
-        [6, 1.02],
-        [16, 1.012],
-      ],
-      'too few readings',
-      '2026-03-19',
-    ],
-    [
-      'a rise',
-      [
-        [6, 1.012],
-        [8, 1.016],
-      ],
-      'not yet flat',
-      '2026-03-11',
-    ],
-    [
-      'the same for 2 days',
-      [
-        [6, 1.011],
-        [8, 1.011],
-      ],
-      'not yet flat',
-      '2026-03-09',
-    ],
-    [
-      'the same for 3 days',
-      [
-        [6, 1.011],
-        [9, 1.011],
-      ],
-      'finished',
-      null,
-    ],
-    [
-      'the same for 6 days in the cold',
-      [
-        [6, 1.011, 11],
-        [12, 1.011, 11],
-      ],
-      'not yet flat',
-      '2026-03-13',
-    ],
-    [
-      'the same for 7 days in the cold',
-      [
-        [6, 1.011, 11],
-        [13, 1.011, 11],
-      ],
-      'finished',
-      null,
-    ],
-    [
-      'a point lower after 3 days creeps',
-      [
-        [6, 1.012],
-        [9, 1.011],
-      ],
-      'not yet flat',
-      '2026-03-12',
-    ],
-    [
-      'a point lower after 6 days',
-      [
-        [6, 1.012],
-        [9, 1.011],
-        [12, 1.011],
-      ],
-      'finished',
-      null,
-    ],
-    [
-      'two points lower in three days',
-      [
-        [6, 1.013],
-        [9, 1.011],
-      ],
-      'still falling',
-      '2026-03-12',
-    ],
-    [
-      'flat 2 points above',
-      [
-        [6, 1.0125],
-        [9, 1.0125],
-      ],
-      'nearly',
-      '2026-03-12',
-    ],
-    [
-      'the same 2 points, flat twice as long',
-      [
-        [6, 1.0125],
-        [9, 1.0125],
-        [12, 1.0125],
-      ],
-      'finished',
-      null,
-    ],
-    [
-      'flat 6 points above',
-      [
-        [6, 1.016],
-        [9, 1.016],
-      ],
-      'stopped high',
-      '2026-03-12',
-    ],
-    [
-      'flat far below',
-      [
-        [6, 1.003],
-        [9, 1.003],
-      ],
-      'finished',
-      null,
-    ],
-    [
-      'far below and falling',
-      [
-        [6, 1.005],
-        [9, 1.002],
-      ],
-      'falling below',
-      '2026-03-12',
-    ],
+    ['one reading', days('6 1.02'), 'too few readings', '2026-03-09'],
+    ['a fall of 4 points in 2 days', days('6 1.02, 8 1.016'), 'still falling', '2026-03-11'],
+    ['readings too far apart to show a fall', days('6 1.02, 16 1.012'), 'too few readings', '2026-03-19'],
+    ['a rise', days('6 1.012, 8 1.016'), 'not yet flat', '2026-03-11'],
+    ['the same for 2 days', days('6 1.011, 8 1.011'), 'not yet flat', '2026-03-09'],
+    ['the same for 3 days', days('6 1.011, 9 1.011'), 'finished', null],
+    ['the same for 6 days in the cold', days('6 1.011 11, 12 1.011 11'), 'not yet flat', '2026-03-13'],
+    ['the same for 7 days in the cold', days('6 1.011 11, 13 1.011 11'), 'finished', null],
+    ['a point lower after 3 days creeps', days('6 1.012, 9 1.011'), 'not yet flat', '2026-03-12'],
+    ['a point lower after 6 days', days('6 1.012, 9 1.011, 12 1.011'), 'finished', null],
+    ['two points lower in three days', days('6 1.013, 9 1.011'), 'still falling', '2026-03-12'],
+    ['flat 2 points above', days('6 1.0125, 9 1.0125'), 'nearly', '2026-03-12'],
+    ['the same 2 points, flat twice as long', days('6 1.0125, 9 1.0125, 12 1.0125'), 'finished', null],
+    ['flat 6 points above', days('6 1.016, 9 1.016'), 'stopped high', '2026-03-12'],
+    ['flat far below', days('6 1.003, 9 1.003'), 'finished', null],
+    ['far below and falling', days('6 1.005, 9 1.002'), 'falling below', '2026-03-12'],
   ])('%s', (_, log, state, next) => {
     expect(plan(log).fermentation).toEqual({ state, next, as_of: null });
   });
@@ -167,48 +45,25 @@ describe('the state of a log', () => {
   it('a first reading, falling and not yet flat bear no mark; the rest say what to look at, or what to do', () => {
     const level = (log: Log) =>
       plan(log).judgments.find(({ cause }) => cause !== null && cause.code !== 'volume')!.level;
-    expect(
-      level([
-        [6, 1.02],
-        [8, 1.016],
-      ]),
-    ).toBe('calm');
-    expect(
-      level([
-        [6, 1.011],
-        [8, 1.011],
-      ]),
-    ).toBe('calm');
-    expect(level([[6, 1.02]])).toBe('calm');
-    expect(
-      level([
-        [6, 1.0125],
-        [9, 1.0125],
-      ]),
-    ).toBe('look again');
-    expect(
-      level([
-        [6, 1.016],
-        [9, 1.016],
-      ]),
-    ).toBe('act');
+    expect(level(days('6 1.02, 8 1.016'))).toBe('calm');
+    expect(level(days('6 1.011, 8 1.011'))).toBe('calm');
+    expect(level(days('6 1.02'))).toBe('calm');
+    expect(level(days('6 1.0125, 9 1.0125'))).toBe('look again');
+    expect(level(days('6 1.016, 9 1.016'))).toBe('act');
   });
 
   it('takes the final gravity for one of the day of packaging', () => {
     const part = { into: null, volume: null, temperature_C: null, sugar_g: null, bottles: null };
     const packaged = (date: string) => [{ ...part, on: { date, clock: null } }];
     const state = (date: string) =>
-      plan([[6, 1.011]], { final_gravity: sg(1.011), packaged: packaged(date) }).fermentation!.state;
+      plan(days('6 1.011'), { final_gravity: sg(1.011), packaged: packaged(date) }).fermentation!.state;
     expect(state('2026-03-08')).toBe('not yet flat');
     expect(state('2026-03-09')).toBe('finished');
   });
 
   it('never compares two instruments', () => {
     const brix = { scale: 'brix' as const, value: 5.6, u: null, sample_C: null, written: '5.6 Bx' };
-    const log = logged([
-      [6, 1.011],
-      [9, 1.011],
-    ]);
+    const log = logged(days('6 1.011, 9 1.011'));
     const [first, ...others] = log.fermentation === 'not taken' ? [] : log.fermentation!;
     const rows = [{ ...first!, gravity: brix }, ...others];
     const { fermentation } = planOf(sampleBatch({ readings: { fermentation: rows } }));
@@ -219,14 +74,14 @@ describe('the state of a log', () => {
 describe('the expected end', () => {
   it('follows the wort as brewed: 1.042 instead of 1.038 ends higher, by the same attenuation', () => {
     const end = (original: number) =>
-      planOf(sampleBatch({ readings: { original_gravity: sg(original), ...logged([[6, 1.02]]) } })).finish!
+      planOf(sampleBatch({ readings: { original_gravity: sg(original), ...logged(days('6 1.02')) } })).finish!
         .expected_gravity;
     // Points scale with the original gravity, within a tenth of a point (Balling).
     expect((end(1.042) - 1) / (end(1.038) - 1)).toBeCloseTo(42 / 38, 2);
   });
 
   it('gives way to a sample that was fermented out, known to a point', () => {
-    const { finish } = plan([[6, 1.02]], { fermented_out: sg(1.014) });
+    const { finish } = plan(days('6 1.02'), { fermented_out: sg(1.014) });
     expect(finish!.expected_gravity).toBeCloseTo(1.014, 4);
     // √(1² + 1²) points above it.
     expect(finish!.finished_at_most).toBeCloseTo(1.014 + 0.001 * Math.SQRT2, 4);
@@ -242,10 +97,7 @@ describe('the expected end', () => {
 
 it('a reading that was due is due today, and says so', () => {
   const batch = sampleBatch({
-    readings: logged([
-      [6, 1.02],
-      [8, 1.016],
-    ]),
+    readings: logged(days('6 1.02, 8 1.016')),
   });
   const on = (today: string | null) => {
     const result = planBatch(batch, brewery, today);

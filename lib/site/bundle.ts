@@ -9,17 +9,16 @@ import { TEMPLATES } from './paths.ts';
 const BROWSER = fileURLToPath(new URL('../browser/', import.meta.url));
 
 /** Templates that a reader's browser fills in too, by the names under which they ask for each other. */
-const IN_BROWSER = [
-  'layouts/macros.njk',
-  'layouts/parts/recipe-board.njk',
-  'layouts/parts/recipe-body.njk',
-  'sheets/macros.njk',
-  'sheets/kettle.njk',
-];
+const IN_BROWSER: Readonly<Record<string, readonly string[]>> = {
+  'kettleside:templates': [
+    'layouts/macros.njk',
+    'layouts/parts/recipe-board.njk',
+    'layouts/parts/recipe-body.njk',
+  ],
+  'kettleside:sheets': ['sheets/macros.njk', 'sheets/kettle.njk', 'sheets/layout.njk'],
+};
 /** The frame that a sheet is printed from is a page of its own: only what goes into it is rendered. */
-const BARE = { 'sheets/layout.njk': '{% block sheet %}{% endblock %}' };
-
-const MODULE = 'kettleside:templates';
+const BARE: Readonly<Record<string, string>> = { 'sheets/layout.njk': '{% block sheet %}{% endblock %}' };
 
 /** The compiled body of a template, as functions that need no compiler. */
 function compiled(name: string, source: string, environment: nunjucks.Environment): string {
@@ -34,19 +33,21 @@ function compiled(name: string, source: string, environment: nunjucks.Environmen
   return `${JSON.stringify(name)}: (function () {${script}\n})()`;
 }
 
-async function templatesModule(): Promise<string> {
+async function templatesModule(names: readonly string[]): Promise<string> {
   const environment = createNunjucks();
-  const files = await Promise.all(
-    IN_BROWSER.map(async (name) => [name, await readFile(join(TEMPLATES, name), 'utf8')] as const),
+  const all = await Promise.all(
+    names.map(async (name) => [name, BARE[name] ?? (await readFile(join(TEMPLATES, name), 'utf8'))] as const),
   );
-  const all = [...files, ...Object.entries(BARE)];
   return `export default {\n${all.map(([name, source]) => compiled(name, source, environment)).join(',\n')}\n};\n`;
 }
 
 const templates: Plugin = {
-  name: MODULE,
-  resolveId: (id) => (id === MODULE ? `\0${MODULE}` : null),
-  load: (id) => (id === `\0${MODULE}` ? templatesModule() : null),
+  name: 'templates',
+  resolveId: (id) => (id in IN_BROWSER ? `\0${id}` : null),
+  load: (id) => {
+    const names = IN_BROWSER[id.slice(1)];
+    return id.startsWith('\0') && names !== undefined ? templatesModule(names) : null;
+  },
 };
 
 /**

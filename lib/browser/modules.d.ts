@@ -7,7 +7,7 @@ declare module 'nunjucks/src/runtime.js' {
 }
 
 /** Templates as the bundler compiles them: functions by name, nothing to compile in the reader's browser. */
-declare module 'kettleside:templates' {
+declare module 'kettleside:*' {
   const templates: Readonly<Record<string, import('./recipe/templates.ts').CompiledTemplate>>;
   export default templates;
 }

@@ -9,15 +9,16 @@ import { NET, TEMPLATES } from './paths.ts';
 const BROWSER = fileURLToPath(new URL('../browser/', import.meta.url));
 
 /** Templates that a reader's browser fills in too, by the names under which they ask for each other. */
-const IN_BROWSER = [
-  'layouts/macros.njk',
-  'layouts/parts/recipe-board.njk',
-  'layouts/parts/recipe-body.njk',
-  'sheets/macros.njk',
-  'sheets/kettle.njk',
-];
+const IN_BROWSER: Readonly<Record<string, readonly string[]>> = {
+  'kettleside:templates': [
+    'layouts/macros.njk',
+    'layouts/parts/recipe-board.njk',
+    'layouts/parts/recipe-body.njk',
+  ],
+  'kettleside:sheets': ['sheets/macros.njk', 'sheets/kettle.njk', 'sheets/layout.njk'],
+};
 /** The frame that a sheet is printed from is a page of its own: only what goes into it is rendered. */
-const BARE = { 'sheets/layout.njk': '{% block sheet %}{% endblock %}' };
+const BARE: Readonly<Record<string, string>> = { 'sheets/layout.njk': '{% block sheet %}{% endblock %}' };
 
 /** The compiled body of a template, as functions that need no compiler. */
 function compiled(name: string, source: string, environment: nunjucks.Environment): string {
@@ -32,18 +33,17 @@ function compiled(name: string, source: string, environment: nunjucks.Environmen
   return `${JSON.stringify(name)}: (function () {${script}\n})()`;
 }
 
-async function templatesModule(): Promise<string> {
+async function templatesModule(names: readonly string[]): Promise<string> {
   const environment = createNunjucks();
-  const files = await Promise.all(
-    IN_BROWSER.map(async (name) => [name, await readFile(join(TEMPLATES, name), 'utf8')] as const),
+  const all = await Promise.all(
+    names.map(async (name) => [name, BARE[name] ?? (await readFile(join(TEMPLATES, name), 'utf8'))] as const),
   );
-  const all = [...files, ...Object.entries(BARE)];
   return `export default {\n${all.map(([name, source]) => compiled(name, source, environment)).join(',\n')}\n};\n`;
 }
 
 /** What is made for a bundle and lies in no file of its own. */
 const MADE: Readonly<Record<string, () => Promise<string>>> = {
-  'kettleside:templates': templatesModule,
+  ...Object.fromEntries(Object.entries(IN_BROWSER).map(([id, names]) => [id, () => templatesModule(names)])),
   'kettleside:weights': async () => `export default ${JSON.stringify(await readFile(NET, 'base64'))};\n`,
 };
 

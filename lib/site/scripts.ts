@@ -7,6 +7,7 @@ import { printFrame } from './print-frame.ts';
 /** The scripts of the site's pages, by the name of their entry in `lib/browser`. */
 const SCRIPTS = {
   'recipe/recipe-page': 'recipe.js',
+  'recipe/recipe-out': 'recipe-out.js',
   'archive/archive-page': 'archive.js',
   'archive/search-page': 'search.js',
   'compare/compare-page': 'compare.js',

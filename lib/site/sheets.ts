@@ -43,5 +43,12 @@ export function renderSheetHtml(
     code: codePath,
     ...(options.paper === undefined ? {} : { paper: options.paper }),
   });
-  return environment.render(SHEET_TEMPLATES[kind], context);
+  return environment.render(SHEET_TEMPLATES[kind], { ...context, back: wayBack(batch) });
 }
+
+/** From a sheet to the page that leads to it; none from one that is on no site. */
+const wayBack = ({ slug, publish }: SiteEntry['batch']): { href: string; text: string } | null => {
+  if (publish === 'all') return { href: './index.html', text: 'Back to the batch' };
+  if (publish === 'nothing') return null;
+  return { href: `../../recipes/${slug}/index.html`, text: 'Back to the recipe' };
+};

@@ -279,6 +279,7 @@
         root.dataset.pages = String(pages);
         root.dataset.sheet = 'ready';
         showChoices(pages);
+        fitToWidth();
         document.dispatchEvent(new CustomEvent('kettleside:ready', { detail: { pages } }));
       },
       (reason) => {
@@ -289,6 +290,17 @@
         );
       },
     );
+
+  /** Pages no wider than the screen; paper keeps its size. */
+  const fitToWidth = () => {
+    const pages = document.querySelector('.pagedjs_pages');
+    const sheet = pages?.querySelector('.pagedjs_page');
+    if (!(pages instanceof HTMLElement) || !sheet) return;
+    pages.style.removeProperty('--fit');
+    const share = root.clientWidth / sheet.getBoundingClientRect().width;
+    if (share < 1) pages.style.setProperty('--fit', share.toFixed(3));
+  };
+  window.addEventListener('resize', fitToWidth);
 
   /** @param {number} pages */
   const showChoices = (pages) => {

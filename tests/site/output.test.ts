@@ -32,9 +32,11 @@ describe('what a build writes', () => {
       'about/index.html',
       'about/messages/index.html',
       ...BATCHES.flatMap((slug) => BATCH_FILES.map((file) => `batches/${slug}/${file}`)),
-      ...BATCHES.map((slug) => `batches/${slug}/${slug}.ics`),
-      // The form is there as long as a batch has not been tasted.
-      ...['mischief', 'not-yet'].map((slug) => `batches/${slug}/key-in/index.html`),
+      // A form and a calendar are there as long as a batch has not been tasted.
+      ...['mischief', 'not-yet'].flatMap((slug) => [
+        `batches/${slug}/key-in/index.html`,
+        `batches/${slug}/${slug}.ics`,
+      ]),
       'batches/towpath-gift/recipe-card.html',
       ...[
         'hop/fuggle',
@@ -57,7 +59,10 @@ describe('what a build writes', () => {
       'years/2026/index.html',
       'data/archive.json',
       'data/index.html',
-      ...['batches', 'fermentation', 'ingredients', 'readings', 'tastings'].map((name) => `data/${name}.csv`),
+      ...['batches', 'fermentation', 'ingredients', 'readings', 'tastings'].flatMap((name) => [
+        `data/${name}.csv`,
+        `data/spreadsheet/${name}.csv`,
+      ]),
       'archive-rows.js',
       'compare/index.html',
       'index.html',

@@ -56,6 +56,12 @@ const held = (name: string): unknown => {
     : undefined;
 };
 
+/** What a script of the site's own holds for the page that takes it in. */
+export function hold(name: string, value: unknown): void {
+  const all = globalThis as { [HOLDER]?: Record<string, unknown> };
+  all[HOLDER] = { ...all[HOLDER], [name]: value };
+}
+
 const asked = new Map<string, Promise<unknown>>();
 
 /**

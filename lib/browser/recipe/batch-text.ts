@@ -317,6 +317,3 @@ export function batchText(travelled: Travelled, address: string | null): string 
   ];
   return lines.join('\n');
 }
-
-/** A name for the file that every system takes. */
-export const fileName = (slug: string): string => `${slug}.md`;

@@ -1,6 +1,5 @@
-import { kettleSheet } from '../../paper/kettle.ts';
-import type { Travelled } from './fit-to-kitchen.ts';
-import type { Environment } from './templates.ts';
+/** The script that makes the sheet and the file, below the top folder. */
+export const OUT = 'assets/recipe-out';
 
 /** What the page hands to the frame that prints. */
 export interface SheetMessage {
@@ -8,16 +7,6 @@ export interface SheetMessage {
   readonly title: string;
   readonly language: string;
   readonly html: string;
-}
-
-/** The kettle sheet of a fitted recipe, by the template that every kettle sheet is made with. */
-export function sheetMessage({ batch, brewery, plan }: Travelled, environment: Environment): SheetMessage {
-  return {
-    kettleside: 'sheet',
-    title: `${batch.title}, kettle sheet`,
-    language: brewery.language,
-    html: environment.render('sheets/kettle.njk', { sheet: kettleSheet(batch, plan, brewery) }),
-  };
 }
 
 const said = (data: unknown): string | null =>

@@ -1,17 +1,17 @@
 import templates from 'kettleside:templates';
 import { recipeBody } from '../../words/recipe-body.ts';
-import { batchText, fileName } from './batch-text.ts';
+import { rootFrom, takeIn } from '../archive/page-data.ts';
 import { asksForAmounts, type Changes, packets, type TravelData } from './changes.ts';
 import { type Travelled, travel } from './fit-to-kitchen.ts';
 import { fitWords } from './fit-words.ts';
 import { formFields, readForm, wrongWords } from './form-fields.ts';
 import { fromFragment, toFragment } from './fragment.ts';
-import { printSheet, sheetMessage } from './print-sheet.ts';
+import { OUT, printSheet } from './print-sheet.ts';
+import type { RecipeOut } from './recipe-out.ts';
 import { Environment } from './templates.ts';
 import { whyNot } from './why-not.ts';
 
-const script = document.currentScript;
-const assets = script instanceof HTMLScriptElement ? new URL('.', script.src).href : '';
+const root = rootFrom(document.currentScript);
 
 function part<E extends Element>(selector: string, kind: new () => E): E {
   const found = document.querySelector(selector);
@@ -166,28 +166,26 @@ function start(): void {
     if (shown === null) show([]);
     return shown;
   };
+  const out = (act: (made: RecipeOut, travelled: Travelled) => unknown): void => {
+    const travelled = current();
+    if (travelled === null) return;
+    takeIn<RecipeOut>(OUT, root)
+      .then((made) => act(made, travelled))
+      .catch((error: unknown) => tell([error instanceof Error ? error.message : String(error)], true));
+  };
+  const home = ({ batchText }: RecipeOut, travelled: Travelled): void => {
+    const text = batchText(travelled, data.brewery.url === null ? null : address());
+    const there = URL.createObjectURL(new Blob([text], { type: 'text/markdown' }));
+    const name = `${data.batch.slug}.md`;
+    Object.assign(document.createElement('a'), { href: there, download: name }).click();
+    setTimeout(() => URL.revokeObjectURL(there), 10_000);
+  };
   const acts: Readonly<Record<string, () => void>> = {
-    print: () => {
-      const travelled = current();
-      if (travelled === null) return;
-      printSheet(
-        sheetMessage(travelled, environment),
-        `${assets}print-sheet-${travelled.brewery.paper}.html`,
-      ).catch((error: unknown) => tell([error instanceof Error ? error.message : String(error)], true));
-    },
-    home: () => {
-      const travelled = current();
-      if (travelled === null) return;
-      const file = new Blob([batchText(travelled, data.brewery.url === null ? null : address())], {
-        type: 'text/markdown',
-      });
-      const there = URL.createObjectURL(file);
-      Object.assign(document.createElement('a'), {
-        href: there,
-        download: fileName(data.batch.slug),
-      }).click();
-      setTimeout(() => URL.revokeObjectURL(there), 10_000);
-    },
+    print: () =>
+      out(({ sheetMessage }, travelled) =>
+        printSheet(sheetMessage(travelled), `${root}assets/print-sheet-${travelled.brewery.paper}.html`),
+      ),
+    home: () => out(home),
     back: () => {
       changes = {};
       wrong = [];

@@ -4,25 +4,17 @@ import { BATCH_CODES } from '../../batch/types/problem.ts';
 import { KEY_IN_CODES } from '../../key-in/check.ts';
 import { SHEET_CODES } from '../../paper/engine/faults.ts';
 import { UNIT_CODES } from '../../units/codes.ts';
-import { CAUTIONS, type Caution } from '../../words/cautions.ts';
+import { CAUTIONS } from '../../words/cautions.ts';
 import { sentence } from '../../words/words.ts';
 import { ABOUT_PATH, MESSAGES_PATH, MISSING_PATH } from '../paths.ts';
 import type { Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
 
-export interface PlainView {
-  readonly head: HeadView;
-}
-
-export interface AboutView extends PlainView {
-  readonly cautions: readonly Caution[];
-}
-
 /** All but the one that stands over every sheet: the page says the same in its own words. */
 const GENERAL = Object.values(CAUTIONS).filter(({ id }) => id !== 'rules');
 
 /** What the figures mean, and the cautions that belong to brewing at home. */
-export const aboutView = (site: Published): AboutView => ({
+export const aboutView = (site: Published) => ({
   head: headView(
     site.brewery,
     ABOUT_PATH,
@@ -42,15 +34,8 @@ const MESSAGES: readonly (readonly [title: string, codes: Readonly<Record<string
   ['Printing', SHEET_CODES],
 ];
 
-export interface MessagesView extends PlainView {
-  readonly groups: readonly {
-    readonly title: string;
-    readonly codes: readonly { readonly code: string; readonly meaning: string }[];
-  }[];
-}
-
 /** What each code of a message means: the codes are permanent, so that a search finds them. */
-export const messagesView = (site: Published): MessagesView => ({
+export const messagesView = (site: Published) => ({
   head: headView(site.brewery, MESSAGES_PATH, 'Messages', 'Every message of the program by its code.', false),
   groups: MESSAGES.map(([title, codes]) => ({
     title,
@@ -59,7 +44,7 @@ export const messagesView = (site: Published): MessagesView => ({
 });
 
 /** The page for an address that leads nowhere; it may stand at any depth, so its links start at the site's top. */
-export function missingView(site: Published, preview: boolean): PlainView {
+export function missingView(site: Published, preview: boolean): { readonly head: HeadView } {
   const head = headView(site.brewery, MISSING_PATH, 'No such page', 'This address leads to no page.', false);
   const { url } = site.brewery;
   if (preview) return { head: { ...head, root: '/' } };

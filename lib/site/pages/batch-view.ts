@@ -2,104 +2,33 @@ import type { Batch } from '../../batch/types/batch.ts';
 import { TARGET_GROUPS, TARGETS, targetsIn } from '../../batch/types/targets.ts';
 import type { Units } from '../../units/dimension.ts';
 import { fixed, nonBreaking, stepped } from '../../units/format/format.ts';
-import { type BoardCell, board } from '../../words/board.ts';
+import { board } from '../../words/board.ts';
 import { drinkableOn } from '../../words/calendar.ts';
-import { type TimetableLine, timetableLines } from '../../words/day.ts';
+import { timetableLines } from '../../words/day.ts';
 import { figureLine, figureText } from '../../words/figures.ts';
 import { itemLine } from '../../words/ingredients.ts';
-import { ingredientBlocks, type ListBlock } from '../../words/lists.ts';
+import { ingredientBlocks } from '../../words/lists.ts';
 import { dateText } from '../../words/measures.ts';
 import { capital, sentence } from '../../words/words.ts';
-import { type DayChart, dayChart } from '../charts/day-chart.ts';
-import { type KettleChart, kettleChart } from '../charts/kettle-chart.ts';
+import { dayChart } from '../charts/day-chart.ts';
+import { kettleChart } from '../charts/kettle-chart.ts';
 import { lockSvg } from '../charts/lock.ts';
-import { type PictureView, pictureViews } from '../pictures.ts';
+import { pictureViews } from '../pictures.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { comparedPath } from './compare-view.ts';
-import { type FermentationView, fermentationView, momentView } from './fermentation.ts';
-import { type HeadView, headView } from './head.ts';
-import { type LineView, lineView } from './line-view.ts';
-import { type ComparisonRow, comparison, type SaidView, saidOf } from './readings.ts';
-import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
+import { fermentationView, momentView } from './fermentation.ts';
+import { headView } from './head.ts';
+import { lineView } from './line-view.ts';
+import { comparison, saidOf } from './readings.ts';
+import { STATUS_WORDS, scoreOf, statusOf } from './status.ts';
 
 export interface BatchLink {
   readonly href: string;
   readonly title: string;
 }
 
-export interface BatchView {
-  readonly head: HeadView;
-  readonly slug: string;
-  readonly title: string;
-  readonly number: string;
-  readonly day: { readonly iso: string; readonly text: string } | null;
-  readonly style: string;
-  readonly setup: string;
-  readonly tags: readonly string[];
-  readonly status: Status;
-  readonly statusWords: string;
-  readonly givenUp: string | null;
-  readonly score: string | null;
-  readonly lock: string;
-  readonly basedOn: { readonly href: string; readonly title: string } | null;
-  readonly line: LineView | null;
-  /** The page on which it is held against any other. */
-  readonly compare: string;
-  readonly board: readonly BoardCell[];
-  /** What is to be in the house before the day; empty once it has begun. */
-  readonly shopping: readonly ListBlock[];
-  /** The day on which it can be drunk, once it is packaged. */
-  readonly ready: { readonly iso: string; readonly text: string } | null;
-  /** The day on the gauge; null where its clock times were not read. */
-  readonly dayChart: DayChart | null;
-  /** The brewer's photographs. */
-  readonly pictures: readonly PictureView[];
-  /** The batches brewed before and after this one. */
-  readonly beside: {
-    readonly before: BatchLink | null;
-    readonly after: BatchLink | null;
-  };
-  readonly warnings: readonly string[];
-  /** What the readings say: with a mark, and without. */
-  readonly marked: readonly SaidView[];
-  readonly calm: readonly SaidView[];
-  readonly comparison: readonly ComparisonRow[];
-  /** The plan that hung on the wall, where it is known and was another. */
-  readonly printed: string | null;
-  readonly targets: readonly {
-    readonly title: string;
-    /** True where targets were worked out again from what was read. */
-    readonly brewed: boolean;
-    readonly rows: readonly {
-      readonly label: string;
-      readonly value: string;
-      readonly between: string;
-      readonly brewed: string;
-    }[];
-  }[];
-  readonly timetable: readonly TimetableLine[];
-  readonly kettle: KettleChart | null;
-  readonly bitterness: readonly {
-    readonly what: string;
-    readonly minutes: string;
-    readonly ibu: string;
-    /** In place of a figure. */
-    readonly remark: string | null;
-  }[];
-  readonly fermentation: FermentationView | null;
-  readonly packaged: readonly { readonly iso: string; readonly day: string; readonly text: string }[];
-  readonly tasted: readonly {
-    readonly iso: string;
-    readonly day: string;
-    readonly score: string | null;
-    readonly note: string;
-  }[];
-  readonly assumed: readonly { readonly key: string; readonly value: string; readonly reason: string }[];
-  readonly notes: string;
-  readonly revision: string;
-}
-
-function targetTables(entry: SiteEntry, units: Units): BatchView['targets'] {
+/** `brewed` where targets were worked out again from what was read. */
+function targetTables(entry: SiteEntry, units: Units) {
   const hidden = units === 'metric' ? 'colour_srm' : 'colour_ebc';
   return TARGET_GROUPS.map((group) => ({
     title: group,
@@ -117,7 +46,7 @@ function targetTables(entry: SiteEntry, units: Units): BatchView['targets'] {
   })).filter((group) => group.rows.length > 0);
 }
 
-function packagedRows({ readings }: Batch): BatchView['packaged'] {
+function packagedRows({ readings }: Batch) {
   if (readings.packaged === undefined || readings.packaged === 'not taken') return [];
   return readings.packaged.map((row) => {
     const parts = [
@@ -132,7 +61,7 @@ function packagedRows({ readings }: Batch): BatchView['packaged'] {
   });
 }
 
-function tastings({ readings }: Batch): BatchView['tasted'] {
+function tastings({ readings }: Batch) {
   if (readings.tasted === undefined || readings.tasted === 'not taken') return [];
   return readings.tasted.map((row) => {
     const { iso, day } = momentView(row.on);
@@ -142,7 +71,7 @@ function tastings({ readings }: Batch): BatchView['tasted'] {
 }
 
 /** The batch that this one changes, where that one may be seen; a hidden one leaves no trace. */
-function basedOn(batch: Batch, site: Published): BatchView['basedOn'] {
+function basedOn(batch: Batch, site: Published): BatchLink | null {
   const other = batch.basedOn === null ? undefined : site.bySlug.get(batch.basedOn);
   if (other === undefined) return null;
   const { slug, title, publish } = other.batch;
@@ -150,7 +79,7 @@ function basedOn(batch: Batch, site: Published): BatchView['basedOn'] {
 }
 
 /** Its neighbours in the order of brewing; `batches` has the newest first. */
-function beside(entry: SiteEntry, { batches }: Published): BatchView['beside'] {
+function beside(entry: SiteEntry, { batches }: Published) {
   const at = batches.indexOf(entry);
   const link = (other: SiteEntry | undefined): BatchLink | null =>
     other === undefined ? null : { href: `../${other.batch.slug}/index.html`, title: other.batch.title };
@@ -162,7 +91,7 @@ export const todayFor = (batch: Batch, { today }: Published): string | null =>
   statusOf(batch) === 'fermenting' ? today : null;
 
 /** Everything on a batch's page; `notes` is the HTML that its Markdown gave. */
-export function batchView(entry: SiteEntry, site: Published, notes: string): BatchView {
+export function batchView(entry: SiteEntry, site: Published, notes: string) {
   const { batch, plan } = entry;
   const { units } = site.brewery;
   const status = statusOf(batch);
@@ -190,14 +119,18 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     lock: lockSvg(plan.swatch?.srgb ?? null),
     basedOn: basedOn(batch, site),
     line: lineView(entry, site),
+    /** The page on which it is held against any other. */
     compare: comparedPath(batch.slug),
     board: board(plan, batch.recipe, units, status === 'planned', status !== 'planned'),
+    /** What is to be in the house before the day; empty once it has begun. */
     shopping: status === 'planned' || status === 'brewing' ? ingredientBlocks(batch, plan, site.brewery) : [],
+    /** The day on which it can be drunk, once it is packaged. */
     ready: status === 'conditioning' && ready !== null ? { iso: ready, text: dateText(ready) } : null,
     dayChart: dayChart(batch, plan),
     pictures: pictureViews(site.photographs, batch.slug, '../../'),
     beside: beside(entry, site),
     warnings: plan.warnings.map((warning) => sentence(capital(warning.message))),
+    /** What the readings say: with a mark, and without. */
     marked: said.filter(({ level }) => level !== 'calm'),
     calm: said.filter(({ level }) => level === 'calm'),
     comparison: comparison(batch, plan, units),
@@ -210,6 +143,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
       what: itemLine(batch.recipe, row.item, units) ?? row.what,
       minutes: row.equivalent_minutes === null ? '–' : stepped(row.equivalent_minutes, 1),
       ibu: row.ibu === null ? '–' : fixed(row.ibu, 1),
+      /** In place of a figure. */
       remark: row.ibu === null ? row.remark : null,
     })),
     fermentation: fermentationView(batch, plan, units, todayFor(batch, site)),
@@ -224,3 +158,5 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     revision: plan.revision,
   };
 }
+
+export type BatchView = ReturnType<typeof batchView>;

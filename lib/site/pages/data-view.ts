@@ -2,33 +2,12 @@ import { ARCHIVE_JSON, csvPath, markedCsvPath } from '../data/files.ts';
 import { entriesOf, TABLES } from '../data/tables.ts';
 import { ATOM_PATH, JSON_FEED_PATH } from '../feeds/paths.ts';
 import type { Published } from '../site.ts';
-import { type HeadView, headView } from './head.ts';
-
-export interface DataView {
-  readonly head: HeadView;
-  readonly json: string;
-  readonly feeds: { readonly atom: string; readonly json: string } | null;
-  readonly tables: readonly {
-    readonly name: string;
-    readonly title: string;
-    readonly row: string;
-    readonly csv: string;
-    /** The same with a byte order mark. */
-    readonly marked: string;
-    readonly rows: number;
-    readonly columns: readonly {
-      readonly name: string;
-      readonly type: string;
-      readonly unit: string;
-      readonly meaning: string;
-    }[];
-  }[];
-}
+import { headView } from './head.ts';
 
 export const DATA_PATH = 'data/index.html';
 
 /** The dictionary of everything that can be taken away from the site as data. */
-export const dataView = (site: Published): DataView => ({
+export const dataView = (site: Published) => ({
   head: headView(
     site.brewery,
     DATA_PATH,
@@ -42,6 +21,7 @@ export const dataView = (site: Published): DataView => ({
     title,
     row,
     csv: csvPath(name),
+    /** The same with a byte order mark. */
     marked: markedCsvPath(name),
     rows: entriesOf(site).reduce((sum, entry) => sum + rows(entry).count, 0),
     columns,

@@ -1,29 +1,18 @@
 import { FACET_KINDS, FACETS, type Facet, type Facets } from '../facets.ts';
-import { type PageLink, pageLinks, rowsOfPage } from '../paging.ts';
+import { pageLinks, rowsOfPage } from '../paging.ts';
 import type { Published } from '../site.ts';
-import { type HeadView, headView } from './head.ts';
-import { type ListRow, listRow } from './list-view.ts';
+import { headView } from './head.ts';
+import { listRow } from './list-view.ts';
 
 export const GATHERED_PATH = 'by/index.html';
 /** A page of a facet's table, from 1. */
 export const facetPath = ({ kind, slug }: Pick<Facet, 'kind' | 'slug'>, page = 1): string =>
   `by/${kind}/${slug}/${page === 1 ? '' : `${page}/`}index.html`;
 
-export interface FacetView {
-  readonly head: HeadView;
-  readonly kind: string;
-  readonly name: string;
-  readonly count: string;
-  readonly rows: readonly ListRow[];
-  readonly pages: readonly PageLink[];
-  /** The archive's table with only these in it. */
-  readonly sieved: string;
-}
-
 const counted = (n: number): string => (n === 1 ? 'one batch' : `${n} batches`);
 
 /** The batches of one style, tag, yeast, hop or kit, a page of them. */
-export function facetView(facet: Facet, site: Published, page = 1): FacetView {
+export function facetView(facet: Facet, site: Published, page = 1) {
   const { one } = FACETS[facet.kind];
   const count = counted(facet.entries.length);
   const where = page === 1 ? '' : `, page ${page}`;
@@ -40,21 +29,13 @@ export function facetView(facet: Facet, site: Published, page = 1): FacetView {
     count,
     pages: pageLinks(facet.entries.length, page, (other) => `${head.root}${facetPath(facet, other)}`),
     rows: rowsOfPage(facet.entries, page).map((entry) => listRow(entry, site.brewery.units, head.root, [])),
+    /** The archive's table with only these in it. */
     sieved: `${head.root}index.html#${facet.kind}=${encodeURIComponent(facet.slug)}`,
   };
 }
 
-export interface GatheredView {
-  readonly head: HeadView;
-  readonly groups: readonly {
-    readonly id: string;
-    readonly title: string;
-    readonly items: readonly { readonly href: string; readonly name: string; readonly count: number }[];
-  }[];
-}
-
 /** The way to all pages that gather batches. */
-export function gatheredView(site: Published, facets: Facets): GatheredView {
+export function gatheredView(site: Published, facets: Facets) {
   return {
     head: headView(
       site.brewery,

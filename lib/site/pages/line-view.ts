@@ -2,41 +2,12 @@ import type { TargetKey } from '../../batch/types/targets.ts';
 import type { Units } from '../../units/dimension.ts';
 import { colourKey } from '../../words/board.ts';
 import { figureRow, recipeWords } from '../../words/comparable-words.ts';
-import {
-  type FigureChange,
-  figureChange,
-  recipeChanges,
-  type TextChange,
-} from '../../words/compare-batches.ts';
+import { type FigureChange, figureChange, recipeChanges } from '../../words/compare-batches.ts';
 import { dateText } from '../../words/measures.ts';
 import { comparedWith, lineOf } from '../ancestry.ts';
 import { type Published, type SiteEntry, shownFigure } from '../site.ts';
 import { comparedPath } from './compare-view.ts';
 import { scoreOf } from './status.ts';
-
-/** A batch among those that were changed from one another. */
-export interface LineView {
-  readonly members: readonly {
-    readonly href: string;
-    readonly title: string;
-    readonly day: string;
-    /** What was changed from the batch before, by kind; empty for the first. */
-    readonly changed: string;
-    /** Figures that came out otherwise than there. */
-    readonly did: readonly FigureChange[];
-    readonly score: string;
-    readonly here: boolean;
-  }[];
-  /** Against the batch that this one changes; null for the first of a line. */
-  readonly compared: {
-    readonly title: string;
-    readonly changes: readonly TextChange[];
-    /** Steps of the method that are worded otherwise. */
-    readonly method: string;
-    /** Where every figure and the notes stand side by side. */
-    readonly more: string;
-  } | null;
-}
 
 const KEYS: readonly TargetKey[] = [
   'original_gravity',
@@ -58,11 +29,7 @@ function clearChanges(was: SiteEntry, is: SiteEntry, units: Units): readonly Fig
 }
 
 /** What was changed in pot and ingredients, and which steps of the method. */
-function changed(
-  was: SiteEntry,
-  is: SiteEntry,
-  units: Units,
-): Pick<NonNullable<LineView['compared']>, 'changes' | 'method'> {
+function changed(was: SiteEntry, is: SiteEntry, units: Units) {
   const after = recipeWords(is.batch, units);
   const steps = new Set([...after.method, ...recipeWords(was.batch, units).method].map(({ what }) => what));
   const all = recipeChanges(recipeWords(was.batch, units), after);
@@ -73,7 +40,7 @@ function changed(
 }
 
 /** What was changed in one step of the line, and what it did, in few words. */
-function step(entry: SiteEntry, site: Published): Pick<LineView['members'][number], 'changed' | 'did'> {
+function step(entry: SiteEntry, site: Published) {
   const before = comparedWith(entry, site);
   if (before === null) return { changed: '', did: [] };
   const { units } = site.brewery;
@@ -89,7 +56,7 @@ function step(entry: SiteEntry, site: Published): Pick<LineView['members'][numbe
 }
 
 /** The line that a batch stands in, and what changed since the one before; null where it stands alone. */
-export function lineView(entry: SiteEntry, site: Published): LineView | null {
+export function lineView(entry: SiteEntry, site: Published) {
   const line = lineOf(entry, site);
   if (line.length === 0) return null;
   const before = comparedWith(entry, site);
@@ -108,6 +75,7 @@ export function lineView(entry: SiteEntry, site: Published): LineView | null {
         : {
             title: before.batch.title,
             ...changed(before, entry, site.brewery.units),
+            /** Where every figure and the notes stand side by side. */
             more: comparedPath(before.batch.slug, entry.batch.slug),
           },
   };

@@ -5,27 +5,10 @@ import { figureText } from '../../words/figures.ts';
 import { dateText } from '../../words/measures.ts';
 import { lockSvg } from '../charts/lock.ts';
 import { BAND_KINDS, type BandKind, bandsOf, FACET_KINDS, FACETS, type Facets } from '../facets.ts';
-import { type PageLink, pageCount, pageLinks, rowsOfPage } from '../paging.ts';
+import { pageCount, pageLinks, rowsOfPage } from '../paging.ts';
 import { colourOf, ofEntry, type Published, type SiteEntry, shownFigure } from '../site.ts';
-import { type HeadView, headView } from './head.ts';
+import { headView } from './head.ts';
 import { STATUS_WORDS, type Status, scoreOf, statusOf } from './status.ts';
-
-export interface ListRow {
-  readonly href: string;
-  readonly number: string;
-  readonly title: string;
-  readonly style: string;
-  readonly day: { readonly iso: string; readonly text: string } | null;
-  readonly gravity: string;
-  readonly alcohol: string;
-  readonly bitterness: string;
-  readonly lock: string;
-  readonly status: Status;
-  readonly statusWords: string;
-  readonly score: string | null;
-  /** What the row is found by, parted by spaces. */
-  readonly tokens: string;
-}
 
 /** One list of the sieve above the table. */
 export interface SieveList {
@@ -33,23 +16,6 @@ export interface SieveList {
   readonly label: string;
   readonly any: string;
   readonly options: readonly { readonly value: string; readonly words: string }[];
-}
-
-export interface ListView {
-  readonly head: HeadView;
-  readonly sieve: readonly SieveList[];
-  /** What ferments, what conditions, and what is planned next. */
-  readonly now: readonly (ListRow & { readonly next: string })[];
-  /** The newest, as many as go on a page. */
-  readonly rows: readonly ListRow[];
-  readonly all: number;
-  readonly pages: readonly PageLink[];
-  readonly recipes: readonly {
-    readonly href: string;
-    readonly title: string;
-    readonly style: string;
-    readonly lock: string;
-  }[];
 }
 
 const BAND_LABELS: { readonly [K in BandKind]: readonly [label: string, any: string] } = {
@@ -109,12 +75,7 @@ const figuresOf = (entry: SiteEntry, units: 'metric' | 'us') =>
   });
 
 /** A batch as a row of a table; `root` leads from the page to the top folder. */
-export function listRow(
-  entry: SiteEntry,
-  units: 'metric' | 'us',
-  root: string,
-  tokens: readonly string[],
-): ListRow {
+export function listRow(entry: SiteEntry, units: 'metric' | 'us', root: string, tokens: readonly string[]) {
   const { batch } = entry;
   const status = statusOf(batch);
   return {
@@ -128,6 +89,7 @@ export function listRow(
     status,
     statusWords: STATUS_WORDS[status],
     score: scoreOf(batch),
+    /** What the row is found by, parted by spaces. */
     tokens: tokens.join(' '),
   };
 }
@@ -135,15 +97,8 @@ export function listRow(
 /** A page of the archive's table, from 1. */
 export const olderPath = (page: number): string => (page === 1 ? 'index.html' : `archive/${page}/index.html`);
 
-export interface OlderView {
-  readonly head: HeadView;
-  readonly between: string;
-  readonly rows: readonly ListRow[];
-  readonly pages: readonly PageLink[];
-}
-
 /** A later page of the archive's table: batches that are older than those of the pages before. */
-export function olderView(site: Published, page: number): OlderView {
+export function olderView(site: Published, page: number) {
   const { brewery } = site;
   const entries = rowsOfPage(site.batches, page);
   const head = headView(
@@ -166,7 +121,8 @@ export function olderView(site: Published, page: number): OlderView {
 const MOST_NOW = 4;
 const UNDER_WAY: readonly Status[] = ['brewing', 'fermenting', 'conditioning', 'planned'];
 
-function nowOn(site: Published): ListView['now'] {
+/** What ferments, what conditions, and what is planned next. */
+function nowOn(site: Published) {
   return site.batches
     .filter(({ batch }) => UNDER_WAY.includes(statusOf(batch)))
     .sort((a, b) => UNDER_WAY.indexOf(statusOf(a.batch)) - UNDER_WAY.indexOf(statusOf(b.batch)))
@@ -193,7 +149,7 @@ function nextWords({ batch, plan }: SiteEntry): string {
 }
 
 /** The archive: the newest batches in a table with ways to the older ones, and the recipes that are published alone. */
-export function listView(site: Published, facets: Facets): ListView {
+export function listView(site: Published, facets: Facets) {
   const { brewery } = site;
   const all = site.batches.length;
   return {

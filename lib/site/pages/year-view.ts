@@ -10,9 +10,9 @@ import {
   sharedScale,
   smallFerment,
 } from '../charts/small-ferment.ts';
-import { laterPages, type PageLink, pageLinks, rowsOfPage } from '../paging.ts';
+import { laterPages, pageLinks, rowsOfPage } from '../paging.ts';
 import { colourOf, ofEntry, type Published, type SiteEntry } from '../site.ts';
-import { type HeadView, headView } from './head.ts';
+import { headView } from './head.ts';
 import { scoreOf, statusOf } from './status.ts';
 
 export const YEARS_PATH = 'years/index.html';
@@ -27,21 +27,6 @@ const MOST_NAMED = 300;
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 const MS_PER_DAY = 86_400_000;
-
-export interface YearsView {
-  readonly head: HeadView;
-  readonly years: readonly {
-    readonly year: string;
-    readonly href: string;
-    readonly count: string;
-    readonly months: readonly {
-      readonly name: string;
-      /** In place of too many names; else empty. */
-      readonly count: string;
-      readonly batches: readonly { readonly href: string; readonly title: string; readonly lock: string }[];
-    }[];
-  }[];
-}
 
 const counted = (n: number): string => (n === 1 ? 'one batch' : `${n} batches`);
 
@@ -60,12 +45,8 @@ const beerOf = (entry: SiteEntry, root: string) => ({
   lock: lockSvg(colourOf(entry)),
 });
 
-/** The months of a year, each with what was brewed in it, first to last. */
-const monthsOf = (
-  entries: readonly SiteEntry[],
-  root: string,
-  named = true,
-): YearsView['years'][number]['months'] =>
+/** The months of a year, each with what was brewed in it, first to last; a count in place of too many names. */
+const monthsOf = (entries: readonly SiteEntry[], root: string, named = true) =>
   MONTHS.map((name, index) => {
     const own = entries.filter(({ batch }) => Number(batch.brewed?.slice(5, 7)) === index + 1);
     if (!named) return { name, count: own.length === 0 ? '' : counted(own.length), batches: [] };
@@ -73,7 +54,7 @@ const monthsOf = (
   });
 
 /** The archive on a rule of years and months. */
-export function yearsView(site: Published): YearsView {
+export function yearsView(site: Published) {
   const head = headView(
     site.brewery,
     YEARS_PATH,
@@ -134,34 +115,6 @@ function fittedOf(
   return fitted.length < 2 ? {} : { fitted };
 }
 
-export interface YearView {
-  readonly head: HeadView;
-  readonly year: string;
-  readonly count: string;
-  /** The page of all years. */
-  readonly top: string;
-  /** Beer that was made, in the brewer's units; empty where none was. */
-  readonly made: string;
-  /** The best of the year; null where none was tasted. */
-  readonly best: { readonly href: string; readonly title: string; readonly score: string } | null;
-  readonly scores: readonly {
-    readonly href: string;
-    readonly title: string;
-    readonly score: string;
-    readonly svg: string;
-  }[];
-  readonly months: YearsView['years'][number]['months'];
-  readonly pages: readonly PageLink[];
-  readonly curves: readonly {
-    readonly href: string;
-    readonly title: string;
-    readonly svg: string;
-    readonly start: string;
-    readonly end: string;
-    readonly days: string;
-  }[];
-}
-
 /** Numbers of a year's pages: one, and more where it has more fermentations than one page draws. */
 export function yearPages(site: Published, year: string): readonly number[] {
   const curves = (byYear(site).get(year) ?? []).filter((entry) => curveOf(entry) !== null).length;
@@ -169,11 +122,7 @@ export function yearPages(site: Published, year: string): readonly number[] {
 }
 
 /** What a year gave: how much beer, how it was liked. */
-function tastedIn(
-  entries: readonly SiteEntry[],
-  { brewery }: Published,
-  root: string,
-): Pick<YearView, 'made' | 'best' | 'scores'> {
+function tastedIn(entries: readonly SiteEntry[], { brewery }: Published, root: string) {
   const litres = entries
     .filter(({ batch }) => !['planned', 'abandoned'].includes(statusOf(batch)))
     .reduce((sum, { batch }) => sum + batch.recipe.intoFermenter_L.value, 0);
@@ -199,7 +148,7 @@ function tastedIn(
 }
 
 /** One year: its months, and its fermentations side by side on one scale. */
-export function yearView(site: Published, year: string, page = 1): YearView {
+export function yearView(site: Published, year: string, page = 1) {
   const entries = byYear(site).get(year) ?? [];
   const where = page === 1 ? '' : `, page ${page}`;
   const head = headView(

@@ -1,5 +1,6 @@
+import { BLOCKS } from '../paper/blanks.ts';
 import { complete, type Fault } from './complete.ts';
-import type { DateContext } from './dates.ts';
+import { type DateContext, inItsHalf } from './dates.ts';
 import { type Answers, type Blank, isFilled, siblingKey } from './key-in.ts';
 
 /** Codes of what can be wrong with answers together, beside those of single figures. Permanent. */
@@ -50,12 +51,45 @@ export function checkTyped(blanks: readonly Blank[], typed: Typed, ctx: DateCont
       faults.push(keyedDifferently(blank, line, again));
       continue;
     }
-    answers.set(blank.key, read.text);
+    const time = timeOf(blank, line, read.text, answers, ctx);
+    if (time === null) faults.push(eitherHalf(blank, read.text));
+    else answers.set(blank.key, time);
   }
   const wrong = new Set(faults.map(({ key }) => key));
   faults.push(...missingParts(blanks, answers).filter(({ key }) => !wrong.has(key)));
   return { answers, faults };
 }
+
+/** The answer with its time of day in the right half, where the paper's clock shows both alike; null where none can be told. */
+function timeOf(
+  { block, kind }: Blank,
+  line: string,
+  text: string,
+  answers: Answers,
+  ctx: DateContext,
+): string | null {
+  const clock = CLOCK.exec(text)?.[0];
+  const timed = kind === 'clock' || kind === 'date';
+  if (!ctx.twelveHours || !timed || clock === undefined || BLOCKS[block].sheet !== 'kettle') return text;
+  const hour = Number(clock.slice(0, 2));
+  if (hour < 1 || hour > 12 || /[ap]\.?m\b/i.test(line)) return text;
+  const before = [...answers.values()].flatMap((answer) => CLOCK.exec(answer)?.[0] ?? []).at(-1) ?? ctx.start;
+  const time = inItsHalf(clock, before);
+  return time === null ? null : text.replace(CLOCK, time);
+}
+
+/** At the end of an answer: `2026-02-14 17:20`. */
+const CLOCK = /\d{2}:\d{2}$/;
+
+const eitherHalf = ({ key }: Blank, text: string): BlankFault => ({
+  ok: false,
+  key,
+  code: 'clock-form',
+  found: `"${text}"`,
+  expected: 'a time whose half of the day is told',
+  mend: `write "${text} am" or "${text} pm"`,
+  offers: [`${text} am`, `${text} pm`],
+});
 
 function keyedDifferently({ key }: Blank, first: string, second: string): BlankFault {
   return {

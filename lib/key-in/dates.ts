@@ -1,8 +1,11 @@
+import type { Batch } from '../batch/types/batch.ts';
 import { dayNumber } from '../batch/types/time.ts';
 import { parseClock, parseMoment } from '../units/parse/parse.ts';
 import { fault, type Parsed, parsed } from '../units/parse/parsed.ts';
-import type { Units } from '../words/numbers.ts';
+import { clockParts } from '../words/measures.ts';
+import type { Units, Voice } from '../words/numbers.ts';
 
+const two = (n: number): string => String(n).padStart(2, '0');
 const MONTHS = ['jan', 'feb', 'mar', 'apr', 'may', 'jun', 'jul', 'aug', 'sep', 'oct', 'nov', 'dec'];
 
 /** A clock time as it stands in four boxes, `1720`, or with any sign between, `17.20`; the value is `17:20`. */
@@ -15,9 +18,41 @@ export interface DateContext {
   readonly units: Units;
   /** The brewing day, from which a missing month or year is taken; null where it is not known. */
   readonly brewed: string | null;
+  /** When the kettle was to go on, `13:30`; null where nobody said. */
+  readonly start: string | null;
+  /** Whether the paper is written by a clock of twelve hours. */
+  readonly twelveHours: boolean;
 }
 
-const two = (n: number): string => String(n).padStart(2, '0');
+/** What it takes to read the days and times of a batch. */
+export const dateContextOf = (
+  { brewed, start }: Pick<Batch, 'brewed' | 'start'>,
+  voice: Voice,
+): DateContext => ({
+  units: voice.units,
+  brewed,
+  start,
+  twelveHours: clockParts('12:00', voice).half !== null,
+});
+
+const HALF_DAY_MIN = 720;
+const minutesOf = (clock: string): number => {
+  const [hours = 0, minutes = 0] = clock.split(':').map(Number);
+  return 60 * hours + minutes;
+};
+
+/**
+ * A time as a clock of twelve hours shows it, `01:30`, in the half of the day that is nearer to what was done before: nothing
+ * on a brewing day takes six hours. Null where nothing was done before.
+ */
+export function inItsHalf(clock: string, before: string | null): string | null {
+  if (before === null) return null;
+  const early = minutesOf(clock) % HALF_DAY_MIN;
+  const ahead = (early - minutesOf(before) + 4 * HALF_DAY_MIN) % (2 * HALF_DAY_MIN);
+  const near = ahead <= HALF_DAY_MIN / 2 || ahead > 1.5 * HALF_DAY_MIN;
+  const minutes = near ? early : early + HALF_DAY_MIN;
+  return `${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`;
+}
 
 /**
  * A day as people write it on paper: `14 Feb`, `14.2.2026`, `2026-02-14`, or the day of the month alone where the brewing

@@ -2,6 +2,7 @@ import { changesOf } from '../../key-in/changes.ts';
 import { type Checked, checkTyped } from '../../key-in/check.ts';
 import { complete } from '../../key-in/complete.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
+import { dateContextOf } from '../../key-in/dates.ts';
 import { doubtsOf } from '../../key-in/doubts.ts';
 import { keyedFile, mergeKeyed, readKeyedFile } from '../../key-in/file.ts';
 import { type Answers, type Blank, blanksOf, rowsOf, siblingKey } from '../../key-in/key-in.ts';
@@ -127,7 +128,7 @@ const typed = (page: Page): ReadonlyMap<string, string> =>
     }),
   );
 
-const dateContext = ({ data }: Page) => ({ units: data.units, brewed: data.batch.brewed });
+const dateContext = ({ data }: Page) => dateContextOf(data.batch, data);
 
 /** What was typed as the file would hold it, and as it was typed where it cannot. */
 function asKeyed(page: Page): Answers {

@@ -4,7 +4,7 @@ import { nonBreaking } from '../../units/format/format.ts';
 import { type BoardCell, board } from '../../words/board.ts';
 import { drinkableOn } from '../../words/calendar.ts';
 import { type TimetableLine, timetableLines } from '../../words/day.ts';
-import { figureLine, figureText } from '../../words/figures.ts';
+import { figureLine, figureText, labelLine } from '../../words/figures.ts';
 import { itemLine } from '../../words/ingredients.ts';
 import { ingredientBlocks, type ListBlock } from '../../words/lists.ts';
 import { dateText } from '../../words/measures.ts';
@@ -46,6 +46,8 @@ export interface BatchView {
   /** The page on which it is held against any other. */
   readonly compare: string;
   readonly board: readonly BoardCell[];
+  /** What a kit's label says, where the plan says other, with why. */
+  readonly label: string | null;
   /** What is to be in the house before the day; empty once it has begun. */
   readonly shopping: readonly ListBlock[];
   /** The day on which it can be drunk, once it is packaged. */
@@ -188,6 +190,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     line: lineView(entry, site),
     compare: comparedPath(batch.slug),
     board: board(plan, batch.recipe, units, status === 'planned', status !== 'planned'),
+    label: labelLine(plan, batch.recipe.intoFermenter_L.value, units),
     shopping: status === 'planned' || status === 'brewing' ? ingredientBlocks(batch, plan, site.brewery) : [],
     ready: status === 'conditioning' && ready !== null ? { iso: ready, text: dateText(ready) } : null,
     dayChart: dayChart(batch, plan),

@@ -1,5 +1,6 @@
+import { BLOCKS } from '../paper/blanks.ts';
 import { complete, type Fault } from './complete.ts';
-import type { DateContext } from './dates.ts';
+import { type DateContext, inItsHalf } from './dates.ts';
 import { type Answers, type Blank, isFilled, siblingKey } from './key-in.ts';
 
 /** Codes of what can be wrong with answers together, beside those of single figures. Permanent. */
@@ -49,18 +50,58 @@ export function checkTyped(blanks: readonly Blank[], typed: Typed, ctx: DateCont
     const read = complete(blank, line, ctx);
     const again = typed.twice?.get(blank.key);
     const second = again === undefined ? read : complete(blank, again, ctx);
-    if (!read.ok) faults.push({ ...read, key: blank.key });
-    else if (second.ok && second.value === read.value) answers.set(blank.key, read.value);
-    else {
+    if (!read.ok) {
+      faults.push({ ...read, key: blank.key });
+      continue;
+    }
+    if (!second.ok || second.value !== read.value) {
       const found = `"${line}" and then "${again}"`;
       const mend = 'look at the paper again';
       faults.push(blankFault(blank, 'keyed-differently', found, 'the same figure twice', mend));
+      continue;
+    }
+    const time = timeOf(blank, line, read.value, answers, ctx);
+    if (time !== null) answers.set(blank.key, time);
+    else {
+      const offers = [`${read.value} am`, `${read.value} pm`];
+      const mend = `write ${offers.map((offer) => `"${offer}"`).join(' or ')}`;
+      const expected = 'a time with its half of the day';
+      faults.push({
+        ok: false,
+        key: blank.key,
+        code: 'clock-form',
+        found: `"${line}"`,
+        expected,
+        mend,
+        offers,
+      });
     }
   }
   const wrong = new Set(faults.map(({ key }) => key));
   faults.push(...missingParts(blanks, answers).filter(({ key }) => !wrong.has(key)));
   return { answers, faults };
 }
+
+/** The answer with its time of day in the right half, where the paper's clock shows both alike; null where that is not known. */
+function timeOf(
+  { block, kind }: Blank,
+  line: string,
+  text: string,
+  answers: Answers,
+  ctx: DateContext,
+): string | null {
+  const clock = CLOCK.exec(text)?.[0];
+  const timed = kind === 'clock' || kind === 'date';
+  if (!ctx.twelveHours || !timed || clock === undefined || BLOCKS[block].sheet !== 'kettle') return text;
+  const hour = Number(clock.slice(0, 2));
+  if (hour < 1 || hour > 12 || /[ap]\.?m\b/i.test(line)) return text;
+  const before = [...answers.values()].flatMap((answer) => CLOCK.exec(answer)?.[0] ?? []).at(-1) ?? ctx.start;
+  const time = inItsHalf(clock, before);
+  return time === null ? null : text.replace(CLOCK, time);
+}
+
+/** At the end of an answer: `2026-02-14 17:20`. */
+const CLOCK = /\d{2}:\d{2}$/;
 
 /** A row needs its day, and a batch that was given up a reason. */
 function missingParts(blanks: readonly Blank[], answers: Answers): readonly BlankFault[] {

@@ -1,14 +1,51 @@
+import type { Batch } from '../batch/types/batch.ts';
 import { dayNumber } from '../batch/types/time.ts';
 import type { Units } from '../units/dimension.ts';
 import { parseMoment } from '../units/parse/parse.ts';
 import { fault, type Parsed, parsed } from '../units/parse/parsed.ts';
+import { clockParts, type Voice } from '../words/measures.ts';
 
+const two = (n: number): string => String(n).padStart(2, '0');
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
 export interface DateContext {
   readonly units: Units;
   /** The brewing day, from which a missing month or year is taken; null where it is not known. */
   readonly brewed: string | null;
+  /** When the kettle was to go on, `13:30`; null where nobody said. */
+  readonly start: string | null;
+  /** Whether the paper is written by a clock of twelve hours. */
+  readonly twelveHours: boolean;
+}
+
+/** What it takes to read the days and times of a batch. */
+export const dateContextOf = (
+  { brewed, start }: Pick<Batch, 'brewed' | 'start'>,
+  voice: Voice,
+): DateContext => ({
+  units: voice.units,
+  brewed,
+  start,
+  twelveHours: clockParts('12:00', voice).half !== null,
+});
+
+const HALF_DAY_MIN = 720;
+const minutesOf = (clock: string): number => {
+  const [hours = 0, minutes = 0] = clock.split(':').map(Number);
+  return 60 * hours + minutes;
+};
+
+/**
+ * A time as a clock of twelve hours shows it, `01:30`, in the half of the day that is nearer to what was done before: nothing
+ * on a brewing day takes six hours. Null where nothing was done before.
+ */
+export function inItsHalf(clock: string, before: string | null): string | null {
+  if (before === null) return null;
+  const early = minutesOf(clock) % HALF_DAY_MIN;
+  const ahead = (early - minutesOf(before) + 4 * HALF_DAY_MIN) % (2 * HALF_DAY_MIN);
+  const near = ahead <= HALF_DAY_MIN / 2 || ahead > 1.5 * HALF_DAY_MIN;
+  const minutes = near ? early : early + HALF_DAY_MIN;
+  return `${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`;
 }
 
 /**

@@ -6,7 +6,7 @@ import { type StripPage, stripCells } from '../photo/strip.ts';
 import type { Units } from '../units/dimension.ts';
 import { volumeParts } from '../units/format/format.ts';
 import { CAUTIONS, type Caution } from '../words/cautions.ts';
-import { figureText } from '../words/figures.ts';
+import { figureText, labelLine } from '../words/figures.ts';
 import {
   allergenLine,
   type EquipmentBlock,
@@ -37,6 +37,8 @@ import { stripsBlock } from './strips.ts';
 export interface KettleSheet {
   readonly head: SheetHead;
   readonly headlines: readonly Headline[];
+  /** What a kit's label says, where the plan says other, with why. */
+  readonly label: string | null;
   readonly rules: Caution;
   readonly warnings: readonly string[];
   readonly assumed: readonly string[];
@@ -358,6 +360,7 @@ export function kettleSheet(batch: Batch, plan: Plan, voice: Voice): KettleSheet
   return {
     head: sheetHead(batch, plan, 'kettle'),
     headlines: headlines(batch, plan, units),
+    label: labelLine(plan, batch.recipe.intoFermenter_L.value, units),
     rules: CAUTIONS.rules,
     warnings: warningsFor(plan, 'kettle'),
     assumed: assumedLines(plan),

@@ -1,4 +1,4 @@
-import type { Figure } from '../batch/types/plan.ts';
+import type { Figure, Plan } from '../batch/types/plan.ts';
 import { TARGETS, type TargetKey, targetOf } from '../batch/types/targets.ts';
 import type { Units } from '../units/dimension.ts';
 import {
@@ -103,4 +103,42 @@ function quartsText(key: TargetKey, { value, printed }: Figure): FigureText {
 export function figureLine(key: TargetKey, figure: Figure, units: Units): string {
   const text = figureText(key, figure, units);
   return text.unit === '' ? text.number : `${text.number}\u00a0${text.unit}`;
+}
+
+/** Of the volume that is made: what a mark on a bucket cannot tell apart. */
+const SAME_VOLUME = 0.02;
+/** What a hydrometer cannot tell apart. */
+const SAME_GRAVITY = 0.001;
+
+/** What a kit's label says, and why the plan says other; null where there is no label, or both say the same. */
+export function labelLine(
+  { label, targets }: Pick<Plan, 'label' | 'targets'>,
+  makes_L: number,
+  units: Units,
+): string | null {
+  if (label === null) return null;
+  const { original_gravity, final_gravity, volume_l, reachable_gravity, volume_for_label_l } = label;
+  const isOff = (said: number | null, planned: Figure | null): boolean =>
+    said !== null && planned !== null && (said < planned.printed.low || said > planned.printed.high);
+  const off = isOff(original_gravity, targets.original_gravity);
+  const ends = isOff(final_gravity, targets.final_gravity);
+  const other = volume_l !== null && Math.abs(volume_l - makes_L) > SAME_VOLUME * makes_L;
+  if (!off && !ends && !other) return null;
+  const sg = (gravity: number): string => fixed(gravity, 3);
+  const says = [
+    ...(original_gravity === null ? [] : [`original gravity ${sg(original_gravity)}`]),
+    ...(final_gravity === null ? [] : [`final gravity ${sg(final_gravity)}`]),
+    ...(volume_l === null ? [] : [volumeText(volume_l, units)]),
+  ];
+  const poor =
+    off && reachable_gravity !== null && Math.abs(reachable_gravity - original_gravity!) > SAME_GRAVITY;
+  const why = [
+    ...(other ? [`You make ${volumeText(makes_L, units)}.`] : []),
+    ...(poor ? [`This extract gives ${sg(reachable_gravity)} in ${volumeText(volume_l!, units)}.`] : []),
+    ...(off && (poor || volume_l === null) && volume_for_label_l !== null
+      ? [`It would reach ${sg(original_gravity!)} in ${volumeText(volume_for_label_l, units)}.`]
+      : []),
+    ...(ends ? ['Where it ends goes by the yeast and what it can ferment.'] : []),
+  ];
+  return `${says.join(', ')}. ${why.join(' ')}`.trim();
 }

@@ -195,6 +195,7 @@
         document.querySelector('.turn')?.classList.remove('turn');
         return await cutIntoPages(true);
       }
+      repeatMarks(pages);
       spread(pages);
       drawStrips(pages);
       return { pages: flow.total };
@@ -226,11 +227,33 @@
     return whole || before < LEAST_FILL;
   };
 
-  /** On a page that another one follows, what is left over goes between its blocks. @param {Element} pages */
+  /** 3 mm between the blocks of a last page. */
+  const MOST_BETWEEN_PX = (3 * 96) / 25.4;
+
+  /** What is left over goes between the blocks of a page; on the last one no more than they need. @param {Element} pages */
   const spread = (pages) => {
-    for (const sheet of [...pages.children].slice(0, -1))
-      if (sheet.querySelector('.part') && fillOf(sheet) < ALL_BUT_FULL)
-        sheet.querySelector('main')?.setAttribute('data-spread', '');
+    for (const sheet of pages.children) {
+      const main = sheet.querySelector('main');
+      const filled = fillOf(sheet);
+      if (!main?.querySelector('.part') || filled >= ALL_BUT_FULL) continue;
+      main.setAttribute('data-spread', '');
+      if (sheet !== pages.lastElementChild) continue;
+      const left = (ALL_BUT_FULL - filled) * main.getBoundingClientRect().height;
+      const blocks = main.querySelectorAll('.part > :not(.pitch), .pitch > *').length;
+      main.style.rowGap = `${Math.min(MOST_BETWEEN_PX, left / blocks)}px`;
+    }
+  };
+
+  /** What goes on over the end of a page goes on at the same minute. @param {Element} pages */
+  const repeatMarks = (pages) => {
+    for (const part of pages.querySelectorAll('.part[data-split-from]')) {
+      const marks = [...pages.querySelectorAll('.mark')];
+      const mark = part.querySelector('.mark');
+      const before = marks
+        .slice(0, mark ? marks.indexOf(mark) : 0)
+        .findLast((one) => one.matches('.notched'));
+      if (mark && before && !mark.matches('.notched')) mark.replaceWith(before.cloneNode(true));
+    }
   };
 
   /** The 64 cells of a strip, most significant bit first, as stretches of black. @param {string} digits */

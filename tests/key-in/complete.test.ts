@@ -6,16 +6,17 @@ import { changesOf } from '../../lib/key-in/changes.ts';
 import { checkTyped } from '../../lib/key-in/check.ts';
 import { complete } from '../../lib/key-in/complete.ts';
 import { correctedGravity } from '../../lib/key-in/corrected.ts';
-import { completeMoment } from '../../lib/key-in/dates.ts';
+import { completeMoment, dateContextOf } from '../../lib/key-in/dates.ts';
 import { doubtsOf } from '../../lib/key-in/doubts.ts';
-import type { Blank } from '../../lib/key-in/key-in.ts';
+import { type Blank, blanksOf } from '../../lib/key-in/key-in.ts';
 import { lineOf, partsOf } from '../../lib/key-in/parts.ts';
 import { loadSite } from '../../lib/site/archive.ts';
 import { beginSession, doubtContext, readKit, type Session } from '../../lib/site/key-in/session.ts';
 import { publish } from '../../lib/site/site.ts';
 
 const kit = await readKit('content');
-const ctx = { units: 'metric', brewed: '2026-02-14' } as const;
+const METRIC = { units: 'metric', language: 'en' } as const;
+const ctx = dateContextOf({ brewed: '2026-02-14', start: null }, METRIC);
 
 function opened(slug: string): Session {
   const begun = beginSession(kit, slug);
@@ -93,7 +94,7 @@ describe('what is typed into a blank', () => {
   });
 
   it('a day in two numbers is asked again where it can be read both ways', () => {
-    const read = completeMoment('2/3', { units: 'us', brewed: '2026-02-14' });
+    const read = completeMoment('2/3', { ...ctx, units: 'us' });
     expect(read.ok ? read.value : read.mend).toMatch(/letters/);
   });
 });
@@ -108,7 +109,7 @@ describe('every reading of the demo archive', () => {
         ran++;
         expect([slug, each.key, lineOf(each, partsOf(each, each.now))]).toEqual([slug, each.key, each.now]);
         // What is complete is completed to itself: the server reads again what the form has read.
-        const ctx = { units: 'metric', brewed: batch.brewed } as const;
+        const ctx = dateContextOf(batch, METRIC);
         expect([slug, each.key, complete(each, each.now, ctx)]).toEqual([
           slug,
           each.key,
@@ -166,7 +167,7 @@ describe('answers together', () => {
     checkTyped(
       session.blanks,
       { lines: new Map(Object.entries(lines)) },
-      { units: 'metric', brewed: session.batch.brewed },
+      dateContextOf(session.batch, METRIC),
     );
   const changes = (lines: Readonly<Record<string, string>>, session = fresh) =>
     changesOf(session.raw, session.blanks, keyed(lines, session).answers).map(
@@ -176,6 +177,38 @@ describe('answers together', () => {
     doubtsOf(session.blanks, keyed(lines, session).answers, doubtContext(session, null)).map(
       ({ key }) => key,
     );
+
+  /** By a clock of twelve hours, a sheet that nothing was keyed in from, or only what the file says of the start. */
+  const byTwelve = (start: string | null, lines: Readonly<Record<string, string>>) => {
+    const { batch } = fresh;
+    const context = dateContextOf({ ...batch, start }, { units: 'us', language: 'en-US' });
+    const empty = blanksOf(batch, {}, 'us');
+    const { answers, faults } = checkTyped(empty, { lines: new Map(Object.entries(lines)) }, context);
+    return [...Object.keys(lines).map((key) => answers.get(key)), ...faults.map(({ offers }) => offers)];
+  };
+
+  it.each([
+    ['goes by the start of the day', '13:00', ['1:05', '1:50'], ['13:05', '13:50']],
+    ['goes by what was done before, over noon', '10:40', ['10:45', '12:15'], ['10:45', '12:15']],
+    ['and over midnight', '22:30', ['10:45', '12:15'], ['22:45', '00:15']],
+    ['that is a little before the start is not half a day after it', '13:00', ['12:50'], ['12:50']],
+    ['is taken at its word with pm', null, ['7:10 pm', '7:55'], ['19:10', '19:55']],
+    ['of twenty-four hours is what it says', null, ['19:10', '19:55'], ['19:10', '19:55']],
+    ['is asked again where nothing tells the half', null, ['7:10'], [undefined, ['07:10 am', '07:10 pm']]],
+  ])('a time by a clock of twelve hours %s', (_, start, [first = '', second], kept) => {
+    const lines = { heating_started: first, ...(second === undefined ? {} : { boil_started: second }) };
+    expect(byTwelve(start, lines)).toEqual(kept);
+  });
+
+  it('the first addition by a clock of twelve hours goes by the sheet, the log by what is typed', () => {
+    const lines = {
+      heating_started: '11:30 am',
+      boil_ended: '1:59',
+      'pitched.on': '14 Feb 2026 3:10',
+      'fermentation[0].on': '17 Feb 2026 6:30 pm',
+    };
+    expect(byTwelve(null, lines)).toEqual(['11:30', '13:59', '2026-02-14 15:10', '2026-02-17 18:30']);
+  });
 
   it('a row needs its day, and a batch that was poured away a reason', () => {
     expect(keyed({ 'fermentation[0].gravity': '1.020' }).faults.map(({ key, code }) => [key, code])).toEqual([

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import type { Figure } from '../../lib/batch/types/plan.ts';
+import type { Figure, Plan } from '../../lib/batch/types/plan.ts';
 import { TARGET_KEYS, TARGETS, type TargetKey } from '../../lib/batch/types/targets.ts';
 import type { Units } from '../../lib/units/dimension.ts';
 import { fixed, stepped } from '../../lib/units/format/format.ts';
 import { parseQuantity } from '../../lib/units/parse/parse.ts';
-import { figureText } from '../../lib/words/figures.ts';
+import { figureText, labelLine } from '../../lib/words/figures.ts';
 import { durationText } from '../../lib/words/measures.ts';
 
 const figure = (value: number, low: number, high: number): Figure => ({
@@ -14,6 +14,8 @@ const figure = (value: number, low: number, high: number): Figure => ({
   printed: { low, high },
   contributors: [],
 });
+
+import { plan } from './fixture.ts';
 
 /**
  * Conversions worked by hand from exact definitions (NIST Handbook 44, appendix C: gallon 3.785411784 L, ounce
@@ -100,5 +102,48 @@ describe('numbers on paper', () => {
       '2\u00a0h 30\u00a0min',
       '14\u00a0days',
     ]);
+  });
+});
+
+describe("a kit's label", () => {
+  const planned = (label: Plan['label']) => ({
+    ...plan,
+    label,
+    targets: {
+      ...plan.targets,
+      original_gravity: figure(1.041, 1.037, 1.044),
+      final_gravity: figure(1.011, 1.007, 1.014),
+    },
+  });
+  const label = {
+    original_gravity: 1.042,
+    final_gravity: 1.01,
+    volume_l: 20,
+    reachable_gravity: 1.0421,
+    volume_for_label_l: 20.05,
+  };
+
+  it.each([
+    ['that says the same is not told', {}, null],
+    ['of another volume', { volume_l: 23 }, /23\u00a0L\. You make 20\u00a0L\.$/],
+    [
+      'that this extract cannot keep',
+      { original_gravity: 1.056, reachable_gravity: 1.0409, volume_for_label_l: 14.4 },
+      /^original gravity 1\.056.* This extract gives 1\.041 in 20\u00a0L\. It would reach 1\.056 in 14\.4\u00a0L\.$/,
+    ],
+    [
+      'without a volume',
+      { original_gravity: 1.056, volume_l: null, reachable_gravity: null, volume_for_label_l: 14.4 },
+      /gravity 1\.010\. It would reach 1\.056 in 14\.4\u00a0L\.$/,
+    ],
+    ['that ends elsewhere', { final_gravity: 1.02 }, /Where it ends goes by the yeast/],
+  ] as const)('%s', (_, other, says) => {
+    const line = labelLine(planned({ ...label, ...other }), 20, 'metric');
+    if (says === null) expect(line).toBeNull();
+    else expect(line).toMatch(says);
+  });
+
+  it('of a recipe without one is nothing', () => {
+    expect(labelLine(planned(null), 20, 'metric')).toBeNull();
   });
 });

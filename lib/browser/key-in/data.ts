@@ -17,6 +17,7 @@ export interface KeyInData {
   readonly mode: 'server' | 'offline';
   readonly slug: string;
   readonly units: Units;
+  readonly language: string;
   /** What is typed in a terminal to key in this batch. */
   readonly command: string;
   readonly batch: Batch;

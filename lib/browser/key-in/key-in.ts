@@ -2,6 +2,7 @@ import { changesOf } from '../../key-in/changes.ts';
 import { type Checked, checkTyped } from '../../key-in/check.ts';
 import { complete } from '../../key-in/complete.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
+import { dateContextOf } from '../../key-in/dates.ts';
 import { doubtsOf } from '../../key-in/doubts.ts';
 import { keyedFile, mergeKeyed, readKeyedFile } from '../../key-in/file.ts';
 import { type Answers, type Blank, blanksOf, rowsOf, siblingKey } from '../../key-in/key-in.ts';
@@ -60,7 +61,7 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
     form,
     pages: data.photo,
     seen: data.seen,
-    dates: { units, brewed: batch.brewed },
+    dates: dateContextOf(batch, data),
     keep: data.mode === 'server' ? keepPage : null,
   });
   root.replaceChildren(
@@ -145,7 +146,7 @@ const typed = (page: Page): ReadonlyMap<string, string> =>
     }),
   );
 
-const dateContext = ({ data }: Page) => ({ units: data.units, brewed: data.batch.brewed });
+const dateContext = ({ data }: Page) => dateContextOf(data.batch, data);
 
 /** What was typed as the file would hold it, and as it was typed where it cannot. */
 function asKeyed(page: Page): Answers {

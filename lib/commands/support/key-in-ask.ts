@@ -1,6 +1,7 @@
 import type { Interface } from 'node:readline';
 import { checkTyped } from '../../key-in/check.ts';
 import { correctedText } from '../../key-in/corrected.ts';
+import { dateContextOf } from '../../key-in/dates.ts';
 import { type Blank, headed, NOT_TAKEN, siblingKey } from '../../key-in/key-in.ts';
 import { faultText, labelOf, shownText } from '../../key-in/words.ts';
 import { paperNote } from '../../site/key-in/page.ts';
@@ -75,11 +76,7 @@ function headingOf({ blanks, printed }: Session, { key }: Blank): string {
 }
 
 const checked = (session: Session, waiting: ReadonlyMap<string, string>) =>
-  checkTyped(
-    session.blanks,
-    { lines: waiting },
-    { units: session.brewery.units, brewed: session.batch.brewed },
-  );
+  checkTyped(session.blanks, { lines: waiting }, dateContextOf(session.batch, session.brewery));
 
 const isSettled = ({ now }: Blank, { all }: AskOptions): boolean => now !== '' && !all;
 

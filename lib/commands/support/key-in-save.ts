@@ -1,5 +1,6 @@
 import { placeOf, placeText } from '../../batch/types/readings.ts';
 import { checkTyped } from '../../key-in/check.ts';
+import { dateContextOf } from '../../key-in/dates.ts';
 import { type Doubt, doubtsOf } from '../../key-in/doubts.ts';
 import { keyedFile, readKeyedFile } from '../../key-in/file.ts';
 import { type Answers, type Blank, findBlank, rowsOf } from '../../key-in/key-in.ts';
@@ -39,8 +40,8 @@ export async function keyIn(
   options: { readonly sure: boolean },
 ): Promise<Keyed> {
   const lines = new Map(given.map(([name, text]) => [blankNamed(session, name).key, text]));
-  const { units, brewed } = { units: session.brewery.units, brewed: session.batch.brewed };
-  const { answers, faults } = checkTyped(session.blanks, { lines }, { units, brewed });
+  const context = dateContextOf(session.batch, session.brewery);
+  const { answers, faults } = checkTyped(session.blanks, { lines }, context);
   const nameOf = (key: string) => {
     const blank = session.blanks.find((each) => each.key === key);
     return blank === undefined ? key : `${blank.id} ${labelOf(blank)} (${key})`;

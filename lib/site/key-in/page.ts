@@ -30,6 +30,7 @@ export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
     mode,
     slug,
     units: brewery.units,
+    language: brewery.language,
     command: commandLine('key-in', slug),
     batch: { ...batch, notes: '', tags: [], basedOn: null, pictures: [] },
     targets: Object.fromEntries(targets) as KeyInData['targets'],

@@ -12,6 +12,7 @@ import { type Plan, printedTargets } from '../../batch/types/plan.ts';
 import { changesOf } from '../../key-in/changes.ts';
 import { checkTyped } from '../../key-in/check.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
+import { dateContextOf } from '../../key-in/dates.ts';
 import { type KeyedFile, mergeKeyed, rowsNeeded } from '../../key-in/file.ts';
 import { type Answers, type Blank, blanksOf, type Raw } from '../../key-in/key-in.ts';
 import { faultText } from '../../key-in/words.ts';
@@ -108,7 +109,7 @@ export async function saveKeyed(session: Session, keyed: KeyedFile): Promise<Sav
       if (now.batch === null) return [];
       const blanks = blanksOf(now.batch, now.raw, brewery.units, rowsNeeded(keyed, now.raw));
       const { given, collisions, unknown } = mergeKeyed(keyed, blanks, now.raw);
-      const ctx = { units: brewery.units, brewed: now.batch.brewed };
+      const ctx = dateContextOf(now.batch, brewery);
       const checked = checkTyped(blanks, { lines: new Map(given) }, ctx);
       before = { ...session, batch: now.batch, raw: now.raw, blanks };
       answers = checked.answers;

@@ -5,7 +5,7 @@ import { fixed, nonBreaking, stepped } from '../../units/format/format.ts';
 import { board } from '../../words/board.ts';
 import { drinkableOn } from '../../words/calendar.ts';
 import { timetableLines } from '../../words/day.ts';
-import { figureLine, figureText } from '../../words/figures.ts';
+import { figureLine, figureText, labelLine } from '../../words/figures.ts';
 import { itemLine } from '../../words/ingredients.ts';
 import { ingredientBlocks } from '../../words/lists.ts';
 import { dateText } from '../../words/measures.ts';
@@ -122,6 +122,8 @@ export function batchView(entry: SiteEntry, site: Published, notes: string) {
     /** The page on which it is held against any other. */
     compare: comparedPath(batch.slug),
     board: board(plan, batch.recipe, units, status === 'planned', status !== 'planned'),
+    /** What a kit's label says, where the plan says other, with why. */
+    label: labelLine(plan, batch.recipe.intoFermenter_L.value, units),
     /** What is to be in the house before the day; empty once it has begun. */
     shopping: status === 'planned' || status === 'brewing' ? ingredientBlocks(batch, plan, site.brewery) : [],
     /** The day on which it can be drunk, once it is packaged. */

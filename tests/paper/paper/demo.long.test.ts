@@ -28,15 +28,16 @@ const EMPTY_FOOT = 0.2;
 const ROOM_MM = 246;
 const RIGHT_MM = { a4: 200, letter: 202.95 };
 
-/** Where the last block of each page ends, in millimetres from the top of its room. */
+/** Where the last block of each page ends, in millimetres from the top of its room, with nothing put between the blocks to fill it. */
 const footsOf = (page: Page): Promise<number[]> =>
-  page.evaluate(() =>
-    [...document.querySelectorAll('.pagedjs_page')].map((sheet) => {
+  page.evaluate(() => {
+    for (const main of document.querySelectorAll('main[data-spread]')) main.removeAttribute('data-spread');
+    return [...document.querySelectorAll('.pagedjs_page')].map((sheet) => {
       const room = sheet.querySelector('.pagedjs_page_content')!.getBoundingClientRect();
       const blocks = [...sheet.querySelectorAll('.part > *')].map((block) => block.getBoundingClientRect());
       return ((Math.max(...blocks.map(({ bottom }) => bottom)) - room.top) * 25.4) / 96;
-    }),
-  );
+    });
+  });
 
 /** Blanks by the page that they stand on. */
 const blanksOf = (page: Page): Promise<string[]> =>
@@ -98,7 +99,7 @@ describe('the archive on paper', () => {
           expect(part.x + part.width, `${told}: ${part.text}`).toBeLessThanOrEqual(RIGHT_MM[paper] + 0.3);
         const foots = await footsOf(bench.page);
         for (const foot of foots.slice(0, -1))
-          expect(foot / ROOM_MM, told).toBeGreaterThanOrEqual(1 - EMPTY_FOOT);
+          expect.soft(foot / ROOM_MM, told).toBeGreaterThanOrEqual(1 - EMPTY_FOOT);
         const blanks = await blanksOf(bench.page);
         await layOut(hinted, path);
         expect(await blanksOf(hinted), `${told}, letters hinted`).toEqual(blanks);

@@ -80,7 +80,8 @@ const ROWS: readonly (readonly [string, number, number, string | null])[] = [
   ['final_gravity', 1.011, 0.0011, 'final_gravity'],
   ['packaged.volume', 18, 0.4, 'packaged_volume_l'],
   ['packaged.temperature', 19, 0.7, null],
-  ['packaged.sugar', 110, 1, 'priming_sugar_g'],
+  // A gram, and 1 % of what was weighed.
+  ['packaged.sugar', 110, Math.hypot(1, 1.1), 'priming_sugar_g'],
   ['packaged.bottles', 36, 0, 'bottles'],
 ];
 

@@ -177,15 +177,15 @@ describe('how uncertain', () => {
     expect(named(inputs, 'sugar: yield').u).toBe(INPUT_DEFAULTS['yield.sugar'].u);
   });
 
-  it('of several yeasts the least known attenuation counts', () => {
+  it('of several yeasts the least known attenuation counts, and the wort’s with it', () => {
     const attenuation = (u: number | null) => ({ value: 0.75 as never, u, from: 'recipe' }) as const;
     const recipe = sampleRecipe({
       yeast: [yeast({ attenuation: attenuation(0.01) }), yeast({ attenuation: attenuation(0.05) })],
     });
-    expect(named(inputsOf(sampleBatch({ recipe })).inputs, "the yeast's attenuation").u).toBe(0.05);
-    expect(named(inputsOf(sampleBatch()).inputs, "the yeast's attenuation").u).toBe(
-      INPUT_DEFAULTS.attenuation.u,
-    );
+    const found = (batch = sampleBatch()) => named(inputsOf(batch).inputs, "the yeast's attenuation").u;
+    // Beside 0.02 of a yeast of which nothing is stated, and 0.025 of the wort.
+    expect(found(sampleBatch({ recipe }))).toBeCloseTo(Math.hypot(0.05, 0.025), 9);
+    expect(found()).toBeCloseTo(Math.hypot(0.02, 0.025), 9);
   });
 });
 

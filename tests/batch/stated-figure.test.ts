@@ -33,6 +33,11 @@ describe('a stated figure', () => {
     }
   });
 
+  it('of what varies from brew to brew is known no better than the default: 1.5 L/h to 0.4 / 2.5', () => {
+    expect(statedFigure('boil_off', said(1.5)).u).toBeCloseTo((0.4 / 2.5) * 1.5, 12);
+    expect(statedFigure('boil_off', said(1.5, 0.1)).u).toBe(0.1);
+  });
+
   it('below nothing is as uncertain as above it', () => {
     expect(statedFigure('heat', said(-3)).u).toBeCloseTo(0.2, 12);
   });

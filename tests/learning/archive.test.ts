@@ -150,11 +150,12 @@ describe('a yeast', () => {
     expect(slugs('Saison')).toBeNull();
   });
 
-  it('begins with what is stated of it, or with half the usual band', () => {
+  it('begins with what is stated of it, or with half the usual band, and with what the wort does', () => {
     const stated = { value: 0.7 as never, u: 0.1, from: 'recipe' } as const;
-    expect(learner.yeast(yeast({ attenuation: stated }), all)!.prior).toEqual({ value: 0.7, u: 0.1 });
-    // The bands of a type are five points wide each way: two standard uncertainties.
-    expect(learner.yeast(yeast(), all)!.prior).toEqual({ value: 0.75, u: 0.025 });
+    const prior = (of = yeast()) => learner.yeast(of, all)!.prior;
+    expect(prior(yeast({ attenuation: stated }))).toEqual({ value: 0.7, u: Math.hypot(0.1, 0.025) });
+    // The bands of a type are four points wide each way: two standard uncertainties.
+    expect(prior()).toEqual({ value: 0.75, u: Math.hypot(0.02, 0.025) });
   });
 
   it('is listed by the alphabet, as its latest batch writes it', () => {

@@ -1,9 +1,10 @@
 /** A result and its doubts from readings, by functions whose slopes are known. */
-import { describe, expect, it } from 'vitest';
 
+import { describe, expect, it } from 'vitest';
 import { measure } from '../../lib/batch/learning/measure.ts';
 import { elapsed } from '../../lib/batch/readings/boil-clock.ts';
 import type { Input } from '../../lib/batch/uncertainty/inputs.ts';
+import { OutOfRange } from '../../lib/formulas/range.ts';
 import { modelOf } from '../batch/sample-plan.ts';
 
 const { c } = modelOf({});
@@ -44,7 +45,7 @@ describe('a measured result', () => {
 
   it('leaves the case as it was where an input moves the result out of its range', () => {
     const failing = (_: readonly number[], now: typeof c) => {
-      if (now.scale > 1) throw new RangeError('too much');
+      if (now.scale > 1) throw new OutOfRange('too much');
       return 2;
     };
     expect(measure([reading('mark', 1, 1)], c, [input('scale', 0.01)], failing)).toBeNull();

@@ -1,3 +1,5 @@
+import { OutOfRange } from './range.ts';
+
 /**
  * Standard uncertainty of a result from what each of its independent inputs contributes to it.
  *
@@ -7,6 +9,6 @@
 export function combine(contributions: readonly number[]): number {
   let variance = 0;
   for (const part of contributions) variance += part * part;
-  if (!Number.isFinite(variance)) throw new RangeError(`contributions must be numbers: ${contributions}`);
+  if (!Number.isFinite(variance)) throw new OutOfRange(`contributions must be numbers: ${contributions}`);
   return Math.sqrt(variance);
 }

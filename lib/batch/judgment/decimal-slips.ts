@@ -7,8 +7,6 @@ import type { Targets } from '../types/plan.ts';
 
 /** So many times the plan's amount, or its inverse, is more likely a slip of the decimal point than a deed. */
 const TENFOLD = { least: 8, most: 12.5 } as const;
-/** Less than this has no decimal point to slip, L or g. */
-const LEAST = 0.05;
 
 /** What is keyed as an amount, and what the plan has in its place. */
 function plannedAmount(batch: Batch, targets: Targets, { key, target }: Observation): number | null {
@@ -22,12 +20,15 @@ function plannedAmount(batch: Batch, targets: Targets, { key, target }: Observat
   return target === null ? null : (targets[target]?.value ?? null);
 }
 
-/** Amounts 8 to 12.5 times the plan's, or as much less: they are asked about before anything is worked out from them. */
+/**
+ * Amounts 8 to 12.5 times the plan's, or as much less: they are asked about before anything is worked out from them. What the mark
+ * or the scale cannot tell from nothing has no decimal point to slip.
+ */
 export function slips(batch: Batch, targets: Targets, readings: readonly Observation[]): readonly Judgment[] {
   return readings.flatMap((reading): Judgment[] => {
-    const { key, value } = reading;
+    const { key, value, u } = reading;
     const planned = value === null ? null : plannedAmount(batch, targets, reading);
-    if (value === null || planned === null || !(planned > LEAST) || !(value > 0)) return [];
+    if (value === null || planned === null || !(Math.min(planned, value) > u)) return [];
     const times = Math.max(value / planned, planned / value);
     if (times < TENFOLD.least || times > TENFOLD.most) return [];
     const unit = /volume$/.test(key) ? 'L' : key.endsWith('bottles') ? '' : 'g';

@@ -2,7 +2,7 @@
 
 import { CO2_DENSITY_g_per_L_vol, co2Pressure_kPa_gauge, residualCo2_vol } from '../../formulas/co2.ts';
 import { co2FromExtract_vol } from '../../formulas/priming.ts';
-import { INPUT_DEFAULTS } from '../model/defaults.ts';
+import { INPUT_DEFAULTS, SETUP_DEFAULTS } from '../model/defaults.ts';
 import { gasTemperature } from '../model/packaging.ts';
 import type { Level } from '../types/judgment.ts';
 import type { BottleJudgment } from '../types/plan.ts';
@@ -15,15 +15,14 @@ export const WARMEST_BOTTLE_C = 30;
 const SAFE_SIDE = 1.035;
 /** Gas that a point of fall gives about where beers end: 0.51 vol. */
 const POINT_vol = SAFE_SIDE * co2FromExtract_vol({ from_SG: 1.0115, to_SG: 1.0105 });
-/** Share of the sugar's gas that yeast leaves to the bottle; its spread, and that of uneven stirring. Common practice, no source. */
-const GAS_YIELD = { value: INPUT_DEFAULTS.co2Yield.value, u: 0.025 } as const;
+const GAS_YIELD = INPUT_DEFAULTS.co2Yield;
+const SCALE_u = SETUP_DEFAULTS['uncertainty.scale'].u;
+/** Of uneven stirring. Common practice, no source. */
 const STIRRING_u = 0.05;
 /** Of the residual gas, volumes. */
 const RESIDUAL_u_vol = 0.03;
 /** A packaged volume that was not read. Common practice, no source. */
 const ASSUMED_VOLUME_u = 0.03;
-/** A kitchen scale. Common practice, no source. */
-const ASSUMED_SCALE = { g: 1, share: 0.01 } as const;
 /** Of a beer that stands where it should, points. */
 const SETTLED_u_POINTS = 0.3;
 /** One-sided 95 %. */
@@ -88,10 +87,9 @@ export function gasIn(of: BottleFacts): Gas {
     sugar && step.sugar && litres > 0
       ? (GAS_YIELD.value * sugar.g * step.sugar.co2_g_per_g) / (CO2_DENSITY_g_per_L_vol * litres)
       : planned_vol;
-  const scale_u =
-    sugar && sugar.g > 0 ? Math.max(sugar.u, ASSUMED_SCALE.share * sugar.g) / sugar.g : ASSUMED_SCALE.share;
+  const scale_u = sugar && sugar.g > 0 ? sugar.u / sugar.g : SCALE_u;
   const volume_u = volume && volume.L > 0 ? volume.u / volume.L : ASSUMED_VOLUME_u;
-  const sugar_u = sugar_vol * Math.hypot(scale_u, volume_u, GAS_YIELD.u, STIRRING_u);
+  const sugar_u = sugar_vol * Math.hypot(scale_u, volume_u, GAS_YIELD.u / GAS_YIELD.value, STIRRING_u);
   const { points, u } = fallToCome(ending);
   const settled_vol = residual_vol + sugar_vol;
   const likely_vol = settled_vol + POINT_vol * points;
@@ -114,7 +112,7 @@ export function gasIn(of: BottleFacts): Gas {
 
 function fallToCome(ending: Ending | null): { readonly points: number; readonly u: number } {
   if (ending === null || ending.grade === 'A') return { points: 0, u: SETTLED_u_POINTS };
-  if (ending.grade === 'B') return { points: 0, u: ending.above_points / 2 };
+  if (ending.grade === 'B') return { points: 0, u: Math.max(0, ending.above_points, ending.fall_points) / 2 };
   return { points: Math.max(0, ending.above_points, ending.fall_points), u: ending.u_points };
 }
 

@@ -149,7 +149,7 @@ function common({ found, sound, gives_SG, batch, targets, c, filled }: About): r
     return [
       judged(
         gravity.key,
-        mend ? 'act' : level,
+        mend ? levelOf(cause.residual) : level,
         { code: 'less extract', ...facts },
         mend ?? { code: 'check the weights' },
       ),

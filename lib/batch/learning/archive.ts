@@ -1,6 +1,5 @@
 /** Learning over an archive: each batch is looked at once, and every question is answered from that. */
 
-import { INPUT_DEFAULTS } from '../model/defaults.ts';
 import type { Batch } from '../types/batch.ts';
 import {
   type Estimate,
@@ -12,6 +11,7 @@ import {
 } from '../types/learning.ts';
 import type { YeastItem } from '../types/recipe.ts';
 import type { Setup, SetupFigure } from '../types/setup.ts';
+import { attenuation_u } from '../uncertainty/inputs.ts';
 import { type BatchEvidence, evidenceOf } from './observe.ts';
 import { learn, learnByShares } from './posterior.ts';
 
@@ -180,5 +180,5 @@ function learnedYeast(group: readonly Brewed[]): LearnedYeast | null {
   return attenuation === null ? null : { name: named.name, attenuation };
 }
 
-const statedAttenuation = ({ attenuation: { value, u } }: YeastItem) =>
-  prior({ value, u: u ?? INPUT_DEFAULTS.attenuation.u });
+const statedAttenuation = (yeast: YeastItem) =>
+  prior({ value: yeast.attenuation.value, u: attenuation_u(yeast) });

@@ -1,4 +1,5 @@
 /** The stove's heat and the chill's minutes, worked back from the clock. */
+import { OutOfRange } from '../../formulas/range.ts';
 import { ASSUMED_STIR_MIN } from '../model/defaults.ts';
 import { TARGET_INDEX as T } from '../model/target-vector.ts';
 import { ASSUMED_SPAN_u_MIN, elapsed } from '../readings/boil-clock.ts';
@@ -135,7 +136,7 @@ export function chillMinutes(from: Evidence): Measured | null {
     ([time = 0, t_C = 0, cold_C = 0, factor = 1]) => {
       const wanted_C = c.chillTo_C;
       if (t_C < cold_C + 2 || wanted_C < cold_C + 2 || top_C <= t_C)
-        throw new RangeError('colder than its bath');
+        throw new OutOfRange('colder than its bath');
       const whole = Math.log((top_C - cold_C) / (wanted_C - cold_C));
       return (factor * time * whole) / Math.log((top_C - cold_C) / (t_C - cold_C));
     },

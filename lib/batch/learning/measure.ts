@@ -1,4 +1,5 @@
 /** A result worked back from readings, with everything that it is uncertain by. */
+import { inRange } from '../../formulas/range.ts';
 import { combine } from '../../formulas/uncertainty.ts';
 import type { Case } from '../model/model-input.ts';
 import type { Doubt } from '../types/learning.ts';
@@ -25,7 +26,7 @@ export interface Measured {
  * Formula: each input is moved by one standard uncertainty up and down; half the difference of the results is its
  *   effect; u² = Σ effect².
  * Source: JCGM 100:2008 (GUM), 5.1.2 and the numerical form of 5.1.3, note 2.
- * Range: as the function's own; a RangeError of the function, or a result that is no number, gives null.
+ * Range: as the function's own; what the function finds out of range, or a result that is no number, gives null.
  * Cases: tests/batch/learning/worked-back.test.ts.
  *
  * @param c the case, restored on return; its inputs are shared by all batches
@@ -37,7 +38,7 @@ export function measure(
   result: (values: readonly number[], c: Case) => number,
 ): Measured | null {
   const values = readings.map(({ value }) => value);
-  try {
+  return inRange(() => {
     const value = result(values, c);
     const doubts: Doubt[] = [];
     readings.forEach(({ name, u, shared }, i) => {
@@ -63,8 +64,5 @@ export function measure(
     // An effect that is no number is refused here.
     const u = combine(doubts.map(({ effect }) => effect));
     return u > 0 && Number.isFinite(value) ? { value, u, doubts } : null;
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
-  }
+  });
 }

@@ -1,5 +1,6 @@
 /** What a batch's readings say of the kit that it was brewed with, worked back one figure at a time. */
 
+import { inRange } from '../../formulas/range.ts';
 import { judgeDay } from '../judgment/judge-day.ts';
 import { DAY_INPUTS } from '../judgment/odd-readings.ts';
 import { buildCase } from '../model/build-model-input.ts';
@@ -97,7 +98,7 @@ function withKitOpen(propagation: Propagation, inputs: readonly Input[]): Propag
 
 /** The batch designed as it was planned, with its readings reduced, without those that are doubted; null where the plan itself is impossible. */
 function gather(batch: Batch): Evidence | null {
-  try {
+  return inRange(() => {
     const design: Case = buildCase(batch);
     designBoil(design);
     const planned = runModel(design);
@@ -123,8 +124,5 @@ function gather(batch: Batch): Evidence | null {
       ),
     );
     return { batch, c, outcome, detail, read, inputs };
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
-  }
+  });
 }

@@ -60,10 +60,11 @@ export const SETUP_DEFAULTS = {
   },
   steep_efficiency: {
     value: 0.5,
-    u: 0.08,
+    u: 0.12,
     unit: '1',
     label: 'steep efficiency',
-    reason: 'crushed crystal and roast malt in a bag for 20 to 30 min, drained',
+    reason:
+      'crushed crystal and roast malt in a bag for 20 to 30 min; crush, stirring and draining make it a quarter more or less',
   },
   mash_efficiency: {
     value: 0.7,
@@ -126,17 +127,17 @@ export const SETUP_DEFAULTS = {
   },
   'uncertainty.fermenter_mark': {
     value: 0,
-    u: 0.25,
+    u: 0.3,
     unit: 'L',
     label: "the fermenter's volume mark",
-    reason: 'moulded marks a litre apart, read to a quarter',
+    reason: 'moulded marks a litre apart, read to a quarter, and themselves out by as much',
   },
   'uncertainty.scale': {
     value: 1,
-    u: 0.005,
+    u: 0.01,
     unit: '1',
     label: 'the kitchen scale',
-    reason: 'household scales: 5 g in 1 kg',
+    reason: 'household scales, never checked: 10 g in 1 kg',
   },
   'uncertainty.thermometer': {
     value: 0,
@@ -148,12 +149,30 @@ export const SETUP_DEFAULTS = {
 } as const satisfies Record<string, Default>;
 export type SetupDefaultKey = keyof typeof SETUP_DEFAULTS;
 
-/** A brewer who states a figure without `±` has measured it: half the default's relative uncertainty. */
+/** What varies from one brew to the next varies for whoever has measured it too: a figure that is stated is no surer than the default. */
+export const VARIES: ReadonlySet<SetupDefaultKey> = new Set<SetupDefaultKey>([
+  'boil_off',
+  'kettle_loss',
+  'hop_absorption',
+  'grain_absorption',
+  'fermenter_loss',
+  'steep_efficiency',
+  'mash_efficiency',
+]);
+/** A figure that stands still and is stated without `±` was measured: half of what the default is uncertain by. */
 export const STATED_FIGURE_SHARE = 0.5;
 
-/** Standard uncertainty of one hydrometer reading: half a graduation (ISO 649 class limits are about one division, from memory). */
+/** A gravity is written to the thousandth: rectangular, 1/√12 of it. */
+const WRITTEN_u_SG = 0.001 / Math.sqrt(12);
+/** The sample's temperature and its correction, from 10 to 25 °C: a degree is a quarter of a point. Derived from the density of wort. */
+const SAMPLE_u_SG = 0.0003;
+
+/**
+ * Standard uncertainty of one hydrometer reading: half a graduation (ISO 649 class limits are about one division, from memory),
+ * what writing it down hides, and its sample's temperature.
+ */
 export function hydrometerUncertainty(step_SG: number): number {
-  return step_SG / 2;
+  return Math.hypot(step_SG / 2, WRITTEN_u_SG, SAMPLE_u_SG);
 }
 
 /** Uncertainties of ingredients and of the formulas themselves, relative unless the unit says otherwise. */
@@ -202,10 +221,18 @@ export const INPUT_DEFAULTS = {
   },
   attenuation: {
     value: 0,
-    u: 0.025,
+    u: 0.02,
     unit: '1',
     label: 'attenuation',
-    reason: 'stated bands of a yeast type are about five points wide each way',
+    reason: 'apparent, as suppliers state it of a yeast: bands of about four points each way',
+  },
+  wort: {
+    value: 0,
+    u: 0.025,
+    unit: '1',
+    label: 'how far the wort lets a yeast go',
+    reason:
+      'apparent attenuation: extract and mash differ by some five points each way, and nobody states by how much',
   },
   fermentability: {
     value: 1,

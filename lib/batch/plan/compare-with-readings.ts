@@ -1,3 +1,4 @@
+import { inRange } from '../../formulas/range.ts';
 import type { Problem } from '../../units/problem.ts';
 import { fermentationCurve } from '../fermentation/curve.ts';
 import { judgeEnd, oneEach } from '../judgment/judge.ts';
@@ -41,10 +42,10 @@ export interface Planned {
 }
 
 /** What a plan says of the end before anything is read. */
-export function finishAsPlanned({ batch, c, outcome }: Planned): Plan['finish'] {
+export function finishAsPlanned({ batch, outcome, propagation, inputs }: Planned): Plan['finish'] {
   const original_SG = outcome[T.original_gravity]!;
   const final_SG = outcome[T.final_gravity]!;
-  return finishOf(batch, expectedEnd({ batch, original_SG, final_SG, c, readings: [] }));
+  return finishOf(batch, expectedEnd({ original_SG, final_SG, propagation, inputs, readings: [] }));
 }
 
 /** What a batch's readings mean, held against what was planned. */
@@ -55,14 +56,15 @@ export function readBack(planned: Planned): ReadBack {
   const boiled = boiledWith(planned);
   const day = judgeDay({ ...boiled, batch, targets, readings: read, planned: detail });
   const sound = byWeight(read, day.doubted);
-  const brewed = withoutFaults(() => asBrewed(boiled.batch, boiled.c, sound));
+  // Readings that no beer has leave the batch without its own figures, not without its plan.
+  const brewed = inRange(() => asBrewed(boiled.batch, boiled.c, sound));
   const log = logRows(batch, sound);
-  const ends = withoutFaults(() => brewedTo(boiled.c, sound)) ?? brewedTo(boiled.c, []);
-  const expected = expectedEnd({ batch, ...ends, c: boiled.c, readings: sound });
+  const ends = inRange(() => brewedTo(boiled.c, sound)) ?? brewedTo(boiled.c, []);
+  const expected = expectedEnd({ ...boiled, ...ends, readings: sound });
   const ending = endingOf(withFinal(batch, log, sound), expected, today);
   const { ambient_kPa } = detail;
   const end = judgeEnd({ batch, ambient_kPa, targets, asBrewed: brewed, readings: sound, ending });
-  const curve = withoutFaults(() => fermentationCurve(batch, log, sound, targets));
+  const curve = inRange(() => fermentationCurve(batch, log, sound, targets));
   const judgments = oneEach(
     read.map(({ key }) => key),
     [...day.judgments, ...end.judgments],
@@ -137,16 +139,6 @@ function wordFor(
   if (mixed?.key === key) return mixed.level === 'act' ? 'off' : 'a_little_off';
   if (!NO_WARMER.has(key)) return verdict(value, aim.printed);
   return mixes ? 'fine' : verdictAtMost(value, aim);
-}
-
-/** Readings that no beer has leave the batch without its own figures, not without its plan. */
-function withoutFaults<R>(compute: () => R): R | null {
-  try {
-    return compute();
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
-  }
 }
 
 function faultyReadings(read: readonly Observation[]): readonly Problem[] {

@@ -1,4 +1,5 @@
 import { specificGravityFromPlato } from '../../formulas/gravity.ts';
+import { OutOfRange } from '../../formulas/range.ts';
 import { beerSwatch } from '../../formulas/swatch.ts';
 import { extractIn_kg, platoOf, waterForVolume } from '../../formulas/wort.ts';
 import { dryYeastWanted_g } from '../../formulas/yeast.ts';
@@ -70,7 +71,7 @@ function planWith(batch: Batch, brewery: Brewery, read: Read, today: string | nu
   try {
     return computePlan(batch, brewery, read, today);
   } catch (error) {
-    if (!(error instanceof RangeError)) throw error;
+    if (!(error instanceof OutOfRange)) throw error;
     const found = new BatchFindings();
     const mend = 'check the weights, volumes, temperatures and times of the recipe';
     const expected = 'figures that a kitchen can reach';

@@ -1,7 +1,9 @@
 /** Readings as they were keyed in, reduced to what the targets are stated in: 20 °C and SG 20/20. */
+
 import { boilingPoint_C } from '../../formulas/boiling-point.ts';
 import { platoFromSpecificGravity, specificGravityFromPlato } from '../../formulas/gravity.ts';
 import { correctHydrometer } from '../../formulas/hydrometer.ts';
+import { OutOfRange } from '../../formulas/range.ts';
 import { finalGravityTerrill2011, wortPlatoFromBrix } from '../../formulas/refractometer.ts';
 import { thermalVolumeRatio } from '../../formulas/shrinkage.ts';
 import type { GivenGravity, GivenVolume } from '../../units/parse/given.ts';
@@ -19,6 +21,7 @@ import {
   type Rows,
 } from '../types/readings.ts';
 import type { TargetKey } from '../types/targets.ts';
+import { readingInstrument } from '../uncertainty/figures.ts';
 import { boilByClock, latenesses, leftOut } from './boil-clock.ts';
 
 export interface Observation {
@@ -101,7 +104,7 @@ class Reduced {
     try {
       this.list.push({ key, target, ...reduce() });
     } catch (error) {
-      if (!(error instanceof RangeError)) throw error;
+      if (!(error instanceof OutOfRange)) throw error;
       this.list.push({ key, target, value: null, u: 0, fault: error.message });
     }
   }
@@ -256,7 +259,7 @@ function inTheFermenter(batch: Batch, planned: Outcome, out: Reduced, temperatur
   else temperature('warmest_after', open(readings.warmest_after));
 }
 
-/** A kitchen scale's, g. */
+/** What a kitchen scale that shows whole grams cannot tell, beside its share, g. */
 const ASSUMED_SUGAR_U_G = 1;
 
 function packaged(batch: Batch, planned: Outcome, out: Reduced, temperature: TakeTemperature): void {
@@ -271,14 +274,14 @@ function packaged(batch: Batch, planned: Outcome, out: Reduced, temperature: Tak
     const { volume, sugar_g, bottles, burst } = part;
     if (volume) {
       const usual_C = part.temperature_C?.value ?? 20;
-      const u = volume.u ?? setup.instruments.fermenterMark_L.u;
+      const u = volume.u ?? readingInstrument('packaged_volume_l', setup, volume.value)!.u;
       out.take(`${at}.volume`, single ? 'packaged_volume_l' : null, () => {
         return { value: reduceVolume(volume, plannedPlato(planned, 'final_gravity'), usual_C), u };
       });
     }
     temperature(`${at}.temperature`, part.temperature_C);
     if (sugar_g) {
-      const u = sugar_g.u ?? ASSUMED_SUGAR_U_G;
+      const u = sugar_g.u ?? Math.hypot(ASSUMED_SUGAR_U_G, setup.instruments.scale.u * sugar_g.value);
       out.take(`${at}.sugar`, single ? 'priming_sugar_g' : null, () => ({ value: sugar_g.value, u }));
     }
     if (bottles !== null)

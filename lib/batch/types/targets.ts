@@ -79,7 +79,12 @@ export const TARGETS = {
     neverBelow0: true,
     label: 'Kettle at its fullest',
   },
-  top_up_l: { ...KETTLE, group: 'Chilling and topping up', label: 'Top-up water' },
+  top_up_l: {
+    ...KETTLE,
+    group: 'Chilling and topping up',
+    readWith: 'fermenter',
+    label: 'Top-up water',
+  },
   top_up_c: { ...DEGREES, group: 'Chilling and topping up', label: 'Top-up water no warmer than' },
   fermenter_volume_l: {
     ...KETTLE,

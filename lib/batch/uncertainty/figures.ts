@@ -13,6 +13,8 @@ const SMALLEST_SHARE = 0.01;
 
 /** A careful pour ends within 3 % of the volume that was meant: half of that is its standard uncertainty. Common practice, no source. */
 const ASSUMED_POUR_SHARE = 0.015;
+/** Beer that is packaged is read at a mark or added up from bottles, whichever is worse: these by so much. Common practice, no source. */
+const ASSUMED_PACKAGED_SHARE = 0.02;
 
 /** Standard uncertainty of the instrument that a target is read with, and its name; null where it is only computed. */
 export function readingInstrument(
@@ -28,11 +30,15 @@ export function readingInstrument(
     case 'kettle':
       return { label: 'reading the kettle', u: setup.instruments.kettleMark_L.u };
     case 'fermenter':
-      return { label: 'reading the fermenter', u: setup.instruments.fermenterMark_L.u };
+      return {
+        label: 'reading the fermenter',
+        u: Math.max(setup.instruments.fermenterMark_L.u, ASSUMED_PACKAGED_SHARE * value),
+      };
     case 'a careful pour':
+      // Filled to a mark, and read at one.
       return {
         label: 'the mark and the pour',
-        u: Math.hypot(setup.instruments.fermenterMark_L.u, ASSUMED_POUR_SHARE * value),
+        u: Math.max(Math.SQRT2 * setup.instruments.fermenterMark_L.u, ASSUMED_POUR_SHARE * value),
       };
     default:
       return null;

@@ -7,6 +7,7 @@ import { kettleLoss } from '../model/build-model-input.ts';
 import { INPUT_DEFAULTS, type InputDefaultKey } from '../model/defaults.ts';
 import type { Case, ExtractPart } from '../model/model-input.ts';
 import type { Batch } from '../types/batch.ts';
+import type { YeastItem } from '../types/recipe.ts';
 import type { Setup, SetupFigure } from '../types/setup.ts';
 
 export interface Input {
@@ -97,6 +98,10 @@ function statedRelative(batch: Batch, item: string, key: 'yield' | 'alpha'): num
   return figure && figure.u !== null && figure.value > 0 ? figure.u / figure.value : null;
 }
 
+/** Of the apparent attenuation that a yeast shows in a wort of malt: the yeast's and the wort's; what was learned holds both. */
+export const attenuation_u = ({ attenuation: { u, from } }: YeastItem): number =>
+  from === 'learned' && u !== null ? u : Math.hypot(u ?? INPUT_DEFAULTS.attenuation.u, INPUT_DEFAULTS.wort.u);
+
 export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
   const setup = batch.setup;
   const inputs: Input[] = [];
@@ -146,8 +151,7 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
     standard('fermentability', 'fermentability');
   }
   if (batch.recipe.yeast.length > 0) {
-    const stated = batch.recipe.yeast.map((yeast) => yeast.attenuation.u).filter((u) => u !== null);
-    const u = stated.length > 0 ? Math.max(...stated) : INPUT_DEFAULTS.attenuation.u;
+    const u = Math.max(...batch.recipe.yeast.map(attenuation_u));
     add(scalar(c, 'attenuation', "the yeast's attenuation", u));
     standard('pitchingRate', 'pitchingRate');
   }

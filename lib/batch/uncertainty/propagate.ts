@@ -1,3 +1,4 @@
+import { inRange } from '../../formulas/range.ts';
 import { runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { emptyOutcome, type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
@@ -51,7 +52,8 @@ export function propagate(c: Case, inputs: readonly Input[]): Propagation {
     runModel(c, down, kettle);
     for (const once of BENT.some((i) => up[i] !== down[i]) ? [up, down] : []) {
       input.set(c, (once === up ? 2 : -2) * input.u);
-      const twice = outcomeWithin(c, kettle);
+      // A range makes no plan impossible.
+      const twice = inRange(() => runModel(c, emptyOutcome(), kettle).outcome);
       for (const [i, span] of spans) {
         const moved = twice ? twice[i]! - nominal[i]! : 2 * (once[i]! - nominal[i]!);
         if (moved < 0) span.below += moved ** 2;
@@ -69,16 +71,6 @@ export function propagate(c: Case, inputs: readonly Input[]): Propagation {
   });
   const ends = new Map([...spans].map(([i, span]) => [i, endsOf(nominal[i]!, span)]));
   return { nominal, contributions, variances, ends };
-}
-
-/** Null where the formulas do not reach so far; a range makes no plan impossible. */
-function outcomeWithin(c: Case, kettle: Parameters<typeof runModel>[2]): Outcome | null {
-  try {
-    return runModel(c, emptyOutcome(), kettle).outcome;
-  } catch (error) {
-    if (error instanceof RangeError) return null;
-    throw error;
-  }
 }
 
 /** What two standard uncertainties of all inputs do to each side, held to what these temperatures can be. */

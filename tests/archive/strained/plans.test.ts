@@ -47,7 +47,7 @@ describe('the batches, planned', () => {
 
 describe('the readings, as the notes tell them', () => {
   it('miss the starting gravity of the bramble ale and of no other', () => {
-    const missed = demo.filter((slug) => verdictOf(slug, 'original_gravity') === 'off');
+    const missed = demo.filter((slug) => verdictOf(slug, 'original_gravity')?.endsWith('off'));
     expect(missed).toEqual(['bramble-ale']);
   });
 

@@ -82,8 +82,8 @@ const CASES: readonly Row[] = [
     [['original_gravity', 'look again', 'weights', 'stir and read again']],
   ],
   [
-    'the volume as planned, the gravity 8 points low',
-    { fermenter_volume: litres(19), original_gravity: gravity('original_gravity', -8) },
+    'the volume as planned, the gravity 10 points low',
+    { fermenter_volume: litres(19), original_gravity: gravity('original_gravity', -10) },
     [['original_gravity', 'act', 'weights', 'stir and read again']],
   ],
   [

@@ -37,6 +37,9 @@ describe('the state of a log', () => {
     ['the same 2 points, flat twice as long', days('6 1.0125, 9 1.0125, 12 1.0125'), 'finished', null],
     ['flat 6 points above', days('6 1.016, 9 1.016'), 'stopped high', '2026-03-12'],
     ['flat far below', days('6 1.003, 9 1.003'), 'finished', null],
+    ['two points above a flat stretch', days('6 1.011, 9 1.011, 12 1.013'), 'finished', null],
+    ['two points below a flat stretch', days('6 1.011, 9 1.011, 12 1.009'), 'not yet flat', '2026-03-15'],
+    ['three points below a flat stretch', days('6 1.012, 9 1.012, 12 1.009'), 'still falling', '2026-03-15'],
     ['far below and falling', days('6 1.005, 9 1.002'), 'falling below', '2026-03-12'],
   ])('%s', (_, log, state, next) => {
     expect(plan(log).fermentation).toEqual({ state, next, as_of: null });
@@ -59,6 +62,13 @@ describe('the state of a log', () => {
       plan(days('6 1.011'), { final_gravity: sg(1.011), packaged: packaged(date) }).fermentation!.state;
     expect(state('2026-03-08')).toBe('not yet flat');
     expect(state('2026-03-09')).toBe('finished');
+  });
+
+  it('takes a final gravity that stands in the log too for one reading, which hides no fall', () => {
+    const log = days('6 1.014, 9 1.011');
+    const twice = plan(log, { final_gravity: sg(1.011) });
+    expect(twice.fermentation).toEqual(plan(log).fermentation);
+    expect(twice.fermentation!.state).toBe('still falling');
   });
 
   it('never compares two instruments', () => {
@@ -91,7 +101,13 @@ describe('the expected end', () => {
     const recipe = sampleRecipe({ grain: [], steep: null, extract: [extract(3514)] });
     const { finish } = planOf(sampleBatch({ recipe, readings: { original_gravity: sg(1.05) } }));
     const u_points = (finish!.finished_at_most - finish!.expected_gravity) / 0.001;
-    expect(u_points).toBeCloseTo(Math.hypot(1, 50 * Math.hypot(0.02, 0.025)), 2);
+    // Attenuation is of °P, of which a point is a little more down where beers end: 1.6 points of SG within a twentieth.
+    expect(u_points).toBeCloseTo(Math.hypot(1.08, 50 * Math.hypot(0.02, 0.025)), 1);
+    // It is what the printed range of the end is made of, beside the hydrometer and the gravity it begins with.
+    const { final_gravity } = planOf(sampleBatch({ recipe })).targets;
+    const printed_u = (final_gravity!.high - final_gravity!.value) / 2 / 0.001;
+    expect(printed_u).toBeGreaterThan(u_points);
+    expect(printed_u).toBeLessThan(Math.hypot(u_points, 0.6));
   });
 });
 

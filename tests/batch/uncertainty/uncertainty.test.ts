@@ -110,8 +110,8 @@ describe('propagation of uncertainty', () => {
     designBoil(c);
     const inputs = uncertainInputs(batch, c);
     const found = figure('fermenter_volume_l', propagate(c, inputs), inputs, batch.setup)!;
-    // A mark of 0.25 L and 1.5 % of 19 L, two standard uncertainties each way.
-    expect((found.high - found.low) / 4).toBeCloseTo(Math.hypot(0.25, 0.285), 9);
+    // A mark of 0.3 L filled to and read at, which is more than 1.5 % of 19 L.
+    expect((found.high - found.low) / 4).toBeCloseTo(Math.hypot(0.3, 0.3), 9);
     expect(found.contributors).toEqual([{ input: 'the mark and the pour', share: 1 }]);
   });
 

@@ -3,10 +3,7 @@ import { defineConfig, type TestProjectInlineConfiguration, type TestUserConfig 
 
 const LONG = 'tests/**/*.long.test.ts';
 /** Folders whose tests open pages, build sites or start commands. */
-const PAGES = [
-  'tests/{browser,commands,feeds,key-in,paper,site,trust}/**/*.test.ts',
-  'tests/capabilities.test.ts',
-];
+const PAGES = ['tests/{browser,commands,key-in,paper,site,trust}/**/*.test.ts', 'tests/capabilities.test.ts'];
 
 /** Without isolation: a module that many tests use is loaded once. */
 const project = (name: string, groupOrder: number, test: TestUserConfig): TestProjectInlineConfiguration => ({

@@ -6,6 +6,7 @@ import { nearest } from '../units/parse/nearest.ts';
 import type { Problem } from '../units/problem.ts';
 import type { Archive } from './archive.ts';
 import { FILE_PROBLEMS, fileProblem } from './codes.ts';
+import { withPrinted } from './printed.ts';
 import { type ArchiveMemory, type BatchRead, readBatches } from './read-batches.ts';
 import { below, isNames, listBelow, readBelow, shownPath } from './safe-read.ts';
 import { DEFAULT_BREWERY } from './schema/brewery-schema.ts';
@@ -54,7 +55,7 @@ export async function readArchive(
     brewery,
     setups: new Map([...setups].flatMap(([key, setup]) => (setup ? [[key, setup] as const] : []))),
     tables: around.tables,
-    batches: sound.map(({ batch }) => batch),
+    batches: sound.map(({ batch }) => withPrinted(batch, content)),
     problems,
     files: new Map(sound.map(({ batch, source }) => [batch.slug, source])),
     failed: read.filter(({ batch }) => batch === null).map(({ slug }) => slug),

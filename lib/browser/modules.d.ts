@@ -11,3 +11,9 @@ declare module 'kettleside:templates' {
   const templates: Readonly<Record<string, import('./recipe/templates.ts').CompiledTemplate>>;
   export default templates;
 }
+
+/** The weights of the network that reads digits, in base64. */
+declare module 'kettleside:weights' {
+  const weights: string;
+  export default weights;
+}

@@ -75,12 +75,12 @@ async function sheets(args: Arguments): Promise<number> {
   if (output !== null && shown) await writeAssets(output);
   await writeSheetPages(places, brewery, output, own, paper);
   if (missing) {
-    if (output !== null) await writePagedForms(site.content, output);
+    if (output !== null) await writePagedForms(site.content, contentDir, output);
     tellNoBrowser(browser);
     return FAILED;
   }
-  const done = await printSheets({ places, brewery, paper, browser, progress });
-  if (output !== null) await writePagedForms(site.content, output);
+  const done = await printSheets({ contentDir, places, brewery, paper, browser, progress });
+  if (output !== null) await writePagedForms(site.content, contentDir, output);
   for (const folder of new Set(places.map((place) => place.folder))) console.log(`  ${folder}`);
   const wrong = tellProblems(onlyAbout(site, wanted));
   return wrong || !done ? FAILED : FINE;

@@ -8,6 +8,8 @@ export const CROP = { width: 32, height: 40 } as const;
 const ROOM = 1.25;
 /** Paper, and not ink, is at least this share of the crop's brightness order. */
 const WHITE_RANK = 0.85;
+const whiteOf = (values: Float32Array | Uint8Array): number =>
+  Math.max(1, values.slice().sort()[Math.floor(values.length * WHITE_RANK)]!);
 
 /** Ink in and around a box, 0 for the paper's white to 1 for the marks' black, row by row. */
 export function cropOf(grey: Grey, view: Homography, box: BoxMm, black: number): Float32Array {
@@ -23,7 +25,7 @@ export function cropOf(grey: Grey, view: Homography, box: BoxMm, black: number):
           sum += sampleAt(grey, view, cx + (i - width / 2 + a) * step, cy + (j - height / 2 + b) * step);
       crop[j * width + i] = sum / 4;
     }
-  const white = Math.max(1, Float32Array.from(crop).sort()[Math.floor(crop.length * WHITE_RANK)]!);
+  const white = whiteOf(crop);
   return crop.map((value) => Math.min(1, Math.max(0, (1 - value / white) / (1 - black))));
 }
 
@@ -37,4 +39,10 @@ export function straighten(grey: Grey, view: Homography, box: BoxMm, pixelsPerMm
         sampleAt(grey, view, box.x + (i + 0.5) / pixelsPerMm, box.y + (j + 0.5) / pixelsPerMm),
       );
   return { width, height, pixels };
+}
+
+/** The same as if it lay in good light. */
+export function whitened(grey: Grey): Grey {
+  const white = whiteOf(grey.pixels);
+  return { ...grey, pixels: grey.pixels.map((value) => Math.min(255, (value * 250) / white)) };
 }

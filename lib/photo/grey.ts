@@ -5,43 +5,33 @@ export interface Grey {
   readonly pixels: Uint8Array;
 }
 
-/** Four bytes a pixel, as a canvas or a JPEG decoder gives them. */
-export interface Rgba {
-  readonly width: number;
-  readonly height: number;
-  readonly data: ArrayLike<number>;
+/** More than phones take: whoever decodes a picture would need half a gigabyte. */
+const MAX_PIXELS = 110_000_000;
+/** Below this a box of the paper has too few pixels for a digit. */
+const MIN_LONG_SIDE = 1000;
+/** Pixels along the longer side that are enough to read by: eight a millimetre. */
+const LONG_SIDE = 2400;
+
+export type WrongSize = 'too-large' | 'too-small';
+
+/** The size to which a picture is brought before it is read, in the decoder where that can be; or why it is not read. */
+export function readingSize(
+  width: number,
+  height: number,
+): { readonly width: number; readonly height: number } | WrongSize {
+  const long = Math.max(width, height);
+  if (width * height > MAX_PIXELS) return 'too-large';
+  if (long < MIN_LONG_SIDE) return 'too-small';
+  const share = Math.min(1, LONG_SIDE / long);
+  return { width: Math.max(1, Math.round(width * share)), height: Math.max(1, Math.round(height * share)) };
 }
 
-/** More than any phone's usual picture: its colours alone would take a quarter of a gigabyte. */
-export const MAX_PIXELS = 64_000_000;
-/** Below this a box of the paper has too few pixels for a digit. */
-export const MIN_LONG_SIDE = 1000;
-/** Pixels along the longer side that are enough to read by: seven a millimetre. */
-const ENOUGH = 2000;
-
-/** By how much a picture is made smaller before it is read: 1, 2, 3 … */
-export const shrinkFactor = (width: number, height: number): number =>
-  Math.max(1, Math.floor(Math.max(width, height) / ENOUGH));
-
-/**
- * A grey picture of at most 9 megapixels: luma of ITU-R BT.601, larger pictures averaged over whole pixels.
- *
- * Throws a RangeError above `MAX_PIXELS`; callers refuse such a picture by its header, before it is decoded.
- */
-export function greyOf({ width, height, data }: Rgba): Grey {
-  if (width * height > MAX_PIXELS) throw new RangeError(`${width} by ${height} pixels are too many`);
-  const by = shrinkFactor(width, height);
-  const [w, h] = [Math.floor(width / by), Math.floor(height / by)];
-  const pixels = new Uint8Array(w * h);
-  const sums = new Float64Array(w);
-  for (let y = 0; y < h; y += 1) {
-    sums.fill(0);
-    for (let row = y * by; row < (y + 1) * by; row += 1)
-      for (let x = 0, at = row * width * 4; x < w * by; x += 1, at += 4)
-        sums[Math.floor(x / by)]! += 0.299 * data[at]! + 0.587 * data[at + 1]! + 0.114 * data[at + 2]!;
-    for (let x = 0; x < w; x += 1) pixels[y * w + x] = Math.round(sums[x]! / (by * by));
-  }
-  return { width: w, height: h, pixels };
+/** Grey of four bytes a pixel, as a canvas gives them: luma of ITU-R BT.601. */
+export function greyOf(width: number, height: number, rgba: ArrayLike<number>): Grey {
+  const pixels = new Uint8Array(width * height);
+  for (let i = 0, at = 0; i < pixels.length; i += 1, at += 4)
+    pixels[i] = Math.round(0.299 * rgba[at]! + 0.587 * rgba[at + 1]! + 0.114 * rgba[at + 2]!);
+  return { width, height, pixels };
 }
 
 /** Half as wide and half as high. */

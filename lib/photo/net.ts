@@ -7,25 +7,23 @@ export const OTHER = 11;
 export const PLAIN_CIRCLE = 12;
 export const MARKED_CIRCLE = 13;
 
-/** Four convolutions, then two full layers; the first looks at every second pixel only. */
+/** Four convolutions, the first at every second pixel only, two of them halved by the largest of each two by two. */
 const CONVOLUTIONS = [
   { inputs: 1, outputs: 12, size: 5, stride: 2, pooled: false },
   { inputs: 12, outputs: 20, size: 3, stride: 1, pooled: true },
   { inputs: 20, outputs: 32, size: 3, stride: 1, pooled: false },
   { inputs: 32, outputs: 40, size: 3, stride: 1, pooled: true },
 ] as const;
-/** Three times halved. */
-const LAST_PLANE = (CROP.width / 8) * (CROP.height / 8);
+/** Then two full layers. Each layer's inputs in all: rows, columns, planes. */
 const SIZES = [
-  ...CONVOLUTIONS.map(({ inputs, outputs, size }) => ({ outputs, inputs: inputs * size * size })),
-  { outputs: 64, inputs: 40 * LAST_PLANE },
+  ...CONVOLUTIONS.map(({ inputs, outputs, size }) => ({ outputs, inputs: size * size * inputs })),
+  { outputs: 64, inputs: (CROP.height / 8) * (CROP.width / 8) * 40 },
   { outputs: CLASSES, inputs: 64 },
 ] as const;
 
 interface Layer {
-  readonly inputs: number;
   readonly outputs: number;
-  /** Row by row of `inputs` each, already scaled. */
+  /** Input by input, `outputs` each. */
   readonly weights: Float32Array;
   readonly bias: Float32Array;
 }
@@ -34,7 +32,7 @@ export type Net = readonly Layer[];
 
 /**
  * Reads the weights: per layer a scale and then a bias for each output (32-bit floats, low byte first), then all
- * weights as signed bytes.
+ * weights as signed bytes, input by input.
  *
  * Throws an Error where the length is another.
  */
@@ -48,14 +46,15 @@ export function loadNet(bytes: Uint8Array): Net {
     const floats = Float32Array.from({ length: 2 * outputs }, (_, i) => view.getFloat32(float + 4 * i, true));
     const weights = Float32Array.from(
       { length: outputs * inputs },
-      (_, i) => view.getInt8(byte + i) * floats[Math.floor(i / inputs)]!,
+      (_, i) => view.getInt8(byte + i) * floats[i % outputs]!,
     );
     float += 8 * outputs;
     byte += weights.length;
-    return { outputs, inputs, weights, bias: floats.subarray(outputs) };
+    return { outputs, weights, bias: floats.subarray(outputs) };
   });
 }
 
+/** Planes of a picture, interleaved: all values of a pixel stand together. */
 interface Planes {
   readonly count: number;
   readonly width: number;
@@ -63,121 +62,70 @@ interface Planes {
   readonly values: Float32Array;
 }
 
-/** With zeros around each plane, so that a kernel never leaves it. */
-function padded({ count, width, height, values }: Planes, by: number): Planes {
-  const [w, h] = [width + 2 * by, height + 2 * by];
-  const out = new Float32Array(count * w * h);
-  for (let c = 0; c < count; c += 1)
-    for (let y = 0; y < height; y += 1) {
-      const from = (c * height + y) * width;
-      out.set(values.subarray(from, from + width), (c * h + y + by) * w + by);
-    }
-  return { count, width: w, height: h, values: out };
-}
-
-/** One kernel over one plane, added to what is there: whole rows at a time, which an engine makes fast. */
-function addKernel(
-  to: Planes,
-  o: number,
-  from: Planes,
-  c: number,
-  kernel: Float32Array,
-  size: number,
-  stride: number,
+/** Adds inputs from `from` on, times their weights from `first` on, to the outputs at `at`. Many inputs are zero. */
+function addInputs(
+  to: Float32Array,
+  at: number,
+  values: Float32Array,
+  [from, end]: readonly [number, number],
+  { weights, outputs }: Layer,
+  first: number,
 ): void {
-  for (let k = 0; k < kernel.length; k += 1) {
-    const weight = kernel[k]!;
-    for (let y = 0; y < to.height; y += 1) {
-      let source = (c * from.height + y * stride + Math.floor(k / size)) * from.width + (k % size);
-      const end = (o * to.height + y + 1) * to.width;
-      for (let at = end - to.width; at < end; at += 1, source += stride)
-        to.values[at]! += weight * from.values[source]!;
-    }
+  for (let i = from, w = first * outputs; i < end; i += 1, w += outputs) {
+    const value = values[i]!;
+    if (value !== 0) for (let o = 0; o < outputs; o += 1) to[at + o]! += value * weights[w + o]!;
   }
 }
 
-/** The same for a kernel of 3 by 3 at every pixel, its nine weights at hand: three times as fast, and most of the work. */
-function addKernel3(to: Planes, o: number, from: Planes, c: number, kernel: Float32Array): void {
-  const [k0, k1, k2] = [kernel[0]!, kernel[1]!, kernel[2]!];
-  const [k3, k4, k5] = [kernel[3]!, kernel[4]!, kernel[5]!];
-  const [k6, k7, k8] = [kernel[6]!, kernel[7]!, kernel[8]!];
-  const { values: v, width: w } = from;
-  for (let y = 0; y < to.height; y += 1) {
-    const end = (o * to.height + y + 1) * to.width;
-    let p = (c * from.height + y) * w;
-    for (let at = end - to.width; at < end; at += 1, p += 1)
-      to.values[at]! +=
-        k0 * v[p]! +
-        k1 * v[p + 1]! +
-        k2 * v[p + 2]! +
-        k3 * v[p + w]! +
-        k4 * v[p + w + 1]! +
-        k5 * v[p + w + 2]! +
-        k6 * v[p + 2 * w]! +
-        k7 * v[p + 2 * w + 1]! +
-        k8 * v[p + 2 * w + 2]!;
-  }
-}
-
-/** A convolution, negative sums cut off at zero. */
+/** A convolution with zeros around the picture, negative sums cut off at zero. */
 function convolve(
-  input: Planes,
-  { weights, bias, inputs, outputs }: Layer,
+  { count, width, height, values }: Planes,
+  layer: Layer,
   size: number,
   stride: number,
 ): Planes {
-  const source = padded(input, size >> 1);
-  const [width, height] = [Math.ceil(input.width / stride), Math.ceil(input.height / stride)];
-  const out: Planes = { count: outputs, width, height, values: new Float32Array(outputs * width * height) };
-  const { values } = out;
-  for (let o = 0; o < outputs; o += 1) {
-    values.fill(bias[o]!, o * width * height, (o + 1) * width * height);
-    for (let c = 0; c < input.count; c += 1) {
-      const first = o * inputs + c * size * size;
-      const kernel = weights.subarray(first, first + size * size);
-      if (size === 3 && stride === 1) addKernel3(out, o, source, c, kernel);
-      else addKernel(out, o, source, c, kernel, size, stride);
+  const [w, h, reach] = [Math.ceil(width / stride), Math.ceil(height / stride), size >> 1];
+  const out = new Float32Array(w * h * layer.outputs);
+  for (let y = 0, at = 0; y < h; y += 1)
+    for (let x = 0; x < w; x += 1, at += layer.outputs) {
+      out.set(layer.bias, at);
+      const [left, right] = [Math.max(0, x * stride - reach), Math.min(width, x * stride + reach + 1)];
+      for (let k = 0; k < size; k += 1) {
+        const row = y * stride + k - reach;
+        if (row < 0 || row >= height) continue;
+        const first = (k * size + left - x * stride + reach) * count;
+        addInputs(
+          out,
+          at,
+          values,
+          [(row * width + left) * count, (row * width + right) * count],
+          layer,
+          first,
+        );
+      }
     }
-  }
-  for (let i = 0; i < values.length; i += 1) if (values[i]! < 0) values[i] = 0;
-  return out;
+  return { count: layer.outputs, width: w, height: h, values: out.map((value) => Math.max(0, value)) };
 }
 
 /** The largest of each two by two. */
 function pool({ count, width, height, values }: Planes): Planes {
   const [w, h] = [width >> 1, height >> 1];
-  const out = new Float32Array(count * w * h);
-  for (let c = 0; c < count; c += 1)
-    for (let y = 0; y < h; y += 1)
-      for (let x = 0; x < w; x += 1) {
-        const at = (c * height + 2 * y) * width + 2 * x;
-        out[(c * h + y) * w + x] = Math.max(
-          values[at]!,
-          values[at + 1]!,
-          values[at + width]!,
-          values[at + width + 1]!,
-        );
-      }
+  const out = Float32Array.from({ length: w * h * count }, (_, i) => {
+    const [pixel, c] = [Math.floor(i / count), i % count];
+    const at = (2 * Math.floor(pixel / w) * width + 2 * (pixel % w)) * count + c;
+    const below = at + width * count;
+    return Math.max(values[at]!, values[at + count]!, values[below]!, values[below + count]!);
+  });
   return { count, width: w, height: h, values: out };
 }
 
-function dense(input: Float32Array, { inputs, outputs, weights, bias }: Layer): Float32Array {
-  return Float32Array.from({ length: outputs }, (_, o) => {
-    let sum = bias[o]!;
-    for (let i = 0; i < inputs; i += 1) sum += weights[o * inputs + i]! * input[i]!;
-    return sum;
-  });
+function dense(input: Float32Array, layer: Layer): Float32Array {
+  const out = layer.bias.slice();
+  addInputs(out, 0, input, [0, input.length], layer, 0);
+  return out;
 }
 
-/** Probabilities of the classes from `first` up to but not including `end`; the others are zero. */
-function softmax(scores: Float32Array, first: number, end: number): number[] {
-  const most = Math.max(...scores.subarray(first, end));
-  const powers = Array.from(scores, (score, i) => (i >= first && i < end ? Math.exp(score - most) : 0));
-  const sum = powers.reduce((total, power) => total + power, 0);
-  return powers.map((power) => power / sum);
-}
-
-/** How likely a crop of a box (0 to 11) or of a circle (12 and 13) shows each class. */
+/** How likely a crop of a box (0 to 11) or of a circle (12 and 13) shows each class; classes of the other are zero. */
 export function classify(net: Net, crop: Float32Array, shows: 'box' | 'circle'): number[] {
   let planes: Planes = { count: 1, ...CROP, values: crop };
   CONVOLUTIONS.forEach(({ size, stride, pooled }, i) => {
@@ -185,6 +133,10 @@ export function classify(net: Net, crop: Float32Array, shows: 'box' | 'circle'):
     planes = pooled ? pool(out) : out;
   });
   const hidden = dense(planes.values, net.at(-2)!).map((value) => Math.max(0, value));
-  const scores = dense(hidden, net.at(-1)!);
-  return shows === 'box' ? softmax(scores, 0, PLAIN_CIRCLE) : softmax(scores, PLAIN_CIRCLE, CLASSES);
+  const isAsked = (sign: number): boolean => sign >= PLAIN_CIRCLE === (shows === 'circle');
+  const scores = Array.from(dense(hidden, net.at(-1)!), (score, i) => (isAsked(i) ? score : -Infinity));
+  const most = Math.max(...scores);
+  const powers = scores.map((score) => Math.exp(score - most));
+  const sum = powers.reduce((total, power) => total + power, 0);
+  return powers.map((power) => power / sum);
 }

@@ -1,11 +1,11 @@
-import { cropOf } from './crop.ts';
+import { cropOf, straighten, whitened } from './crop.ts';
 import { decode, type Guess, textOf } from './decode.ts';
 import { type FoundPage, findPage, type NotFound } from './find-page.ts';
-import { type Grey, MAX_PIXELS, MIN_LONG_SIDE } from './grey.ts';
+import type { Grey, WrongSize } from './grey.ts';
 import { type Homography, moved, type Point } from './homography.ts';
 import { classify, MARKED_CIRCLE, type Net } from './net.ts';
 import { settle, steadied } from './settle.ts';
-import { type BoxMm, type PhotoField, type PhotoPage, type Sheet, stripSheet } from './strip.ts';
+import { type BoxMm, type PhotoField, type PhotoPage, sheetPage, stripSheet } from './strip.ts';
 
 /** One number of a blank. */
 export interface GroupReading extends Guess {
@@ -20,8 +20,8 @@ export interface GroupReading extends Guess {
 export interface BlankReading {
   readonly id: string;
   readonly key: string;
-  /** The blank in this picture, in millimetres of the paper: what `straighten` is asked to show. */
-  readonly crop_mm: BoxMm;
+  /** The blank and a little around it, straight and on white. */
+  readonly crop: Grey;
   readonly groups: readonly GroupReading[];
   /** Probability that the "left out" circle is marked; null where the blank has none. */
   readonly leftOut: number | null;
@@ -37,16 +37,34 @@ export interface PageReading {
 
 /** Why a picture was not read. `other-page`: a page of this tool, but none of those at hand. */
 export type Refusal =
-  | { readonly kind: 'refused'; readonly code: NotFound | 'too-large' | 'too-small' }
-  | {
-      readonly kind: 'refused';
-      readonly code: 'other-page';
-      readonly strip: string;
-      readonly shows: { readonly sheet: Sheet; readonly page: number } | null;
-    };
+  | { readonly kind: 'refused'; readonly code: NotFound | WrongSize | 'no-picture' | 'video' }
+  | { readonly kind: 'refused'; readonly code: 'other-page'; readonly shows: ReturnType<typeof stripSheet> };
+
+const REFUSED: { readonly [C in Exclude<Refusal['code'], 'other-page'>]: string } = {
+  'too-large': 'It has more than 110 megapixels. Take it again with the usual setting of the camera.',
+  'too-small': 'It has fewer than 1,000 pixels along its longer side, too few for digits. Take it closer.',
+  'no-picture': 'It cannot be opened as a picture. A JPEG from a phone’s camera always can.',
+  video: 'It is a video. Take a photograph of each page.',
+  blank: 'Nothing dark is on it: no page of a sheet, or one too pale to be seen.',
+  cropped:
+    'A corner of the page is cut off. All four black squares in the corners and the strip of cells at the foot have to be seen.',
+  'strip-unreadable':
+    'A page is there, but the strip of cells at its foot cannot be read: it is covered, blurred or in glare.',
+  'not-found':
+    'No page of a sheet was found. Lay it flat in even light and take it from straight above, all four corners in.',
+};
+
+/** Why a picture was not read, and what helps. `atHand` says which pages were looked for. */
+export function refusalText(refusal: Refusal, atHand: string): string {
+  if (refusal.code !== 'other-page') return REFUSED[refusal.code];
+  const what = refusal.shows === null ? 'a page of an unknown sheet' : sheetPage(refusal.shows).toLowerCase();
+  return `It shows ${what}, but of another batch or of another print. Looked for: ${atHand}.`;
+}
 
 /** White around a blank in its crop, for what is written beside the boxes. */
 const AROUND_MM = { x: 3, y: 2 };
+const CROP_PER_MM = 6;
+const PAGE_PER_MM = 5;
 
 const shifted = ({ x, y, width, height }: BoxMm, by: Point): BoxMm => ({
   x: x + by.x,
@@ -77,14 +95,15 @@ function readBlank(
     return { part: group.part, text, boxes, ...guess };
   });
   const { x, y, width, height } = shifted(field.box_mm, by);
-  const crop_mm = {
+  const around = {
     x: x - AROUND_MM.x,
     y: y - AROUND_MM.y,
     width: width + 2 * AROUND_MM.x,
     height: height + 2 * AROUND_MM.y,
   };
+  const crop = whitened(straighten(grey, view, around, CROP_PER_MM));
   const leftOut = field.circle_mm === null ? null : seen(field.circle_mm, 'circle')[MARKED_CIRCLE]!;
-  return { id: field.id, key: field.key, crop_mm, groups, leftOut };
+  return { id: field.id, key: field.key, crop, groups, leftOut };
 }
 
 /**
@@ -95,14 +114,12 @@ function readBlank(
  * same answer. About a second of work for 3 megapixels.
  */
 export function readPage(grey: Grey, pages: readonly PhotoPage[], net: Net): PageReading | Refusal {
-  if (grey.width * grey.height > MAX_PIXELS) return { kind: 'refused', code: 'too-large' };
-  if (Math.max(grey.width, grey.height) < MIN_LONG_SIDE) return { kind: 'refused', code: 'too-small' };
   const found = findPage(grey, (code) => pages.some(({ strip }) => strip === code));
   if (typeof found === 'string') return { kind: 'refused', code: found };
   const page = pages.find(({ strip }) => strip === found.strip);
   const frame = page?.corner_marks_mm[0];
   if (page === undefined || frame === undefined)
-    return { kind: 'refused', code: 'other-page', strip: found.strip, shows: stripSheet(found.strip) };
+    return { kind: 'refused', code: 'other-page', shows: stripSheet(found.strip) };
   const view = moved(found.view, -frame.x, -frame.y);
   const shifts = steadied(
     page.fields.map((field) => settle(grey, view, printedBoxes(field))),
@@ -111,3 +128,7 @@ export function readPage(grey: Grey, pages: readonly PhotoPage[], net: Net): Pag
   const blanks = page.fields.map((field, i) => readBlank(grey, { ...found, view }, net, field, shifts[i]!));
   return { kind: 'read', page, view, blanks };
 }
+
+/** The whole page as it would look from straight above, to be kept. */
+export const wholePage = (grey: Grey, { view, page }: PageReading): Grey =>
+  straighten(grey, view, { x: 0, y: 0, ...page.paper_mm }, PAGE_PER_MM);

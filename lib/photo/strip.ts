@@ -174,3 +174,7 @@ export function stripSheet(code: string): { readonly sheet: Sheet; readonly page
   const sheet = SHEETS[Number.parseInt(code.slice(0, 1), 16) - 1];
   return sheet === undefined ? null : { sheet, page: Number.parseInt(code.slice(1, 2), 16) };
 }
+
+/** `Kettle sheet, page 2`. */
+export const sheetPage = ({ sheet, page }: { readonly sheet: Sheet; readonly page: number }): string =>
+  `${{ kettle: 'Kettle sheet', cellar: 'Cellar sheet', card: 'Recipe card' }[sheet]}, page ${page}`;

@@ -11,6 +11,7 @@ import { SEARCH_PATH, searchView } from './pages/search-view.ts';
 import { YEARS_PATH, yearPages, yearPath, yearsView, yearView } from './pages/year-view.ts';
 import { laterPages } from './paging.ts';
 import { safeSlug } from './paths.ts';
+import { searchFiles } from './search-index.ts';
 import type { Published, SiteEntry } from './site.ts';
 
 /** What a batch is held against others by. */
@@ -45,6 +46,7 @@ export function archivePages(
     ...laterPages(site.batches.length).map(
       (page) => [olderPath(page), () => render('older', olderView(site, page))] as const,
     ),
+    ...searchFiles(site, notesOf),
     ...site.batches.map((entry) => {
       const { slug } = entry.batch;
       const text = () =>

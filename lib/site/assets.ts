@@ -16,8 +16,15 @@ import { TEMPLATES } from './paths.ts';
 
 const require = createRequire(import.meta.url);
 
-/** The form's script, made once in a run: nothing of the archive is in it. */
-let keyIn: Promise<string> | null = null;
+/** The form's scripts, each made once in a run: nothing of the archive is in them. */
+const FORM_SCRIPTS = { 'key-in.js': 'key-in/key-in', 'photo.js': 'key-in/photo-page' } as const;
+const bundles = new Map<string, Promise<string>>();
+
+export function formScript(name: keyof typeof FORM_SCRIPTS): Promise<string> {
+  const made = bundles.get(name) ?? bundle(FORM_SCRIPTS[name]);
+  bundles.set(name, made);
+  return made;
+}
 
 /** A file inside an installed package, also where its `exports` hide the folder. */
 function packageFile(name: string, path: string): string {
@@ -38,7 +45,7 @@ const SCHEMAS: Readonly<Record<string, () => Record<string, unknown>>> = {
 };
 
 /** The screen's style sheet: its parts, in the order of their names, as one file. */
-async function styleSheet(): Promise<string> {
+export async function styleSheet(): Promise<string> {
   const folder = join(TEMPLATES, 'styles');
   const names = (await readdir(folder)).filter((name) => name.endsWith('.css')).sort();
   const parts = await Promise.all(names.map((name) => readFile(join(folder, name), 'utf8')));
@@ -60,13 +67,8 @@ export function assetFiles(): AssetFiles {
   return new Map<string, AssetMaker>([
     ...readdirSync(own).map((name) => [`assets/${name}`, () => readFile(join(own, name))] as const),
     ['assets/site.css', styleSheet],
-    [
-      'assets/key-in.js',
-      () => {
-        keyIn ??= bundle('key-in/key-in');
-        return keyIn;
-      },
-    ],
+    ['assets/key-in.js', () => formScript('key-in.js')],
+    ['assets/photo.js', () => formScript('photo.js')],
     ...FONT_FILES.map(
       (file) => [`assets/fonts/${basename(file)}`, () => readFile(packageFile(FONT, file))] as const,
     ),

@@ -2,7 +2,7 @@
 import { createHash } from 'node:crypto';
 import { existsSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { createRequire } from 'node:module';
-import { join, resolve, sep } from 'node:path';
+import { join, resolve } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
 import type { BatchRead } from '../archive/read-batches.ts';
 import type { KeptFile } from '../archive/read-memory.ts';
@@ -13,7 +13,7 @@ import type { Plan } from '../batch/types/plan.ts';
 import type { Problem } from '../units/problem.ts';
 import { createSiteMemory, type LoadedSite, type Located, located, type SiteMemory } from './archive.ts';
 import { type Left, leftAt, type Output } from './output.ts';
-import { cacheFolder, ROOT, withSlashes } from './paths.ts';
+import { cacheFolder, ROOT } from './paths.ts';
 import { photographsKey } from './pictures.ts';
 import type { KeptPlan } from './plan-memo.ts';
 
@@ -89,8 +89,6 @@ export interface BuildCache {
   isWhole(key: string, outputs: readonly (Output | null)[]): boolean;
   /** How the last build left a file, where it is still so; null where it is not. */
   asLeft(file: string): Left | null;
-  /** Paths below a folder of what the last build left in it. */
-  leftBelow(folder: string): readonly string[];
   /** The key with which the pages of a batch were made. */
   pagesOf(slug: string): string | undefined;
   /** Keeps what this build has made; `whole` is null where something went wrong. */
@@ -147,11 +145,6 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
       return paths.length === stored.files.size && paths.every((path) => asLeft(path) !== null);
     },
     asLeft,
-    leftBelow: (folder) => {
-      const start = `${resolve(folder)}${sep}`;
-      const paths = [...(stored?.files.keys() ?? [])].filter((path) => path.startsWith(start));
-      return paths.map((path) => withSlashes(path.slice(start.length)));
-    },
     pagesOf: (slug) => stored?.pages.get(slug),
     keep(pages, outputs, whole) {
       const reads = [...memory.reads.files].map(([path, kept]): ReadRecord => {

@@ -6,7 +6,6 @@ import { type Output, openOutput } from './output.ts';
 import { createPages, type Pages, type PagesOptions, pagePaths } from './pages.ts';
 import { PAGES, withSlashes } from './paths.ts';
 import kettleside, { type EleventyConfig } from './plugin.ts';
-import { INDEX, pagesWithWords, writeSearchIndex } from './search-index.ts';
 
 /** What a site is built from; the files are asked for where something is kept for the next build. */
 type Built = Pick<LoadedSite, 'content' | 'problems'> & Partial<Pick<LoadedSite, 'archive'>>;
@@ -60,7 +59,6 @@ export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildRes
   if (options.quiet ?? true) eleventy.disableLogger();
   await eleventy.write();
   const paths = pagePaths(pages);
-  await index(output, paths, pages.site.brewery.language, options.cache);
   if (options.output === undefined) await output.removeOthers();
   const batches = { all: keys.size, anew: anew.size };
   return { pages: paths, problems: data.problems, data, batches, keys };
@@ -97,27 +95,4 @@ function whatIsDone(data: Built, pages: Pages, output: Output, { cache, ...optio
     return left !== null;
   };
   return { keys, isDone, anew };
-}
-
-/** Writes the index of words, but where no page with words has changed and the index is there as it was left. */
-async function index(
-  output: Output,
-  paths: readonly string[],
-  language: string,
-  cache: BuildCache | undefined,
-): Promise<void> {
-  const withWords = pagesWithWords(paths);
-  const left = cache?.leftBelow(output.folder) ?? [];
-  const before = new Set(pagesWithWords(left));
-  const files = left
-    .filter((path) => path.startsWith(INDEX))
-    .map((path) => [path, cache?.asLeft(join(output.folder, path)) ?? null] as const);
-  const same =
-    files.length > 0 &&
-    before.size === withWords.length &&
-    withWords.every((path) => before.has(path) && !output.changed.has(path));
-  const there = files.flatMap(([path, how]) => (how === null ? [] : [[path, how] as const]));
-  if (!same || there.length < files.length) return writeSearchIndex(output, withWords, language);
-  output.announce(there.map(([path]) => path));
-  for (const [path, how] of there) output.leave(path, how);
 }

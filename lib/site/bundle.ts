@@ -4,7 +4,7 @@ import { fileURLToPath } from 'node:url';
 import nunjucks from 'nunjucks';
 import type { Plugin } from 'rolldown';
 import { createNunjucks } from './nunjucks.ts';
-import { TEMPLATES } from './paths.ts';
+import { NET, TEMPLATES } from './paths.ts';
 
 const BROWSER = fileURLToPath(new URL('../browser/', import.meta.url));
 
@@ -18,8 +18,6 @@ const IN_BROWSER = [
 ];
 /** The frame that a sheet is printed from is a page of its own: only what goes into it is rendered. */
 const BARE = { 'sheets/layout.njk': '{% block sheet %}{% endblock %}' };
-
-const MODULE = 'kettleside:templates';
 
 /** The compiled body of a template, as functions that need no compiler. */
 function compiled(name: string, source: string, environment: nunjucks.Environment): string {
@@ -43,10 +41,16 @@ async function templatesModule(): Promise<string> {
   return `export default {\n${all.map(([name, source]) => compiled(name, source, environment)).join(',\n')}\n};\n`;
 }
 
-const templates: Plugin = {
-  name: MODULE,
-  resolveId: (id) => (id === MODULE ? `\0${MODULE}` : null),
-  load: (id) => (id === `\0${MODULE}` ? templatesModule() : null),
+/** What is made for a bundle and lies in no file of its own. */
+const MADE: Readonly<Record<string, () => Promise<string>>> = {
+  'kettleside:templates': templatesModule,
+  'kettleside:weights': async () => `export default ${JSON.stringify(await readFile(NET, 'base64'))};\n`,
+};
+
+const made: Plugin = {
+  name: 'kettleside:made',
+  resolveId: (id) => (id in MADE ? `\0${id}` : null),
+  load: (id) => MADE[id.slice(1)]?.() ?? null,
 };
 
 /**
@@ -59,7 +63,7 @@ export async function bundle(entry: string): Promise<string> {
   const build = await rolldown({
     input: join(BROWSER, `${entry}.ts`),
     platform: 'browser',
-    plugins: [templates],
+    plugins: [made],
     logLevel: 'warn',
   });
   try {

@@ -12,8 +12,8 @@ import { privateFigures, privateWords, secretsOf } from './check-private.ts';
 import { ROOT, withSlashes } from './paths.ts';
 
 const WITH_WORDS = new Set(['.html', '.json', '.xml', '.csv', '.ics', '.md', '.txt']);
-/** Scripts that are the project's own, or the index's; others hold data of the archive. */
-const OWN_SCRIPTS = /^(?:assets|pagefind)\//;
+/** Scripts that are the project's own; others hold data of the archive. */
+const OWN_SCRIPTS = /^assets\//;
 
 /** Files of the site that hold words of the brewer. */
 const holdsWords = (path: string): boolean =>

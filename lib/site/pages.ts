@@ -99,6 +99,7 @@ function openWorkshop(content: SiteContent, options: PagesOptions): Workshop {
   environment.addGlobal('preview', options.preview ?? false);
   environment.addGlobal('pdfs', options.pdfs ?? false);
   const markdown = createMarkdown();
+  const rendered = new Map<string, string>();
   const read = content.asRead ?? content.entries.map(({ batch }) => batch);
   return {
     site,
@@ -106,7 +107,11 @@ function openWorkshop(content: SiteContent, options: PagesOptions): Workshop {
     options,
     environment,
     render: (layout, view) => environment.render(`layouts/${layout}.njk`, view),
-    notesOf: ({ batch: { notes } }) => (notes.trim() === '' ? '' : markdown.render(notes)),
+    notesOf: ({ batch: { notes } }) => {
+      const html = rendered.get(notes) ?? (notes.trim() === '' ? '' : markdown.render(notes));
+      rendered.set(notes, html);
+      return html;
+    },
     asRead: new Map(read.map((batch) => [batch.slug, batch])),
     says: saysView(site, read),
     // Pictures are drawn by the browser that prints.

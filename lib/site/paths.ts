@@ -6,6 +6,8 @@ import type { SheetKind } from '../paper/render-input.ts';
 /** The program's own folder, wherever it was put: code, templates, tables. Nothing of a brewer's is ever written there. */
 export const ROOT = fileURLToPath(new URL('../../', import.meta.url));
 export const TABLES = fileURLToPath(new URL('../../shared/', import.meta.url));
+/** Weights of the network that reads digits. */
+export const NET = fileURLToPath(new URL('../photo/net.bin', import.meta.url));
 export const TEMPLATES = fileURLToPath(new URL('../../templates/', import.meta.url));
 export const PAGES = fileURLToPath(new URL('../../templates/pages/', import.meta.url));
 

@@ -87,8 +87,8 @@ function tell(found: readonly string[], told: Set<string>): void {
 async function write(output: Output, pages: Pages, isDone: (path: string) => boolean): Promise<void> {
   const pictures = pictureFiles(pages.site.photographs);
   output.announce([...pagePaths(pages), ...pictures.keys()]);
-  // Before anything else, so that what was withdrawn is gone whatever happens; the index of words follows once it is made anew.
-  await output.removeOthers((path) => path.startsWith('pagefind/'));
+  // Before anything else, so that what was withdrawn is gone whatever happens.
+  await output.removeOthers();
   await writeAssets(output, isDone);
   await writeAssetFiles(output, pictures, isDone);
   await writeScripts(output, pages, isDone);

@@ -1,58 +1,59 @@
-import { readFile } from 'node:fs/promises';
-import { join } from 'node:path';
-import type { Output } from './output.ts';
+import { recipeItems } from '../batch/types/recipe.ts';
+import { type SearchPart, type SearchRow, searchName } from '../browser/archive/page-data.ts';
+import { dateText } from '../words/measures.ts';
+import { dataScript } from './data-script.ts';
+import { noteHtml } from './pages/comparable-view.ts';
+import { scoreOf } from './pages/status.ts';
+import { pageCount, rowsOfPage } from './paging.ts';
+import type { Published, SiteEntry } from './site.ts';
 
-/** Files of the index's own user interface: the site has its own. */
-const UNUSED = /^pagefind-(?:ui|modular-ui|highlight|component-ui)\b/;
+const SIGNS: Readonly<Record<string, string>> = { amp: '&', lt: '<', gt: '>', quot: '"', '#39': "'" };
 
-/**
- * A page as its words are taken: heads of tables say nothing of a beer, and cells, lines and figures that only their boxes keep
- * apart get blanks between them.
- */
-export const wordsApart = (html: string): string =>
+/** The words of HTML of our own. */
+const wordsOf = (html: string): string =>
   html
-    .replaceAll(/<thead\b[\s\S]*?<\/thead>/g, '')
-    .replaceAll(/<\/(?:td|th|dt|dd|li|p|caption|figcaption|summary|h[1-6])>/g, '$& ')
-    .replaceAll('</span><span', '</span> <span')
-    .replaceAll(/\u00a0|&nbsp;/g, ' ');
+    .replaceAll(/<[^>]*>/g, ' ')
+    .replaceAll(/&(amp|lt|gt|quot|#39);/g, (_, name: string) => SIGNS[name] ?? '')
+    .replaceAll(/\s+/g, ' ')
+    .trim();
 
-/** Pages with words: batches and recipes; what only leads to them holds none of its own. */
-const hasWords = (path: string): boolean => /^(?:batches|recipes)\/[^/]+\/index\.html$/.test(path);
-/** Where the index lies. */
-export const INDEX = 'pagefind/';
+const list = (all: readonly (string | null)[], by: string): string =>
+  [...new Set(all.filter(Boolean))].join(by);
 
-/** One page a beer: a recipe stands for itself only where its batch is not shown. */
-export function pagesWithWords(paths: readonly string[]): readonly string[] {
-  const there = new Set(paths);
-  return paths
-    .filter(hasWords)
-    .filter((path) => path.startsWith('batches/') || !there.has(path.replace('recipes/', 'batches/')))
-    .sort();
+/** What a beer is found by: the brewer's own words, of a recipe alone nothing but what stands on its page. */
+function rowOf(entry: SiteEntry, notes: (entry: SiteEntry) => string): SearchRow {
+  const { batch, plan } = entry;
+  const { slug, title, style, readings } = batch;
+  const items = recipeItems(batch.recipe);
+  const names = [style, ...items.map(({ name }) => name)];
+  if (batch.publish !== 'all') return [`recipes/${slug}`, `${title} (recipe)`, '', '', list(names, ', '), ''];
+  const log = typeof readings.fermentation === 'object' ? readings.fermentation : [];
+  const more = [...items, ...log].map(({ note }) => note);
+  return [
+    `batches/${slug}`,
+    title,
+    batch.brewed === null ? '' : dateText(batch.brewed),
+    scoreOf(batch) ?? '',
+    list([...names, ...batch.tags, plan.setup.title], ', '),
+    list([wordsOf(noteHtml(batch, notes(entry))), ...more], ' '),
+  ];
 }
 
-/** Writes the full-text index of batches and recipes below `pagefind/`, from the pages as they were published. */
-export async function writeSearchIndex(
-  output: Output,
-  paths: readonly string[],
-  language: string,
-): Promise<void> {
-  // Loaded here so that commands which build no site do not pay for it.
-  const { close, createIndex } = await import('pagefind');
-  const { index, errors } = await createIndex({
-    forceLanguage: language,
-    writePlayground: false,
-  });
-  if (index === undefined) throw new Error(`The search index cannot be made: ${errors.join('; ')}`);
-  try {
-    for (const sourcePath of pagesWithWords(paths)) {
-      const content = wordsApart(await readFile(join(output.folder, sourcePath), 'utf8'));
-      const { errors: wrong } = await index.addHTMLFile({ sourcePath, content });
-      if (wrong.length > 0) throw new Error(`The site cannot be indexed: ${wrong.join('; ')}`);
-    }
-    const files = (await index.getFiles()).files.filter(({ path }) => !UNUSED.test(path));
-    output.announce(files.map(({ path }) => `${INDEX}${path}`));
-    for (const { path, content } of files) output.write(`${INDEX}${path}`, content);
-  } finally {
-    await close();
-  }
+/** What the page for searching takes in, in parts: all that is published, one row a beer. */
+export function searchFiles(
+  { batches, recipesAlone }: Published,
+  notes: (entry: SiteEntry) => string,
+): ReadonlyMap<string, () => string> {
+  const entries = [...recipesAlone, ...[...batches].reverse()];
+  const count = pageCount(entries.length);
+  return new Map(
+    Array.from({ length: count }, (_, i) => {
+      const part = (): SearchPart => ({
+        rows: rowsOfPage(entries, i + 1).map((entry) => rowOf(entry, notes)),
+        more: i + 1 < count,
+      });
+      const name = searchName(i + 1);
+      return [`${name}.js`, () => dataScript(name, part())] as const;
+    }),
+  );
 }

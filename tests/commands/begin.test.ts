@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
-import { place, ROOT, run, runAlone } from './run.ts';
+import { place, ROOT, run } from './run.ts';
 
 const made = place([]);
 afterAll(made.remove);
@@ -9,7 +9,7 @@ const content = join(made.dir, 'mine');
 
 it('a first evening: questions, a kit, a name that was not known, and all of it sound', async () => {
   const typed = ['Anna', 'us', '', 'a bucket', '3.5', 'electric', '', 'ice', '5280 ft'];
-  const begun = await runAlone('begin', ['--content', content], {}, `${typed.join('\n')}\n`);
+  const begun = await run('begin', ['--content', content], {}, `${typed.join('\n')}\n`);
   expect([begun.code, begun.err]).toEqual([0, '']);
   expect(begun.out).toContain('[4 gal]');
   expect(begun.out).toContain('"a bucket": expected a volume');
@@ -25,7 +25,7 @@ it('a first evening: questions, a kit, a name that was not known, and all of it 
   for (const [, of = ''] of demo.matchAll(/^(?:name|author|url): (.*)$/gm)) expect(brewery).not.toContain(of);
   expect(readdirSync(content).sort()).toEqual(['brewery.yaml', 'setups.yaml']);
 
-  const again = await runAlone('begin', ['--content', content], {}, '');
+  const again = await run('begin', ['--content', content], {}, '');
   expect([again.code, again.out]).toEqual([2, '']);
   expect(again.err).toContain('is there already and stays as it is');
   expect(readFileSync(join(content, 'setups.yaml'), 'utf8')).toBe(setups);
@@ -38,7 +38,7 @@ it('a first evening: questions, a kit, a name that was not known, and all of it 
 });
 
 it('an answer given by an option is not asked, and one that cannot be used is told before anything is written', async () => {
-  const wrong = await runAlone('begin', ['--content', join(made.dir, 'none'), '--stove', 'campfire'], {}, '');
+  const wrong = await run('begin', ['--content', join(made.dir, 'none'), '--stove', 'campfire'], {}, '');
   expect([wrong.code, wrong.out]).toEqual([2, '']);
   expect(wrong.err).toContain(
     '--stove: "campfire" is none of: small gas ring, large gas ring, electric plate',

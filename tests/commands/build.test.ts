@@ -82,6 +82,7 @@ describe('the first build, with one broken batch', () => {
     expect(await filesThatHold(made.output, HALF_SECRET)).toEqual([
       'batches/open-book/compare.js',
       'batches/open-book/index.html',
+      'search/words-1.js',
     ]);
     expect(await filesThatHold(made.privateOutput, SECRET)).not.toEqual([]);
   });

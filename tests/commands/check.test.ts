@@ -11,7 +11,7 @@ afterAll(() => made.remove());
 
 describe('npm run check', () => {
   it('tells of every file of a broken archive, and of each what was found, expected and how to mend it', async () => {
-    const folder = join('tests/schema/golden/broken');
+    const folder = join('tests/archive/schema/golden/broken');
     const names = readdirSync(join(ROOT, folder, 'batches'));
     const { code, out, err } = await run('check', ['--content', folder]);
     expect(code).toBe(1);

@@ -1,7 +1,7 @@
 import { cpSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type Ran, run, start } from '../commands/run.ts';
+import { type Ran, run } from '../commands/run.ts';
 import { type Kitchen, kitchen } from './serving.ts';
 
 const ROOT = join(import.meta.dirname, '../..');
@@ -13,7 +13,7 @@ beforeAll(() => {
   room = kitchen([SLUG, 'stoppage-kit', 'november-fog-porter']);
   us = kitchen([]);
   for (const name of ['brewery.yaml', 'setups.yaml', 'batches/porch-amber.md'])
-    cpSync(join(ROOT, 'tests/batches/us-units', name), join(us.content, name));
+    cpSync(join(ROOT, 'tests/archive/strained/us-units', name), join(us.content, name));
 });
 afterAll(() => {
   room.remove();
@@ -24,22 +24,8 @@ const keyIn = (...args: readonly string[]): Promise<Ran> =>
   run('key-in', ['--content', room.content, ...args]);
 
 /** What a brewer types, line by line. */
-function typing(slug: string, lines: readonly string[]): Promise<Ran> {
-  return new Promise((resolve, reject) => {
-    const child = start('key-in', ['--content', room.content, slug]);
-    let out = '';
-    let err = '';
-    child.stdout?.on('data', (bytes) => {
-      out += bytes;
-    });
-    child.stderr?.on('data', (bytes) => {
-      err += bytes;
-    });
-    child.on('error', reject);
-    child.on('close', (code) => resolve({ code, out, err }));
-    child.stdin?.end(lines.map((line) => `${line}\n`).join(''));
-  });
-}
+const typing = (slug: string, lines: readonly string[], ...args: readonly string[]): Promise<Ran> =>
+  run('key-in', ['--content', room.content, slug, ...args], {}, lines.map((line) => `${line}\n`).join(''));
 
 /** Lines of a file that another does not have. */
 const added = (after: string, before: string): string[] =>
@@ -67,9 +53,7 @@ describe('npm run key-in', () => {
   it('takes out of the file what two hyphens stand for', async () => {
     const before = room.text(SLUG);
     await typing(SLUG, ['1320', '-', '66', 'q']);
-    const all = start('key-in', ['--content', room.content, SLUG, '--all']);
-    all.stdin?.end('--\n\n--\nq\n');
-    await new Promise((ended) => all.on('close', ended));
+    await typing(SLUG, ['--', '', '--', 'q'], '--all');
     expect(added(room.text(SLUG), before)).toEqual(['readings:', '  steep_in: not taken']);
     room.write(SLUG, before);
   });

@@ -297,14 +297,14 @@ describe('a file that others write to meanwhile', () => {
     ]);
   });
 
-  it('gets each of 300 rows that are sent at once, each once, and nothing else has changed', async () => {
+  it('gets each of 30 rows that are sent at once, each once, and nothing else has changed', async () => {
     const slug = 'race';
     room.write(slug, smallBatch('Race', ['brewed: 2026-02-14', 'readings:', '  fermentation: # rows']));
     const before = room.text(slug);
     const clock = (i: number) =>
       `${String(Math.floor(i / 60) + 9).padStart(2, '0')}:${String(i % 60).padStart(2, '0')}`;
     const replies = await Promise.all(
-      Array.from({ length: 300 }, (_, i) => {
+      Array.from({ length: 30 }, (_, i) => {
         const row = { on: `2026-02-24 ${clock(i)}`, gravity: '1.014 @ 18 °C', note: `row ${i}` };
         return save(
           Object.fromEntries(Object.entries(row).map(([part, text]) => [`fermentation[0].${part}`, text])),
@@ -317,7 +317,7 @@ describe('a file that others write to meanwhile', () => {
     const notes = (readings(slug).fermentation as readonly { readonly note: string }[]).map(
       ({ note }) => note,
     );
-    expect([...notes].sort()).toEqual(Array.from({ length: 300 }, (_, i) => `row ${i}`).sort());
+    expect([...notes].sort()).toEqual(Array.from({ length: 30 }, (_, i) => `row ${i}`).sort());
     const others = room
       .text(slug)
       .split('\n')
@@ -378,9 +378,9 @@ describe('whatever is sent', () => {
         if (reply.status !== 200) expect(room.text(SLUG)).toBe(untouched);
         expect((await served.get(PAGE)).status).toBe(200);
       }),
-      { numRuns: 100 },
+      { numRuns: 25 },
     );
-    expect(ran).toBe(100);
+    expect(ran).toBe(25);
   });
 });
 

@@ -1,11 +1,10 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { straighten } from '../../lib/photo/crop.ts';
-import { type Grey, greyOf, MAX_PIXELS, shrinkFactor } from '../../lib/photo/grey.ts';
+import { type Grey, greyOf, readingSize } from '../../lib/photo/grey.ts';
 import { type Point, project } from '../../lib/photo/homography.ts';
 import { loadNet } from '../../lib/photo/net.ts';
-import { type PageReading, readPage } from '../../lib/photo/read-page.ts';
-import { stripCode } from '../../lib/photo/strip.ts';
+import { type PageReading, readPage, refusalText } from '../../lib/photo/read-page.ts';
 import { PEN_ONLY } from '../tools/photo/handwriting.ts';
 import { BATCH, drawnPage, fillPage, layerFor, printPage } from '../tools/photo/paper.ts';
 import { type Level, photograph } from '../tools/photo/photograph.ts';
@@ -123,7 +122,6 @@ describe('a picture that is no page at hand', () => {
     expect(readPage(easy.grey, others, net)).toEqual({
       kind: 'refused',
       code: 'other-page',
-      strip: stripCode({ ...BATCH, sheet: 'kettle', page: 2 }),
       shows: { sheet: 'kettle', page: 2 },
     });
   });
@@ -161,39 +159,27 @@ describe('a picture that is no page at hand', () => {
       'not-found',
     );
   });
+});
 
-  it('is refused where it is too small to hold a digit', () => {
-    expect(code({ width: 640, height: 480, pixels: new Uint8Array(640 * 480) })).toBe('too-small');
+describe('a picture’s size', () => {
+  it.each([
+    [2048, 1536, { width: 2048, height: 1536 }],
+    [8160, 6120, { width: 2400, height: 1800 }],
+    [3000, 4000, { width: 1800, height: 2400 }],
+    [640, 480, 'too-small'],
+    [12_000, 9500, 'too-large'],
+  ] as const)('%d by %d is read as %j', (width, height, expected) => {
+    expect(readingSize(width, height)).toEqual(expected);
+  });
+
+  it('keeps the grey of its colours', () => {
+    expect(greyOf(2, 1, [255, 255, 255, 255, 0, 255, 0, 255]).pixels).toEqual(Uint8Array.from([255, 150]));
   });
 });
 
-describe('a large picture', () => {
-  it('is never kept larger than sixteen megapixels', () => {
-    for (const [width, height] of [
-      [8160, 6120],
-      [4032, 3024],
-      [9000, 7000],
-      [3999, 3999],
-      [2048, 1536],
-    ] as const) {
-      const by = shrinkFactor(width, height);
-      expect((width / by) * (height / by)).toBeLessThanOrEqual(16e6);
-      expect(Math.max(width, height) / by).toBeGreaterThanOrEqual(2000);
-    }
-  });
-
-  it('is averaged while its colours are taken away', () => {
-    const [width, height] = [4000, 4];
-    const data = Uint8Array.from({ length: width * height * 4 }, (_, at) => ((at >> 2) % 2 === 0 ? 0 : 200));
-    const grey = greyOf({ width, height, data });
-    expect([grey.width, grey.height]).toEqual([2000, 2]);
-    expect(new Set(grey.pixels)).toEqual(new Set([100]));
-  });
-
-  it('is refused by its size alone', () => {
-    expect(() => greyOf({ width: 10_000, height: 6500, data: [] })).toThrow(RangeError);
-    expect(10_000 * 6500).toBeGreaterThan(MAX_PIXELS);
-    const reading = readPage({ width: 10_000, height: 6500, pixels: new Uint8Array(0) }, [page], net);
-    expect(reading).toEqual({ kind: 'refused', code: 'too-large' });
-  });
+it('a refusal says which pages were looked for', () => {
+  const refusal = { kind: 'refused', code: 'other-page', shows: { sheet: 'kettle', page: 2 } } as const;
+  expect(refusalText(refusal, 'Kettle sheet, page 3')).toBe(
+    'It shows kettle sheet, page 2, but of another batch or of another print. Looked for: Kettle sheet, page 3.',
+  );
 });

@@ -4,34 +4,16 @@ import type { Batch } from '../../lib/batch/types/batch.ts';
 import type { Brewery } from '../../lib/batch/types/brewery.ts';
 import type { Figure, KettleRow, Plan, Targets } from '../../lib/batch/types/plan.ts';
 
-import type {
-  ExtractItem,
-  GrainItem,
-  HopItem,
-  OtherItem,
-  Recipe,
-  YeastItem,
-} from '../../lib/batch/types/recipe.ts';
+import type { Recipe } from '../../lib/batch/types/recipe.ts';
 import type { Setup, SetupFigure } from '../../lib/batch/types/setup.ts';
 import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
-import {
-  billionCells,
-  celsius,
-  ebc,
-  fraction,
-  gram,
-  litre,
-  minute,
-  volumes,
-} from '../../lib/units/brands.ts';
-import type { Given, GivenGravity, GivenVolume } from '../../lib/units/parse/given.ts';
+import { billionCells, celsius, ebc, fraction, gram, minute } from '../../lib/units/brands.ts';
+import type { GivenVolume } from '../../lib/units/parse/given.ts';
+import { boilFor, extract, given, grain, hop, sampleRecipe, sampleSetup, yeast } from '../batch/sample.ts';
+import { sg as read } from '../batch/sample-readings.ts';
 
-const given = <T extends number>(value: T, written: string): Given<T> => ({ value, u: null, written });
-const sg = (value: number, sample_C: number | null, written: string): GivenGravity => ({
-  scale: 'sg',
-  value,
-  u: null,
-  sample_C,
+const sg = (value: number, sample_C: number | null, written: string) => ({
+  ...read(value, sample_C),
   written,
 });
 const volume = (value: number, written: string): GivenVolume => ({ value, u: null, at_C: null, written });
@@ -52,8 +34,7 @@ export const brewery: Brewery = {
   language: 'en-GB',
 };
 
-export const setup: Setup = {
-  key: 'stove',
+export const setup: Setup = sampleSetup({
   title: 'Gas ring and the 15 L pot',
   kettle_L: kit(15, '15 L'),
   heat_kW: kit(1.8, '1.8 kW'),
@@ -72,105 +53,55 @@ export const setup: Setup = {
   altitude_m: kit(0),
   hydrometer: { at_C: kit(20), step: 0.002, u: 0.001, assumed: true },
   refractometerFactor: kit(1.04),
-  sanitiser: null,
   instruments: {
     kettleMark_L: kit(0.2),
     fermenterMark_L: kit(0.2),
     scale: kit(0.01),
     thermometer_C: kit(0.5),
   },
-  learned: 'show',
-};
+});
 
 const malt = {
   yield: looked(fraction(0.78)),
   colour_EBC: looked(ebc(10)),
   fermentability: looked(fraction(1)),
-  fermentableAs: 'malt' as const,
-  needsMash: false,
-  allergens: ['gluten'],
-  note: null,
 };
-const grain: GrainItem = {
-  ...malt,
-  name: 'crystal malt 150',
-  kind: 'grain',
-  weight_g: given(gram(350), '350 g'),
-  form: null,
-  in: 'steep',
-};
-const extract = (weight: number, written: string, minutesLeft: number): ExtractItem => ({
-  ...malt,
-  name: 'pale liquid extract',
-  kind: 'extract',
-  weight_g: given(gram(weight), written),
-  form: 'liquid',
-  add: { at: 'boil', minutesLeft: minute(minutesLeft), written: `${minutesLeft} min` },
-  bitterness: null,
-});
-const hop = (name: string, weight: number, add: HopItem['add']): HopItem => ({
-  name,
-  weight_g: given(gram(weight), `${weight} g`),
-  alpha: { value: fraction(0.046), u: null, from: 'recipe' },
-  form: 'leaf',
-  add,
-  note: null,
-});
-const finings: OtherItem = {
-  name: 'kettle finings',
-  amount: { value: 1, unit: 'count', written: '1' },
-  add: { at: 'boil', minutesLeft: minute(10), written: '10 min' },
-  allergens: [],
-  note: 'half a tablet is enough for 10 L',
-};
-const yeast: YeastItem = {
-  name: 'English ale',
-  form: 'dry',
-  amount: { value: 11, unit: 'g', written: '11 g' },
-  attenuation: looked(fraction(0.75)),
-  temperature_C: { low: celsius(17), high: celsius(21), written: '17-21 °C' },
-  kind: 'ale',
+const syrup_ = (weight: number, written: string, minutesLeft: number) =>
+  extract(weight, { ...malt, weight_g: given(gram(weight), written), add: boilFor(minutesLeft) });
+const leaf = { form: 'leaf', alpha: { value: fraction(0.046), u: null, from: 'recipe' } } as const;
+const english = yeast({
   pack: { value: 11, unit: 'g', written: '11 g' },
   cells: { billion: billionCells(10), per: 'g', u: null },
-  note: null,
-};
+});
 
-export const recipe: Recipe = {
-  label: null,
-  intoFermenter_L: given(litre(19), '19 L'),
-  boil_min: given(minute(60), '60 min'),
-  boilVolume_L: given(litre(10.5), '10.5 L'),
-  steep: {
-    temperature_C: given(celsius(68), '68 °C'),
-    time_min: given(minute(20), '20 min'),
-    water_L: null,
-  },
-  mash: null,
-  rinse_L: null,
-  grain: [grain],
-  extract: [extract(1500, '1.5 kg', 60), extract(1100, '1.1 kg', 12)],
-  sugar: [],
+export const recipe: Recipe = sampleRecipe({
+  grain: [grain(350, malt)],
+  extract: [syrup_(1500, '1.5 kg', 60), syrup_(1100, '1.1 kg', 12)],
   hops: [
-    hop('Fuggle', 30, { at: 'boil', minutesLeft: minute(60), written: '60 min' }),
-    hop('Fuggle', 20, { at: 'stand' }),
-    hop('Goldings', 25, { at: 'dry', day: 7, for_min: minute(4320), forWritten: '3 days' }),
+    hop(30, boilFor(60), leaf),
+    hop(20, { at: 'stand' }, leaf),
+    hop(
+      25,
+      { at: 'dry', day: 7, for_min: minute(4320), forWritten: '3 days' },
+      { ...leaf, name: 'Goldings' },
+    ),
   ],
   stand: { temperature_C: given(celsius(80), '80 °C'), time_min: given(minute(20), '20 min') },
-  other: [finings],
-  yeast: [yeast],
-  ferment: [{ temperature_C: given(celsius(19), '19 °C'), time_min: given(minute(20160), '14 days') }],
-  packaging: [
+  other: [
     {
-      into: 'bottles',
-      carbonation_vol: given(volumes(2.3), '2.3 vol'),
-      sugar: { name: 'table sugar', co2_g_per_g: 0.5, extract: 1 },
-      bottle_L: given(litre(0.5), '500 ml'),
-      limit: { unit: 'vol', value: 3, written: '3 vol', assumed: false },
-      temperature_C: null,
-      volume_L: null,
+      name: 'kettle finings',
+      amount: { value: 1, unit: 'count', written: '1' },
+      add: boilFor(10),
+      allergens: [],
+      note: 'half a tablet is enough for 10 L',
     },
   ],
-};
+  yeast: [english],
+  packaging: sampleRecipe().packaging.map((step) => ({
+    ...step,
+    sugar: { name: 'table sugar', co2_g_per_g: 0.5, extract: 1 },
+  })),
+});
 
 const figure = (value: number, half: number): Figure => ({
   value,
@@ -467,7 +398,7 @@ export const wordy: Batch = {
     boil_min: given(minute(75), '1 h 15 min'),
     extract: recipe.extract.map((item) => ({ ...item, name: LONG })),
     hops: recipe.hops.map((item) => ({ ...item, name: LONG })),
-    yeast: [{ ...yeast, name: LONG, note: LONG }],
+    yeast: [{ ...english, name: LONG, note: LONG }],
   },
   notes: `${LONG}${LONG}\n\n    ${'code '.repeat(40)}\n\n| a | b |\n|---|---|\n| ${LONG} | ${LONG} |\n`,
 };

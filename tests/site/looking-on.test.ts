@@ -147,15 +147,7 @@ describe('what the preview answers', () => {
   });
 
   it('is the page for wrong addresses where there is nothing', async () => {
-    const wrong = [
-      '/nothing/',
-      '/%',
-      '/../package.json',
-      '/..%2fpackage.json',
-      '/pagefind/pagefind.js',
-      '//',
-      '/__proto__',
-    ];
+    const wrong = ['/nothing/', '/%', '/../package.json', '/..%2fpackage.json', '//', '/__proto__'];
     for (const path of wrong) {
       const answer = await ask(path);
       expect([path, answer.status]).toEqual([path, 404]);

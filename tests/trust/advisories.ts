@@ -100,7 +100,6 @@ nanoid | GHSA-28wg-ghj8-5hjv | <3.3.16 | never ends on a size below nought | Val
 nanoid | GHSA-2v37-7h3g-55p8 | <3.3.18 | never ends on a size of nought | Valian/live_vue/pull/154
 nunjucks | CVE-2016-10547 | <2.4.3 | leaves lists unescaped | from memory
 nunjucks | GHSA-x77j-w7wf-fjmw | <3.2.4 | leaves a backslash unescaped | from memory
-pagefind | GHSA-gprj-6m2f-j9hx | <1.1.1 | text on a page can name where its scripts come from | stackabletech/documentation/pull/660
 pdfjs-dist | GHSA-wgrm-67xf-hhpq | <4.2.67 | a font of a hostile PDF runs code | react-pdf-viewer/react-pdf-viewer/issues/1757
 pdfjs-dist | GHSA-hq66-cqwq-w95j | <6.2.108 | a script of a hostile PDF runs outside of its box | KeyserDSoze/GhostWriterFramework/issues/60
 picomatch | GHSA-c2c7-rcm5-vvqj | <2.3.2, 3.0.0 <3.0.2, 4.0.0 <4.0.4 | slow regular expression for nested patterns | mheap/pin-github-action/pull/222

@@ -5,16 +5,21 @@ import { planBatch } from '../../lib/batch/plan/plan-batch.ts';
 import type { Batch } from '../../lib/batch/types/batch.ts';
 import type { Brewery } from '../../lib/batch/types/brewery.ts';
 import type { Figure, Plan } from '../../lib/batch/types/plan.ts';
-import type { FermentableItem, Looked, RecipeMoment } from '../../lib/batch/types/recipe.ts';
+import type { Looked } from '../../lib/batch/types/recipe.ts';
 import type { SetupFigure } from '../../lib/batch/types/setup.ts';
 import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
-import type { Given, GivenAmount } from '../../lib/units/parse/given.ts';
+import {
+  boilFor,
+  extract,
+  given,
+  grain,
+  hop,
+  sampleBatch,
+  sampleRecipe,
+  sampleSetup,
+  yeast,
+} from '../batch/sample.ts';
 
-const given = <T extends number>(value: number, written: string): Given<T> => ({
-  value: value as T,
-  u: null,
-  written,
-});
 const looked = <T extends number>(value: number): Looked<T> => ({
   value: value as T,
   u: null,
@@ -26,20 +31,13 @@ const kit = (value: number, assumed = false): SetupFigure => ({
   written: assumed ? null : String(value),
   assumed,
 });
-const grams = (value: number, written = `${value} g`): GivenAmount => ({ value, unit: 'g', written });
-const boil = (minutes: number): RecipeMoment => ({
-  at: 'boil',
-  minutesLeft: minutes as Given<never>['value'],
-  written: `${minutes} min`,
-});
-
-const malt: Pick<FermentableItem, 'yield' | 'colour_EBC' | 'fermentability' | 'fermentableAs' | 'note'> = {
-  yield: looked(0.8),
-  colour_EBC: looked(10),
-  fermentability: looked(1),
-  fermentableAs: 'malt',
-  note: null,
+const malt = {
+  yield: looked<never>(0.8),
+  colour_EBC: looked<never>(10),
+  fermentability: looked<never>(1),
+  allergens: ['gluten (barley)'],
 };
+const leaf = { alpha: looked<never>(0.046), form: 'leaf' } as const;
 
 export const brewery: Brewery = {
   name: 'The Lock-keeper’s Kitchen',
@@ -50,20 +48,10 @@ export const brewery: Brewery = {
   language: 'en',
 };
 
-export const batch: Batch = {
-  slug: 'winding-hole-bitter',
-  title: 'Winding Hole Bitter',
+export const batch: Batch = sampleBatch({
   number: 12,
-  brewed: '2026-02-14',
-  start: '13:30',
   style: 'Brown ale',
-  tags: [],
-  basedOn: null,
-  pictures: [],
-  publish: 'all',
-  notes: '',
-  setup: {
-    key: 'stove',
+  setup: sampleSetup({
     title: 'Gas ring and the 15 L pot',
     kettle_L: { ...kit(15), written: '15 L' },
     heat_kW: kit(1.8),
@@ -94,137 +82,63 @@ export const batch: Batch = {
       scale: kit(0.01),
       thermometer_C: kit(1),
     },
-    learned: 'show',
-  },
-  recipe: {
-    label: null,
-    intoFermenter_L: given(19, '19 L'),
-    boil_min: given(60, '60 min'),
-    boilVolume_L: given(10.5, '10.5 L'),
-    steep: { temperature_C: given(68, '68 °C'), time_min: given(20, '20 min'), water_L: null },
-    mash: null,
-    rinse_L: null,
-    grain: [
-      {
-        ...malt,
-        name: 'crystal malt 150',
-        kind: 'grain',
-        weight_g: given(350, '350 g'),
-        form: null,
-        needsMash: false,
-        allergens: ['gluten (barley)'],
-        in: 'steep',
-      },
-    ],
+  }),
+  recipe: sampleRecipe({
+    grain: [grain(350, malt)],
     extract: [
-      {
-        ...malt,
-        name: 'pale liquid extract',
-        kind: 'extract',
-        weight_g: given(1500, '1.5 kg'),
-        form: 'liquid',
-        needsMash: false,
-        allergens: ['gluten (barley)'],
-        add: boil(60),
-        bitterness: null,
-      },
-      {
-        ...malt,
-        name: 'pale liquid extract',
-        kind: 'extract',
-        weight_g: given(1100, '1.1 kg'),
-        form: 'liquid',
-        needsMash: false,
-        allergens: ['gluten (barley)'],
-        add: boil(12),
-        bitterness: null,
-      },
+      extract(1500, { ...malt, weight_g: given(1500, '1.5 kg'), add: boilFor(60) }),
+      extract(1100, { ...malt, weight_g: given(1100, '1.1 kg'), add: boilFor(12) }),
     ],
     sugar: [
-      {
+      extract(250, {
         ...malt,
         name: 'honey',
         kind: 'sugar',
-        weight_g: given(250, '250 g'),
         form: null,
-        needsMash: false,
         allergens: [],
         add: { at: 'flameout' },
-        bitterness: null,
-      },
+      }),
     ],
     hops: [
-      {
-        name: 'Fuggle',
-        weight_g: given(30, '30 g'),
-        alpha: looked(0.046),
-        form: 'leaf',
-        add: boil(60),
-        note: null,
-      },
-      {
-        name: 'Fuggle',
-        weight_g: given(20, '20 g'),
-        alpha: looked(0.046),
-        form: 'leaf',
-        add: { at: 'stand' },
-        note: null,
-      },
-      {
-        name: 'Goldings',
-        weight_g: given(25, '25 g'),
-        alpha: looked(0.055),
-        form: 'leaf',
-        add: { at: 'dry', day: 7, for_min: 4320 as never, forWritten: '3 days' },
-        note: null,
-      },
+      hop(30, boilFor(60), leaf),
+      hop(20, { at: 'stand' }, leaf),
+      hop(
+        25,
+        { at: 'dry', day: 7, for_min: 4320 as never, forWritten: '3 days' },
+        { ...leaf, name: 'Goldings', alpha: looked(0.055) },
+      ),
     ],
     stand: { temperature_C: given(80, '80 °C'), time_min: given(20, '20 min') },
     other: [
       {
         name: 'kettle finings',
         amount: { value: 1, unit: 'count', written: '1' },
-        add: boil(10),
+        add: boilFor(10),
         allergens: [],
         note: 'half a tablet is enough for 10 L',
       },
-      { name: 'bitter orange peel', amount: grams(15), add: { at: 'flameout' }, allergens: [], note: null },
+      {
+        name: 'bitter orange peel',
+        amount: { value: 15, unit: 'g', written: '15 g' },
+        add: { at: 'flameout' },
+        allergens: [],
+        note: null,
+      },
       {
         name: 'yeast nutrient',
         amount: { value: 1, unit: 'count', written: '1 tsp' },
-        add: boil(10),
+        add: boilFor(10),
         allergens: [],
         note: 'dissolve first',
       },
     ],
-    yeast: [
-      {
-        name: 'English ale',
-        form: 'dry',
-        amount: grams(11),
-        attenuation: looked(0.75),
-        temperature_C: { low: 17 as never, high: 21 as never, written: '17-21 °C' },
-        kind: 'ale',
-        pack: null,
-        cells: null,
-        note: null,
-      },
-    ],
-    ferment: [{ temperature_C: given(19, '19 °C'), time_min: given(20160, '14 days') }],
-    packaging: [
-      {
-        into: 'bottles',
-        carbonation_vol: given(2.3, '2.3 vol'),
-        sugar: { name: 'table sugar', co2_g_per_g: 0.51, extract: 1 },
-        bottle_L: given(0.5, '500 ml'),
-        limit: { unit: 'vol', value: 3, written: '3 vol', assumed: false },
-        temperature_C: null,
-        volume_L: null,
-      },
-    ],
-  },
-  readings: {},
-};
+    yeast: [yeast({ attenuation: looked(0.75) })],
+    packaging: sampleRecipe().packaging.map((step) => ({
+      ...step,
+      sugar: { name: 'table sugar', co2_g_per_g: 0.51, extract: 1 },
+    })),
+  }),
+});
 
 const figure = (value: number, low: number, high: number): Figure => ({
   value,

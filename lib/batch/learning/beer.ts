@@ -13,7 +13,7 @@ import { type Measured, measure } from './measure.ts';
  * Source: the plan's fermentation, solved for the attenuation. Derived.
  * Range: both gravities read, nothing fermentable added after pitching; result a share; else null.
  * Uncertainty: both readings, fermentabilities, yields and efficiencies.
- * Cases: tests/learning/worked-back.test.ts.
+ * Cases: tests/batch/learning/worked-back.test.ts.
  */
 export function attenuationOf(from: Evidence): Measured | null {
   const original = reading(from, 'original_gravity');

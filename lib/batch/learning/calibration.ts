@@ -34,7 +34,7 @@ export const PROMISED_SHARE = 0.95;
  * Source: Wilson 1927, J. Am. Stat. Assoc. 22:209 (from memory).
  * Range: 0 ≤ hits ≤ n; n = 0 gives 0 to 1.
  * Uncertainty: covers within about two per cent of its nominal 90 % from n = 10 on.
- * Cases: tests/learning/calibration.test.ts.
+ * Cases: tests/batch/learning/calibration.test.ts.
  */
 export function shareInterval(hits: number, n: number): { readonly low: number; readonly high: number } {
   if (n === 0) return { low: 0, high: 1 };

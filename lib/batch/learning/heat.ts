@@ -64,7 +64,7 @@ function firstHeating(from: Evidence): Heating {
  * Range: `heating_started` and the moment of the grain (or of the boil, without grain), at least 5 minutes apart; result in kW;
  *   else null.
  * Uncertainty: the clock, the mark that the water was filled to, the tap water, the thermometer.
- * Cases: tests/learning/worked-back.test.ts.
+ * Cases: tests/batch/learning/worked-back.test.ts.
  */
 export function heatPower(from: Evidence): Measured | null {
   const heating = firstHeating(from);
@@ -96,7 +96,7 @@ const ASSUMED_END_SPREAD_K = 2;
  * Range: `chilled` read, and asked for no more than a degree above the setup's `chill.to`, or ended above what was asked; result
  *   in °C; else null.
  * Uncertainty: the thermometer, and 2 K from one chill to the next (assumed).
- * Cases: tests/learning/worked-back.test.ts.
+ * Cases: tests/batch/learning/worked-back.test.ts.
  */
 export function chilledTo(from: Evidence): Measured | null {
   const reached = reading(from, 'chilled.temperature');
@@ -115,7 +115,7 @@ export function chilledTo(from: Evidence): Measured | null {
  * Source: Newton's law of cooling (1701), the bath's temperature taken as steady. From memory.
  * Range: `boil_ended` and `chilled` read, both temperatures at least 2 K above the cold side; result in minutes; else null.
  * Uncertainty: the clock, the thermometer, the cold side, and 12 % for what a bath does differently each time (assumed).
- * Cases: tests/learning/worked-back.test.ts.
+ * Cases: tests/batch/learning/worked-back.test.ts.
  */
 export function chillMinutes(from: Evidence): Measured | null {
   const { batch, c, detail } = from;

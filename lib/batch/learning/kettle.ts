@@ -35,7 +35,7 @@ const hopWeight = (c: Case, where: 'kettle' | 'dry'): number =>
  * Source: conservation of water. Derived.
  * Range: both volumes read, a boil of at least 10 minutes; result in L/h of water at 20 °C; else null.
  * Uncertainty: both marks, the minutes, the extract's yields and the scale.
- * Cases: tests/learning/worked-back.test.ts.
+ * Cases: tests/batch/learning/worked-back.test.ts.
  */
 export function boilOff(from: Evidence): Measured | null {
   const start = reading(from, 'boil_start_volume');
@@ -94,7 +94,7 @@ const WAYS = (from: Evidence): readonly ExtractWay[] => [
  * Source: conservation of extract. Derived.
  * Range: a volume and a gravity of the same moment; result a share; else null. Nothing is learned of a steep beside a mash.
  * Uncertainty: mark, hydrometer, scale, all yields; a little grain beside much extract tells next to nothing, and says so.
- * Cases: tests/learning/worked-back.test.ts.
+ * Cases: tests/batch/learning/worked-back.test.ts.
  */
 export function efficiency(from: Evidence, soak: 'steep' | 'mash'): Measured | null {
   const { c } = from;
@@ -161,7 +161,7 @@ function leftBehind(from: Evidence): LeftBehind | null {
  * Source: conservation of mass. Derived.
  * Range: end volume, fermenter volume and top-up volume read (or none planned); result in L at 20 °C; else null.
  * Uncertainty: three volumes, and what hops hold.
- * Cases: tests/learning/worked-back.test.ts.
+ * Cases: tests/batch/learning/worked-back.test.ts.
  */
 export function kettleLoss(from: Evidence): Measured | null {
   const left = leftBehind(from);
@@ -191,7 +191,7 @@ export function kettleLoss(from: Evidence): Measured | null {
  * Range: as `kettleLoss`, with hops in the kettle; result in L/kg; else null.
  * Uncertainty: three volumes over a small weight: one batch tells next to nothing, and says so. What stays in the kettle is a
  *   doubt that batches share, so that only days with more and less hops tell the two apart.
- * Cases: tests/learning/worked-back.test.ts.
+ * Cases: tests/batch/learning/worked-back.test.ts.
  */
 export function hopAbsorption(from: Evidence): Measured | null {
   const left = leftBehind(from);
@@ -212,7 +212,7 @@ export function hopAbsorption(from: Evidence): Measured | null {
  * Source: as the plan's own balance of volumes. Derived.
  * Range: both volumes read, every packaged part's; result in L at 20 °C; else null.
  * Uncertainty: two marks, and what dry hops hold. Samples drawn count as lost.
- * Cases: tests/learning/worked-back.test.ts.
+ * Cases: tests/batch/learning/worked-back.test.ts.
  */
 export function fermenterLoss(from: Evidence): Measured | null {
   const filled = reading(from, 'fermenter_volume');

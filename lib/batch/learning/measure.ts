@@ -26,7 +26,7 @@ export interface Measured {
  *   effect; u² = Σ effect².
  * Source: JCGM 100:2008 (GUM), 5.1.2 and the numerical form of 5.1.3, note 2.
  * Range: as the function's own; a RangeError of the function, or a result that is no number, gives null.
- * Cases: tests/learning/worked-back.test.ts.
+ * Cases: tests/batch/learning/worked-back.test.ts.
  *
  * @param c the case, restored on return; its inputs are shared by all batches
  */

@@ -34,7 +34,7 @@ interface Fit {
  * Source: Gelman et al., Bayesian Data Analysis, 3rd ed. 2013, 2.5 and 14.2 (from memory); leave-one-out residuals eᵢ/(1 − hᵢ)
  *   (Cook & Weisberg 1982, from memory); scatter by Paule & Mandel 1982, J. Res. NBS 87:377 (from memory).
  * Range: prior u above 0; no observation gives the prior.
- * Cases: tests/learning/posterior.test.ts, tests/learning/coverage.long.test.ts.
+ * Cases: tests/batch/learning/posterior.test.ts, tests/batch/learning/coverage.long.test.ts.
  */
 export function learn(prior: Estimate, observed: readonly Observed[]): Learned {
   const rows = rowsOf(observed);
@@ -72,7 +72,7 @@ export function learn(prior: Estimate, observed: readonly Observed[]): Learned {
  *   chance would also claim to be sharp, and the figure would lean low.
  * Source: as `learn`; the law of propagation for the logarithm (JCGM 100, 5.1.6, note).
  * Range: values above 0; others are left out.
- * Cases: tests/learning/posterior.test.ts, tests/learning/coverage.long.test.ts.
+ * Cases: tests/batch/learning/posterior.test.ts, tests/batch/learning/coverage.long.test.ts.
  */
 export function learnByShares(prior: Estimate, observed: readonly Observed[]): Learned {
   const possible = observed.filter(({ value }) => value > 0);

@@ -14,7 +14,14 @@ import type { Case } from '../model/model-input.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Brewery } from '../types/brewery.ts';
-import type { BitternessRow, KettleRow, Plan, PlanResult, Targets } from '../types/plan.ts';
+import {
+  type BitternessRow,
+  type KettleRow,
+  type Plan,
+  type PlanResult,
+  printedTargets,
+  type Targets,
+} from '../types/plan.ts';
 import { BatchFindings } from '../types/problem.ts';
 import { TARGET_KEYS } from '../types/targets.ts';
 import { allFigures } from '../uncertainty/figures.ts';
@@ -89,7 +96,10 @@ function computePlan(batch: Batch, brewery: Brewery, read: Read, today: string |
   const propagation = propagate(c, inputs);
   const targets = allFigures(propagation, inputs, batch.setup);
   const day = timetable(batch, c, outcome, detail);
-  const back = read({ batch, c, outcome, detail, inputs, propagation, targets, today });
+  const { printed } = batch;
+  const kept = printed === undefined ? {} : { printed };
+  const held = printedTargets({ targets, ...kept });
+  const back = read({ batch, c, outcome, detail, inputs, propagation, targets: held, today });
   if (back.plan.bottles === null && !isOver(batch)) checkBottles(batch, targets, detail.ambient_kPa, found);
   const plan: Plan = {
     version: 1,
@@ -112,6 +122,7 @@ function computePlan(batch: Batch, brewery: Brewery, read: Read, today: string |
       { steep: c.steep !== null, mash: c.mash !== null },
       brewery.units,
     ),
+    ...kept,
     ...back.plan,
     swatch: Number.isFinite(outcome[T.colour_srm]!)
       ? { srgb: beerSwatch(Math.min(outcome[T.colour_srm]!, 80), GLASS_CM).hex }

@@ -1,3 +1,5 @@
+import type { z } from 'zod';
+import type { printedFigures } from './plan-schema.ts';
 import type { Readings } from './readings.ts';
 import type { Recipe } from './recipe.ts';
 import type { Setup } from './setup.ts';
@@ -6,6 +8,12 @@ import type { Setup } from './setup.ts';
 export interface Picture {
   readonly file: string;
   readonly alt: string;
+}
+
+/** What a plan said when it was printed. */
+export interface PrintedPlan {
+  readonly revision: string;
+  readonly targets: z.output<typeof printedFigures>;
 }
 
 /** One Markdown file, read, validated and with every ingredient looked up. */
@@ -25,6 +33,8 @@ export interface Batch {
   readonly publish: 'all' | 'recipe' | 'nothing';
   readonly recipe: Recipe;
   readonly readings: Readings;
+  /** The plan that hung on the wall, where it is known: readings are held against its figures. */
+  readonly printed?: PrintedPlan;
   /** Markdown below the frontmatter. `private:` is not part of a batch: it never leaves the file. */
   readonly notes: string;
 }

@@ -20,6 +20,10 @@ const figure = z
   })
   .meta({ id: 'figure' });
 
+const { contributors: _, ...printedShape } = figure.shape;
+/** Figures as a sheet said them. */
+export const printedFigures = z.partialRecord(z.enum(TARGET_KEYS), z.strictObject(printedShape));
+
 const targetShape = Object.fromEntries(TARGET_KEYS.map((key) => [key, maybe(figure)])) as Record<
   TargetKey,
   z.ZodNullable<typeof figure>
@@ -138,6 +142,9 @@ export const planSchema = z
       .describe(
         'Figures of the kit that earlier batches tell, used where the setup says so; absent otherwise.',
       ),
+    printed: z
+      .exactOptional(z.strictObject({ revision: text, targets: printedFigures }))
+      .describe('The sheet that hung on the wall, where it was kept: readings are held against it.'),
     readings: z.record(text, verdict).describe('By key below `readings`, reduced to 20 °C.'),
     judgments: z
       .array(z.strictObject({ key: text, level: z.enum(LEVELS), cause: maybe(text), do: maybe(text) }))

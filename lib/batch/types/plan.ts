@@ -36,5 +36,14 @@ export type PlanResult =
   | { readonly ok: true; readonly plan: Plan; readonly warnings: readonly Problem[] }
   | { readonly ok: false; readonly problems: readonly Problem[] };
 
+/** What readings are held against: what was printed, where that is known. */
+export function printedTargets({ targets, printed }: Pick<Plan, 'targets' | 'printed'>): Targets {
+  const kept = Object.entries(printed?.targets ?? {}).map(([key, figure]) => [
+    key,
+    { ...figure, contributors: [] },
+  ]);
+  return kept.length === 0 ? targets : { ...targets, ...Object.fromEntries(kept) };
+}
+
 /** What a bottled part holds; volumes of carbon dioxide. */
 export type BottleJudgment = NonNullable<Plan['bottles']>[number];

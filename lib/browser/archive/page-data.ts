@@ -26,9 +26,27 @@ export interface ArchiveRows {
   readonly rows: readonly ArchiveRow[];
 }
 
+/** What a beer is found by: the folder of its page, title, day, score, names of what it is and is made of, and what was said of it. */
+export type SearchRow = readonly [
+  folder: string,
+  title: string,
+  day: string,
+  score: string,
+  names: string,
+  said: string,
+];
+
+/** A hundred beers, the oldest first, so that one more changes the last part alone. */
+export interface SearchPart {
+  readonly rows: readonly SearchRow[];
+  /** True where another part follows. */
+  readonly more: boolean;
+}
+
 /** Where the scripts put what they hold, by its name. */
 export const HOLDER = 'kettleside';
 export const ROWS = 'archive-rows';
+export const searchName = (part: number): string => `search/words-${part}`;
 export const comparableName = (slug: string): string => `batches/${slug}/compare`;
 
 const held = (name: string): unknown => {

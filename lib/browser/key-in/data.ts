@@ -1,7 +1,15 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Plan } from '../../batch/types/plan.ts';
 import type { PaperPages, Raw } from '../../key-in/key-in.ts';
+import type { BlankReading } from '../../photo/read-page.ts';
+import type { PhotoPage } from '../../photo/strip.ts';
 import type { Units } from '../../units/dimension.ts';
+
+/** A photographed page beside the form: what each blank seems to say, and its crop as an address. */
+export interface SeenPage {
+  readonly name: string;
+  readonly blanks: readonly (Omit<BlankReading, 'crop'> & { readonly src: string })[];
+}
 
 /** What the page of the form brings with it for its script, as JSON. */
 export interface KeyInData {
@@ -17,6 +25,10 @@ export interface KeyInData {
   readonly raw: Raw;
   /** What is fine, by a blank's key: `fine 10.3 to 11.6 L`. */
   readonly ranges: Readonly<Record<string, string>>;
+  /** What photographs of its paper are read by. */
+  readonly photo: readonly PhotoPage[];
+  /** Pages that were read before. */
+  readonly seen: readonly SeenPage[];
   readonly paper: {
     readonly counts: PaperPages['counts'];
     readonly pages: readonly (readonly [string, number])[];

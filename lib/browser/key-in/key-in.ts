@@ -10,6 +10,7 @@ import { readingsLines } from '../../key-in/lines.ts';
 import { changesInWords, faultText, labelOf, shownText } from '../../key-in/words.ts';
 import type { KeyInData, OutcomeLine, SaveReply, SaveRequest } from './data.ts';
 import { type Entry, element, type Form, makeForm } from './form.ts';
+import { photoSection } from './photo.ts';
 
 /** Rows of the log above the last ones are on the batch's page, not in the form. */
 const ROWS_IN_FORM = 12;
@@ -56,8 +57,16 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
   const button = element('button', { type: 'submit' });
   const review = element('section', { id: 'review', class: 'close', tabindex: '-1', hidden: '' });
   const other = twice ? ['./', 'Key figures in once'] : ['?twice=1', 'Key gravities and volumes in twice'];
+  const photographs = photoSection({
+    form,
+    pages: data.photo,
+    seen: data.seen,
+    dates: { units, brewed: batch.brewed },
+    keep: data.mode === 'server' ? keepPage : null,
+  });
   root.replaceChildren(
     element('p', {}, element('a', { href: other[0] ?? '' }, other[1] ?? '')),
+    ...(photographs === null ? [] : [photographs]),
     ...form.sections,
     review,
     element('p', { class: 'bar' }, count, button),
@@ -76,6 +85,17 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
     review,
     seen: false,
   };
+}
+
+/** Sends a straightened page to be kept in the folder of the batch. */
+async function keepPage(name: string, jpeg: Blob): Promise<string> {
+  try {
+    const headers = { 'content-type': 'image/jpeg' };
+    const reply = await fetch(`./?sheet=${name}`, { method: 'POST', headers, body: jpeg });
+    return await reply.text();
+  } catch {
+    return 'The server does not answer: the page was not kept.';
+  }
 }
 
 /** Whoever comes to add a row finds its day and hour there, and begins with the figure. */

@@ -71,7 +71,8 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
   const drawn =
     browser === null || 'missing' in browser || (await makePictures(site.content, outputDir, browser));
   const printed =
-    browser === null || (await makeSheets(site, { places, output, own, paper, browser, progress }));
+    browser === null ||
+    (await makeSheets(site, { contentDir, places, output, own, paper, browser, progress }));
   await output.removeOthers();
   const good = printed && drawn;
   cache.keep(built.keys, [output, own], good ? whole : null);
@@ -83,6 +84,7 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
 }
 
 interface SheetOrder {
+  readonly contentDir: string;
   readonly places: readonly SheetPlace[];
   readonly output: Output;
   readonly own: Output | null;
@@ -93,7 +95,7 @@ interface SheetOrder {
 
 /** Writes the pages of private sheets, then every PDF; the pages of published sheets are there. True where all went well. */
 async function makeSheets({ content }: LoadedSite, order: SheetOrder): Promise<boolean> {
-  const { places, output, own, paper, browser } = order;
+  const { contentDir, places, output, own, paper, browser } = order;
   const { brewery } = content;
   const hidden = places.filter(({ published }) => !published);
   await writeSheetPages(hidden, brewery, output, own, paper);
@@ -103,7 +105,7 @@ async function makeSheets({ content }: LoadedSite, order: SheetOrder): Promise<b
     return places.length === 0;
   }
   const printed = await printSheets({ ...order, brewery, browser });
-  await writePagedForms(content, output);
+  await writePagedForms(content, contentDir, output);
   if (hidden.length > 0) console.log(`Sheets that are not published: ${own?.folder}`);
   return printed;
 }

@@ -30,7 +30,7 @@ export function fieldsJson(
   { slug, revision }: Plan,
   paper: Brewery['paper'],
   sheets: readonly { readonly file: SheetFile; readonly result: SheetResult }[],
-): string {
+): Readonly<Record<string, unknown>> {
   const fields = sheets.flatMap(({ file, result }) =>
     result.fields.map((field) => ({ sheet: file, ...field })),
   );
@@ -45,5 +45,5 @@ export function fieldsJson(
   );
   const paper_mm = PAPER_MM[paper];
   const marks = { paper_mm, corner_marks_mm: cornerMarks(paper_mm) };
-  return `${JSON.stringify({ version: 2, slug, revision, paper, ...marks, pages, strips, fields }, null, 1)}\n`;
+  return { version: 2, slug, revision, paper, ...marks, pages, strips, fields };
 }

@@ -9,8 +9,13 @@ import { publish, type SiteContent } from '../../site/site.ts';
  * Writes the forms on the site once more, by the pages of the paper: where a blank stands is known once it is printed. Forms
  * whose batch has no page on the site are left out.
  */
-export async function writePagedForms(content: SiteContent, output: Output): Promise<void> {
-  const forms = formFiles(publish(content), createNunjucks(), [join(output.folder, 'batches')]);
+export async function writePagedForms(
+  content: SiteContent,
+  contentDir: string,
+  output: Output,
+): Promise<void> {
+  const places = { contentDir, printedTo: [join(output.folder, 'batches')] };
+  const forms = formFiles(publish(content), createNunjucks(), places);
   for (const [path, form] of forms) {
     const page = join(output.folder, dirname(path), '../index.html');
     if (existsSync(page)) output.write(path, form());

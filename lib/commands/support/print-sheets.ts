@@ -1,4 +1,5 @@
 import { readFile, rm } from 'node:fs/promises';
+import { keepPrinted } from '../../archive/printed.ts';
 import { writeWhole } from '../../archive/write/write-whole.ts';
 import type { Brewery } from '../../batch/types/brewery.ts';
 import type { FoundBrowser } from '../../paper/engine/find-browser.ts';
@@ -14,6 +15,7 @@ import type { SheetPlace } from './sheet-places.ts';
 const CACHE = cacheFolder('sheets');
 
 export interface PrintOrder {
+  readonly contentDir: string;
   readonly places: readonly SheetPlace[];
   readonly brewery: Brewery;
   readonly paper: Brewery['paper'] | undefined;
@@ -22,8 +24,8 @@ export interface PrintOrder {
 }
 
 /**
- * Prints the pages of sheets to PDF, all in one browser, and writes beside them where their blanks are. Says what was
- * done; true where every sheet was printed. What could not be printed leaves no older PDF behind.
+ * Prints the pages of sheets to PDF, all in one browser, writes beside them where their blanks are, and keeps what was printed
+ * with the brewer's files. Says what was done; true where every sheet was printed. What could not be printed leaves no older PDF behind.
  */
 export async function printSheets(order: PrintOrder): Promise<boolean> {
   const { places, brewery, browser, progress } = order;
@@ -48,7 +50,7 @@ export async function printSheets(order: PrintOrder): Promise<boolean> {
 }
 
 async function writeFields(
-  { places }: PrintOrder,
+  { contentDir, places }: PrintOrder,
   paper: Brewery['paper'],
   results: readonly SheetResult[],
 ): Promise<void> {
@@ -61,9 +63,13 @@ async function writeFields(
   for (const [path, [one, ...more]] of byPath) {
     if (one === undefined) continue;
     const sheets = [one, ...more];
-    const whole = sheets.every(({ result }) => result.status !== 'failed');
-    if (whole) await writeWhereNew(path, fieldsJson(one.entry.plan, paper, sheets));
-    else await rm(path, { force: true });
+    if (sheets.some(({ result }) => result.status === 'failed')) {
+      await rm(path, { force: true });
+      continue;
+    }
+    const fields = fieldsJson(one.entry.plan, paper, sheets);
+    await writeWhereNew(path, `${JSON.stringify(fields, null, 1)}\n`);
+    await keepPrinted(contentDir, one.entry, fields);
   }
 }
 

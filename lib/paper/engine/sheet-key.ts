@@ -13,7 +13,7 @@ import { PDF_OPTIONS } from './tab.ts';
  * How this engine prints. The number is to be counted up when the bytes of a PDF are settled in another way;
  * all else speaks for itself.
  */
-const ENGINE = JSON.stringify(['sheets 2', PDF_OPTIONS, LAUNCH_ARGS, installInPage.toString()]);
+const ENGINE = JSON.stringify(['sheets 3', PDF_OPTIONS, LAUNCH_ARGS, installInPage.toString()]);
 
 const ASSET =
   /<(?:script|img|link|source|image|use|embed|object|iframe|video|audio|track)\b[^>]*?\s(?:src|href|data|poster)\s*=\s*(?:"([^"]*)"|'([^']*)'|([^\s>]+))/gi;

@@ -1,4 +1,4 @@
-import type { Figure } from '../../batch/types/plan.ts';
+import { type Figure, printedTargets } from '../../batch/types/plan.ts';
 import {
   type Group,
   type One,
@@ -22,7 +22,7 @@ interface ReadingRow {
 const verdictOf = ({ entry, key }: ReadingRow) => entry.plan.readings[key]!;
 const targetOf = (row: ReadingRow): Figure | null => {
   const { target } = verdictOf(row);
-  return target === null ? null : row.entry.plan.targets[target];
+  return target === null ? null : printedTargets(row.entry.plan)[target];
 };
 
 /** Times of the clock are reduced to minutes; an amount is reduced only where it is a weight. */

@@ -1,7 +1,9 @@
 import type { Environment } from 'nunjucks';
+import { printedTargets } from '../../batch/types/plan.ts';
 import { READINGS } from '../../batch/types/readings.ts';
-import type { KeyInData } from '../../browser/key-in/data.ts';
+import type { KeyInData, SeenPage } from '../../browser/key-in/data.ts';
 import { fieldView } from '../../paper/field-view.ts';
+import { formScript, styleSheet } from '../assets.ts';
 import { commandLine } from '../command-line.ts';
 import { headView } from '../pages/head.ts';
 import type { Kit, Opened } from './session.ts';
@@ -18,7 +20,8 @@ const NEEDED = new Set(
 
 /** What the page's own script needs. Nothing private is in it. */
 export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
-  const { batch, plan, brewery, raw, slug, blanks, printed } = opened;
+  const { batch, brewery, raw, slug, blanks, printed } = opened;
+  const plan = { ...opened.plan, targets: printedTargets(opened.plan) };
   const targets = Object.entries(plan.targets).map(([key, figure]) => {
     const needed = [...NEEDED].some((one) => one === key);
     return [key, needed && figure ? { ...figure, contributors: [] } : null];
@@ -37,6 +40,8 @@ export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
         return range === null ? [] : [[blank.key, range]];
       }),
     ),
+    photo: printed?.photo ?? [],
+    seen: [],
     paper: printed?.sameNumbers ? { counts: printed.counts, pages: [...printed.pages] } : null,
   };
 }
@@ -72,6 +77,22 @@ export function formPage(environment: Environment, opened: Opened, mode: KeyInDa
     offline: mode === 'offline',
     paper: paperNote(opened),
     data: inElement(pageData(opened, mode)),
+  });
+}
+
+/** A page of its own for photographs that were read by the command: styles and script are in it. */
+export async function photoPage(
+  environment: Environment,
+  opened: Opened,
+  seen: readonly SeenPage[],
+): Promise<string> {
+  const script = (await formScript('key-in.js')).replaceAll('</script', '<\\/script');
+  return environment.render('key-in/photo.njk', {
+    language: opened.brewery.language,
+    title: opened.batch.title,
+    styles: await styleSheet(),
+    script,
+    data: inElement({ ...pageData(opened, 'offline'), seen }),
   });
 }
 

@@ -1,55 +1,82 @@
-import { readFileSync, statSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
+import { keptSheets } from '../../archive/printed.ts';
 import type { Blank, PaperPages } from '../../key-in/key-in.ts';
 import { PAPER_ROWS } from '../../paper/blanks.ts';
+import type { PhotoField, PhotoPage } from '../../photo/strip.ts';
 import { isSafeSlug } from '../paths.ts';
 
 /** What is known of the paper that a batch was last printed on. */
 export interface Printed extends PaperPages {
-  /** Of the plan that was printed; stands at the head of every page. */
+  /** Of the plan that was printed; it is at the head of every page. */
   readonly revision: string;
   /** False where the blanks on that paper have other numbers than those of the plan as it is now. */
   readonly sameNumbers: boolean;
+  /** What a photograph of it is read by; empty for paper that has no code strip. */
+  readonly photo: readonly PhotoPage[];
 }
 
 type PaperBlank = Pick<Blank, 'id' | 'key' | 'place' | 'onPaper'>;
 
 const LARGEST_BYTES = 1024 * 1024;
 
+/** Where printed paper is known from: the content folder that keeps it, and folders that sheets are printed to. */
+export interface PaperPlaces {
+  readonly contentDir: string;
+  readonly printedTo: readonly string[];
+}
+
 /**
- * Where the blanks of a batch stand on paper, from the `fields.json` that was written beside its PDFs; the first of some
- * folders that has one for it counts. Null where nothing was printed from here, or what is there cannot be read.
+ * Where the blanks of a batch are on paper, as it was kept, else from the `fields.json` that was written beside its PDFs; the
+ * first of the folders that has one for it counts. Null where nothing was printed from here, or what is there cannot be read.
  */
 export function readPrinted(
-  folders: readonly string[],
+  { contentDir, printedTo }: PaperPlaces,
   slug: string,
   blanks: readonly PaperBlank[],
 ): Printed | null {
   if (!isSafeSlug(slug)) return null;
-  for (const folder of folders) {
-    const printed = printedIn(join(folder, slug, 'fields.json'), slug, blanks);
+  const [kept] = keptSheets(contentDir, slug);
+  for (const data of [() => kept, ...printedTo.map((folder) => () => fieldsIn(folder, slug))]) {
+    const printed = printedOf(data(), slug, blanks);
     if (printed !== null) return printed;
   }
   return null;
 }
 
-function printedIn(path: string, slug: string, blanks: readonly PaperBlank[]): Printed | null {
+/** The batches that were printed to a folder and can be known on a photograph, with their pages. */
+export function photoBatches(
+  folder: string,
+): readonly { readonly slug: string; readonly photo: readonly PhotoPage[] }[] {
+  if (!existsSync(folder)) return [];
+  return readdirSync(folder).flatMap((slug) => {
+    const read = isSafeSlug(slug) ? FIELDS_FILE.safeParse(fieldsIn(folder, slug)).data : undefined;
+    const photo = read === undefined ? [] : photoPages(read);
+    return photo.length > 0 ? [{ slug, photo }] : [];
+  });
+}
+
+/** The `fields.json` of a batch below a folder; null where there is none that can be read. */
+function fieldsIn(folder: string, slug: string): unknown {
+  const path = join(folder, slug, 'fields.json');
   try {
-    return statSync(path).size > LARGEST_BYTES
-      ? null
-      : printedOf(JSON.parse(readFileSync(path, 'utf8')), slug, blanks);
+    return statSync(path).size > LARGEST_BYTES ? null : JSON.parse(readFileSync(path, 'utf8'));
   } catch {
     return null;
   }
 }
 
-const FIELDS_FILE = z.object({
+const FIELD = z.looseObject({ id: z.string(), key: z.string(), sheet: z.string(), page: z.int() });
+const FIELDS_FILE = z.looseObject({
+  version: z.number().optional(),
   slug: z.string(),
   revision: z.string(),
   pages: z.object({ 'kettle-sheet': z.number().default(0), 'cellar-sheet': z.number().default(0) }),
-  fields: z.array(z.object({ id: z.string(), key: z.string(), page: z.int() })),
+  strips: z.record(z.string(), z.array(z.string())).default({}),
+  fields: z.array(FIELD),
 });
+type FieldsFile = z.output<typeof FIELDS_FILE>;
 
 /** What a `fields.json` says of the blanks of a batch; null where it is none of that batch. */
 function printedOf(data: unknown, slug: string, blanks: readonly PaperBlank[]): Printed | null {
@@ -63,7 +90,22 @@ function printedOf(data: unknown, slug: string, blanks: readonly PaperBlank[]): 
     sameNumbers: onPaper.length === ids.size && onPaper.every(({ id, key }) => ids.get(key) === id),
     counts: { kettle: counts['kettle-sheet'], cellar: counts['cellar-sheet'] },
     pages: new Map(fields.map(({ key, page }) => [key, page])),
+    photo: photoPages(read.data),
   };
+}
+
+/** The pages that a `fields.json` of version 2 describes; it was written by `lib/paper`, boxes and all. */
+function photoPages(file: FieldsFile): readonly PhotoPage[] {
+  const { version, strips, fields, paper_mm, corner_marks_mm } = file;
+  if (version !== 2) return [];
+  return Object.entries(strips).flatMap(([of, codes]) =>
+    codes.map((strip, at) => ({
+      ...{ sheet: of.replace(/^recipe-|-sheet$/g, ''), page: at + 1, strip, paper_mm, corner_marks_mm },
+      fields: fields
+        .filter(({ sheet, page }) => sheet === of && page === at + 1)
+        .map(({ sheet: _, page: __, ...field }) => field as unknown as PhotoField),
+    })),
+  ) as readonly PhotoPage[];
 }
 
 /** Rows that the file has beyond those that there is room for on paper. */

@@ -1,4 +1,5 @@
 import { type OpenBatch, openBatch, readBatchText, surroundingsOf } from '../../archive/open-batch.ts';
+import { withPrinted } from '../../archive/printed.ts';
 import { readArchive } from '../../archive/read-archive.ts';
 import { type ArchiveMemory, createArchiveMemory } from '../../archive/read-batches.ts';
 import type { Surroundings } from '../../archive/schema/check-batch.ts';
@@ -7,7 +8,7 @@ import { createLearner, type Learner } from '../../batch/learning/archive.ts';
 import { batchToPlan } from '../../batch/learning/use.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Brewery } from '../../batch/types/brewery.ts';
-import type { Plan } from '../../batch/types/plan.ts';
+import { type Plan, printedTargets } from '../../batch/types/plan.ts';
 import { changesOf } from '../../key-in/changes.ts';
 import { checkTyped } from '../../key-in/check.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
@@ -18,17 +19,14 @@ import { type Problem, pathText } from '../../units/problem.ts';
 import { commandLine } from '../command-line.ts';
 import { TABLES } from '../paths.ts';
 import { planAnew } from '../plan-memo.ts';
-import { type Printed, readPrinted } from './printed.ts';
+import { type PaperPlaces, type Printed, readPrinted } from './printed.ts';
 
 /** What is the same for every batch of a content folder. */
-export interface Kit {
-  readonly contentDir: string;
+export interface Kit extends PaperPlaces {
   readonly brewery: Brewery;
   readonly around: Surroundings;
   /** What the other batches say of the kit: the form plans as the site does. */
   readonly learner: Learner;
-  /** Where sheets are printed to, each batch in a folder of its own. */
-  readonly printedTo: readonly string[];
 }
 
 /** A batch with its blanks: all that a form shows of it. */
@@ -73,7 +71,7 @@ export function beginSession(kit: Kit, slug: string): Begun {
 
 function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
   const read = readBatchText(file.slug, text, kit.around);
-  const learned = read?.batch ? batchToPlan(read.batch, kit.learner) : null;
+  const learned = read?.batch ? batchToPlan(withPrinted(read.batch, kit.contentDir), kit.learner) : null;
   const entry = learned ? planAnew(learned.batch, learned.used, kit.brewery, null).entry : null;
   if (read === null || read.batch === null || entry === null) {
     const why = `The file of this batch has errors that have to be mended first: ${commandLine('check')} says which.`;
@@ -81,7 +79,7 @@ function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
   }
   const { batch, raw } = read;
   const blanks = blanksOf(batch, raw, kit.brewery.units);
-  const printed = readPrinted(kit.printedTo, file.slug, blanks);
+  const printed = readPrinted(kit, file.slug, blanks);
   const session = { ...kit, slug: file.slug, file, raw, batch, plan: entry.plan, blanks, printed };
   return { ok: true, session };
 }
@@ -142,5 +140,5 @@ const problemLine = ({ path, found, expected, mend }: Problem): string =>
 
 /** What it takes to tell an unlikely answer of this batch. */
 export function doubtContext({ batch, plan, brewery }: Opened, today: string | null): DoubtContext {
-  return { batch, targets: plan.targets, units: brewery.units, today };
+  return { batch, targets: printedTargets(plan), units: brewery.units, today };
 }

@@ -5,7 +5,7 @@ import { statusOf } from '../pages/status.ts';
 import { safeSlug } from '../paths.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { formPage } from './page.ts';
-import { readPrinted } from './printed.ts';
+import { type PaperPlaces, readPrinted } from './printed.ts';
 
 /** Whether anything of a batch is still to be keyed in: once it has been tasted, or given up, the form is put away. */
 export const isOpen = ({ batch }: SiteEntry): boolean => !['tasted', 'abandoned'].includes(statusOf(batch));
@@ -29,19 +29,19 @@ export function calendarFiles(site: Published): ReadonlyMap<string, () => string
 /**
  * The forms of all batches that are still open, by path below the top folder, each made when it is asked for.
  *
- * @param printedTo folders with the paper of batches; without them a form names no pages
+ * @param places where the paper of batches is told of; without them a form names no pages
  */
 export function formFiles(
   site: Published,
   environment: Environment,
-  printedTo: readonly string[] = [],
+  places: PaperPlaces | null = null,
 ): ReadonlyMap<string, () => string> {
   return new Map(
     site.batches
       .filter(isOpen)
       .map((entry) => [
         `batches/${safeSlug(entry.batch.slug)}/key-in/index.html`,
-        () => formOf(entry, site, environment, printedTo),
+        () => formOf(entry, site, environment, places),
       ]),
   );
 }
@@ -50,12 +50,12 @@ function formOf(
   { batch, plan }: SiteEntry,
   { brewery, rawOf }: Published,
   environment: Environment,
-  printedTo: readonly string[],
+  places: PaperPlaces | null,
 ): string {
   const { slug } = batch;
   const raw = rawOf(slug);
   const blanks = blanksOf(batch, raw, brewery.units);
-  const printed = readPrinted(printedTo, slug, blanks);
+  const printed = places === null ? null : readPrinted(places, slug, blanks);
   return formPage(environment, { brewery, slug, raw, batch, plan, blanks, printed }, 'offline');
 }
 

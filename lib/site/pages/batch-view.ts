@@ -64,6 +64,8 @@ export interface BatchView {
   readonly marked: readonly SaidView[];
   readonly calm: readonly SaidView[];
   readonly comparison: readonly ComparisonRow[];
+  /** The plan that hung on the wall, where it is known and was another. */
+  readonly printed: string | null;
   readonly targets: readonly {
     readonly title: string;
     /** True where targets were worked out again from what was read. */
@@ -195,6 +197,8 @@ export function batchView(entry: SiteEntry, site: Published, notes: string): Bat
     marked: said.filter(({ level }) => level !== 'calm'),
     calm: said.filter(({ level }) => level === 'calm'),
     comparison: comparison(batch, plan, units),
+    printed:
+      plan.printed === undefined || plan.printed.revision === plan.revision ? null : plan.printed.revision,
     targets: targetTables(entry, units),
     timetable: timetableLines(plan, site.brewery),
     kettle: kettleChart(plan, units),

@@ -198,7 +198,7 @@ function scoreRows({ readings }: Batch): FigureRow[] {
 }
 
 /** What was said of the beer, then the notes, as HTML. */
-function noteHtml({ readings }: Batch, notes: string): string {
+export function noteHtml({ readings }: Batch, notes: string): string {
   const said = [
     readings.abandoned?.why ?? '',
     ...(taken(readings.tasted) ?? []).map(({ note }) => note ?? ''),

@@ -1,7 +1,7 @@
 import { NO_WARMER } from '../../batch/judgment/verdicts.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import { LEVELS, type Level } from '../../batch/types/judgment.ts';
-import type { Plan, ReadingVerdict, VerdictWord } from '../../batch/types/plan.ts';
+import { type Plan, printedTargets, type ReadingVerdict, type VerdictWord } from '../../batch/types/plan.ts';
 import { type Place, placeOf, valueAtPlace } from '../../batch/types/readings.ts';
 import { TARGETS, type TargetKey } from '../../batch/types/targets.ts';
 import type { Units } from '../../units/dimension.ts';
@@ -49,7 +49,7 @@ function row(
   units: Units,
 ): ComparisonRow | null {
   const target = reading.target;
-  const figure = target === null ? null : plan.targets[target];
+  const figure = target === null ? null : printedTargets(plan)[target];
   if (target === null || figure === null || reading.verdict === null) return null;
   const text = figureText(target, figure, units);
   const written = writtenReading(batch, placeOf(key));

@@ -77,21 +77,29 @@ describe('settleBytes', () => {
   const raw = (date: string, a: string, b: string, id: string) =>
     `%PDF-1.4\n1 0 obj\n<</CreationDate (D:${date}) /ModDate (D:${date})>>\nendobj\n` +
     `2 0 obj\n<<>>\n${stream}\nendobj\n3 0 obj\n<</ID (node${b}) /Headers [(node${a}) (node${b})]>>\nendobj\n` +
+    `4 0 obj\n<</Limits [${[a, b]
+      .sort()
+      .map((id) => `(node${id})`)
+      .join(' ')}]\n` +
+    `/Names [${[`(node${a}) 11 0 R`, `(node${b}) 3 0 R`].sort().join(' ')}]>>\nendobj\n` +
     `trailer\n<</Size 4 /ID [<${id}> <${id}>]>>\n%%EOF`;
   const settled = (text: string) => Buffer.from(settleBytes(Buffer.from(text, 'latin1'))).toString('latin1');
 
-  it('makes files alike that differ in dates, in the counter of identifiers and in the file identifier', () => {
+  it('makes files alike that differ in dates, in the identifiers and their order and in the file identifier', () => {
     const morning = raw("20261125093320+00'00'", '00000012', '00000345', 'ab'.repeat(16));
-    const evening = raw("20270301211500-05'30'", '00000913', '00001246', 'cd'.repeat(16));
+    const evening = raw("20270301211500-05'30'", '00001246', '00000913', 'cd'.repeat(16));
     expect(settled(morning)).toBe(settled(evening));
   });
 
-  it('keeps length, order of identifiers, and whatever is inside a stream', () => {
+  it('keeps length and whatever is inside a stream, and sorts the tree of identifiers', () => {
     const text = raw("20261125093320+00'00'", '00000012', '00000345', 'ab'.repeat(16));
     const calm = settled(text);
     expect(calm).toHaveLength(text.length);
     expect(calm).toContain(stream);
-    expect(calm).toContain('/ID (node00000002) /Headers [(node00000001) (node00000002)]');
+    expect(calm).toContain('/ID (node00000001) /Headers [(node00000002) (node00000001)]');
+    const tree =
+      '/Limits [(node00000001) (node00000002)]\n/Names [(node00000001) 3 0 R (node00000002) 11 0 R]';
+    expect(calm).toContain(tree);
     expect(calm).toContain("(D:20000101000000+00'00')");
   });
 

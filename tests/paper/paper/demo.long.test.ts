@@ -7,7 +7,7 @@ import { planBatch } from '../../../lib/batch/plan/plan-batch.ts';
 import type { Batch } from '../../../lib/batch/types/batch.ts';
 import type { Brewery } from '../../../lib/batch/types/brewery.ts';
 import type { SheetKind } from '../../../lib/paper/render-input.ts';
-import { type ArchiveFolder, batchFiles, checkArchive } from '../../batches/archive.ts';
+import { type ArchiveFolder, batchFiles, checkArchive } from '../../archive/strained/archive.ts';
 import { brewery } from '../../words/fixture.ts';
 import { type Desk, openDesk } from './desk.ts';
 import { type Bench, layOut, measure, openBench, openHinting } from './open-sheet.ts';
@@ -47,8 +47,8 @@ const blanksOf = (page: Page): Promise<string[]> =>
   );
 
 const archives: readonly { folder: ArchiveFolder; others: readonly string[]; units: Brewery['units'] }[] = [
-  { folder: 'content/', others: batchFiles('tests/batches/'), units: 'metric' },
-  { folder: 'tests/batches/us-units/', others: [], units: 'us' },
+  { folder: 'content/', others: batchFiles('tests/archive/strained/'), units: 'metric' },
+  { folder: 'tests/archive/strained/us-units/', others: [], units: 'us' },
 ];
 const cases = archives.flatMap(({ folder, others, units }) =>
   checkArchive(folder, others).files.flatMap(({ slug, batch }) =>

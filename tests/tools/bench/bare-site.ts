@@ -5,7 +5,6 @@ import { writeAssets } from '../../../lib/site/assets.ts';
 import { openOutput } from '../../../lib/site/output.ts';
 import { createPages, pagePaths } from '../../../lib/site/pages.ts';
 import { writeScripts } from '../../../lib/site/scripts.ts';
-import { writeSearchIndex } from '../../../lib/site/search-index.ts';
 import type { SiteContent } from '../../../lib/site/site.ts';
 
 /** Renders and writes the whole site of plans that are ready; gives the number of pages. */
@@ -24,6 +23,5 @@ export async function buildBare(
     await mkdir(dirname(file), { recursive: true });
     await writeFile(file, pages.file(path));
   }
-  await writeSearchIndex(output, paths, pages.site.brewery.language);
   return paths.length;
 }

@@ -10,9 +10,9 @@ import type { FermentationRow, Readings } from '../../../lib/batch/types/reading
 import type { TargetKey } from '../../../lib/batch/types/targets.ts';
 import { dateOfDay, dayNumber } from '../../../lib/batch/types/time.ts';
 import { ROOT } from '../../../lib/site/paths.ts';
+import { randomFrom } from '../../batch/learning/random.ts';
 import { given } from '../../batch/sample.ts';
 import { litres } from '../../batch/sample-readings.ts';
-import { randomFrom } from '../../learning/random.ts';
 import {
   alcohol_percent,
   GAS_OF_POINT_vol,

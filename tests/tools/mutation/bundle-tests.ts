@@ -11,9 +11,15 @@ const COLLECTOR = join(ROOT, 'tests/tools/mutation/test-collector.ts');
 /** The code whose tests are put to the test. */
 const MUTATED = ['lib/formulas', 'lib/batch'];
 /** Where the tests stand that a mutant is tried against: all that run on the plan alone, without files written or a browser. */
-const TESTED = ['tests/formulas', 'tests/batch', 'tests/learning', 'tests/words', 'tests/batches'];
+const TESTED = [
+  'tests/formulas',
+  'tests/batch',
+  'tests/batch/learning',
+  'tests/words',
+  'tests/archive/strained',
+];
 /** Tests that read the sources as text, which are not those that run; and those that only repeat what others say once. */
-const LEFT_OUT = ['formulas/docstrings', 'batch/random', 'batch/uncertainty'];
+const LEFT_OUT = ['batch/plan/random', 'batch/uncertainty/uncertainty'];
 
 /** A place in a file that was changed, and into what. */
 export interface Mutant {

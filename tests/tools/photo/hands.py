@@ -17,7 +17,10 @@ from PIL import Image, ImageDraw, ImageFilter, ImageFont, ImageOps
 TRAIN = """annie-use-your-telescope architects-daughter bad-script caveat caveat-brush cedarville-cursive
 coming-soon covered-by-your-grace crafty-girls delius gaegu gamja-flower gloria-hallelujah gochi-hand handlee hi-melody
 homemade-apple indie-flower just-another-hand kalam la-belle-aurore marck-script nanum-pen-script neucha
-over-the-rainbow sedgwick-ave sue-ellen-francisco the-girl-next-door waiting-for-the-sunrise zeyada""".split()
+over-the-rainbow sedgwick-ave sue-ellen-francisco the-girl-next-door waiting-for-the-sunrise zeyada amatic-sc comic-neue
+comic-relief cookie courgette dancing-script delicious-handrawn finger-paint itim kaushan-script liu-jian-mao-cao long-cang
+ma-shan-zheng mansalva nanum-brush-script playpen-sans poor-story rock-salt satisfy shantell-sans sriracha
+swanky-and-moo-moo yomogi yusei-magic zen-kurenaido zhi-mang-xing""".split()
 TEST = "patrick-hand permanent-marker reenie-beanie schoolbell shadows-into-light short-stack".split()
 WORDS = ["late", "foam!", "ok", "see back", "hot", "+0.5", "cat", "Mar", "Sep", "twice"]
 PRINTED = ["fine 10.3 to 11.6 L", "Boil", "at", "g", "°C", "L", "B3", "In the pot, boiling", "fine 1.040 to 1.048", "C4 Top-up"]
@@ -27,18 +30,15 @@ HEIGHT = 56
 def picture(font, text):
     image = Image.new("L", (160 * (len(text) + 1), 320), 0)
     ImageDraw.Draw(image).text((80, 80), text, 255, font=font)
-    box = image.getbbox()
-    if box is None:
-        raise SystemExit(f"no {text!r} in {font.getname()}")
-    image = image.crop(box)
+    return stored(image)
+
+
+def stored(image):
+    """Cut out, of one height, with soft edges: the level at which they are sharpened again makes the stroke thin or bold."""
+    image = image.crop(image.point(lambda value: 255 * (value > 60)).getbbox())
     width = max(2, round(image.width * HEIGHT / image.height))
-    # Soft edges: the level at which they are sharpened again makes the stroke thin or bold.
     image = ImageOps.expand(image.resize((width, HEIGHT), Image.LANCZOS), 4).filter(ImageFilter.GaussianBlur(1.8))
-    return stored(np.asarray(image))
-
-
-def stored(pixels):
-    return dict(w=pixels.shape[1], h=pixels.shape[0], data=base64.b64encode(pixels.tobytes()).decode())
+    return dict(w=image.width, h=image.height, data=base64.b64encode(image.tobytes()).decode())
 
 
 def face(modules, name):
@@ -54,10 +54,8 @@ def scanned(modules, count):
     labels = np.frombuffer((folder / "t10k-labels-idx1-ubyte").read_bytes(), np.uint8, offset=8)
     digits = [[] for _ in range(10)]
     for image, label in zip(images, labels):
-        rows, columns = np.where(image > 60)
-        cut = image[rows.min() : rows.max() + 1, columns.min() : columns.max() + 1]
         if len(digits[label]) < count:
-            digits[label].append(stored(cut))
+            digits[label].append(stored(Image.fromarray(image)))
     return [dict(name="scanned", digits=digits, words=[])]
 
 

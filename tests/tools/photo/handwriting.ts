@@ -50,7 +50,7 @@ export function loadHands(path: string): Hands {
 }
 
 /** Forms of the digits, a line or more each: forms split by `/`, strokes by `|`, points in hundredths, y down. */
-const FORMS: readonly (readonly string[])[] = `
+const FORMS: readonly (readonly (readonly Point[])[])[][] = `
 50,0 12,20 2,55 20,95 55,100 88,75 92,35 70,5 45,0 / 55,2 20,10 5,50 25,95 60,97 90,60 80,15 50,0 35,8 /
 60,5 25,8 3,40 10,80 40,100 75,92 97,60 90,22 62,0 48,4 / 30,6 8,40 14,85 48,100 80,85 92,45 75,8 45,0
 22,18 / 68,14 40,0 12,25 4,60 20,92 52,100 84,80 94,40 78,10 66,6;
@@ -92,28 +92,56 @@ const FORMS: readonly (readonly string[])[] = `
 `
   .split(';')
   .slice(0, 10)
-  .map((forms) => forms.split('/').map((form) => form.trim().replaceAll('\n', ' ')));
+  .map((forms) =>
+    forms.split('/').map((form) =>
+      form.split('|').map((stroke) =>
+        stroke
+          .trim()
+          .split(/\s/)
+          .map((text) => {
+            const [x = 0, y = 0] = text.split(',').map(Number);
+            return { x, y };
+          }),
+      ),
+    ),
+  );
 
 /** Catmull-Rom through the points, so many steps between two. */
 function curve(points: readonly Point[], steps = 9): Point[] {
-  const [first, second] = [points[0]!, points[1]!];
-  const [last, lastButOne] = [points.at(-1)!, points.at(-2)!];
   const ends = (a: Point, b: Point): Point => ({ x: 2 * a.x - b.x, y: 2 * a.y - b.y });
-  const all = [ends(first, second), ...points, ends(last, lastButOne)];
-  const out: Point[] = [];
-  for (let i = 1; i < all.length - 2; i += 1)
-    for (let step = 0; step < steps; step += 1) {
-      const t = step / steps;
-      const at = (k: 'x' | 'y'): number => {
-        const [a, b, c, d] = [all[i - 1]![k], all[i]![k], all[i + 1]![k], all[i + 2]![k]];
-        return (
-          0.5 *
-          (2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t ** 2 + (3 * b - a - 3 * c + d) * t ** 3)
-        );
-      };
-      out.push({ x: at('x'), y: at('y') });
-    }
-  return [...out, last];
+  const last = points.at(-1)!;
+  const all = [ends(points[0]!, points[1]!), ...points, ends(last, points.at(-2)!)];
+  return [
+    ...points.slice(1).flatMap((_, i) =>
+      Array.from({ length: steps }, (_step, step) => {
+        const t = step / steps;
+        const at = (k: 'x' | 'y'): number => {
+          const [a, b, c, d] = [all[i]![k], all[i + 1]![k], all[i + 2]![k], all[i + 3]![k]];
+          return (
+            0.5 *
+            (2 * b + (c - a) * t + (2 * a - 5 * b + 4 * c - d) * t ** 2 + (3 * b - a - 3 * c + d) * t ** 3)
+          );
+        };
+        return { x: at('x'), y: at('y') };
+      }),
+    ),
+    last,
+  ];
+}
+
+/** A line cut into so many equal steps: two lines of one length can be mixed. */
+function resampled(line: readonly Point[], count = 40): Point[] {
+  const lengths = [0];
+  for (let i = 1; i < line.length; i += 1)
+    lengths.push(lengths[i - 1]! + Math.hypot(line[i]!.x - line[i - 1]!.x, line[i]!.y - line[i - 1]!.y));
+  let i = 0;
+  return Array.from({ length: count }, (_, step) => {
+    const want = (lengths.at(-1)! * step) / (count - 1);
+    while (i < line.length - 2 && lengths[i + 1]! < want) i += 1;
+    const t = (want - lengths[i]!) / Math.max(lengths[i + 1]! - lengths[i]!, 1e-9);
+    const mix = (k: 'x' | 'y'): number => line[i]![k] * (1 - t) + line[i + 1]![k] * t;
+    return { x: mix('x'), y: mix('y') };
+  });
 }
 
 /** A line of a round pen through points in pixels; the darker of old and new ink stays. */
@@ -152,6 +180,8 @@ export interface Writer {
   readonly forms: readonly number[];
   /** Width of a digit as a share of its height. */
   readonly aspect: number;
+  /** The same for a sign that is a picture, as a multiple of its own. */
+  readonly stretch: number;
   readonly unsteady: number;
   /** Millimetres. */
   readonly thickness: number;
@@ -174,9 +204,10 @@ export function writerFrom(random: Random, hands: Hands, use: 'train' | 'test'):
     hand,
     name: hand === null ? 'pen' : hands.scanned.includes(hand) ? 'scan' : 'typeface',
     forms: FORMS.map(({ length }) => random.below(length)),
-    aspect: random.between(0.4, 0.78),
-    unsteady: random.between(1, 5),
-    thickness: random.between(0.3, 0.95),
+    aspect: random.between(0.4, 0.8),
+    stretch: use === 'train' ? random.between(0.75, 1.3) : random.between(0.9, 1.1),
+    unsteady: random.between(1, 6),
+    thickness: random.between(0.3, use === 'train' ? 1.3 : 0.95),
     slant: random.normal(0.15),
     size: random.between(0.55, 0.92),
     sloppy: random.between(0.25, 1.2),
@@ -189,10 +220,14 @@ function bending(random: Random, slant: number): (p: Point) => Point {
   const turn = random.normal(0.07);
   const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
   const lean = slant + random.normal(0.05);
-  const [bx, by, px, py] = [random.normal(0.035), random.normal(0.03), random.unit() * 6, random.unit() * 6];
+  const wave = (): ((at: number) => number) => {
+    const [size, often, phase] = [random.normal(0.04), random.between(2.5, 7), random.unit() * 6.283];
+    return (at) => size * Math.sin(often * at + phase);
+  };
+  const [across, down] = [wave(), wave()];
   return ({ x, y }) => {
-    const u = x - lean * y + bx * Math.sin(4 * y + px);
-    const v = y + by * Math.sin(5 * x + py);
+    const u = x - lean * y + across(y);
+    const v = y + down(x);
     return { x: cos * u - sin * v, y: sin * u + cos * v };
   };
 }
@@ -202,26 +237,36 @@ const extent = (values: readonly number[]): { middle: number; size: number } => 
   return { middle: (low + high) / 2, size: Math.max(high - low, 1e-6) };
 };
 
-/** Writes with the pen: the digit's control points are moved, bent and joined anew each time. */
+/** A form's lines with its points moved a little; where two strokes meet they go on meeting. */
+function shaken(random: Random, form: readonly (readonly Point[])[], by: number): Point[][] {
+  const seen = new Map<string, Point>();
+  return form.map((stroke) =>
+    resampled(
+      curve(
+        stroke.map(({ x, y }) => {
+          const point = seen.get(`${x} ${y}`) ?? { x: x + random.normal(by), y: y + random.normal(by * 0.8) };
+          seen.set(`${x} ${y}`, point);
+          return point;
+        }),
+      ),
+    ),
+  );
+}
+
+/** Writes with the pen: a form, or something between two, moved, bent and joined anew each time. */
 function penDigit(layer: Layer, random: Random, writer: Writer, digit: number, place: Place): void {
   const forms = FORMS[digit]!;
   const form = random.chance(0.85) ? forms[writer.forms[digit]!]! : random.pick(forms);
+  const other = random.pick(forms.filter(({ length }) => length === form.length));
+  const share = random.chance(0.4) ? 0 : random.between(0, 0.6);
+  const [first, second] = [shaken(random, form, writer.unsteady), shaken(random, other, writer.unsteady)];
   const wide = writer.aspect * random.between(0.85, 1.15) * (digit === 1 ? 0.55 : 1);
   const bend = bending(random, writer.slant);
-  const seen = new Map<string, Point>();
-  const strokes = form.split('|').map((stroke) =>
-    curve(
-      stroke.split(' ').map((text) => {
-        const [x = 0, y = 0] = text.split(',').map(Number);
-        const shake = (): number => random.normal(writer.unsteady);
-        const point = seen.get(text) ?? {
-          x: ((x - 50 + shake()) / 100) * wide,
-          y: (y - 50 + shake() * 0.8) / 100,
-        };
-        seen.set(text, point);
-        return point;
-      }),
-    ).map(bend),
+  const strokes = first.map((line, i) =>
+    line.map((point, at) => {
+      const mix = (k: 'x' | 'y'): number => point[k] * (1 - share) + second[i]![at]![k] * share;
+      return bend({ x: ((mix('x') - 50) / 100) * wide, y: (mix('y') - 50) / 100 });
+    }),
   );
   const [across, down] = [extent(strokes.flat().map(({ x }) => x)), extent(strokes.flat().map(({ y }) => y))];
   const scale = Math.min(place.height / down.size, place.widest / across.size) * layer.perMm;
@@ -238,19 +283,19 @@ function penDigit(layer: Layer, random: Random, writer: Writer, digit: number, p
     );
 }
 
-/** Puts a picture of a sign on the layer, bent as by another hand, its edges sharpened at a level of their own. */
+/** Puts a picture of a sign on the layer, bent as by another hand unless printed, its edges sharpened at a level of their own. */
 export function stamp(
   layer: Layer,
   random: Random,
   mask: Mask,
   place: Place,
-  { slant, ink }: { readonly slant: number; readonly ink: number },
-  bent = true,
+  writer: Pick<Writer, 'slant' | 'ink' | 'stretch'> | null,
 ): void {
-  const height = Math.min(place.height, (place.widest * mask.height) / mask.width) * layer.perMm;
-  const bend = bent ? bending(random, -slant) : (p: Point): Point => p;
-  const aspect = mask.width / mask.height;
-  const level = random.between(0.25, 0.62);
+  const aspect = (mask.width / mask.height) * (writer?.stretch ?? 1);
+  const height = Math.min(place.height, place.widest / aspect) * layer.perMm;
+  // Such a sign has a slant of its own.
+  const bend = writer ? bending(random, -writer.slant / 2) : (p: Point): Point => p;
+  const [level, ink] = [random.between(0.25, 0.6), writer?.ink ?? 1];
   const [reachX, reachY] = [height * aspect * 0.75 + height * 0.25, height * 0.75];
   const [cx, cy] = [place.x * layer.perMm, place.y * layer.perMm];
   for (let y = Math.max(0, Math.floor(cy - reachY)); y <= Math.min(layer.height - 1, cy + reachY); y += 1)

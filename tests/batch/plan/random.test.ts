@@ -1,0 +1,3 @@
+import { tryRandomPlans } from './random-plans.ts';
+
+tryRandomPlans(200);

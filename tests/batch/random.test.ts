@@ -1,3 +1,0 @@
-import { tryRandomPlans } from './random-plans.ts';
-
-tryRandomPlans(500);

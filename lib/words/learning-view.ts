@@ -73,18 +73,6 @@ const alone = (value: number, u: number, shown: Scale): string =>
 
 const counted = (n: number, one: string, many: string): string => `${n}\u00a0${n === 1 ? one : many}`;
 
-/** A batch behind a figure, in the figure's shown unit. */
-export interface PointView {
-  readonly slug: string;
-  readonly value: number;
-  /** Ends of two standard uncertainties, held to what is possible. */
-  readonly low: number;
-  readonly high: number;
-  readonly text: string;
-  readonly outlier: boolean;
-  readonly sigmas: string;
-}
-
 const usedLabel = ({ key, yeast }: UsedFigure): string =>
   key === 'attenuation' ? `${yeast ?? 'the yeast'}, attenuation` : SETUP_DEFAULTS[key].label;
 
@@ -95,33 +83,8 @@ export const usedOnPaper = (used: readonly UsedFigure[], units: Units): readonly
     return `${usedLabel(figure)} ${alone(value, u, shownIn(key, units))}\u00a0(${batches})`;
   });
 
-export interface LearnedView {
-  readonly key: string;
-  readonly label: string;
-  /** `2.61 ± 0.11 L/h`; `too early to say` below three batches, which are not drawn either. */
-  readonly text: string;
-  readonly early: boolean;
-  /** What the setup says. */
-  readonly setup: string;
-  readonly batches: string;
-  /** Whether any batch stands behind it. */
-  readonly known: boolean;
-  /** How far batches differ beyond what the instruments explain; empty where they do not. */
-  readonly scatter: string;
-  /** `With them in: 2.7 ± 0.2 L/h`; empty without outliers. */
-  readonly withOutliers: string;
-  readonly points: readonly PointView[];
-  /** In the shown unit, for the drawing. */
-  readonly drawn: {
-    readonly value: number;
-    readonly low: number;
-    readonly high: number;
-    readonly prior: number;
-    readonly unit: string;
-  };
-  /** The setup's line with what was learned. */
-  readonly line: string;
-}
+/** A learned figure as it is shown and drawn; `line` is the setup's line with it. */
+export type LearnedView = ReturnType<typeof viewOf> & { readonly line: string };
 
 function viewOf(
   key: string,
@@ -130,7 +93,7 @@ function viewOf(
   shown: Scale,
   learned: Learned,
   next: Estimate,
-): Omit<LearnedView, 'line'> {
+) {
   const early = !tells(learned);
   const [least, most] = POSSIBLE[possible];
   const ends = ({ value, u }: Estimate) => ({
@@ -140,6 +103,7 @@ function viewOf(
   return {
     key,
     label,
+    // Too early below three batches, which are not drawn either.
     text: early ? 'too early to say' : plusMinus(next, shown),
     early,
     setup: alone(learned.prior.value, learned.prior.u, shown),
@@ -271,19 +235,12 @@ export function saysOf(
   return [...figures, line('attenuation', `${attenuation.yeast}: attenuation`, attenuation)];
 }
 
-export interface CalibrationView {
-  /** `142 of 150 readings, 95 % (92 to 97 %)`. */
-  readonly text: string;
-  readonly verdict: string;
-  readonly rows: readonly { readonly label: string; readonly inside: string; readonly share: string }[];
-}
-
 const percent = (share: number): string => `${Math.round(100 * share)}\u00a0%`;
 const shareText = ({ inside, readings, low, high }: Omit<Calibration, 'targets' | 'batches'>): string =>
   `${percent(inside / readings)} (${Math.round(100 * low)} to ${percent(high)})`;
 
 /** How often readings fell inside *fine between*; null where none was read. */
-export function calibrationView(found: Calibration): CalibrationView | null {
+export function calibrationView(found: Calibration) {
   if (found.readings === 0) return null;
   const { low, high } = found;
   if (found.batches < LEAST_BATCHES) return { text: 'too early to say', verdict: '', rows: [] };
@@ -303,3 +260,5 @@ export function calibrationView(found: Calibration): CalibrationView | null {
     })),
   };
 }
+
+export type CalibrationView = NonNullable<ReturnType<typeof calibrationView>>;

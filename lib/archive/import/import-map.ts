@@ -1,3 +1,4 @@
+import { isGroup } from '../../units/parse/with-value.ts';
 /** What becomes of the columns of a foreign table: our own small file, `column: key of the batch file`. */
 import { pathText } from '../../units/problem.ts';
 
@@ -42,9 +43,6 @@ export function keyPath(text: string): Path | null {
     .map((part) => (/^\d+$/.test(part) ? Number(part) : part));
   return path.some((part) => NEVER.has(String(part))) ? null : path;
 }
-
-const isGroup = (value: unknown): value is Readonly<Record<string, unknown>> =>
-  typeof value === 'object' && value !== null && !Array.isArray(value);
 
 /** Checks a map that was read as YAML, every scalar as text; faults are plain sentences, all of them at once. */
 export function readImportMap(raw: unknown): MapRead {

@@ -1,5 +1,6 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Setup } from '../../batch/types/setup.ts';
+import type { Units } from '../../units/dimension.ts';
 import { nearest } from '../../units/parse/nearest.ts';
 import type { KeyPath, Problem } from '../../units/problem.ts';
 import { type BatchData, batchSchema } from './batch-schema.ts';
@@ -7,7 +8,6 @@ import { checkReadings } from './check-readings.ts';
 import { isMisspelt, keysAt, problemsOf, valueAt } from './issues.ts';
 import type { Tables } from './names.ts';
 import { withPlainTimes } from './plain-times.ts';
-import type { Units } from './quantities.ts';
 import { Report } from './report.ts';
 import { resolveReadings } from './resolve-readings.ts';
 import { resolveRecipe } from './resolve-recipe.ts';

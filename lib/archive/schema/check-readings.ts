@@ -2,7 +2,7 @@
 
 import { originalBrix, reduceGravity } from '../../batch/readings/normalise-readings.ts';
 import type { Batch } from '../../batch/types/batch.ts';
-import { type Moment, READINGS, type ReadingKey, type Readings } from '../../batch/types/readings.ts';
+import { type Moment, READINGS, type ReadingKey, type Readings, taken } from '../../batch/types/readings.ts';
 import { clockMinutes, minutesBetween } from '../../batch/types/time.ts';
 import type { GivenGravity } from '../../units/parse/given.ts';
 import type { KeyPath, Problem } from '../../units/problem.ts';
@@ -29,9 +29,6 @@ function contradiction(path: KeyPath, found: string, expected: string, mend: str
   return { severity: 'warning', code: 'readings-contradict', path: at, found, expected, mend };
 }
 
-const open = <R>(reading: R | 'not taken' | undefined): R | null =>
-  reading === undefined || reading === 'not taken' ? null : reading;
-
 /** The first day of each kind that is before the brew day: a wrong year of one is mostly that of all. */
 function earlierThanBrewed({ brewed, readings }: Batch): Problem[] {
   if (brewed === null) return [];
@@ -51,7 +48,7 @@ interface Dated {
 
 /** Every day that is written, by the kind of what was done on it. */
 function daysOf(readings: Readings): Dated[][] {
-  const packaged = open(readings.packaged) ?? [];
+  const packaged = taken(readings.packaged) ?? [];
   return (Object.keys(READINGS) as readonly ReadingKey[]).map((of) => {
     const all: unknown = readings[of];
     const rows = Array.isArray(all);
@@ -68,8 +65,8 @@ const dayIn = (own: unknown): Moment | null =>
 
 function stepsByTheClock({ readings, recipe }: Batch): Problem[] {
   return STEPS.flatMap(([start, end, step]) => {
-    const from = open(readings[start]);
-    const to = open(readings[end]);
+    const from = taken(readings[start]);
+    const to = taken(readings[end]);
     if (from === null || to === null) return [];
     const planned_min = step === 'boil' ? recipe.boil_min.value : (recipe[step]?.time_min.value ?? 0);
     const span_min = minutesBetween(from, to);
@@ -83,8 +80,8 @@ function stepsByTheClock({ readings, recipe }: Batch): Problem[] {
 
 /** Yeast takes extract away: beer heavier than its wort is a slip in one of the two figures. */
 function risenGravity(batch: Batch): Problem[] {
-  const original = open(batch.readings.original_gravity);
-  const final = open(batch.readings.final_gravity);
+  const original = taken(batch.readings.original_gravity);
+  const final = taken(batch.readings.final_gravity);
   if (original === null || final === null) return [];
   const original_SG = gravityOf(batch, original, null);
   if (original_SG === null) return [];

@@ -1,12 +1,12 @@
 import type { Brewery } from '../../batch/types/brewery.ts';
 import type { Ingredient } from '../../batch/types/ingredient.ts';
 import type { Setup } from '../../batch/types/setup.ts';
+import type { Units } from '../../units/dimension.ts';
 import { errorAt, type Problem } from '../../units/problem.ts';
 import { breweryFrom, brewerySchema, FORMAT } from './brewery-schema.ts';
 import { ingredientFrom, rowSchema } from './ingredients-schema.ts';
 import { problemsOf } from './issues.ts';
 import { plainName } from './names.ts';
-import type { Units } from './quantities.ts';
 import { Report } from './report.ts';
 import { readSlug } from './scalars.ts';
 import { setupFrom } from './setup-figures.ts';

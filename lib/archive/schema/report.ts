@@ -1,8 +1,8 @@
+import type { Units } from '../../units/dimension.ts';
 import { quoted } from '../../units/parse/parsed.ts';
 import { Findings, type KeyPath } from '../../units/problem.ts';
 import { example } from './examples.ts';
 import type { Bounds } from './possible.ts';
-import type { Units } from './quantities.ts';
 
 export class Report extends Findings {
   readonly units: Units;

@@ -1,7 +1,17 @@
-import { isAlias, isMap, isScalar, isSeq, type Pair, parseDocument, type Scalar, type YAMLMap } from 'yaml';
+import { isAlias, isMap, isScalar, isSeq, type Pair, type Scalar, type YAMLMap } from 'yaml';
 import type { KeyPath } from '../../units/problem.ts';
 import { yamlText } from '../../units/yaml-text.ts';
-import { endOf, endOfPair, lineEnd, lineStart, rangeOf } from './places.ts';
+import {
+  colonAfter,
+  endOf,
+  endOfPair,
+  isBlank,
+  lineEnd,
+  lineStart,
+  pairsOf,
+  parseInPlace,
+  rangeOf,
+} from './places.ts';
 import { quotedAs } from './written.ts';
 
 /** Keys of a group in the order of the format; null where a new key simply goes last. */
@@ -39,13 +49,8 @@ interface Context {
  * Returns null where the text cannot be edited so: aliases, doubled keys, a list item beyond the end.
  */
 export function setYamlValue(text: string, path: KeyPath, value: NewValue, orderOf: OrderOf): string | null {
-  const document = parseDocument(text, {
-    schema: 'failsafe',
-    uniqueKeys: false,
-    logLevel: 'silent',
-    keepSourceTokens: true,
-  });
-  if (document.errors.length > 0) return null;
+  const document = parseInPlace(text);
+  if (document === null) return null;
   const newline = /\r\n/.test(text) ? '\r\n' : '\n';
   const root = { start: 0, end: text.length, flow: false, indent: -2, below: 0 };
   const splices = change({ text, newline, orderOf, path }, document.contents, root, 0, value);
@@ -67,7 +72,7 @@ function change(
   if (head === undefined) return replace(ctx, node, slot, value);
   if (isMap(node)) {
     if (typeof head === 'number') return inList(ctx, node, slot, depth, value, head);
-    const pairs = (node.items as Pair[]).filter(({ key }) => isScalar(key) && String(key.value) === head);
+    const pairs = pairsOf(node.items as Pair[], head);
     if (pairs.length > 1) return null;
     const [pair] = pairs;
     if (pair === undefined) return insertPair(ctx, node, slot, depth, head, value);
@@ -78,14 +83,8 @@ function change(
     if (head === node.items.length) return append(ctx, node, depth, value);
     const item = node.items[head];
     const [start, end] = rangeOf(item) ?? [0, 0];
-    const below = null;
-    return change(
-      ctx,
-      item,
-      { start, end, flow: node.flow === true, indent: columnOf(node), below },
-      depth + 1,
-      value,
-    );
+    const inItem = { start, end, flow: node.flow === true, indent: columnOf(node), below: null };
+    return change(ctx, item, inItem, depth + 1, value);
   }
   return begin(ctx, node, slot, depth, value);
 }
@@ -132,10 +131,9 @@ function inList(
 
 function slotOf(ctx: Context, pair: Pair, map: YAMLMap, outer: Slot): Slot {
   const keyEnd = rangeOf(pair.key)?.[1] ?? 0;
-  const colon = /^[ \t]*:/.exec(ctx.text.slice(keyEnd))?.[0].length ?? 0;
+  const colon = keyEnd + colonAfter(ctx.text, keyEnd);
   // An empty value is where its comment begins for the parser, and right behind the colon for us.
-  const empty = pair.value === null || (isScalar(pair.value) && pair.value.source === '');
-  const [start, end] = (empty ? undefined : rangeOf(pair.value)) ?? [keyEnd + colon, keyEnd + colon];
+  const [start, end] = (isBlank(pair.value) ? undefined : rangeOf(pair.value)) ?? [colon, colon];
   const flow = outer.flow || map.flow === true;
   return { start, end, flow, indent: columnOf(map), below: flow ? null : lineEnd(ctx.text, keyEnd) };
 }

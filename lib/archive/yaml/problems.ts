@@ -1,8 +1,9 @@
 import { isAlias, isCollection, isScalar, visit } from 'yaml';
+import { fileProblem } from '../codes.ts';
 import { quoted } from '../schema/value-fault.ts';
 import { placesIn, type TextProblem } from './located.ts';
 import { duplicateKeys, type Positions, positionsOf } from './positions.ts';
-import { MAX_DEPTH, MAX_VALUES, readYaml, type YamlResult } from './read.ts';
+import { readYaml, type YamlResult } from './read.ts';
 
 /** Beyond this the parser that knows positions is not asked: on broken text it takes the square of the length. */
 const LONGEST_FOR_POSITIONS = 48 * 1024;
@@ -36,55 +37,12 @@ export function readYamlWithProblems(text: string): YamlRead {
   return { value: undefined, problems: [...duplicates, other] };
 }
 
-/** What a slip in the YAML is to be, and how it is mended, by its code. */
-const SLIPS = {
-  'yaml-too-large': [
-    `at most ${MAX_VALUES} values, ${MAX_DEPTH} levels deep`,
-    'write the values out, without anchors (&) and aliases (*)',
-  ],
-  'yaml-tab': ['spaces, since YAML indents by spaces', 'replace the tab by two spaces'],
-  'yaml-documents': ['one document in a file', 'remove the line of dots or hyphens'],
-  'yaml-duplicate-key': ['each key once in its group', 'remove one of the two'],
-  'yaml-alias': ['a value', 'put a value that begins with * into quotes'],
-  'yaml-key': ['a word as a key', 'write the key as one word'],
-  'yaml-tag': ['a value without a tag', 'remove the word with the !'],
-  'yaml-no-dash': [
-    'an item of the list, which begins with "- "',
-    'write "- " before it, as before every item',
-  ],
-  'yaml-no-space': ['a space after the colon', 'put a space between them'],
-  'yaml-no-colon': [
-    'a key with a colon and a space, or an item that begins with "- "',
-    'add the colon, or indent the line so that it goes on with the value above',
-  ],
-  'yaml-unclosed': ['the sign that closes it at its end', 'write it where the value ends'],
-  'yaml-colon-in-value': [
-    'quotes around a value that has a colon and a space in it',
-    'write it as key: "the value: all of it"',
-  ],
-  'yaml-reserved': [
-    'a value that begins with a letter or a digit, or stands in quotes',
-    'put the value into quotes',
-  ],
-  'yaml-indent': ['the same number of spaces as the keys beside it', 'line the key up with its neighbours'],
-  'yaml-syntax': [
-    'YAML: a key, a colon, a space and a value',
-    'compare the line with its neighbours; put odd characters into quotes',
-  ],
-} as const satisfies Readonly<Record<string, readonly [expected: string, mend: string]>>;
-
-function slip(
-  code: keyof typeof SLIPS,
-  offset: number,
-  found: string,
-  more: Partial<TextProblem> = {},
-): TextProblem {
-  const [expected, mend] = SLIPS[code];
-  return { code, path: [], offset, found, expected, mend, ...more };
-}
-
 const tooLarge = (offset: number): TextProblem =>
-  slip('yaml-too-large', offset, 'YAML that is too deep, too long or too much folded together by aliases');
+  fileProblem(
+    'yaml-too-large',
+    offset,
+    'YAML that is too deep, too long or too much folded together by aliases',
+  );
 
 function duplicateProblems({ document }: Positions, text: string): TextProblem[] {
   if (document === null) return [];
@@ -93,7 +51,7 @@ function duplicateProblems({ document }: Positions, text: string): TextProblem[]
     .slice(0, MOST_DUPLICATES)
     .map(({ path, key, offset, firstOffset }) => {
       const found = `${quoted(key)} a second time, after line ${placeOf(firstOffset).line}`;
-      return slip('yaml-duplicate-key', offset, found, { path });
+      return fileProblem('yaml-duplicate-key', offset, found, { path });
     });
 }
 
@@ -130,10 +88,10 @@ function firstForeign(document: NonNullable<Positions['document']>, text: string
       if (isAlias(node)) {
         if (!anchors.has(node.source)) found = aliasToNothing(offset, text);
       } else if (key === 'key' && !isScalar(node)) {
-        found = slip('yaml-key', offset, 'a list or a group as a key');
+        found = fileProblem('yaml-key', offset, 'a list or a group as a key');
       } else if (node.tag !== undefined && !OWN_TAGS.test(node.tag)) {
         const at = text.slice(0, offset).search(/![^\s,[\]{}]*\s*(&\S+\s*)?$/);
-        found = slip('yaml-tag', at < 0 ? offset : at, quoted(node.tag));
+        found = fileProblem('yaml-tag', at < 0 ? offset : at, quoted(node.tag));
       }
       return found === null ? undefined : visit.BREAK;
     },
@@ -145,7 +103,7 @@ function firstForeign(document: NonNullable<Positions['document']>, text: string
 const OWN_TAGS = /^tag:yaml\.org,2002:(str|map|seq|null)$/;
 
 const aliasToNothing = (offset: number, text: string): TextProblem =>
-  slip('yaml-alias', offset, quoted(lineAt(text, offset)));
+  fileProblem('yaml-alias', offset, quoted(lineAt(text, offset)));
 
 const UNCLOSED = /closing|end with a/i;
 
@@ -153,25 +111,25 @@ const UNCLOSED = /closing|end with a/i;
 function translate(message: string, at: number, text: string, kind = ''): TextProblem {
   const offset = afterIndent(text, Math.min(at, text.length));
   const line = lineAt(text, offset);
-  if (/tab/i.test(message) || kind === 'TAB_AS_INDENT') return slip('yaml-tab', offset, 'a tab');
+  if (/tab/i.test(message) || kind === 'TAB_AS_INDENT') return fileProblem('yaml-tab', offset, 'a tab');
   if (kind === 'MULTIPLE_DOCS' || /single document/.test(message))
-    return slip('yaml-documents', Math.max(0, text.search(/^(\.\.\.|---)/m)), 'a second document');
-  if (/duplicat/i.test(message)) return slip('yaml-duplicate-key', offset, quoted(line));
+    return fileProblem('yaml-documents', Math.max(0, text.search(/^(\.\.\.|---)/m)), 'a second document');
+  if (/duplicat/i.test(message)) return fileProblem('yaml-duplicate-key', offset, quoted(line));
   if (/alias/i.test(message)) return aliasToNothing(offset, text);
   const dash = UNCLOSED.test(message) ? null : noDash(text, offset);
   if (dash !== null) return dash;
-  if (kind === 'BLOCK_AS_IMPLICIT_KEY') return slip('yaml-colon-in-value', offset, quoted(line));
-  if (kind === 'BAD_SCALAR_START') return slip('yaml-reserved', offset, quoted(line));
+  if (kind === 'BLOCK_AS_IMPLICIT_KEY') return fileProblem('yaml-colon-in-value', offset, quoted(line));
+  if (kind === 'BAD_SCALAR_START') return fileProblem('yaml-reserved', offset, quoted(line));
   if (UNCLOSED.test(message) || /unexpected end of the stream within/i.test(message))
     return unclosed(message, offset);
   const needsColon = /implicit|map value|expected ':'|end of the stream or a document/i;
   if (needsColon.test(message) || kind === 'MISSING_CHAR') {
     const joined = /^\s*(?:- )?([A-Za-z_]+):(\S.*)$/.exec(line);
     const mend = joined && { mend: `write ${joined[1]}: ${joined[2]}` };
-    return slip(mend ? 'yaml-no-space' : 'yaml-no-colon', offset, quoted(line), mend ?? {});
+    return fileProblem(mend ? 'yaml-no-space' : 'yaml-no-colon', offset, quoted(line), mend ?? {});
   }
   const isIndent = kind === 'BAD_INDENT' || /indent/i.test(message);
-  return slip(isIndent ? 'yaml-indent' : 'yaml-syntax', offset, quoted(line));
+  return fileProblem(isIndent ? 'yaml-indent' : 'yaml-syntax', offset, quoted(line));
 }
 
 function unclosed(message: string, offset: number): TextProblem {
@@ -183,7 +141,7 @@ function unclosed(message: string, offset: number): TextProblem {
       : ['a list or group in brackets', ']'];
   const expected = `${mark} at its end`;
   const mend = `write ${mark} where the value ends`;
-  return slip('yaml-unclosed', offset, `${what} that is not closed`, { expected, mend });
+  return fileProblem('yaml-unclosed', offset, `${what} that is not closed`, { expected, mend });
 }
 
 /** An item of a list without its hyphen: the line itself, or the one above it where only the later ones have theirs. */
@@ -204,7 +162,7 @@ function noDash(text: string, offset: number): TextProblem | null {
   if (!isItem(lines[above])) at = above;
   while (isGroup(lines[at - 1]) && indentOf(lines[at - 1]) === indent) at -= 1;
   const start = lines.slice(0, at).join('\n').length + (at === 0 ? 0 : 1) + indent;
-  return slip('yaml-no-dash', start, quoted(lineAt(text, start)));
+  return fileProblem('yaml-no-dash', start, quoted(lineAt(text, start)));
 }
 
 /** The first character of a line, where an offset is in the spaces before it. */

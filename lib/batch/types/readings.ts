@@ -6,6 +6,10 @@ import type { TargetKey } from './targets.ts';
 /** `not taken` is an answer; an absent key is none. */
 export type Reading<T> = T | 'not taken';
 
+/** A reading where it was taken, else null. */
+export const taken = <T>(reading: Reading<T> | null | undefined): T | null =>
+  reading === undefined || reading === null || reading === 'not taken' ? null : (reading as T);
+
 /** `13:35`. */
 export type Clock = string;
 /** `2026-02-14` or `2026-02-14 17:20`. */

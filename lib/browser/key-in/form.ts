@@ -1,3 +1,4 @@
+import { localClock, localDay } from '../../batch/types/time.ts';
 import { correctedText, type DoubtContext } from '../../key-in/corrected.ts';
 import {
   type Answers,
@@ -147,7 +148,7 @@ function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
       settle();
     });
   now?.addEventListener('click', () => {
-    put(clock === null ? kitchenDay() : `${kitchenDay()} ${kitchenClock()}`);
+    put(clock === null ? localDay() : `${localDay()} ${localClock()}`);
     value.dispatchEvent(new Event('input', { bubbles: true }));
   });
   return {
@@ -170,11 +171,6 @@ function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
     },
   };
 }
-
-const two = (n: number): string => String(n).padStart(2, '0');
-export const kitchenDay = (now = new Date()): string =>
-  `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-export const kitchenClock = (now = new Date()): string => `${two(now.getHours())}:${two(now.getMinutes())}`;
 
 const SECTIONS = {
   'brew day': 'Brew day',

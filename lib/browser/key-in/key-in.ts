@@ -1,3 +1,4 @@
+import { localClock, localDay } from '../../batch/types/time.ts';
 import { changesOf } from '../../key-in/changes.ts';
 import { type Checked, checkTyped } from '../../key-in/check.ts';
 import { complete } from '../../key-in/complete.ts';
@@ -9,7 +10,7 @@ import { type Answers, type Blank, blanksOf, rowsOf, siblingKey } from '../../ke
 import { readingsLines } from '../../key-in/lines.ts';
 import { changesInWords, faultText, labelOf, shownText } from '../../key-in/words.ts';
 import type { KeyInData, OutcomeLine, SaveReply, SaveRequest } from './data.ts';
-import { type Entry, element, type Form, kitchenClock, kitchenDay, makeForm } from './form.ts';
+import { type Entry, element, type Form, makeForm } from './form.ts';
 import { photoSection } from './photo.ts';
 
 /** Rows of the log above the last ones are on the batch's page, not in the form. */
@@ -71,7 +72,7 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
     review,
     element('p', { class: 'bar' }, count, button),
   );
-  const ctx = { batch, targets, units, today: kitchenDay() };
+  const ctx = { batch, targets, units, today: localDay() };
   const offered = window.location.hash === '#log' ? offerNow(form) : null;
   return {
     root,
@@ -103,7 +104,7 @@ function offerNow({ entries }: Form): Page['offered'] {
   const entry = entries.find(({ blank }) => blank.place.of === 'fermentation' && blank.now === '');
   if (entry === undefined) return null;
   const first = entries.find(({ blank }) => blank.key === siblingKey(entry.blank, 'gravity'));
-  entry.put(`${kitchenDay()} ${kitchenClock()}`);
+  entry.put(`${localDay()} ${localClock()}`);
   requestAnimationFrame(() => first?.first.focus());
   return { entry, line: entry.line() ?? '' };
 }

@@ -7,6 +7,7 @@ import {
   type ReadingKind,
   type Rows,
   specOf,
+  taken,
 } from '../../batch/types/readings.ts';
 import { writtenReading } from '../pages/readings.ts';
 import type { SiteEntry } from '../site.ts';
@@ -117,11 +118,8 @@ export const tastings: Table<NoteRow> = {
   title: 'Tastings',
   row: 'one tasting',
   rows: (entry) => {
-    const { slug, readings } = entry.batch;
-    const { tasted } = readings;
-    return !isWhole(entry) || tasted === undefined || tasted === 'not taken'
-      ? []
-      : tasted.map((row) => ({ batch: slug, ...row }));
+    const tasted = isWhole(entry) ? (taken(entry.batch.readings.tasted) ?? []) : [];
+    return tasted.map((row) => ({ batch: entry.batch.slug, ...row }));
   },
   columns: [
     { name: 'batch', type: 'text', unit: '', meaning: SLUG, of: (row) => row.batch },
@@ -137,18 +135,15 @@ interface FermentationRow {
   readonly entry: SiteEntry;
 }
 
-const rowOf = ({ entry, index }: FermentationRow) => {
-  const { fermentation } = entry.batch.readings;
-  return fermentation === undefined || fermentation === 'not taken' ? null : (fermentation[index] ?? null);
-};
+const rowOf = ({ entry, index }: FermentationRow) =>
+  taken(entry.batch.readings.fermentation)?.[index] ?? null;
 
 export const fermentation: Table<FermentationRow> = {
   name: 'fermentation',
   title: 'Fermentation',
   row: 'one look at the fermenter',
   rows: (entry) => {
-    const rows = entry.batch.readings.fermentation;
-    if (!isWhole(entry) || rows === undefined || rows === 'not taken') return [];
+    const rows = isWhole(entry) ? (taken(entry.batch.readings.fermentation) ?? []) : [];
     return rows.map((_, index) => ({ batch: entry.batch.slug, index, entry }));
   },
   columns: [

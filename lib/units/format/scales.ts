@@ -104,7 +104,6 @@ export const pressureParts = (kPa: number, units: Units): Parts => scaledParts('
 export const temperatureParts = (celsius: number, units: Units, decimals?: number): Parts =>
   scaledParts('temperature', celsius, units, decimals);
 export const formatTemperature = textOf('temperature');
-export const formatTemperatureDifference = textOf('temperatureDifference');
 export const formatMaltColour = textOf('maltColour');
 export const formatVolumeRate = textOf('volumeRate');
 export const formatAbsorption = textOf('absorption');

@@ -34,7 +34,7 @@ const THRESHOLDS = [
 const MARK_PIXELS = { least: 25, most: 3000 };
 /** Squares nearest to solid that are tried with each other. */
 const TRIED_SQUARES = 60;
-const TRIED_CROPPED = 24;
+const TRIED_CROPPED = 48;
 const TRIED_FRAMES = 6;
 const MAX_MISFIT = 1;
 /** Below this it is a page, though its strip is not read. */

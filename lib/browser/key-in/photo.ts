@@ -8,6 +8,8 @@ import type { SeenPage } from './data.ts';
 import { type Entry, element, type Form } from './form.ts';
 import type { PhotoAnswer, PhotoJob } from './photo-page.ts';
 
+const LOOKED_FOR = 'the pages of this batch, as they were printed from here';
+
 interface PhotoForm {
   readonly form: Form;
   readonly pages: readonly PhotoPage[];
@@ -49,9 +51,8 @@ async function take(options: PhotoForm, file: File, list: HTMLElement): Promise<
   list.append(line);
   const answer = await read(file, options.pages);
   if (answer.kind === 'refused') {
-    const at = options.pages.map(sheetPage).join(', ');
     line.replaceChildren(
-      element('span', { class: 'error' }, `${file.name}: not read. ${refusalText(answer, at)}`),
+      element('span', { class: 'error' }, `${file.name}: not read. ${refusalText(answer, LOOKED_FOR)}`),
     );
     return;
   }
@@ -65,7 +66,11 @@ async function take(options: PhotoForm, file: File, list: HTMLElement): Promise<
     })),
   });
   const text =
-    found === 0 ? 'nothing seems to be written on it' : `${found} blanks filled in, none confirmed yet`;
+    blanks.length === 0
+      ? 'there is nothing to fill in on it'
+      : found === 0
+        ? 'nothing seems to be written on it'
+        : `${found} blanks filled in, none confirmed yet`;
   line.replaceChildren(
     `${name}: ${text}. `,
     await keepOffer(options, `sheet-${page.sheet}-${page.page}.jpg`, whole),

@@ -70,7 +70,12 @@ function fieldsIn(folder: string, slug: string): unknown {
   }
 }
 
-const FIELD = z.looseObject({ id: z.string(), key: z.string(), sheet: z.string(), page: z.int() });
+const FIELD = z.looseObject({
+  id: z.string(),
+  key: z.string(),
+  sheet: z.string().default(''),
+  page: z.int(),
+});
 const FIELDS_FILE = z.looseObject({
   version: z.number().optional(),
   slug: z.string(),

@@ -253,11 +253,20 @@ function shaken(random: Random, form: readonly (readonly Point[])[], by: number)
   );
 }
 
+const MOST_APART = 35;
+/** Whether the pen goes the same way in both: only then is something between the two the same digit. */
+const isDrawnAlike = (a: readonly (readonly Point[])[], b: readonly (readonly Point[])[]): boolean =>
+  a.length === b.length &&
+  a.every((stroke, i) => {
+    const [one, two] = [resampled(curve(stroke)), resampled(curve(b[i]!))];
+    return one.every(({ x, y }, at) => Math.hypot(x - two[at]!.x, y - two[at]!.y) < MOST_APART);
+  });
+
 /** Writes with the pen: a form, or something between two, moved, bent and joined anew each time. */
 function penDigit(layer: Layer, random: Random, writer: Writer, digit: number, place: Place): void {
   const forms = FORMS[digit]!;
   const form = random.chance(0.85) ? forms[writer.forms[digit]!]! : random.pick(forms);
-  const other = random.pick(forms.filter(({ length }) => length === form.length));
+  const other = random.pick(forms.filter((each) => isDrawnAlike(each, form)));
   const share = random.chance(0.4) ? 0 : random.between(0, 0.6);
   const [first, second] = [shaken(random, form, writer.unsteady), shaken(random, other, writer.unsteady)];
   const wide = writer.aspect * random.between(0.85, 1.15) * (digit === 1 ? 0.55 : 1);

@@ -2,13 +2,15 @@
  * `measure.ts [PHOTOGRAPHS] [SEED] [HANDS.json] [PAGES]`: reads synthetic photographs and prints how often it was right.
  *
  * Without HANDS.json (see `hands.py`) all is written by the generator's pen, in whose forms the network was trained:
- * the figures then say little about strangers' hands. PAGES is a folder with pictures of printed pages, `NAME.png` of
- * 8 pixels a millimetre, and a `PhotoPage` each, `NAME.json`; without it the generator draws pages of its own.
+ * the figures then say little about strangers' hands. PAGES is a folder with the sheets of a batch, in which each was
+ * made into pictures by `pdftoppm -r 203.2 -gray -png kettle-sheet.pdf kettle-sheet`; without it the generator draws
+ * pages of its own.
  */
-import { readdirSync, readFileSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { loadNet } from '../../../lib/photo/net.ts';
 import { type BlankReading, type GroupReading, readPage } from '../../../lib/photo/read-page.ts';
 import type { PhotoPage } from '../../../lib/photo/strip.ts';
+import { pagesOf } from '../../../lib/site/key-in/printed.ts';
 import { readPng } from '../../paper/paper/pictures.ts';
 import { type Layer, loadHands, PEN_ONLY } from './handwriting.ts';
 import { drawnPage, fillPage, layerOf, printPage, type Truth } from './paper.ts';
@@ -80,12 +82,14 @@ function compareBlank(blank: BlankReading, truth: Truth, level: Level, writer: s
   else share('plain circle taken for marked').add(blank.leftOut >= CIRCLE_THRESHOLD);
 }
 
-/** Pages that were printed. */
-const printed = (folder === undefined ? [] : readdirSync(folder))
-  .filter((name) => name.endsWith('.json'))
-  .map((name) => ({
-    page: JSON.parse(readFileSync(`${folder}/${name}`, 'utf8')) as PhotoPage,
-    picture: readPng(readFileSync(`${folder}/${name.replace(/json$/, 'png')}`)),
+/** Pages that were printed, by their `fields.json`; those without a blank have nothing to read. */
+const printed = (
+  folder === undefined ? [] : pagesOf(JSON.parse(readFileSync(`${folder}/fields.json`, 'utf8')))
+)
+  .filter(({ fields }) => fields.length > 0)
+  .map((page) => ({
+    page,
+    picture: readPng(readFileSync(`${folder}/${page.sheet}-sheet-${page.page}.png`)),
   }));
 
 /** A page to write on, what is printed there, and the pages at hand when it is read. */

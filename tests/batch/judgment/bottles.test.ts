@@ -5,7 +5,7 @@ import type { PackagedReading, Readings } from '../../../lib/batch/types/reading
 import type { PackageStep } from '../../../lib/batch/types/recipe.ts';
 import { extract, given, sampleBatch, sampleRecipe, yeast } from '../sample.ts';
 import { planOf } from '../sample-plan.ts';
-import { litres, sg } from '../sample-readings.ts';
+import { days, litres, sg } from '../sample-readings.ts';
 
 const VOLUME_L = 18;
 /** Residual gas is 0.86 vol at this temperature (Weiss 1974: 0.846 at 20 °C, 0.991 at 15). */
@@ -67,69 +67,30 @@ const part = (over: Partial<PackagedReading>): PackagedReading => ({
   ...over,
 });
 
-interface Case {
-  readonly says: string;
-  readonly log: readonly (readonly [day: number, sg: number])[];
-  readonly end: number;
-  readonly vol: number;
-  readonly limit: number;
-  readonly double?: true;
-  readonly is: readonly [grade: string, likely: number, most: number, level: string];
-}
-
-// The seven cases, u of the grades' distance 1.9 points: 1.0 of the hydrometer, 1.6 of yeast and extract at 1.050.
-const CASES: readonly Case[] = [
-  {
-    says: 'as expected, flat 4 days',
-    log: [[6, 1.011]],
-    end: 1.011,
-    vol: 2.4,
-    limit: 3,
-    is: ['A', 2.4, 2.7, 'calm'],
-  },
-  { says: '1.013', log: [[6, 1.013]], end: 1.011, vol: 2.4, limit: 3, is: ['B', 2.4, 3.3, 'look again'] },
-  { says: 'stuck at 1.016', log: [[6, 1.016]], end: 1.011, vol: 2.4, limit: 3, is: ['C', 4.9, 6.5, 'act'] },
-  {
-    says: 'a saison at 1.008',
-    log: [[6, 1.008]],
-    end: 1.003,
-    vol: 2.8,
-    limit: 5,
-    is: ['C', 5.3, 6.9, 'act'],
-  },
-  {
-    says: 'a saison at 1.002',
-    log: [[6, 1.002]],
-    end: 1.003,
-    vol: 2.8,
-    limit: 5,
-    is: ['A', 2.8, 3.1, 'calm'],
-  },
-  {
-    says: '1.020 and falling',
-    log: [
-      [8, 1.024],
-      [10, 1.02],
-    ],
-    end: 1.011,
-    vol: 2.4,
-    limit: 3,
-    is: ['C', 7, 8.6, 'act'],
-  },
-  {
-    says: 'sugar weighed double',
-    log: [[6, 1.011]],
-    end: 1.011,
-    vol: 2.4,
-    limit: 3,
-    double: true,
-    is: ['A', 3.9, 4.3, 'act'],
-  },
+type Case = readonly [
+  says: string,
+  log: ReturnType<typeof days>,
+  end_SG: number,
+  vol: number,
+  limit_vol: number,
+  is: readonly [grade: string, likely: number, most: number, level: string],
 ];
 
-function packagedPlan({ log, end, vol, limit, double }: Case): Plan {
+const DOUBLE = 'sugar weighed double';
+// The seven cases, u of the grades' distance 1.9 points: 1.0 of the hydrometer, 1.6 of yeast and extract at 1.050.
+const CASES: readonly Case[] = [
+  ['as expected, flat 4 days', days('6 1.011'), 1.011, 2.4, 3, ['A', 2.4, 2.7, 'calm']],
+  ['1.013', days('6 1.013'), 1.011, 2.4, 3, ['B', 2.4, 3.3, 'look again']],
+  ['stuck at 1.016', days('6 1.016'), 1.011, 2.4, 3, ['C', 4.9, 6.5, 'act']],
+  ['a saison at 1.008', days('6 1.008'), 1.003, 2.8, 5, ['C', 5.3, 6.9, 'act']],
+  ['a saison at 1.002', days('6 1.002'), 1.003, 2.8, 5, ['A', 2.8, 3.1, 'calm']],
+  ['1.020 and falling', days('8 1.024, 10 1.02'), 1.011, 2.4, 3, ['C', 7, 8.6, 'act']],
+  [DOUBLE, days('6 1.011'), 1.011, 2.4, 3, ['A', 3.9, 4.3, 'act']],
+];
+
+function packagedPlan([says, log, end, vol, limit]: Case): Plan {
   const last = log.at(-1)![1];
-  const sugar = sugarFor(vol) * (double ? 2 : 1);
+  const sugar = sugarFor(vol) * (says === DOUBLE ? 2 : 1);
   const sugar_g = { value: sugar as never, u: 0.01 * sugar, written: `${sugar} g` };
   return planOf(
     brewed(
@@ -146,18 +107,18 @@ function packagedPlan({ log, end, vol, limit, double }: Case): Plan {
 }
 
 describe('bottles', () => {
-  it.each(CASES)('$says: $is', (one) => {
-    const [grade, likely, most, level] = one.is;
+  it.each(CASES.map((one) => [one[0], one] as const))('%s', (says, one) => {
+    const [grade, likely, most, level] = one[5];
     const plan = packagedPlan(one);
     const [found] = plan.bottles!;
     expect([found!.grade, found!.level]).toEqual([grade, level]);
     expect(Math.abs(found!.likely_vol - likely)).toBeLessThanOrEqual(0.1);
     expect(Math.abs(found!.at_most_vol - most)).toBeLessThanOrEqual(0.1);
-    expect(found!.limit_vol).toBe(one.limit);
+    expect(found!.limit_vol).toBe(one[4]);
     const loud = plan.judgments.filter((judgment) => judgment.level !== 'calm');
     expect(loud.map((judgment) => judgment.level)).toEqual(level === 'calm' ? [] : [level]);
     expect(loud.map(({ key }) => key)).toEqual(
-      level === 'calm' ? [] : [one.double ? 'packaged.sugar' : 'final_gravity'],
+      level === 'calm' ? [] : [says === DOUBLE ? 'packaged.sugar' : 'final_gravity'],
     );
   });
 
@@ -168,7 +129,7 @@ describe('bottles', () => {
     ['a saison at 1.008', 'stopped high', 'warm and rouse'],
     ['1.020 and falling', 'falling', 'next reading'],
   ])('before packaging, %s: %s, %s', (name, cause, act) => {
-    const { log, end, vol, limit } = CASES.find(({ says }) => says === name)!;
+    const [, log, end, vol, limit] = CASES.find(([says]) => says === name)!;
     const rows = [...log, ...(log.length === 1 ? [[10, log[0]![1]] as const] : [])];
     const plan = planOf(
       brewed(end, { fermentation: rows.map(([n, gravity]) => row(n, gravity)) }, step(vol, limit)),

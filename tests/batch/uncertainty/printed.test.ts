@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { littleOff, verdict } from '../../../lib/batch/judgment/verdicts.ts';
 import type { TargetKey } from '../../../lib/batch/types/targets.ts';
 
-import { isWhole, printedRange } from '../../../lib/batch/uncertainty/printed.ts';
+import { printedRange } from '../../../lib/batch/uncertainty/printed.ts';
 
 describe('printed ranges', () => {
   it.each<[TargetKey, number, number, number, number, number]>([
@@ -24,26 +24,6 @@ describe('printed ranges', () => {
     ['apparent_attenuation_percent', 1, -0.4, 2.4, -1, 3],
   ])('%s of %f, %f to %f, is printed as %f to %f', (key, value, low, high, from, to) => {
     expect(printedRange(key, { value, low, high }, 0.002)).toEqual({ low: from, high: to });
-  });
-
-  it('a finer hydrometer, a finer range', () => {
-    const range = { value: 1.044, low: 1.0407, high: 1.0473 };
-    expect(printedRange('final_gravity', range, 0.001)).toEqual({ low: 1.04, high: 1.048 });
-    expect(printedRange('final_gravity', { ...range, low: 1.0412 }, 0.001)).toEqual({
-      low: 1.041,
-      high: 1.048,
-    });
-    expect(printedRange('final_gravity', { ...range, low: 1.0412 }, 0.002)).toEqual({
-      low: 1.04,
-      high: 1.048,
-    });
-  });
-
-  it('packs and bottles are whole, nothing else is', () => {
-    expect(isWhole('yeast_packs')).toBe(true);
-    expect(isWhole('bottles')).toBe(true);
-    expect(isWhole('bitterness_ibu')).toBe(false);
-    expect(isWhole('original_gravity')).toBe(false);
   });
 });
 

@@ -1,7 +1,7 @@
 import { fork } from 'node:child_process';
 import type { DryRun, Order, Outcome } from './messages.ts';
 
-const TIME_LIMIT_MS = 60_000;
+const TIME_LIMIT_MS = 120_000;
 
 /** A process with all tests loaded, which runs them as it is told. */
 export class Worker {
@@ -11,7 +11,7 @@ export class Worker {
   /** @param mutant the one that is on already while the code is loaded, where it is to be so */
   constructor({ runner, scripts }: { runner: string; scripts: readonly string[] }, mutant = '') {
     this.#child = fork(runner, [mutant, ...scripts], { stdio: ['ignore', 'ignore', 'ignore', 'ipc'] });
-    this.#ready = this.#next(120_000).then((message) => message !== null);
+    this.#ready = this.#next(15 * 60_000).then((message) => message !== null);
   }
 
   /** False where the tests could not even be loaded. */
@@ -36,7 +36,7 @@ export class Worker {
 
   async dryRun(): Promise<DryRun> {
     await this.#ready;
-    const answer = this.#next(10 * 60_000);
+    const answer = this.#next(30 * 60_000);
     this.#child.send('dry-run');
     const dry = await answer;
     if (dry?.kind !== 'dry-run') throw new Error('The tests could not be run.');

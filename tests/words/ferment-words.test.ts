@@ -43,7 +43,7 @@ describe('in words', () => {
   it('where and when, between which days, and that the curve does not allow to package', () => {
     expect(words({}, 'still falling')).toEqual({
       lead: 'About 1.012 (1.010 to 1.016) by 28 Nov 2026 (between 26 Nov and 2 Dec 2026).',
-      more: 'The curve tells when to look at it, not when to package it: it has finished when readings agree.',
+      more: 'The curve says when to look, not when to package: it has finished when readings agree.',
     });
   });
 

@@ -84,7 +84,7 @@ async function searchRows(input: HTMLInputElement, say: Element, list: Element):
           hit(
             new URL(`batches/${encodeURIComponent(slug)}/index.html`, root).href,
             title,
-            [day === '' ? '' : dateText(day), score === '–' ? state : score],
+            [day === '' ? '' : dateText(day, document.documentElement.lang), score === '–' ? state : score],
             style,
           ),
         ),

@@ -28,7 +28,7 @@ import {
 import { figureRow, recipeWords } from '../../words/comparable-words.ts';
 import type { Comparable, FigureGroup, FigureRow } from '../../words/compare-batches.ts';
 import { dateText } from '../../words/measures.ts';
-import { amountNumber, fixedNumber, type Units } from '../../words/numbers.ts';
+import { amountNumber, fixedNumber, type Units, type Voice } from '../../words/numbers.ts';
 import { capital } from '../../words/words.ts';
 import { escapeText } from '../charts/svg.ts';
 import type { SiteEntry } from '../site.ts';
@@ -212,7 +212,11 @@ function noteHtml({ readings }: Batch, notes: string): string {
 }
 
 /** A batch as it may be held against any other; only of batches that are shown whole. `notes` is the HTML of its Markdown. */
-export function comparableView({ batch, plan }: SiteEntry, units: Units, notes: string): Comparable {
+export function comparableView(
+  { batch, plan }: SiteEntry,
+  { units, language }: Voice,
+  notes: string,
+): Comparable {
   if (batch.publish !== 'all') throw new Error('A batch that is not shown whole was to be compared.');
   const groups: readonly FigureGroup[] = [
     { title: 'As brewed', rows: [...brewed(plan, units), ...scoreRows(batch)] },
@@ -224,7 +228,7 @@ export function comparableView({ batch, plan }: SiteEntry, units: Units, notes: 
   return {
     slug: batch.slug,
     title: batch.title,
-    day: batch.brewed === null ? '' : dateText(batch.brewed),
+    day: batch.brewed === null ? '' : dateText(batch.brewed, language),
     names: [
       { what: 'Title', text: batch.title },
       ...(batch.style === null ? [] : [{ what: 'Style', text: batch.style }]),

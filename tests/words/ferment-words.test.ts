@@ -117,7 +117,7 @@ describe('in words', () => {
     expect(closed?.lead).toMatch(/^By the curve it came to/);
     const open = words({}, 'still falling', sampleBatch({ readings: { packaged: 'not taken' } }));
     expect(open?.lead).toMatch(/^About/);
-    expect(words({}, 'too few readings')?.more).toMatch(/not when to package it/);
+    expect(words({}, 'too few readings')?.more).toMatch(/not when to package/);
   });
 
   it('names a reading that hardly counts', () => {

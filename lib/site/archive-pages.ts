@@ -50,7 +50,7 @@ export function archivePages(
     ...site.batches.map((entry) => {
       const { slug } = entry.batch;
       const text = () =>
-        dataScript(comparableName(slug), comparableView(entry, site.brewery.units, notesOf(entry)));
+        dataScript(comparableName(slug), comparableView(entry, site.brewery, notesOf(entry)));
       return [comparablePath(slug), text] as const;
     }),
   ]);

@@ -1,9 +1,9 @@
 import type { Batch } from '../batch/types/batch.ts';
 import type { Figure } from '../batch/types/plan.ts';
-import { TARGETS, type TargetKey } from '../batch/types/targets.ts';
+import type { TargetKey } from '../batch/types/targets.ts';
 import type { Units } from '../units/dimension.ts';
 import type { FigureRow, NamedText, RecipeWords } from './compare-batches.ts';
-import { figureText } from './figures.ts';
+import { figureText, labelOf } from './figures.ts';
 import { EXTRACT, EXTRACT_AND_SUGAR, type IngredientLine, ingredientGroups } from './ingredients.ts';
 import { methodSteps } from './method.ts';
 import { words } from './words.ts';
@@ -13,7 +13,8 @@ const lineText = ({ amount, name, detail, when, note }: IngredientLine): string 
   return [words(amount, name), ...more].join(', ');
 };
 
-const groupName = (title: string): string => (title === EXTRACT ? EXTRACT_AND_SUGAR : title);
+const GROUP_NAMES: Readonly<Record<string, string>> = { [EXTRACT]: EXTRACT_AND_SUGAR, Also: 'Other' };
+const groupName = (title: string): string => GROUP_NAMES[title] ?? title;
 
 /** Steps whose ingredients are compared as ingredients already. */
 const BY_INGREDIENT = new Set(['Add', 'As it comes to the boil', 'Flame out', 'Pitch', 'Later']);
@@ -42,7 +43,7 @@ export function figureRow(
   key: TargetKey,
   figure: Figure,
   units: Units,
-  label: string = TARGETS[key].label,
+  label: string = labelOf(key, units),
 ): FigureRow {
   const { number, unit, low, high } = figureText(key, figure, units);
   // The printed range is two standard uncertainties to either side.

@@ -1,5 +1,5 @@
 import type { Plan } from '../batch/types/plan.ts';
-import { durationText, type Voice } from './measures.ts';
+import { clockText, durationText, type Voice } from './measures.ts';
 import { PHASE_TITLES, rowWords } from './words.ts';
 
 const MINUTES_A_NOTCH = 5;
@@ -12,7 +12,7 @@ const LONG_WAIT_NOTCHES = 4;
 export interface TimetableLine {
   /** The large figure: `14:50`, else `0:25` after the kettle goes on; empty where the row above has the same. */
   readonly time: string;
-  /** True where `time` is words and not a clock or a count. */
+  /** True where `time` is longer than a clock or a count: it is set smaller. */
   readonly timeInWords: boolean;
   readonly minutesLeft: string;
   /** Title of the stage where this row begins one. */
@@ -27,8 +27,8 @@ export interface TimetableLine {
   readonly pause: string | null;
 }
 
-function timeText(minute: number, clock: string | null): string {
-  if (clock !== null && minute >= 0) return clock;
+function timeText(minute: number, clock: string | null, language: string): string {
+  if (clock !== null && minute >= 0) return clockText(clock, language);
   if (minute <= -720) return 'day before';
   if (minute < 0) return 'before';
   const whole = Math.round(minute);
@@ -51,7 +51,7 @@ export function timetableLines(plan: Plan, voice: Voice): TimetableLine[] {
   let lastLeft = '';
   let lastPhase: string | null = null;
   return rows.map((row, index) => {
-    const time = timeText(row.minute, row.clock);
+    const time = timeText(row.minute, row.clock, voice.language);
     const left =
       row.minutes_left === null || row.minutes_left === 0 ? '' : `${Math.round(row.minutes_left)}\u00a0left`;
     const next = rows[index + 1];
@@ -59,7 +59,7 @@ export function timetableLines(plan: Plan, voice: Voice): TimetableLine[] {
     const beyond = gap > MINUTES_A_NOTCH * MOST_NOTCHES;
     const line: TimetableLine = {
       time: time === lastTime ? '' : time,
-      timeInWords: row.minute < 0,
+      timeInWords: row.minute < 0 || /[a-z]/.test(time),
       minutesLeft: left === lastLeft && time === lastTime ? '' : left,
       phase: row.phase === lastPhase ? null : PHASE_TITLES[row.phase],
       ...rowWords(row, voice),

@@ -2,20 +2,23 @@
 import type { Batch } from '../batch/types/batch.ts';
 import type { FermentationCurve, Plan } from '../batch/types/plan.ts';
 import { fixed } from '../units/format/format.ts';
-import { dateText } from './measures.ts';
+import { dateText, dayText } from './measures.ts';
 
 const gravityText = (sg: number): string => fixed(sg, 3);
 
 /** Two days as one stretch; the year once where it is the same. */
-function between(from: string, to: string): string {
+function between(from: string, to: string, language: string): string {
   const sameYear = from.slice(0, 4) === to.slice(0, 4);
-  const first = dateText(from);
-  return `between ${sameYear ? first.slice(0, first.lastIndexOf('\u00a0')) : first} and ${dateText(to)}`;
+  return `between ${(sameYear ? dayText : dateText)(from, language)} and ${dateText(to, language)}`;
 }
 
 /** `24 Nov 2026 (between 21 Nov and 28 Nov 2026)`. */
-function dayWords({ expected, earliest, latest }: NonNullable<FermentationCurve['end_day']>): string {
-  return earliest === latest ? dateText(expected) : `${dateText(expected)} (${between(earliest, latest)})`;
+function dayWords(
+  { expected, earliest, latest }: NonNullable<FermentationCurve['end_day']>,
+  language: string,
+): string {
+  const day = dateText(expected, language);
+  return earliest === latest ? day : `${day} (${between(earliest, latest, language)})`;
 }
 
 function endWords({ end_gravity: { value, printed } }: FermentationCurve): string {
@@ -32,7 +35,11 @@ export interface Expectation {
 /**
  * Where and when the gravity is expected to end, or came to its end, by the curve fitted to the log; null without a curve.
  */
-export function expectedWords({ recipe, readings }: Batch, plan: Plan): Expectation | null {
+export function expectedWords(
+  { recipe, readings }: Batch,
+  plan: Plan,
+  language = 'en-GB',
+): Expectation | null {
   const { fermentation_curve: curve, fermentation } = plan;
   if (curve === undefined) return null;
   const state = fermentation?.state;
@@ -44,29 +51,31 @@ export function expectedWords({ recipe, readings }: Batch, plan: Plan): Expectat
     ...(recipe.sugar.some(({ add }) => add.at === 'fermenter') ? [SUGAR_LATER] : []),
   ];
   return {
-    lead: over ? ended(curve, state === 'stopped high') : expected(curve),
-    more: [...more, ...curve.readings.flatMap((reading) => outlierWords(plan, curve, reading))].join(' '),
+    lead: over ? ended(curve, state === 'stopped high', language) : expected(curve, language),
+    more: [
+      ...more,
+      ...curve.readings.flatMap((reading) => outlierWords(plan, curve, reading, language)),
+    ].join(' '),
   };
 }
 
-const ONLY_A_DAY =
-  'The curve tells when to look at it, not when to package it: it has finished when readings agree.';
+const ONLY_A_DAY = 'The curve says when to look, not when to package: it has finished when readings agree.';
 
 const SUGAR_LATER = 'Sugar that goes in on the way lifts the gravity, which one curve does not follow.';
 
-function ended(curve: FermentationCurve, high: boolean): string {
+function ended(curve: FermentationCurve, high: boolean, language: string): string {
   if (high) return `By the curve it levels out at about ${endWords(curve)}.`;
-  const day = curve.end_day === null ? '' : ` by ${dayWords(curve.end_day)}`;
+  const day = curve.end_day === null ? '' : ` by ${dayWords(curve.end_day, language)}`;
   return `By the curve it came to about ${endWords(curve)}${day}.`;
 }
 
-function expected(curve: FermentationCurve): string {
+function expected(curve: FermentationCurve, language: string): string {
   const { end_day, readings } = curve;
   if (end_day === null)
     return `About ${endWords(curve)} in the end; on which day, its readings do not tell yet.`;
   const last = dateAfterPitching(curve, Math.max(...readings.map(({ day }) => day)));
-  if (end_day.expected > last) return `About ${endWords(curve)} by ${dayWords(end_day)}.`;
-  const latest = end_day.latest > last ? `, by ${dateText(end_day.latest)} at the latest` : '';
+  if (end_day.expected > last) return `About ${endWords(curve)} by ${dayWords(end_day, language)}.`;
+  const latest = end_day.latest > last ? `, by ${dateText(end_day.latest, language)} at the latest` : '';
   return `By the curve it is all but at its end: about ${endWords(curve)}${latest}.`;
 }
 
@@ -74,11 +83,14 @@ function outlierWords(
   plan: Plan,
   curve: FermentationCurve,
   { key, day, outlier }: FermentationCurve['readings'][number],
+  language: string,
 ): string[] {
   const value = plan.readings[key]?.value ?? null;
   if (!outlier || value === null) return [];
   const which =
-    key === 'original_gravity' ? 'starting gravity' : `reading of ${dateText(dateAfterPitching(curve, day))}`;
+    key === 'original_gravity'
+      ? 'starting gravity'
+      : `reading of ${dateText(dateAfterPitching(curve, day), language)}`;
   return [
     `The ${which}, ${gravityText(value)}, lies far from the curve and hardly counts in it: check the figure.`,
   ];

@@ -62,6 +62,10 @@ function scaleFor(key: TargetKey, value: number, units: Units): Scale {
   }
 }
 
+/** What a target is called; in gallons and SRM, colour is color. */
+export const labelOf = (key: TargetKey, units: Units): string =>
+  units === 'us' ? TARGETS[key].label.replace(/^Colour$/, 'Color') : TARGETS[key].label;
+
 /**
  * Puts a target into the brewer's units, value and range in the same unit.
  *
@@ -77,7 +81,7 @@ export function figureText(key: TargetKey, figure: Figure, units: Units, given?:
     targetOf(key).unit === 'SG' ? fixed(value, 3) : stepped(value, scale.step);
   return {
     key,
-    label: TARGETS[key].label,
+    label: labelOf(key, units),
     number: digits(scale.of(figure.value)),
     unit: scale.unit,
     low: digits(range.low),

@@ -17,6 +17,8 @@ const sg = (gravity_SG: number): string => fixed(gravity_SG, 3);
 const vol = (volumes: number): string => stepped(volumes, 0.1);
 const counted = (n: number, one: string, many: string): string => `${n}\u00a0${n === 1 ? one : many}`;
 const days = (n: number): string => counted(n, 'day', 'days');
+/** Who brews in gallons writes dates as they do there. */
+const date = (on: string, units: Units): string => dateText(on, units === 'us' ? 'en-US' : 'en-GB');
 const degree = (t_C: number, units: Units): string => temperatureText(Math.round(t_C), units);
 
 function amount(value: number, unit: CauseFacts['decimal point']['unit'], units: Units): string {
@@ -137,13 +139,13 @@ const ACTS: { readonly [A in keyof ActFacts]: (facts: ActFacts[A], units: Units,
       : `Stir and read its temperature before the yeast goes in; ${degree(to_C, units)} is planned.`,
   'bring it back': ({ to_C, warmer }, units) =>
     `${warmer ? 'Warm' : 'Cool'} it slowly to ${degree(to_C, units)}.`,
-  'next reading': ({ on }) => `Read again on ${dateText(on)}; do not package it before.`,
-  'read once more': ({ on, below }) =>
+  'next reading': ({ on }, units) => `Read again on ${date(on, units)}; do not package it before.`,
+  'read once more': ({ on, below }, units) =>
     below
-      ? `Keep it closed and read once more on ${dateText(on)}.`
-      : `Keep it warm, rouse the yeast and read once more on ${dateText(on)}; if it lasts, check the hydrometer in water of 20\u00a0°C, or ferment a warm sample out.`,
-  'warm and rouse': ({ on }) =>
-    `Do not package it: warm it a few degrees inside the yeast’s band, rouse the yeast without letting air in, and read again on ${dateText(on)}.`,
+      ? `Keep it closed and read once more on ${date(on, units)}.`
+      : `Keep it warm, rouse the yeast and read once more on ${date(on, units)}; if it lasts, check the hydrometer in water of 20\u00a0°C, or ferment a warm sample out.`,
+  'warm and rouse': ({ on }, units) =>
+    `Do not package it: warm it a few degrees inside the yeast’s band, rouse the yeast without letting air in, and read again on ${date(on, units)}.`,
   package: () => 'It can be packaged.',
   'use less sugar': ({ mass_g, name }, units) =>
     `Use at most ${measureText(massParts(Math.floor(mass_g), units))} of ${name}, or stronger bottles.`,

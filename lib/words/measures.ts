@@ -61,6 +61,12 @@ export function clockParts(
     half: hours < 12 ? 'am' : 'pm',
   };
 }
+
+export function clockText(clock: string, language: string): string {
+  const { time, half } = clockParts(clock, { units: 'metric', language });
+  return half === null ? time : `${time}\u00a0${half}`;
+}
+
 /** Minutes as people say them: 45 min, 1 h 30 min, 14 days. */
 export function durationText(minutes: number): string {
   const whole = Math.round(minutes);
@@ -73,9 +79,16 @@ export function durationText(minutes: number): string {
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
-/** `2026-02-14` as 14 Feb 2026: the month in letters, so that no day is taken for a month. */
-export function dateText(date: string): string {
-  const [year, month, day] = date.split('-').map(Number);
-  const name = month === undefined ? undefined : MONTHS[month - 1];
-  return name === undefined ? date : `${day}\u00a0${name}\u00a0${year}`;
+/** `2026-02-14` as 14 Feb, or Feb 14 where English is American: the month in letters, so that no day is taken for one. */
+export function dayText(date: string, language = 'en-GB'): string {
+  const [, month = 0, day] = date.split('-').map(Number);
+  const name = MONTHS[month - 1];
+  if (name === undefined) return date;
+  return language === 'en-US' ? `${name}\u00a0${day}` : `${day}\u00a0${name}`;
+}
+
+/** The same with its year: 14 Feb 2026, or Feb 14, 2026. */
+export function dateText(date: string, language = 'en-GB'): string {
+  const day = dayText(date, language);
+  return day === date ? date : `${day}${language === 'en-US' ? ',' : ''}\u00a0${date.slice(0, 4)}`;
 }

@@ -11,7 +11,8 @@ describe('two batches', () => {
   });
   const changed = (was: typeof brewed, is: typeof brewed) =>
     recipeChanges(recipeWords(was, 'metric'), recipeWords(is, 'metric'));
-  const all = (batch: typeof brewed) => comparableView({ batch, plan: planFor(batch) }, 'metric', '');
+  const all = (batch: typeof brewed) =>
+    comparableView({ batch, plan: planFor(batch) }, { units: 'metric', language: 'en-GB' }, '');
 
   it('have nothing otherwise where they are the same', () => {
     const { names, recipe, figures } = compareBatches(all(brewed), all(brewed));

@@ -43,7 +43,7 @@ describe('in words', () => {
   it('where and when, between which days, and that the curve does not allow to package', () => {
     expect(words({}, 'still falling')).toEqual({
       lead: 'About 1.012 (1.010 to 1.016) by 28 Nov 2026 (between 26 Nov and 2 Dec 2026).',
-      more: 'The curve tells when to look at it, not when to package it: it has finished when readings agree.',
+      more: 'The curve says when to look, not when to package: it has finished when readings agree.',
     });
   });
 
@@ -117,7 +117,7 @@ describe('in words', () => {
     expect(closed?.lead).toMatch(/^By the curve it came to/);
     const open = words({}, 'still falling', sampleBatch({ readings: { packaged: 'not taken' } }));
     expect(open?.lead).toMatch(/^About/);
-    expect(words({}, 'too few readings')?.more).toMatch(/not when to package it/);
+    expect(words({}, 'too few readings')?.more).toMatch(/not when to package/);
   });
 
   it('names a reading that hardly counts', () => {

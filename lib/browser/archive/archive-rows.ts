@@ -77,7 +77,10 @@ function made(
       : [Object.assign(document.createElement('span'), { className: 'style', textContent: style })]),
   ]);
   beer.scope = 'row';
-  const time = Object.assign(document.createElement('time'), { dateTime: day, textContent: dateText(day) });
+  const time = Object.assign(document.createElement('time'), {
+    dateTime: day,
+    textContent: dateText(day, document.documentElement.lang),
+  });
   const row = document.createElement('tr');
   row.append(
     cell('td', 'num mark', [number]),

@@ -174,7 +174,10 @@ function start(box: HTMLElement, say: HTMLElement, out: HTMLElement): void {
   };
 
   const option = ([slug, title, number, , day]: ArchiveRow): HTMLOptionElement => {
-    const more = [number === '' ? '' : `No. ${number}`, day === '' ? '' : dateText(day)].filter(Boolean);
+    const more = [
+      number === '' ? '' : `No. ${number}`,
+      day === '' ? '' : dateText(day, document.documentElement.lang),
+    ].filter(Boolean);
     return make('option', [more.length === 0 ? title : `${title} (${more.join(', ')})`], { value: slug });
   };
 

@@ -86,7 +86,7 @@ function start(): void {
         const input = form.elements.namedItem(field.name);
         return wrongWords(field, input instanceof HTMLInputElement ? input.value : '');
       }),
-      'The figures below are those of before.',
+      'The figures below are the ones from before.',
     ];
   };
 
@@ -95,7 +95,7 @@ function start(): void {
     if (!result.ok) {
       tell(
         [
-          'This cannot be brewed as it stands; the figures below are those of before.',
+          'This cannot be brewed like this; the figures below are the ones from before.',
           ...wrongSentences().slice(0, -1),
           ...whyNot(data, changes, result.found),
         ],
@@ -112,7 +112,7 @@ function start(): void {
     }
     plain = !fitted;
     const trouble = [
-      ...faults.map((fault) => `Of the link that led here something was left out: ${fault}.`),
+      ...faults.map((fault) => `Part of the link could not be used: ${fault}.`),
       ...wrongSentences(),
     ];
     tell([...trouble, ...fitWords(result)], trouble.length > 0);

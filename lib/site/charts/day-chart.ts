@@ -3,6 +3,7 @@ import type { Action, TimetableRow } from '../../batch/types/acts.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Plan } from '../../batch/types/plan.ts';
 import { type Clock, taken } from '../../batch/types/readings.ts';
+import { clockText } from '../../words/measures.ts';
 import { at, escapeText, figureSvg } from './svg.ts';
 
 const DAY_MIN = 1440;
@@ -39,9 +40,9 @@ const minutesOf = (clock: Clock): number => {
   return (hours ?? 0) * 60 + (minutes ?? 0);
 };
 
-const clockOf = (minute: number): string => {
+const clockOf = (minute: number, language: string): string => {
   const whole = (((Math.round(minute) % DAY_MIN) + DAY_MIN) % DAY_MIN) + 0;
-  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
+  return clockText(`${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`, language);
 };
 
 type Found = readonly [what: string, clock: Clock | null, isRow: (row: TimetableRow) => boolean];
@@ -128,7 +129,7 @@ function spread(ys: readonly number[]): readonly number[] {
 }
 
 /** The day as planned and as it went; null where fewer than two clock times were read. */
-export function dayChart(batch: Batch, plan: Plan): DayChart | null {
+export function dayChart(batch: Batch, plan: Plan, language = 'en-GB'): DayChart | null {
   const day = momentsOf(batch, plan);
   if (day === null) return null;
   const { origin, moments } = day;
@@ -156,7 +157,7 @@ export function dayChart(batch: Batch, plan: Plan): DayChart | null {
   for (const { side, shown } of sides) {
     const [x, out] = side === 'planned' ? [left, -1] : [right, 1];
     for (const { one, y: true_y, level } of shown) {
-      const clock = clockOf(one[side]! + origin);
+      const clock = clockOf(one[side]! + origin, language);
       const drift = driftText(one);
       const text = side === 'planned' ? `${one.what} ${clock}` : [clock, drift].filter(Boolean).join(', ');
       body +=
@@ -169,8 +170,8 @@ export function dayChart(batch: Batch, plan: Plan): DayChart | null {
     `<text class="axis end" x="${left - 16}" y="14">planned</text><text class="axis" x="${right + 16}" y="14">as it went</text>`;
   const rows = moments.map((one) => ({
     what: one.what,
-    planned: one.planned === null ? '–' : clockOf(one.planned + origin),
-    happened: one.happened === null ? '–' : clockOf(one.happened + origin),
+    planned: one.planned === null ? '–' : clockOf(one.planned + origin, language),
+    happened: one.happened === null ? '–' : clockOf(one.happened + origin, language),
     drift: driftText(one) || (one.planned === null ? '' : 'on time'),
   }));
   const description = rows

@@ -34,10 +34,14 @@ const dayOf = (point: GravityPoint): number => {
 };
 
 /** Draws the readings of a fermentation by day, with the range in which it is planned to end. */
-export function fermentChart(points: readonly GravityPoint[], planned: Range | null): string | null {
+export function fermentChart(
+  points: readonly GravityPoint[],
+  planned: Range | null,
+  language = 'en-GB',
+): string | null {
   if (points.length < 2) return null;
   const placed = points.map((point): Placed => [dayOf(point), point.gravity]);
-  const { axes, x, y } = frame(placed, planned === null ? [] : [planned.low, planned.high]);
+  const { axes, x, y } = frame(placed, planned === null ? [] : [planned.low, planned.high], language);
   const band =
     planned === null
       ? ''
@@ -55,7 +59,11 @@ export function fermentChart(points: readonly GravityPoint[], planned: Range | n
  * Draws the curve fitted to a fermentation with its band, the readings with their whiskers, and the expected end: its level at
  * the right, its day at the foot, and where today stands while it ferments. The curve is dashed where nothing has been read yet; a reading that hardly counts is a cross.
  */
-export function fermentCurveChart(curve: FermentationCurve, today: string | null = null): string {
+export function fermentCurveChart(
+  curve: FermentationCurve,
+  language = 'en-GB',
+  today: string | null = null,
+): string {
   const pitched = pitchedAt_ms(curve) / DAY_MS;
   const now = today === null ? null : Date.parse(`${today}T12:00:00Z`) / DAY_MS;
   const { end_gravity, end_day, points, readings } = curve;
@@ -70,6 +78,7 @@ export function fermentCurveChart(curve: FermentationCurve, today: string | null
       ...points.flatMap(({ low, high }) => [low, high]),
       ...counted.flatMap(({ gravity, u }) => [gravity - WHISKER * u, gravity + WHISKER * u]),
     ],
+    language,
   );
   const along = (of: (point: FermentationCurve['points'][number]) => number, from = 0, to = points.length) =>
     points.slice(from, to).map((point) => [x(pitched + point.day), y(of(point))] as const);
@@ -88,7 +97,7 @@ export function fermentCurveChart(curve: FermentationCurve, today: string | null
     levelMark(end_gravity, y) +
     (now === null ? '' : todayMark(x(now))) +
     readings.map((reading) => mark(reading, x(pitched + reading.day), y)).join('');
-  const day = end_day === null ? '' : `, by ${dateText(end_day.expected)}`;
+  const day = end_day === null ? '' : `, by ${dateText(end_day.expected, language)}`;
   const description =
     `${readings.length} readings, ${fromTo(readings.map((one): Placed => [one.day, one.gravity]))}; the fitted curve ends at about ` +
     `${fixed(end_gravity.value, 3)}, ${between(end_gravity.printed)}${day}.`;
@@ -110,6 +119,7 @@ const dot = (cx: number, cy: number) => `<circle class="dot" cx="${at(cx)}" cy="
 function frame(
   placed: readonly Placed[],
   more: readonly number[],
+  language: string,
 ): { readonly axes: string; readonly x: Place; readonly y: Place } {
   const days = placed.map(([day]) => day);
   const gravities = [...placed.map(([, gravity]) => gravity), ...more];
@@ -128,7 +138,7 @@ function frame(
     axes +=
       `<path class="tick" d="M${at(x(start + tick))} ${BOTTOM}v6"/>` +
       `<text class="scale middle" x="${at(x(start + tick))}" y="${BOTTOM + 20}">${tick}</text>`;
-  const from = dateText(new Date(start * DAY_MS).toISOString().slice(0, 10));
+  const from = dateText(new Date(start * DAY_MS).toISOString().slice(0, 10), language);
   axes += `<text class="axis" x="${LEFT}" y="${SIZE[1] - 5}">days since ${from}</text>`;
   return { axes, x, y };
 }

@@ -5,7 +5,7 @@ import { KEY_IN_CODES } from '../../key-in/check.ts';
 import { SHEET_CODES } from '../../paper/engine/faults.ts';
 import { UNIT_CODES } from '../../units/codes.ts';
 import { CAUTIONS } from '../../words/cautions.ts';
-import { sentence } from '../../words/words.ts';
+import { capital, sentence, spelling } from '../../words/words.ts';
 import { ABOUT_PATH, MESSAGES_PATH, MISSING_PATH } from '../paths.ts';
 import type { Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
@@ -22,6 +22,7 @@ export const aboutView = (site: Published) => ({
     'What each figure on these pages means, how far it can be trusted, and the cautions of brewing at home.',
   ),
   cautions: GENERAL,
+  colour: capital(spelling(site.brewery.language).colour),
 });
 
 /** Every code that a message may carry, by what it is about. */

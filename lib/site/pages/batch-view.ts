@@ -1,11 +1,11 @@
 import type { Batch } from '../../batch/types/batch.ts';
-import { TARGET_GROUPS, TARGETS, targetsIn } from '../../batch/types/targets.ts';
+import { TARGET_GROUPS, targetsIn } from '../../batch/types/targets.ts';
 import type { Units } from '../../units/dimension.ts';
 import { fixed, nonBreaking, stepped } from '../../units/format/format.ts';
 import { board } from '../../words/board.ts';
 import { drinkableOn } from '../../words/calendar.ts';
 import { timetableLines } from '../../words/day.ts';
-import { figureLine, figureText, labelLine } from '../../words/figures.ts';
+import { figureLine, figureText, labelLine, labelOf } from '../../words/figures.ts';
 import { itemLine } from '../../words/ingredients.ts';
 import { ingredientBlocks } from '../../words/lists.ts';
 import { dateText } from '../../words/measures.ts';
@@ -41,12 +41,12 @@ function targetTables(entry: SiteEntry, units: Units) {
       const between = text.low === text.high ? '' : `${text.low} to ${text.high}`;
       const found = entry.plan.as_brewed?.[key] ?? null;
       const brewed = found === null ? '' : figureLine(key, found, units);
-      return [{ label: TARGETS[key].label, value, between, brewed }];
+      return [{ label: labelOf(key, units), value, between, brewed }];
     }),
   })).filter((group) => group.rows.length > 0);
 }
 
-function packagedRows({ readings }: Batch) {
+function packagedRows({ readings }: Batch, language: string) {
   if (readings.packaged === undefined || readings.packaged === 'not taken') return [];
   return readings.packaged.map((row) => {
     const parts = [
@@ -56,15 +56,15 @@ function packagedRows({ readings }: Batch) {
       row.sugar_g === null ? null : `${nonBreaking(row.sugar_g.written)} of sugar`,
       row.temperature_C === null ? null : `at ${nonBreaking(row.temperature_C.written)}`,
     ].filter((part) => part !== null);
-    const { iso, day } = momentView(row.on);
+    const { iso, day } = momentView(row.on, language);
     return { iso, day, text: parts.join(', ') };
   });
 }
 
-function tastings({ readings }: Batch) {
+function tastings({ readings }: Batch, language: string) {
   if (readings.tasted === undefined || readings.tasted === 'not taken') return [];
   return readings.tasted.map((row) => {
-    const { iso, day } = momentView(row.on);
+    const { iso, day } = momentView(row.on, language);
     const score = row.score === null ? null : `${stepped(row.score, 0.5)}\u00a0of\u00a05`;
     return { iso, day, score, note: row.note ?? '' };
   });
@@ -93,7 +93,7 @@ export const todayFor = (batch: Batch, { today }: Published): string | null =>
 /** Everything on a batch's page; `notes` is the HTML that its Markdown gave. */
 export function batchView(entry: SiteEntry, site: Published, notes: string) {
   const { batch, plan } = entry;
-  const { units } = site.brewery;
+  const { units, language } = site.brewery;
   const status = statusOf(batch);
   const style = batch.style ?? 'beer';
   const ready = drinkableOn(batch, plan);
@@ -108,7 +108,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string) {
     slug: batch.slug,
     title: batch.title,
     number: batch.number === null ? '' : String(batch.number),
-    day: batch.brewed === null ? null : { iso: batch.brewed, text: dateText(batch.brewed) },
+    day: batch.brewed === null ? null : { iso: batch.brewed, text: dateText(batch.brewed, language) },
     style: batch.style ?? '',
     setup: plan.setup.title,
     tags: batch.tags,
@@ -127,8 +127,9 @@ export function batchView(entry: SiteEntry, site: Published, notes: string) {
     /** What is to be in the house before the day; empty once it has begun. */
     shopping: status === 'planned' || status === 'brewing' ? ingredientBlocks(batch, plan, site.brewery) : [],
     /** The day on which it can be drunk, once it is packaged. */
-    ready: status === 'conditioning' && ready !== null ? { iso: ready, text: dateText(ready) } : null,
-    dayChart: dayChart(batch, plan),
+    ready:
+      status === 'conditioning' && ready !== null ? { iso: ready, text: dateText(ready, language) } : null,
+    dayChart: dayChart(batch, plan, language),
     pictures: pictureViews(site.photographs, batch.slug, '../../'),
     beside: beside(entry, site),
     warnings: plan.warnings.map((warning) => sentence(capital(warning.message))),
@@ -148,9 +149,9 @@ export function batchView(entry: SiteEntry, site: Published, notes: string) {
       /** In place of a figure. */
       remark: row.ibu === null ? row.remark : null,
     })),
-    fermentation: fermentationView(batch, plan, units, todayFor(batch, site)),
-    packaged: packagedRows(batch),
-    tasted: tastings(batch),
+    fermentation: fermentationView(batch, plan, site.brewery, todayFor(batch, site)),
+    packaged: packagedRows(batch, language),
+    tasted: tastings(batch, language),
     assumed: plan.assumed.map((row) => ({
       ...row,
       key: row.key.replaceAll('_', ' '),

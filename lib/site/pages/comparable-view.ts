@@ -21,7 +21,7 @@ import {
 } from '../../units/format/format.ts';
 import { figureRow, recipeWords } from '../../words/comparable-words.ts';
 import type { Comparable, FigureGroup, FigureRow } from '../../words/compare-batches.ts';
-import { dateText } from '../../words/measures.ts';
+import { dateText, type Voice } from '../../words/measures.ts';
 import { capital } from '../../words/words.ts';
 import { escapeText } from '../charts/svg.ts';
 import type { SiteEntry } from '../site.ts';
@@ -207,7 +207,11 @@ export function noteHtml({ readings }: Batch, notes: string): string {
 }
 
 /** A batch as it may be held against any other; only of batches that are shown whole. `notes` is the HTML of its Markdown. */
-export function comparableView({ batch, plan }: SiteEntry, units: Units, notes: string): Comparable {
+export function comparableView(
+  { batch, plan }: SiteEntry,
+  { units, language }: Voice,
+  notes: string,
+): Comparable {
   if (batch.publish !== 'all') throw new Error('A batch that is not shown whole was to be compared.');
   const groups: readonly FigureGroup[] = [
     { title: 'As brewed', rows: [...brewed(plan, units), ...scoreRows(batch)] },
@@ -219,7 +223,7 @@ export function comparableView({ batch, plan }: SiteEntry, units: Units, notes: 
   return {
     slug: batch.slug,
     title: batch.title,
-    day: batch.brewed === null ? '' : dateText(batch.brewed),
+    day: batch.brewed === null ? '' : dateText(batch.brewed, language),
     names: [
       { what: 'Title', text: batch.title },
       ...(batch.style === null ? [] : [{ what: 'Style', text: batch.style }]),

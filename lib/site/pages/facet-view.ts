@@ -28,7 +28,7 @@ export function facetView(facet: Facet, site: Published, page = 1) {
     name: facet.name,
     count,
     pages: pageLinks(facet.entries.length, page, (other) => `${head.root}${facetPath(facet, other)}`),
-    rows: rowsOfPage(facet.entries, page).map((entry) => listRow(entry, site.brewery.units, head.root, [])),
+    rows: rowsOfPage(facet.entries, page).map((entry) => listRow(entry, site.brewery, head.root, [])),
     /** The archive's table with only these in it. */
     sieved: `${head.root}index.html#${facet.kind}=${encodeURIComponent(facet.slug)}`,
   };

@@ -1,11 +1,10 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Plan } from '../../batch/types/plan.ts';
 import type { Moment } from '../../batch/types/readings.ts';
-import type { Units } from '../../units/dimension.ts';
 import { fixed, nonBreaking, stepped } from '../../units/format/format.ts';
 import { type Expectation, expectedWords } from '../../words/ferment-words.ts';
 import { endJudgment, judgmentLine } from '../../words/judgments.ts';
-import { dateText } from '../../words/measures.ts';
+import { clockText, dateText, type Voice } from '../../words/measures.ts';
 import { fermentChart, fermentCurveChart, type GravityPoint } from '../charts/ferment-chart.ts';
 
 export interface FermentationLine {
@@ -52,10 +51,10 @@ function curveLines({ fermentation_curve }: Plan): CurveLine[] {
 }
 
 /** A day and an hour as the page shows them, and as a machine reads them. */
-export const momentView = (on: Moment): { iso: string; day: string; clock: string } => ({
+export const momentView = (on: Moment, language: string): { iso: string; day: string; clock: string } => ({
   iso: on.clock === null ? on.date : `${on.date}T${on.clock.padStart(5, '0')}`,
-  day: dateText(on.date),
-  clock: on.clock ?? '',
+  day: dateText(on.date, language),
+  clock: on.clock === null ? '' : clockText(on.clock, language),
 });
 
 function correctedGravity(plan: Plan, index: number): number | null {
@@ -66,7 +65,7 @@ function correctedGravity(plan: Plan, index: number): number | null {
 export function fermentationView(
   batch: Batch,
   plan: Plan,
-  units: Units,
+  { units, language }: Voice,
   today: string | null = null,
 ): FermentationView | null {
   const rows = batch.readings.fermentation;
@@ -82,7 +81,7 @@ export function fermentationView(
     const written = row.gravity === null ? '' : nonBreaking(row.gravity.written);
     const corrected = gravity === null ? '' : fixed(gravity, 3);
     return {
-      ...momentView(row.on),
+      ...momentView(row.on, language),
       gravity: written,
       corrected: Number.parseFloat(written) === Number(corrected) ? '' : corrected,
       temperature: row.temperature_C === null ? '' : nonBreaking(row.temperature_C.written),
@@ -92,12 +91,12 @@ export function fermentationView(
   const end = plan.targets.final_gravity;
   const said = endJudgment(plan);
   const { fermentation_curve: curve } = plan;
-  const expected = expectedWords(batch, plan);
+  const expected = expectedWords(batch, plan, language);
   return {
     svg:
       curve === undefined
-        ? fermentChart(points, end === null ? null : end.printed)
-        : fermentCurveChart(curve, today),
+        ? fermentChart(points, end === null ? null : end.printed, language)
+        : fermentCurveChart(curve, language, today),
     expected,
     curve: curveLines(plan),
     words: said === null ? null : judgmentLine(said, units),

@@ -64,7 +64,7 @@ export function lineView(entry: SiteEntry, site: Published) {
     members: line.map((member) => ({
       href: `../${member.batch.slug}/index.html`,
       title: member.batch.title,
-      day: member.batch.brewed === null ? '' : dateText(member.batch.brewed),
+      day: member.batch.brewed === null ? '' : dateText(member.batch.brewed, site.brewery.language),
       ...step(member, site),
       score: scoreOf(member.batch) ?? '',
       here: member === entry,

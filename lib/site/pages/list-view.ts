@@ -2,7 +2,8 @@ import type { TargetKey } from '../../batch/types/targets.ts';
 
 import { drinkableOn } from '../../words/calendar.ts';
 import { figureText } from '../../words/figures.ts';
-import { dateText } from '../../words/measures.ts';
+import { dateText, type Voice } from '../../words/measures.ts';
+import { capital, spelling } from '../../words/words.ts';
 import { lockSvg } from '../charts/lock.ts';
 import { BAND_KINDS, type BandKind, bandsOf, FACET_KINDS, FACETS, type Facets } from '../facets.ts';
 import { pageCount, pageLinks, rowsOfPage } from '../paging.ts';
@@ -18,11 +19,13 @@ export interface SieveList {
   readonly options: readonly { readonly value: string; readonly words: string }[];
 }
 
-const BAND_LABELS: { readonly [K in BandKind]: readonly [label: string, any: string] } = {
-  strength: ['Strength', 'any strength'],
-  bitterness: ['Bitterness', 'any bitterness'],
-  colour: ['Colour', 'any colour'],
-  score: ['Score', 'any score'],
+const BAND_LABELS: {
+  readonly [K in BandKind]: (colour: string) => readonly [label: string, any: string];
+} = {
+  strength: () => ['Strength', 'any strength'],
+  bitterness: () => ['Bitterness', 'any bitterness'],
+  colour: (colour) => [capital(colour), `any ${colour}`],
+  score: () => ['Score', 'any score'],
 };
 
 /** Lists with something to choose between; what all batches share parts nothing from anything. */
@@ -52,7 +55,7 @@ function sieveOf(facets: Facets, site: Published): SieveList[] {
     ...BAND_KINDS.map((kind) =>
       list(
         kind,
-        BAND_LABELS[kind],
+        BAND_LABELS[kind](spelling(site.brewery.language).colour),
         bandsOf(kind, site.brewery.units)
           .filter(({ slug }) => used.has(`${kind}-${slug}`))
           .map(({ slug, name }) => ({ value: slug, words: name })),
@@ -75,7 +78,12 @@ const figuresOf = (entry: SiteEntry, units: 'metric' | 'us') =>
   });
 
 /** A batch as a row of a table; `root` leads from the page to the top folder. */
-export function listRow(entry: SiteEntry, units: 'metric' | 'us', root: string, tokens: readonly string[]) {
+export function listRow(
+  entry: SiteEntry,
+  { units, language }: Voice,
+  root: string,
+  tokens: readonly string[],
+) {
   const { batch } = entry;
   const status = statusOf(batch);
   return {
@@ -83,7 +91,7 @@ export function listRow(entry: SiteEntry, units: 'metric' | 'us', root: string, 
     number: batch.number === null ? '' : String(batch.number),
     title: batch.title,
     style: batch.style ?? '',
-    day: batch.brewed === null ? null : { iso: batch.brewed, text: dateText(batch.brewed) },
+    day: batch.brewed === null ? null : { iso: batch.brewed, text: dateText(batch.brewed, language) },
     ...figuresOf(entry, units),
     lock: lockSvg(colourOf(entry)),
     status,
@@ -108,11 +116,11 @@ export function olderView(site: Published, page: number) {
     `Batches of ${brewery.name}, page ${page}: what was brewed earlier, with its figures.`,
   );
   const days = [entries.at(-1), entries[0]].map((entry) => entry?.batch.brewed ?? null);
-  const [from, to] = days.map((day) => (day === null ? null : dateText(day)));
+  const [from, to] = days.map((day) => (day === null ? null : dateText(day, brewery.language)));
   return {
     head,
     between: from && to ? `${from} to ${to}` : `Page ${page}`,
-    rows: entries.map((entry) => listRow(entry, brewery.units, head.root, [])),
+    rows: entries.map((entry) => listRow(entry, brewery, head.root, [])),
     pages: pageLinks(site.batches.length, page, (other) => `${head.root}${olderPath(other)}`),
   };
 }
@@ -127,21 +135,21 @@ function nowOn(site: Published) {
     .filter(({ batch }) => UNDER_WAY.includes(statusOf(batch)))
     .sort((a, b) => UNDER_WAY.indexOf(statusOf(a.batch)) - UNDER_WAY.indexOf(statusOf(b.batch)))
     .slice(0, MOST_NOW)
-    .map((entry) => ({ ...listRow(entry, site.brewery.units, '', []), next: nextWords(entry) }));
+    .map((entry) => ({ ...listRow(entry, site.brewery, '', []), next: nextWords(entry, site.brewery) }));
 }
 
 /** What is to be done next, in few words; empty where only time does it. */
-function nextWords({ batch, plan }: SiteEntry): string {
+function nextWords({ batch, plan }: SiteEntry, { language }: Voice): string {
   switch (statusOf(batch)) {
     case 'planned':
-      return batch.brewed === null ? '' : `to brew on ${dateText(batch.brewed)}`;
+      return batch.brewed === null ? '' : `to brew on ${dateText(batch.brewed, language)}`;
     case 'fermenting': {
       const next = plan.fermentation?.next ?? null;
-      return next === null ? '' : `read it on ${dateText(next)}`;
+      return next === null ? '' : `read it on ${dateText(next, language)}`;
     }
     case 'conditioning': {
       const ready = drinkableOn(batch, plan);
-      return ready === null ? '' : `ready from ${dateText(ready)}`;
+      return ready === null ? '' : `ready from ${dateText(ready, language)}`;
     }
     default:
       return '';
@@ -163,12 +171,7 @@ export function listView(site: Published, facets: Facets) {
     now: nowOn(site),
     // Where there are more pages, what rows are found by comes with the list of all of them.
     rows: rowsOfPage(site.batches, 1).map((entry) =>
-      listRow(
-        entry,
-        brewery.units,
-        '',
-        pageCount(all) > 1 ? [] : (facets.tokens.get(entry.batch.slug) ?? []),
-      ),
+      listRow(entry, brewery, '', pageCount(all) > 1 ? [] : (facets.tokens.get(entry.batch.slug) ?? [])),
     ),
     all,
     pages: pageLinks(all, 1, olderPath),

@@ -3,10 +3,10 @@ import type { Batch } from '../../batch/types/batch.ts';
 import { LEVELS, type Level } from '../../batch/types/judgment.ts';
 import { type Plan, printedTargets, type ReadingVerdict, type VerdictWord } from '../../batch/types/plan.ts';
 import { type Place, placeOf, valueAtPlace } from '../../batch/types/readings.ts';
-import { TARGETS, type TargetKey } from '../../batch/types/targets.ts';
+import type { TargetKey } from '../../batch/types/targets.ts';
 import type { Units } from '../../units/dimension.ts';
 import { nonBreaking } from '../../units/format/format.ts';
-import { figureLine, figureText } from '../../words/figures.ts';
+import { figureLine, figureText, labelOf } from '../../words/figures.ts';
 import { endJudgment, judgmentWords } from '../../words/judgments.ts';
 import { VERDICT_WORDS } from './status.ts';
 
@@ -56,7 +56,7 @@ function row(
   const reduced = reading.value === null ? '' : valueLine(target, reading.value, units);
   const same = written !== null && Number.parseFloat(written) === Number.parseFloat(reduced);
   return {
-    label: TARGETS[target].label,
+    label: labelOf(target, units),
     planned: figureLine(target, figure, units),
     between: NO_WARMER.has(key) ? `at most ${text.number}` : `${text.low} to ${text.high}`,
     read: written === null ? reduced : nonBreaking(written),
@@ -92,7 +92,7 @@ export function saidOf(batch: Batch, plan: Plan, units: Units): SaidView[] {
       const { target } = plan.readings[one.key]!;
       const written = writtenReading(batch, placeOf(one.key));
       const label =
-        target === null ? (READING_LABELS[one.key.replaceAll(/\[\d+\]/g, '')] ?? '') : TARGETS[target].label;
+        target === null ? (READING_LABELS[one.key.replaceAll(/\[\d+\]/g, '')] ?? '') : labelOf(target, units);
       return {
         level: one.level,
         label: written === null ? label : `${label}, ${nonBreaking(written)}`,

@@ -16,7 +16,7 @@ export function rowsView(site: Published, facets: Facets): ArchiveRows {
   };
   const rows = site.batches.map((entry): ArchiveRow => {
     const tokens = facets.tokens.get(entry.batch.slug) ?? [];
-    const row = listRow(entry, site.brewery.units, '', tokens);
+    const row = listRow(entry, site.brewery, '', tokens);
     return [
       entry.batch.slug,
       row.title,

@@ -9,7 +9,7 @@ import { correctedGravity } from '../../lib/key-in/corrected.ts';
 import { completeClock, completeMoment, dateContextOf } from '../../lib/key-in/dates.ts';
 import { doubtsOf } from '../../lib/key-in/doubts.ts';
 import type { Blank } from '../../lib/key-in/key-in.ts';
-import { blanksOf } from '../../lib/key-in/key-in.ts';
+import { blanksOf, type Raw } from '../../lib/key-in/key-in.ts';
 import { lineOf, partsOf } from '../../lib/key-in/parts.ts';
 import { loadSite } from '../../lib/site/archive.ts';
 import { beginSession, doubtContext, readKit, type Session } from '../../lib/site/key-in/session.ts';
@@ -158,6 +158,22 @@ describe('every reading of the demo archive', () => {
     });
     // A demo archive is made of ordinary days: whoever keys one in is not to be asked at every turn.
     expect(doubted).toEqual([]);
+  });
+});
+
+describe('a gravity that few hydrometers reach', () => {
+  const { batch, plan } = fresh;
+  const gravity = plan.targets.boil_end_gravity!;
+  const keysWith = (value: number, raw: Raw = {}): readonly string[] =>
+    blanksOf(batch, raw, 'metric', undefined, {
+      ...plan.targets,
+      boil_end_gravity: { ...gravity, value },
+    }).map(({ key }) => key);
+
+  it('is not asked for, on paper or in the form, unless the file has it', () => {
+    expect(keysWith(1.1)).toContain('boil_end_gravity');
+    expect(keysWith(1.101)).not.toContain('boil_end_gravity');
+    expect(keysWith(1.101, { readings: { boil_end_gravity: '1.104' } })).toContain('boil_end_gravity');
   });
 });
 

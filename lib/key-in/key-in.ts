@@ -1,6 +1,7 @@
 import type { Batch } from '../batch/types/batch.ts';
+import type { Targets } from '../batch/types/plan.ts';
 import { type Place, placeText } from '../batch/types/readings.ts';
-import { BLOCKS, type Block, type Field, formFields, PAPER_ROWS } from '../paper/blanks.ts';
+import { BLOCKS, type Block, type Field, formFields, isInReach, PAPER_ROWS } from '../paper/blanks.ts';
 import type { Units } from '../units/dimension.ts';
 import { isGroup } from '../units/parse/with-value.ts';
 
@@ -62,24 +63,24 @@ export function headed(blanks: readonly Blank[], paper: PaperPages | null): read
 
 /**
  * Every blank of a batch in the order of the paper, with what its file says now. Where the log has more rows than the paper,
- * the rows go on below it, and one is always free; `least` rows there are in any case.
+ * the rows go on below it, and one is always free; `least` rows there are in any case. What the paper does not ask for, because
+ * more is planned than its instrument shows, is left out once it is known what is planned, but for what the file has.
  */
 export function blanksOf(
   batch: Batch,
   raw: Raw,
   units: Units,
   least = PAPER_ROWS.fermentation,
+  targets: Targets | null = null,
 ): readonly Blank[] {
   const readings = groupAt(raw, 'readings');
   const rows = {
     fermentation: Math.max(least, rowsOf(raw, 'fermentation').length + 1),
     tasted: rowsOf(raw, 'tasted').length + 1,
   };
-  return formFields(batch, units, rows).map((field) => ({
-    ...field,
-    ...unitsOf(field, units),
-    now: textNow(readings, field),
-  }));
+  return formFields(batch, units, rows)
+    .map((field) => ({ ...field, ...unitsOf(field, units), now: textNow(readings, field) }))
+    .filter((blank) => targets === null || blank.now !== '' || isInReach(blank, targets));
 }
 
 function unitsOf({ kind, groups }: Field, units: Units): Pick<Blank, 'unit' | 'choices' | 'sampleUnit'> {

@@ -1,4 +1,5 @@
 import type { Batch } from '../batch/types/batch.ts';
+import type { Targets } from '../batch/types/plan.ts';
 import {
   type BlankSpec,
   type BlockLetter,
@@ -269,6 +270,12 @@ export function formFields(batch: Batch, units: Units, rows: RowCounts = PAPER_R
       onPaper: one.blank.formOnly !== true,
     };
   });
+}
+
+/** Whether its instrument shows as much as is planned: on paper and in the form only that is asked for. */
+export function isInReach({ spec: { target, reach } }: Pick<Field, 'spec'>, targets: Targets): boolean {
+  const planned = target === undefined ? null : targets[target];
+  return planned === null || reach === undefined || planned.value <= reach;
 }
 
 /** Every blank of a batch's sheets in the order of the paper, which is the order they are keyed in. */

@@ -27,7 +27,7 @@ import {
   sentence,
   spelling,
 } from '../words/words.ts';
-import { type Field, sheetFields } from './blanks.ts';
+import { type Field, isInReach, sheetFields } from './blanks.ts';
 import type { FieldsBlock, FieldView, Headline, Mark, SheetBlock, SheetHead, TitleBlock } from './blocks.ts';
 import { fieldView } from './field-view.ts';
 import { assumedLines, markOf, type StepSource, stepBlock } from './steps.ts';
@@ -128,20 +128,15 @@ export function warningsFor(plan: Plan, sheet: 'kettle' | 'cellar'): readonly st
     .map(({ message }) => sentence(capital(message)));
 }
 
-/** Few hydrometers reach so far: it is not asked for. */
-const HIGHEST_READ = 1.1;
-
 /** Hands out each blank once, by key. */
 class Blanks {
   readonly #left: Map<string, Field>;
   readonly #view: (field: Field) => FieldView;
   constructor({ batch, plan, voice: { units } }: StepSource) {
-    const beyond = (key: string): boolean =>
-      key === 'boil_end_gravity' && (plan.targets.boil_end_gravity?.value ?? 0) > HIGHEST_READ;
     this.#view = (field) => fieldView(field, plan, units);
     this.#left = new Map(
       sheetFields(batch, units)
-        .filter(({ sheet, key }) => sheet === 'kettle' && !beyond(key))
+        .filter((field) => field.sheet === 'kettle' && isInReach(field, plan.targets))
         .map((field) => [field.key, field]),
     );
   }

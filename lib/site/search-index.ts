@@ -21,7 +21,7 @@ const list = (all: readonly (string | null)[], by: string): string =>
   [...new Set(all.filter(Boolean))].join(by);
 
 /** What a beer is found by: the brewer's own words, of a recipe alone nothing but what stands on its page. */
-function rowOf(entry: SiteEntry, notes: (entry: SiteEntry) => string): SearchRow {
+function rowOf(entry: SiteEntry, language: string, notes: (entry: SiteEntry) => string): SearchRow {
   const { batch } = entry;
   const { slug, title, style, readings } = batch;
   const items = recipeItems(batch.recipe);
@@ -32,7 +32,7 @@ function rowOf(entry: SiteEntry, notes: (entry: SiteEntry) => string): SearchRow
   return [
     `batches/${slug}`,
     title,
-    batch.brewed === null ? '' : dateText(batch.brewed),
+    batch.brewed === null ? '' : dateText(batch.brewed, language),
     scoreOf(batch) ?? '',
     list([...names, ...batch.tags, batch.setup.title], ', '),
     list([wordsOf(noteHtml(batch, notes(entry))), ...more], ' '),
@@ -41,7 +41,7 @@ function rowOf(entry: SiteEntry, notes: (entry: SiteEntry) => string): SearchRow
 
 /** What the page for searching takes in, in parts: all that is published, one row a beer. */
 export function searchFiles(
-  { batches, recipesAlone }: Published,
+  { batches, recipesAlone, brewery: { language } }: Published,
   notes: (entry: SiteEntry) => string,
 ): ReadonlyMap<string, () => string> {
   const entries = [...recipesAlone, ...[...batches].reverse()];
@@ -49,7 +49,9 @@ export function searchFiles(
   return new Map(
     Array.from({ length: count }, (_, i) => {
       const part = (): SearchPart => ({
-        rows: rowsOfPage(entries, i + 1).map((entry) => ofEntry(entry, 'words', () => rowOf(entry, notes))),
+        rows: rowsOfPage(entries, i + 1).map((entry) =>
+          ofEntry(entry, 'words', () => rowOf(entry, language, notes)),
+        ),
         more: i + 1 < count,
       });
       const name = searchName(i + 1);

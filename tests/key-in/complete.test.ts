@@ -8,7 +8,7 @@ import { complete } from '../../lib/key-in/complete.ts';
 import { correctedGravity } from '../../lib/key-in/corrected.ts';
 import { completeMoment, dateContextOf } from '../../lib/key-in/dates.ts';
 import { doubtsOf } from '../../lib/key-in/doubts.ts';
-import { type Blank, blanksOf } from '../../lib/key-in/key-in.ts';
+import { type Blank, blanksOf, type Raw } from '../../lib/key-in/key-in.ts';
 import { lineOf, partsOf } from '../../lib/key-in/parts.ts';
 import { loadSite } from '../../lib/site/archive.ts';
 import { beginSession, doubtContext, readKit, type Session } from '../../lib/site/key-in/session.ts';
@@ -143,6 +143,22 @@ describe('every reading of the demo archive', () => {
       expect([slug, faults, changesOf(session.raw, session.blanks, answers)]).toEqual([slug, [], []]);
       expect(doubtsOf(session.blanks, answers, doubtContext(session, null))).toEqual([]);
     }
+  });
+});
+
+describe('a gravity that few hydrometers reach', () => {
+  const { batch, plan } = fresh;
+  const gravity = plan.targets.boil_end_gravity!;
+  const keysWith = (value: number, raw: Raw = {}): readonly string[] =>
+    blanksOf(batch, raw, 'metric', undefined, {
+      ...plan.targets,
+      boil_end_gravity: { ...gravity, value },
+    }).map(({ key }) => key);
+
+  it('is not asked for, on paper or in the form, unless the file has it', () => {
+    expect(keysWith(1.1)).toContain('boil_end_gravity');
+    expect(keysWith(1.101)).not.toContain('boil_end_gravity');
+    expect(keysWith(1.101, { readings: { boil_end_gravity: '1.104' } })).toContain('boil_end_gravity');
   });
 });
 

@@ -65,6 +65,8 @@ export interface One<K extends ReadingKind = ReadingKind> {
   readonly late_days?: number;
   /** What the plan says it should be. */
   readonly target?: TargetKey;
+  /** Few instruments reach further: where more is planned it is not asked for. */
+  readonly reach?: number;
   /** Of beer, after yeast has begun: a refractometer has to know of the alcohol. */
   readonly fermented?: true;
   /** The group or row that it is in makes no sense without it. */
@@ -190,6 +192,7 @@ export const READINGS = {
   boil_end_gravity: one('gravity', 'Gravity at the end of the boil.', {
     sample: '1.094 @ 25 °C',
     target: 'boil_end_gravity',
+    reach: 1.1,
     blank: { block: 'B', label: 'Gravity at the end', when: 'boil' },
   }),
   chilled: group('The end of chilling.', {

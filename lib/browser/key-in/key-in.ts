@@ -46,7 +46,7 @@ const title = document.title;
 /** Makes the form of the page from what its file says. */
 function open(root: HTMLFormElement, data: KeyInData): Page {
   const rows = rowsOf(data.raw, 'fermentation').length;
-  const all = blanksOf(data.batch, data.raw, data.units, rows + NEW_ROWS);
+  const all = blanksOf(data.batch, data.raw, data.units, rows + NEW_ROWS, data.targets);
   const inForm = all.filter(
     ({ place }) => place.of !== 'fermentation' || (place.row ?? 0) >= rows - ROWS_IN_FORM,
   );

@@ -79,7 +79,7 @@ function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
     return { ok: false, missing: false, why };
   }
   const { batch, raw } = read;
-  const blanks = blanksOf(batch, raw, kit.brewery.units);
+  const blanks = blanksOf(batch, raw, kit.brewery.units, undefined, printedTargets(entry.plan));
   const printed = readPrinted(kit, file.slug, blanks);
   const session = { ...kit, slug: file.slug, file, raw, batch, plan: entry.plan, blanks, printed };
   return { ok: true, session };

@@ -1,4 +1,5 @@
 import type { Environment } from 'nunjucks';
+import { printedTargets } from '../../batch/types/plan.ts';
 import { blanksOf } from '../../key-in/key-in.ts';
 import { batchCalendar, hasCalendar } from '../../words/calendar.ts';
 import { statusOf } from '../pages/status.ts';
@@ -54,7 +55,7 @@ function formOf(
 ): string {
   const { slug } = batch;
   const raw = rawOf(slug);
-  const blanks = blanksOf(batch, raw, brewery.units);
+  const blanks = blanksOf(batch, raw, brewery.units, undefined, printedTargets(plan));
   const printed = places === null ? null : readPrinted(places, slug, blanks);
   return formPage(environment, { brewery, slug, raw, batch, plan, blanks, printed }, 'offline');
 }

@@ -47,6 +47,6 @@ export const written = <Row>({ columns, rows, ...about }: Table<Row>): WrittenTa
     }),
 });
 
-/** Numbers to ten significant digits: binary dust is no information. */
-const tidy = (cell: Cell): Cell =>
-  typeof cell === 'number' ? (Number.isFinite(cell) ? Number(cell.toPrecision(10)) : null) : cell;
+/** Numbers to ten significant digits: binary dust is no information, and differs between versions of Node. */
+export const tidy = <V>(value: V): V | number | null =>
+  typeof value === 'number' ? (Number.isFinite(value) ? Number(value.toPrecision(10)) : null) : value;

@@ -11,6 +11,23 @@ export interface Column<Row> {
   readonly of: (row: Row) => Cell;
 }
 
+type Of<Row> = (row: Row) => Cell;
+const column =
+  (type: Column<never>['type']) =>
+  <Row>(name: string, unit: string, meaning: string, of: Of<Row>): Column<Row> => ({
+    name,
+    type,
+    unit,
+    meaning,
+    of,
+  });
+export const number = column('number');
+export const integer = column('integer');
+export const text = <Row>(name: string, meaning: string, of: Of<Row>): Column<Row> =>
+  column('text')(name, '', meaning, of);
+export const day = <Row>(name: string, meaning: string, of: Of<Row>): Column<Row> =>
+  column('date')(name, '', meaning, of);
+
 /** A table: its file, what a row is, its columns in order, and the rows that a batch gives. */
 export interface Table<Row> {
   readonly name: string;

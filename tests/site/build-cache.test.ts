@@ -49,7 +49,7 @@ it('says the same after its own file was cut short, damaged, exchanged or delete
   const put: readonly (readonly [string, Uint8Array | null])[] = [
     ['cut short', whole.subarray(0, whole.length / 2)],
     // Plans lie before the index; a damaged one is planned again.
-    ['plans damaged', damaged(0, whole.length / 4)],
+    ['plans damaged', damaged(0, Math.floor(whole.length / 4))],
     ['index damaged', damaged(whole.length - 5000, whole.length - 4900)],
     ['one of an earlier build', whole],
     ['deleted', null],

@@ -8,6 +8,7 @@ import type { Archive } from './archive.ts';
 import { FILE_PROBLEMS, fileProblem } from './codes.ts';
 import { withPrinted } from './printed.ts';
 import { type ArchiveMemory, type BatchRead, readBatches } from './read-batches.ts';
+import { sha256 } from './read-memory.ts';
 import { below, isNames, listBelow, readBelow, shownPath } from './safe-read.ts';
 import { DEFAULT_BREWERY } from './schema/brewery-schema.ts';
 import type { Surroundings } from './schema/check-batch.ts';
@@ -32,7 +33,7 @@ export async function readArchive(
   const problems: LocatedProblem[] = [];
   const content = resolve(contentDir);
   const names = listBelow(content, content);
-  const shared = readSharedTables(options.tablesDir, problems);
+  const shared = readSharedTables(options.tablesDir, problems, options.memory?.tables);
   if (names === null || !isNames(names)) {
     problems.push(
       locateText(shownPath(content), '', names ?? fileProblem('content-missing', 0, 'no such folder')),
@@ -93,7 +94,11 @@ function readYamlFile(
   return { value: yaml.value, source: { file, text: read.text, yaml: read.text, start: 0 } };
 }
 
-function readSharedTables(tablesDir: string, problems: LocatedProblem[]): readonly Ingredient[] {
+function readSharedTables(
+  tablesDir: string,
+  problems: LocatedProblem[],
+  known: ArchiveMemory['tables'] = new Map(),
+): readonly Ingredient[] {
   const names = listBelow(resolve(tablesDir), resolve(tablesDir));
   if (names === null || !isNames(names)) {
     problems.push(
@@ -107,10 +112,16 @@ function readSharedTables(tablesDir: string, problems: LocatedProblem[]): readon
   }
   const paths = names.filter((name) => name.endsWith('.yaml')).map((name) => below(tablesDir, name));
   const lists = paths.map((path) => {
+    const file = readBelow(path, resolve(tablesDir));
+    const hash = file.kind === 'text' ? sha256(file.bytes) : '';
+    const before = known.get(hash);
+    if (before !== undefined) return before;
+    const told = problems.length;
     const read = readYamlFile(path, resolve(tablesDir), problems);
     if (typeof read === 'string') return [];
     const { rows, problems: found } = checkTable(read.value, 'metric');
     problems.push(...locateProblems(read.source, found));
+    if (problems.length === told) known.set(hash, rows);
     return rows;
   });
   return lists.flat();

@@ -24,7 +24,7 @@ export interface BatchRead {
 
 /** What is kept of batch files from one reading to the next. */
 export type ArchiveMemory = ReadMemory<BatchRead>;
-export const createArchiveMemory = (files?: ArchiveMemory['files']): ArchiveMemory => createReadMemory(files);
+export const createArchiveMemory: typeof createReadMemory<BatchRead> = createReadMemory;
 
 const isBatchFile = (name: string): boolean => /\.md$/i.test(name) && !name.startsWith('.');
 

@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import type { Ingredient } from '../batch/types/ingredient.ts';
 import type { Surroundings } from './schema/check-batch.ts';
 
 export interface KeptFile<Made> {
@@ -12,6 +13,8 @@ export interface KeptFile<Made> {
 /** What one reading of an archive leaves for the next: of files that are the same, what was made of them. */
 export interface ReadMemory<Made> {
   readonly files: Map<string, KeptFile<Made>>;
+  /** What was made of the shared tables, by a hash of their bytes; a table that something is wrong with is read anew. */
+  readonly tables: Map<string, readonly Ingredient[]>;
   /** The surroundings of before, where these are equal to them; what is kept of batches from now on holds for these alone. */
   around(now: Surroundings): Surroundings;
   /** What was made of a file of this path with these bytes; made now where there is none. */
@@ -22,13 +25,17 @@ export interface ReadMemory<Made> {
 const keyOf = ({ units, setups, tables }: Surroundings): string =>
   sha256(JSON.stringify([units, [...setups], tables.rows]));
 
-const sha256 = (of: string | Uint8Array): string => createHash('sha256').update(of).digest('hex');
+export const sha256 = (of: string | Uint8Array): string => createHash('sha256').update(of).digest('hex');
 
 /** A memory for one content folder, empty or with what was kept of an earlier one. */
-export function createReadMemory<Made>(files = new Map<string, KeptFile<Made>>()): ReadMemory<Made> {
+export function createReadMemory<Made>(
+  files = new Map<string, KeptFile<Made>>(),
+  tables: ReadMemory<Made>['tables'] = new Map(),
+): ReadMemory<Made> {
   let last: { readonly key: string; readonly around: Surroundings } | null = null;
   return {
     files,
+    tables,
     around(now) {
       const key = keyOf(now);
       if (last?.key !== key) last = { key, around: now };

@@ -97,10 +97,10 @@ export interface SiteMemory {
 }
 
 export const createSiteMemory = (
-  files?: SiteMemory['reads']['files'],
-  known?: SiteMemory['plans']['known'],
+  { files, tables }: Partial<Pick<ArchiveMemory, 'files' | 'tables'>> = {},
+  known?: PlanMemory['known'],
 ): SiteMemory => ({
-  reads: createArchiveMemory(files),
+  reads: createArchiveMemory(files, tables),
   plans: createPlanMemory(known),
 });
 

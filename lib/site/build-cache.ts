@@ -15,7 +15,7 @@ import {
 import { createRequire } from 'node:module';
 import { join, resolve } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
-import type { BatchRead } from '../archive/read-batches.ts';
+import type { ArchiveMemory, BatchRead } from '../archive/read-batches.ts';
 import type { KeptFile } from '../archive/read-memory.ts';
 import { writeWholeSync } from '../archive/write/write-whole.ts';
 import { type BatchEvidence, known as evidence } from '../batch/learning/observe.ts';
@@ -96,6 +96,7 @@ interface PlanRecord extends Omit<KeptPlan, 'planned' | 'mend'> {
 /** What stands at the end of the file, before its size and its hash; the plans lie before it. */
 interface Stored {
   readonly program: string;
+  readonly tables: ArchiveMemory['tables'];
   readonly reads: readonly ReadRecord[];
   readonly plans: readonly PlanRecord[];
   /** A key of each batch that has pages, of all that they depend on. */
@@ -116,8 +117,15 @@ export interface BuildCache {
   asLeft(file: string): Left | null;
   /** The key with which the pages of a batch were made. */
   pagesOf(slug: string): string | undefined;
-  /** Keeps what this build has made; `whole` is null where something went wrong. */
-  keep(pages: ReadonlyMap<string, string>, outputs: readonly (Output | null)[], whole: string | null): void;
+  /**
+   * Keeps what this build has made; `whole` is null where something went wrong. Gives why nothing can be kept, else null: then
+   * the next build costs more, and that is all.
+   */
+  keep(
+    pages: ReadonlyMap<string, string>,
+    outputs: readonly (Output | null)[],
+    whole: string | null,
+  ): string | null;
 }
 
 /** Opens what an earlier build of the same folders has left; nothing where there is none, or of another version. */
@@ -149,7 +157,7 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
     };
     known.set(slug, { asked, key, planned: { entry: lazy, found }, mend });
   }
-  const memory = createSiteMemory(files, known);
+  const memory = createSiteMemory({ files, tables: stored?.tables ?? new Map() }, known);
   const asLeft = (path: string): Left | null => {
     const left = stored?.files.get(resolve(path));
     return left !== undefined && isLeft(path, left) ? left : null;
@@ -191,22 +199,27 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
           const now = written ?? leftAt(file);
           if (now !== null) left.set(file, now);
         }
-      writePacked(file, (put) => {
-        const plans = [...memory.plans.known].map(([slug, { asked, key, planned }]): PlanRecord => {
-          const { entry, found } = planned;
-          const record = { slug, asked, key, found, where: located.get(found) ?? null };
-          if (entry === null) return { ...record, entry };
-          const { batch } = entry;
-          const before = places.get(entry);
-          const bytes = before === undefined ? null : packed.read(before);
-          const plan =
-            before === undefined || bytes === null ? put(serialize(entry.plan)) : put(bytes, before.hash);
-          return { ...record, entry: { batch, workedOut: workedOutOf(entry), plan } };
+      try {
+        writePacked(file, (put) => {
+          const plans = [...memory.plans.known].map(([slug, { asked, key, planned }]): PlanRecord => {
+            const { entry, found } = planned;
+            const record = { slug, asked, key, found, where: located.get(found) ?? null };
+            if (entry === null) return { ...record, entry };
+            const { batch } = entry;
+            const before = places.get(entry);
+            const bytes = before === undefined ? null : packed.read(before);
+            const plan =
+              before === undefined || bytes === null ? put(serialize(entry.plan)) : put(bytes, before.hash);
+            return { ...record, entry: { batch, workedOut: workedOutOf(entry), plan } };
+          });
+          packed.close();
+          return { program, tables: memory.reads.tables, reads, plans, pages, files: left, whole };
         });
-        packed.close();
-        return { program, reads, plans, pages, files: left, whole };
-      });
-      prune(cacheDir);
+        prune(cacheDir);
+        return null;
+      } catch (thrown) {
+        return thrown instanceof Error ? thrown.message : String(thrown);
+      }
     },
   };
 }

@@ -2,6 +2,7 @@ import type { Plan, PublishedPlan } from '../batch/types/plan.ts';
 import { judgmentWords } from '../words/judgments.ts';
 import type { Voice } from '../words/measures.ts';
 import { rowParts } from '../words/words.ts';
+import { tidy } from './data/columns.ts';
 
 /** The plan as it is published, the timetable and the judgments in words: a plan that does not fit its schema does not compile. */
 export const published = (plan: Plan, voice: Voice): PublishedPlan => ({
@@ -25,4 +26,4 @@ const plain = (words: string | null): string | null => words?.replaceAll('\u00a0
 
 /** The same keys in the same order for the same batch. */
 export const planJson = (plan: Plan, voice: Voice): string =>
-  `${JSON.stringify(published(plan, voice), null, 1)}\n`;
+  `${JSON.stringify(published(plan, voice), (_, value: unknown) => tidy(value), 1)}\n`;

@@ -311,17 +311,15 @@ describe('a file that others write to meanwhile', () => {
     const before = room.text(slug);
     const clock = (i: number) =>
       `${String(Math.floor(i / 60) + 9).padStart(2, '0')}:${String(i % 60).padStart(2, '0')}`;
-    const replies = await Promise.all(
-      Array.from({ length: 30 }, (_, i) => {
-        const row = { on: `2026-02-24 ${clock(i)}`, gravity: '1.014 @ 18 °C', note: `row ${i}` };
-        return save(
-          Object.fromEntries(Object.entries(row).map(([part, text]) => [`fermentation[0].${part}`, text])),
-          {},
-          slug,
-        );
-      }),
-    );
-    expect(new Set(replies.map(({ status }) => status))).toEqual(new Set([200]));
+    const send = async (i: number): Promise<Reply> => {
+      const row = { on: `2026-02-24 ${clock(i)}`, gravity: '1.014 @ 18 °C', note: `row ${i}` };
+      const texts = Object.entries(row).map(([part, text]) => [`fermentation[0].${part}`, text] as const);
+      const reply = await save(Object.fromEntries(texts), {}, slug);
+      // On a busy machine a turn may last too long; whoever is told so saves once more.
+      return reply.body.includes('Save once more') ? send(i) : reply;
+    };
+    const replies = await Promise.all(Array.from({ length: 30 }, (_, i) => send(i)));
+    expect(new Set(replies.map((status) => status))).toEqual(new Set([200]));
     const notes = (readings(slug).fermentation as readonly { readonly note: string }[]).map(
       ({ note }) => note,
     );

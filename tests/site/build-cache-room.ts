@@ -14,6 +14,7 @@ export async function cacheRoom() {
   const at = (...parts: string[]) => join(dir, ...parts);
   await cp('content', at('content'), { recursive: true });
 
+  let unkept: string | null = null;
   /** Builds as the commands do; gives how many batches were made anew, or null where nothing had to be done. */
   const build = async (): Promise<number | null> => {
     const cache = openBuildCache([at('content'), at('kept')], at('cache'));
@@ -29,7 +30,7 @@ export async function cacheRoom() {
       data,
     });
     await output.removeOthers();
-    cache.keep(keys, [output], whole);
+    unkept = cache.keep(keys, [output], whole);
     return batches.anew;
   };
 
@@ -54,5 +55,13 @@ export async function cacheRoom() {
     await writeFile(file, edited);
   };
 
-  return { at, build, differences, batch, edit, remove: () => rm(dir, { recursive: true, force: true }) };
+  return {
+    at,
+    build,
+    unkept: () => unkept,
+    differences,
+    batch,
+    edit,
+    remove: () => rm(dir, { recursive: true, force: true }),
+  };
 }

@@ -24,6 +24,13 @@ describe('plan.json', () => {
     }
   });
 
+  // Powers of one version of Node differ from those of another in the last digit.
+  it('holds no digits on which versions of Node differ', () => {
+    const digits = planJson(plan, brewery).match(/(?<=: )-?[\d.]+(?:e[+-]?\d+)?(?=,?$)/gm) ?? [];
+    expect(digits.length).toBeGreaterThan(100);
+    expect(digits.filter((text) => text.replace(/^-?[0.]*|e.*$|\./g, '').length > 10)).toEqual([]);
+  });
+
   it.each(['targets', 'kettle', 'warnings', 'as_brewed'])('does not fit it without %s', (key) => {
     const { [key]: _, ...rest } = read(planJson(plan, brewery));
     expect(validate(rest)).toBe(false);

@@ -75,7 +75,8 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
     (await makeSheets(site, { contentDir, places, output, own, paper, browser, progress }));
   await output.removeOthers();
   const good = printed && drawn;
-  cache.keep(built.keys, [output, own], good ? whole : null);
+  const unkept = cache.keep(built.keys, [output, own], good ? whole : null);
+  if (unkept !== null) console.log(`What was built cannot be kept for the next build: ${unkept}`);
   const wrong = tellProblems(site);
   const { all, anew } = built.batches;
   console.log(`Made anew: ${anew} of ${counted(all, 'batch', 'batches')}, and what leads to them`);

@@ -1,6 +1,7 @@
 import { visible } from '../../archive/problem-text.ts';
 import { type LoadedSite, loadSite, type SiteMemory } from '../../site/archive.ts';
 import { commandLine } from '../../site/command-line.ts';
+import { ofEntry, type SiteEntry } from '../../site/site.ts';
 import { dayOf } from '../../site/today.ts';
 import { isOfBottles, judgmentLine } from '../../words/judgments.ts';
 import type { Arguments } from './arguments.ts';
@@ -40,12 +41,14 @@ const LOUD = new Set(['bottle-too-weak', 'picture-unusable']);
 
 /** What is said of bottles that may burst. */
 export function tellDanger({ content: { brewery, entries } }: LoadedSite): void {
-  for (const { batch, plan } of entries) {
-    for (const judgment of plan.judgments.filter((one) => one.level === 'act' && isOfBottles(one))) {
-      const words = judgmentLine(judgment, brewery.units).replaceAll('\u00a0', ' ');
-      console.log(`${batch.slug}  readings.${judgment.key}\n  ${words}\n`);
-    }
-  }
+  const dangers = ({ batch, plan }: SiteEntry): string[] =>
+    plan.judgments
+      .filter((one) => one.level === 'act' && isOfBottles(one))
+      .map((judgment) => {
+        const words = judgmentLine(judgment, brewery.units).replaceAll('\u00a0', ' ');
+        return `${batch.slug}  readings.${judgment.key}\n  ${words}\n`;
+      });
+  for (const entry of entries) for (const words of ofEntry(entry, 'dangers', dangers)) console.log(words);
 }
 
 /**

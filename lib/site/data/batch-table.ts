@@ -2,7 +2,7 @@ import type { Figure } from '../../batch/types/plan.ts';
 import { TARGET_KEYS, TARGETS, type TargetKey } from '../../batch/types/targets.ts';
 import { statusOf } from '../pages/status.ts';
 import type { SiteEntry } from '../site.ts';
-import type { Column, Table } from './columns.ts';
+import { type Column, day, integer, number, type Table, text } from './columns.ts';
 import { isWhole, SLUG } from './shown.ts';
 
 /** Symbol of a target's unit; empty for gravities and counts. */
@@ -25,28 +25,30 @@ function targetColumns(key: TargetKey): Column<SiteEntry>[] {
     return figure === null ? null : of(figure);
   };
   return [
-    { name: key, type: 'number', unit, meaning: `${label}, planned`, of: planned(({ value }) => value) },
-    {
-      name: `${key}_low`,
-      type: 'number',
+    number(
+      key,
       unit,
-      meaning: `${label}: low end of “fine between”, as printed`,
-      of: planned(({ printed }) => printed.low),
-    },
-    {
-      name: `${key}_high`,
-      type: 'number',
+      `${label}, planned`,
+      planned(({ value }) => value),
+    ),
+    number(
+      `${key}_low`,
       unit,
-      meaning: `${label}: high end of “fine between”, as printed`,
-      of: planned(({ printed }) => printed.high),
-    },
-    {
-      name: `${key}_brewed`,
-      type: 'number',
+      `${label}: low end of “fine between”, as printed`,
+      planned(({ printed }) => printed.low),
+    ),
+    number(
+      `${key}_high`,
       unit,
-      meaning: `${label}, worked out again from what was read`,
-      of: whole((entry) => entry.plan.as_brewed?.[key]?.value ?? null),
-    },
+      `${label}: high end of “fine between”, as printed`,
+      planned(({ printed }) => printed.high),
+    ),
+    number(
+      `${key}_brewed`,
+      unit,
+      `${label}, worked out again from what was read`,
+      whole((entry) => entry.plan.as_brewed?.[key]?.value ?? null),
+    ),
   ];
 }
 
@@ -57,21 +59,11 @@ const curve =
   ({ plan: { fermentation_curve } }: SiteEntry): T | null =>
     fermentation_curve === undefined ? null : of(fermentation_curve);
 
-const endGravity = (name: string, meaning: string, of: (curve: Curve) => number): Column<SiteEntry> => ({
-  name,
-  type: 'number',
-  unit: '',
-  meaning,
-  of: whole(curve(of)),
-});
+const endGravity = (name: string, meaning: string, of: (curve: Curve) => number): Column<SiteEntry> =>
+  number(name, '', meaning, whole(curve(of)));
 
-const endDay = (name: keyof NonNullable<Curve['end_day']>, meaning: string): Column<SiteEntry> => ({
-  name: `end_day_${name}`,
-  type: 'date',
-  unit: '',
-  meaning,
-  of: whole(curve(({ end_day }) => end_day?.[name] ?? null)),
-});
+const endDay = (name: keyof NonNullable<Curve['end_day']>, meaning: string): Column<SiteEntry> =>
+  day(`end_day_${name}`, meaning, whole(curve(({ end_day }) => end_day?.[name] ?? null)));
 
 /** What the curve fitted to the log lets expect. */
 const CURVE_COLUMNS: readonly Column<SiteEntry>[] = [
@@ -91,14 +83,6 @@ const CURVE_COLUMNS: readonly Column<SiteEntry>[] = [
   endDay('latest', 'Latest such day'),
 ];
 
-const text = (name: string, meaning: string, of: (entry: SiteEntry) => string | null): Column<SiteEntry> => ({
-  name,
-  type: 'text',
-  unit: '',
-  meaning,
-  of,
-});
-
 /** One row a batch: planned, as printed, and as brewed. */
 export const batches: Table<SiteEntry> = {
   name: 'batches',
@@ -109,20 +93,17 @@ export const batches: Table<SiteEntry> = {
     text('batch', SLUG, ({ batch }) => batch.slug),
     text('title', 'Its title', ({ batch }) => batch.title),
     text('published', 'all: the whole batch; recipe: the recipe alone', ({ batch }) => batch.publish),
-    {
-      name: 'number',
-      type: 'integer',
-      unit: '',
-      meaning: 'The brewer’s own number',
-      of: whole(({ batch }) => batch.number),
-    },
-    {
-      name: 'brewed',
-      type: 'date',
-      unit: '',
-      meaning: 'Day of brewing, planned or past',
-      of: whole(({ batch }) => batch.brewed),
-    },
+    integer(
+      'number',
+      '',
+      'The brewer’s own number',
+      whole(({ batch }) => batch.number),
+    ),
+    day(
+      'brewed',
+      'Day of brewing, planned or past',
+      whole(({ batch }) => batch.brewed),
+    ),
     text(
       'state',
       'How far it has come, told from its readings',
@@ -139,20 +120,13 @@ export const batches: Table<SiteEntry> = {
       'Tags, separated by semicolons',
       whole(({ batch }) => batch.tags.join(';') || null),
     ),
-    {
-      name: 'into_fermenter_l',
-      type: 'number',
-      unit: 'L',
-      meaning: 'Wort wanted in the fermenter, at 20 °C',
-      of: ({ batch }) => batch.recipe.intoFermenter_L.value,
-    },
-    {
-      name: 'boil_min',
-      type: 'number',
-      unit: 'min',
-      meaning: 'Length of the boil',
-      of: ({ batch }) => batch.recipe.boil_min.value,
-    },
+    number(
+      'into_fermenter_l',
+      'L',
+      'Wort wanted in the fermenter, at 20 °C',
+      ({ batch }) => batch.recipe.intoFermenter_L.value,
+    ),
+    number('boil_min', 'min', 'Length of the boil', ({ batch }) => batch.recipe.boil_min.value),
     text(
       'yeast',
       'Names of the yeasts, separated by semicolons',

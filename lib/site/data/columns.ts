@@ -11,6 +11,23 @@ export interface Column<Row> {
   readonly of: (row: Row) => Cell;
 }
 
+type Of<Row> = (row: Row) => Cell;
+const column =
+  (type: Column<never>['type']) =>
+  <Row>(name: string, unit: string, meaning: string, of: Of<Row>): Column<Row> => ({
+    name,
+    type,
+    unit,
+    meaning,
+    of,
+  });
+export const number = column('number');
+export const integer = column('integer');
+export const text = <Row>(name: string, meaning: string, of: Of<Row>): Column<Row> =>
+  column('text')(name, '', meaning, of);
+export const day = <Row>(name: string, meaning: string, of: Of<Row>): Column<Row> =>
+  column('date')(name, '', meaning, of);
+
 /** A table: its file, what a row is, its columns in order, and the rows that a batch gives. */
 export interface Table<Row> {
   readonly name: string;
@@ -40,7 +57,7 @@ export const written = <Row>({ columns, rows, ...about }: Table<Row>): WrittenTa
   columns: columns.map(({ of: _, ...column }) => column),
   rows: (entry) =>
     ofEntry(entry, `table ${about.name}`, () => {
-      const cells = rows(entry).map((one) => columns.map(({ of }) => tidy(of(one))));
+      const cells = rows(entry).map((one) => columns.map(({ of }) => short(of(one))));
       const objects = cells.map((line) => Object.fromEntries(columns.map(({ name }, i) => [name, line[i]])));
       const json = objects.map((row) => JSON.stringify(row)).join(',');
       return { count: cells.length, csv: csvLines(cells), json };
@@ -51,8 +68,12 @@ export const written = <Row>({ columns, rows, ...about }: Table<Row>): WrittenTa
  * Numbers to a thousandth of themselves, gravities to a tenth of a point: nothing here is known better, and a spreadsheet shows
  * every digit that it is given. All digits stand in plan.json.
  */
-function tidy(cell: Cell): Cell {
+function short(cell: Cell): Cell {
   if (typeof cell !== 'number' || Number.isInteger(cell)) return cell;
   if (!Number.isFinite(cell)) return null;
   return Number(cell.toPrecision(cell >= 1 && cell < 2 ? 5 : 4));
 }
+
+/** Numbers to ten significant digits: binary dust is no information, and differs between versions of Node. */
+export const tidy = <V>(value: V): V | number | null =>
+  typeof value === 'number' ? (Number.isFinite(value) ? Number(value.toPrecision(10)) : null) : value;

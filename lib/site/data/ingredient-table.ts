@@ -1,6 +1,6 @@
 import type { RecipeMoment } from '../../batch/types/recipe.ts';
 import type { SiteEntry } from '../site.ts';
-import type { Table } from './columns.ts';
+import { integer, number, type Table, text } from './columns.ts';
 import { SLUG } from './shown.ts';
 
 interface IngredientRow {
@@ -62,72 +62,25 @@ export const ingredients: Table<IngredientRow> = {
   row: 'one item of a recipe, in the order of the file',
   rows: ingredientRows,
   columns: [
-    { name: 'batch', type: 'text', unit: '', meaning: SLUG, of: (row) => row.batch },
-    {
-      name: 'kind',
-      type: 'text',
-      unit: '',
-      meaning: 'grain, extract, sugar, hop, other or yeast',
-      of: (row) => row.kind,
-    },
-    { name: 'name', type: 'text', unit: '', meaning: 'Its name', of: (row) => row.name },
-    {
-      name: 'written',
-      type: 'text',
-      unit: '',
-      meaning: 'The amount as the brewer wrote it',
-      of: (row) => row.written,
-    },
-    {
-      name: 'amount',
-      type: 'number',
-      unit: '',
-      meaning: 'The amount, in the unit beside it',
-      of: (row) => row.amount,
-    },
-    { name: 'amount_unit', type: 'text', unit: '', meaning: 'g, L or count', of: (row) => row.unit },
-    {
-      name: 'add',
-      type: 'text',
-      unit: '',
-      meaning: 'When it goes in: boil, flameout, stand, dry, first wort, steep, mash, fermenter or packaging',
-      of: ({ add }) => (add === null ? null : typeof add === 'string' ? add : add.at),
-    },
-    {
-      name: 'minutes_left',
-      type: 'number',
-      unit: 'min',
-      meaning: 'Minutes left of the boil when it goes in',
-      of: ({ add }) =>
-        add !== null && typeof add !== 'string' && add.at === 'boil' ? add.minutesLeft : null,
-    },
-    {
-      name: 'day',
-      type: 'integer',
-      unit: 'd',
-      meaning: 'Days after pitching when it goes in',
-      of: ({ add }) => (add !== null && typeof add !== 'string' && 'day' in add ? add.day : null),
-    },
-    {
-      name: 'alpha_percent',
-      type: 'number',
-      unit: '%',
-      meaning: 'Alpha acids of a hop',
-      of: (row) => row.alpha,
-    },
-    {
-      name: 'yield_percent',
-      type: 'number',
-      unit: '%',
-      meaning: 'Laboratory extract as is',
-      of: (row) => row.yield,
-    },
-    {
-      name: 'colour_ebc',
-      type: 'number',
-      unit: 'EBC',
-      meaning: 'Colour of malt, extract or sugar',
-      of: (row) => row.colour,
-    },
+    text('batch', SLUG, (row) => row.batch),
+    text('kind', 'grain, extract, sugar, hop, other or yeast', (row) => row.kind),
+    text('name', 'Its name', (row) => row.name),
+    text('written', 'The amount as the brewer wrote it', (row) => row.written),
+    number('amount', '', 'The amount, in the unit beside it', (row) => row.amount),
+    text('amount_unit', 'g, L or count', (row) => row.unit),
+    text(
+      'add',
+      'When it goes in: boil, flameout, stand, dry, first wort, steep, mash, fermenter or packaging',
+      ({ add }) => (add === null ? null : typeof add === 'string' ? add : add.at),
+    ),
+    number('minutes_left', 'min', 'Minutes left of the boil when it goes in', ({ add }) =>
+      add !== null && typeof add !== 'string' && add.at === 'boil' ? add.minutesLeft : null,
+    ),
+    integer('day', 'd', 'Days after pitching when it goes in', ({ add }) =>
+      add !== null && typeof add !== 'string' && 'day' in add ? add.day : null,
+    ),
+    number('alpha_percent', '%', 'Alpha acids of a hop', (row) => row.alpha),
+    number('yield_percent', '%', 'Laboratory extract as is', (row) => row.yield),
+    number('colour_ebc', 'EBC', 'Colour of malt, extract or sugar', (row) => row.colour),
   ],
 };

@@ -11,7 +11,7 @@ import {
 } from '../../batch/types/readings.ts';
 import { writtenReading } from '../pages/readings.ts';
 import type { SiteEntry } from '../site.ts';
-import type { Table } from './columns.ts';
+import { day, number, type Table, text } from './columns.ts';
 import { isWhole, SLUG } from './shown.ts';
 
 interface ReadingRow {
@@ -51,58 +51,28 @@ export const readings: Table<ReadingRow> = {
   row: 'one figure that was read, in the order of the day',
   rows: (entry) => (isWhole(entry) ? Object.keys(entry.plan.readings).map((key) => ({ entry, key })) : []),
   columns: [
-    { name: 'batch', type: 'text', unit: '', meaning: SLUG, of: ({ entry }) => entry.batch.slug },
-    { name: 'reading', type: 'text', unit: '', meaning: 'Its key in the batch file', of: ({ key }) => key },
-    {
-      name: 'written',
-      type: 'text',
-      unit: '',
-      meaning: 'As it was keyed in',
-      of: ({ entry, key }) => writtenReading(entry.batch, placeOf(key)),
-    },
-    {
-      name: 'value',
-      type: 'number',
-      unit: '',
-      meaning:
-        'Reduced: volumes to 20 °C, gravities to SG 20/20, the end of the boil to its length, additions to how late they were; empty where it was not taken',
-      of: (row) => verdictOf(row).value,
-    },
-    {
-      name: 'value_unit',
-      type: 'text',
-      unit: '',
-      meaning: 'Unit of the value; empty for gravities and counts',
-      of: ({ key }) => readingUnit(key) || null,
-    },
-    {
-      name: 'target',
-      type: 'text',
-      unit: '',
-      meaning: 'The target that it is held against: a column of batches.csv',
-      of: (row) => verdictOf(row).target,
-    },
-    {
-      name: 'low',
-      type: 'number',
-      unit: '',
-      meaning: 'Low end of “fine between”',
-      of: (row) => targetOf(row)?.printed.low ?? null,
-    },
-    {
-      name: 'high',
-      type: 'number',
-      unit: '',
-      meaning: 'High end of “fine between”',
-      of: (row) => targetOf(row)?.printed.high ?? null,
-    },
-    {
-      name: 'verdict',
-      type: 'text',
-      unit: '',
-      meaning: 'fine, a_little_off, off or not_taken',
-      of: (row) => verdictOf(row).verdict,
-    },
+    text('batch', SLUG, ({ entry }) => entry.batch.slug),
+    text('reading', 'Its key in the batch file', ({ key }) => key),
+    text('written', 'As it was keyed in', ({ entry, key }) => writtenReading(entry.batch, placeOf(key))),
+    number(
+      'value',
+      '',
+      'Reduced: volumes to 20 °C, gravities to SG 20/20, the end of the boil to its length, additions to how late they were; empty where it was not taken',
+      (row) => verdictOf(row).value,
+    ),
+    text(
+      'value_unit',
+      'Unit of the value; empty for gravities and counts',
+      ({ key }) => readingUnit(key) || null,
+    ),
+    text(
+      'target',
+      'The target that it is held against: a column of batches.csv',
+      (row) => verdictOf(row).target,
+    ),
+    number('low', '', 'Low end of “fine between”', (row) => targetOf(row)?.printed.low ?? null),
+    number('high', '', 'High end of “fine between”', (row) => targetOf(row)?.printed.high ?? null),
+    text('verdict', 'fine, a_little_off, off or not_taken', (row) => verdictOf(row).verdict),
   ],
 };
 
@@ -122,10 +92,10 @@ export const tastings: Table<NoteRow> = {
     return tasted.map((row) => ({ batch: entry.batch.slug, ...row }));
   },
   columns: [
-    { name: 'batch', type: 'text', unit: '', meaning: SLUG, of: (row) => row.batch },
-    { name: 'on', type: 'date', unit: '', meaning: 'The day', of: (row) => row.on.date },
-    { name: 'score', type: 'number', unit: '', meaning: '0 to 5, halves allowed', of: (row) => row.score },
-    { name: 'note', type: 'text', unit: '', meaning: 'What was said', of: (row) => row.note },
+    text('batch', SLUG, (row) => row.batch),
+    day('on', 'The day', (row) => row.on.date),
+    number('score', '', '0 to 5, halves allowed', (row) => row.score),
+    text('note', 'What was said', (row) => row.note),
   ],
 };
 
@@ -147,36 +117,22 @@ export const fermentation: Table<FermentationRow> = {
     return rows.map((_, index) => ({ batch: entry.batch.slug, index, entry }));
   },
   columns: [
-    { name: 'batch', type: 'text', unit: '', meaning: SLUG, of: (row) => row.batch },
-    { name: 'on', type: 'date', unit: '', meaning: 'The day', of: (row) => rowOf(row)?.on.date ?? null },
-    {
-      name: 'clock',
-      type: 'text',
-      unit: '',
-      meaning: 'The hour, by the kitchen clock',
-      of: (row) => rowOf(row)?.on.clock ?? null,
-    },
-    {
-      name: 'gravity',
-      type: 'number',
-      unit: '',
-      meaning: 'Specific gravity 20/20, corrected for the sample’s temperature',
-      of: ({ entry, index }) => entry.plan.readings[`fermentation[${index}].gravity`]?.value ?? null,
-    },
-    {
-      name: 'gravity_written',
-      type: 'text',
-      unit: '',
-      meaning: 'As it was keyed in',
-      of: (row) => rowOf(row)?.gravity?.written ?? null,
-    },
-    {
-      name: 'temperature_c',
-      type: 'number',
-      unit: '°C',
-      meaning: 'Temperature of the beer',
-      of: (row) => rowOf(row)?.temperature_C?.value ?? null,
-    },
-    { name: 'note', type: 'text', unit: '', meaning: 'A remark', of: (row) => rowOf(row)?.note ?? null },
+    text('batch', SLUG, (row) => row.batch),
+    day('on', 'The day', (row) => rowOf(row)?.on.date ?? null),
+    text('clock', 'The hour, by the kitchen clock', (row) => rowOf(row)?.on.clock ?? null),
+    number(
+      'gravity',
+      '',
+      'Specific gravity 20/20, corrected for the sample’s temperature',
+      ({ entry, index }) => entry.plan.readings[`fermentation[${index}].gravity`]?.value ?? null,
+    ),
+    text('gravity_written', 'As it was keyed in', (row) => rowOf(row)?.gravity?.written ?? null),
+    number(
+      'temperature_c',
+      '°C',
+      'Temperature of the beer',
+      (row) => rowOf(row)?.temperature_C?.value ?? null,
+    ),
+    text('note', 'A remark', (row) => rowOf(row)?.note ?? null),
   ],
 };

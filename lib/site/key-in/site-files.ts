@@ -17,11 +17,11 @@ export function calendarFiles(site: Published): ReadonlyMap<string, () => string
   return new Map(
     site.batches
       .filter(({ batch }) => hasCalendar(batch))
-      .map(({ batch, plan }) => {
-        const slug = safeSlug(batch.slug);
+      .map((entry) => {
+        const slug = safeSlug(entry.batch.slug);
         return [
           `batches/${slug}/${slug}.ics`,
-          () => batchCalendar(batch, plan, host, site.brewery) ?? '',
+          () => batchCalendar(entry.batch, entry.plan, host, site.brewery) ?? '',
         ] as const;
       }),
   );

@@ -4,7 +4,7 @@ export type KeyPath = readonly (string | number)[];
 
 export interface Problem {
   readonly severity: 'error' | 'warning';
-  /** Permanent; every code is listed in DEVELOPERS.md. */
+  /** Permanent; the site lists every code under *Messages*. */
   readonly code: string;
   /** The key in the brewer's file, `['recipe', 'hops', 1, 'add']`. */
   readonly path: KeyPath;

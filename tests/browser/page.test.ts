@@ -211,7 +211,15 @@ describe('the page of a recipe', () => {
       await page.click('button[value="print"]');
       const frame = page.frameLocator('.print-frame');
       await frame.locator('html[data-printed="yes"]').waitFor({ state: 'attached' });
-      expect(await frame.locator('.pagedjs_page').count()).toBeGreaterThan(1);
+      const pages = frame.locator('.pagedjs_page');
+      const firstTitles = await pages.evaluateAll((all) =>
+        all.map((one) => one.querySelector('h2')?.textContent),
+      );
+      expect(firstTitles).toEqual([
+        'Buy and weigh out',
+        expect.stringMatching(/^Heat/),
+        'Chill, read, pitch',
+      ]);
       expect(await frame.locator('html').getAttribute('data-paper')).toBe(paper);
       const text = ((await frame.locator('body').textContent()) ?? '').replaceAll('\u00a0', ' ');
       expect(text).toContain('Regatta Bitter');

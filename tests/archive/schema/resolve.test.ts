@@ -92,11 +92,11 @@ describe('a setup', () => {
     expect(setup.chill.with).toBe('cold-water bath');
   });
 
-  it('with a figure and its uncertainty has both; without, half the relative uncertainty of the default', () => {
+  it('with a figure and its uncertainty has both; without, what varies from brew to brew is as uncertain as the default', () => {
     const setup = setupsOf('stove: { kettle: 15 L, boil_off: 2.0 ± 0.1 L/h, kettle_loss: 1 L }');
     expect(setup.boilOff_L_per_h).toEqual({ value: 2, u: 0.1, written: '2.0 ± 0.1 L/h', assumed: false });
     const relative = SETUP_DEFAULTS.kettle_loss.u / SETUP_DEFAULTS.kettle_loss.value;
-    expect(setup.kettleLoss_L.u).toBeCloseTo(relative / 2, 12);
+    expect(setup.kettleLoss_L.u).toBeCloseTo(relative, 12);
   });
 
   it('works its heat out from how long the stove takes', () => {

@@ -12,7 +12,6 @@ import { takenOf } from './write/sibling-path.ts';
 import { splitFrontmatter } from './yaml/frontmatter.ts';
 import { readYamlWithProblems } from './yaml/problems.ts';
 
-/** One batch file as it is on the disk now. */
 export interface OpenBatch {
   readonly slug: string;
   /** Absolute and real: no link on the way. */
@@ -68,7 +67,6 @@ function placeOf(named: string): string | null {
 export const hashOf = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
 
 export interface ReadBatch {
-  /** Null where anything in the file is an error. */
   readonly batch: Batch | null;
   /** The frontmatter as it was read, every value as text, times of the readings in one form. */
   readonly raw: Readonly<Record<string, unknown>>;

@@ -5,6 +5,7 @@ import type { Setup } from '../batch/types/setup.ts';
 import { nearest } from '../units/parse/nearest.ts';
 import type { Problem } from '../units/problem.ts';
 import type { Archive } from './archive.ts';
+import { FILE_PROBLEMS, fileProblem } from './codes.ts';
 import { withPrinted } from './printed.ts';
 import { type ArchiveMemory, type BatchRead, readBatches } from './read-batches.ts';
 import { below, isNames, listBelow, readBelow, shownPath } from './safe-read.ts';
@@ -15,7 +16,7 @@ import { example } from './schema/examples.ts';
 import { tablesOf } from './schema/names.ts';
 import { quoted } from './schema/value-fault.ts';
 import { recoverAll } from './write/replace.ts';
-import { inOrder, type LocatedProblem, type TextProblem } from './yaml/located.ts';
+import { inOrder, type LocatedProblem } from './yaml/located.ts';
 import { readYamlWithProblems } from './yaml/problems.ts';
 import { locateProblem, locateProblems, locateText, type Source } from './yaml/source.ts';
 
@@ -33,7 +34,9 @@ export async function readArchive(
   const names = listBelow(content, content);
   const shared = readSharedTables(options.tablesDir, problems);
   if (names === null || !isNames(names)) {
-    problems.push(locateText(shownPath(content), '', names ?? contentMissing()));
+    problems.push(
+      locateText(shownPath(content), '', names ?? fileProblem('content-missing', 0, 'no such folder')),
+    );
     return emptyArchive(shared, problems);
   }
   const brewery = readBrewery(content, problems);
@@ -71,28 +74,6 @@ function emptyArchive(shared: readonly Ingredient[], problems: readonly LocatedP
   };
 }
 
-function contentMissing(): TextProblem {
-  return {
-    code: 'content-missing',
-    path: [],
-    offset: 0,
-    found: 'no such folder',
-    expected: 'a folder with setups.yaml, brewery.yaml and a folder batches',
-    mend: 'run the command where the content folder is, or name the folder',
-  };
-}
-
-function tablesMissing(): TextProblem {
-  return {
-    code: 'tables-missing',
-    path: [],
-    offset: 0,
-    found: 'no such folder',
-    expected: 'the folder with the tables of ingredients',
-    mend: 'install the project again, or name the folder',
-  };
-}
-
 /** A YAML file: its value, its source for locating, or null where it is absent or cannot be read. */
 function readYamlFile(
   path: string,
@@ -115,7 +96,13 @@ function readYamlFile(
 function readSharedTables(tablesDir: string, problems: LocatedProblem[]): readonly Ingredient[] {
   const names = listBelow(resolve(tablesDir), resolve(tablesDir));
   if (names === null || !isNames(names)) {
-    problems.push(locateText(shownPath(resolve(tablesDir)), '', names ?? tablesMissing()));
+    problems.push(
+      locateText(
+        shownPath(resolve(tablesDir)),
+        '',
+        names ?? fileProblem('tables-missing', 0, 'no such folder'),
+      ),
+    );
     return [];
   }
   const paths = names.filter((name) => name.endsWith('.yaml')).map((name) => below(tablesDir, name));
@@ -133,17 +120,8 @@ function readBrewery(content: string, problems: LocatedProblem[]): Brewery | 'ne
   const path = below(content, 'brewery.yaml');
   const read = readYamlFile(path, content, problems);
   if (read === 'absent') {
-    problems.push({
-      severity: 'warning',
-      code: 'brewery-missing',
-      path: [],
-      found: 'no such file',
-      expected: 'the name of the brewery, its units and its paper',
-      mend: 'write a file with name:, units: and paper:; metric units and A4 are used until then',
-      file: shownPath(path),
-      line: 1,
-      column: 1,
-    });
+    const missing = locateText(shownPath(path), '', fileProblem('brewery-missing', 0, 'no such file'));
+    problems.push({ ...missing, severity: 'warning' });
     return DEFAULT_BREWERY;
   }
   if (read === 'unreadable') return DEFAULT_BREWERY;
@@ -167,19 +145,9 @@ function readSetups(
   const path = below(content, 'setups.yaml');
   const read = readYamlFile(path, content, problems);
   if (read === 'absent') {
-    problems.push(
-      locateText(shownPath(path), '', {
-        code: 'setups-missing',
-        path: [],
-        offset: 0,
-        found: 'no such file',
-        expected: 'your kit by name, at least the size of the kettle',
-        mend: example(
-          brewery.units,
-          'write a file with for example stove: and below it, indented, kettle: 15 L',
-        ),
-      }),
-    );
+    const mend = example(brewery.units, FILE_PROBLEMS['setups-missing'][2]);
+    const missing = fileProblem('setups-missing', 0, 'no such file', { mend });
+    problems.push(locateText(shownPath(path), '', missing));
   }
   if (typeof read === 'string') return new Map();
   const { setups, problems: found } = checkSetups(read.value, brewery.units);

@@ -1,7 +1,8 @@
-import { createHash } from 'node:crypto';
 import { basename } from 'node:path';
 import type { Batch } from '../batch/types/batch.ts';
 import type { BatchSource } from './archive.ts';
+import { fileProblem } from './codes.ts';
+import { hashOf } from './open-batch.ts';
 import { createReadMemory, type ReadMemory } from './read-memory.ts';
 import { below, isNames, listBelow, readKept, shownPath } from './safe-read.ts';
 import { checkBatch, type Surroundings } from './schema/check-batch.ts';
@@ -13,7 +14,6 @@ import type { LocatedProblem, TextProblem } from './yaml/located.ts';
 import { readYamlWithProblems } from './yaml/problems.ts';
 import { locateProblems, locateText } from './yaml/source.ts';
 
-/** A batch file and all that was found wrong with it. */
 export interface BatchRead {
   readonly slug: string;
   readonly problems: readonly LocatedProblem[];
@@ -99,10 +99,10 @@ function readBatchFile(
   if (yaml.value === undefined) return failed;
   const raw = yaml.value ?? {};
   if (typeof raw !== 'object' || Array.isArray(raw)) {
-    problems.push(locateText(file, read.text, notKeys(raw), split.start + leadingSpace(split.yaml)));
+    problems.push(locateText(file, read.text, notKeys(raw, split.start + leadingSpace(split.yaml))));
     return failed;
   }
-  const hash = createHash('sha256').update(read.bytes).digest('hex');
+  const hash = hashOf(read.bytes);
   const source: BatchSource = {
     file,
     text: read.text,
@@ -126,16 +126,10 @@ function fileMend(mend: string): string {
 
 const leadingSpace = (text: string): number => text.length - text.trimStart().length;
 
-function notKeys(raw: unknown): TextProblem {
+function notKeys(raw: unknown, offset: number): TextProblem {
   const joined = typeof raw === 'string' && /^[A-Za-z_]+:\S/.test(raw);
-  return {
-    code: joined ? 'yaml-no-space' : 'yaml-not-keys',
-    path: [],
-    offset: 0,
-    found: shapeOf(raw),
-    expected: joined ? 'a space after the colon' : 'the keys of a batch, beginning with title:',
-    mend: joined
-      ? 'write title: and then, after a space, the title'
-      : 'write each key with a colon and a space',
-  };
+  const mend = 'write title: and then, after a space, the title';
+  return joined
+    ? fileProblem('yaml-no-space', offset, shapeOf(raw), { mend })
+    : fileProblem('yaml-not-keys', offset, shapeOf(raw));
 }

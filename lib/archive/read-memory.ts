@@ -1,10 +1,8 @@
 import { createHash } from 'node:crypto';
 import type { Surroundings } from './schema/check-batch.ts';
 
-/** What was made of a file, and what it was made from. */
 export interface KeptFile<Made> {
   readonly bytes: Uint8Array;
-  /** Of the surroundings. */
   readonly key: string;
   readonly made: Made;
 }
@@ -16,11 +14,9 @@ export interface ReadMemory<Made> {
   around(now: Surroundings): Surroundings;
   /** What was made of a file of this path with these bytes; made now where there is none. */
   file(path: string, bytes: Uint8Array, make: () => Made): Made;
-  /** Forgets all files but these. */
   keepOnly(paths: ReadonlySet<string>): void;
 }
 
-/** Surroundings as a text that differs wherever they do. */
 const keyOf = ({ units, setups, tables }: Surroundings): string =>
   createHash('sha256')
     .update(JSON.stringify([units, [...setups], tables.rows]))

@@ -1,5 +1,6 @@
 import { lstatSync, readdirSync, readFileSync, realpathSync, statSync } from 'node:fs';
 import { join, relative, resolve, sep } from 'node:path';
+import { fileProblem } from './codes.ts';
 import { takenOf } from './write/sibling-path.ts';
 import { decode, MAX_FILE_BYTES, tooLarge } from './yaml/decode.ts';
 import type { TextProblem } from './yaml/located.ts';
@@ -67,7 +68,6 @@ export function listBelow(folder: string, root: string): readonly string[] | Tex
   }
 }
 
-/** Whether a folder could be listed. */
 export const isNames = (names: readonly string[] | TextProblem): names is readonly string[] =>
   Array.isArray(names);
 
@@ -87,26 +87,8 @@ export function errorCode(error: unknown): string {
 
 const refused = (problem: TextProblem): FileRead => ({ kind: 'problem', problem });
 
-function linkOutside(): TextProblem {
-  return {
-    code: 'link-outside',
-    path: [],
-    offset: 0,
-    found: 'a link that leads out of the content folder',
-    expected: 'a file in the content folder',
-    mend: 'copy the file here instead of linking it',
-  };
-}
-
-function unreadable(found: string): TextProblem {
-  return {
-    code: 'file-unreadable',
-    path: [],
-    offset: 0,
-    found,
-    expected: 'a text file that can be read',
-    mend: 'check what it is and who may read it',
-  };
-}
+const linkOutside = (): TextProblem =>
+  fileProblem('link-outside', 0, 'a link that leads out of the content folder');
+const unreadable = (found: string): TextProblem => fileProblem('file-unreadable', 0, found);
 
 export const below = (root: string, ...parts: string[]): string => join(resolve(root), ...parts);

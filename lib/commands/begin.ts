@@ -140,7 +140,7 @@ async function begin(args: Arguments): Promise<number> {
   return FINE;
 }
 
-/** All answers, those of the options first: an option that cannot be used is told before anything is asked. */
+/** All answers, those of the options first: an option that cannot be used is reported before anything is asked. */
 async function answers(args: Arguments): Promise<Kitchen> {
   const given: Partial<Record<Key, string>> = {};
   const units = (): Units => (given.units === 'us' ? 'us' : 'metric');

@@ -45,7 +45,6 @@ async function find(args: Arguments): Promise<number> {
   return FINE;
 }
 
-/** A name with the figures that a plan takes of it. */
 function rowText(row: Ingredient, units: 'metric' | 'us'): string {
   const { colour_EBC, alpha, attenuation, temperature_C, fermentability, also } = row;
   const temperature = (t_C: number): string => formatTemperature(t_C, units);

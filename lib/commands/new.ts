@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import type { Archive } from '../archive/archive.ts';
 import { readArchive } from '../archive/read-archive.ts';
 import { readSlug } from '../archive/schema/scalars.ts';
+import { localDay } from '../batch/types/time.ts';
 import { commandLine } from '../site/command-line.ts';
 import { TABLES } from '../site/paths.ts';
 import { didYouMean } from '../units/parse/nearest.ts';
@@ -96,11 +97,7 @@ async function isKit(args: Arguments): Promise<boolean> {
 }
 
 function dayOf(text: string | undefined): string {
-  if (text === undefined) {
-    const now = new Date();
-    const two = (n: number) => String(n).padStart(2, '0');
-    return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-  }
+  if (text === undefined) return localDay();
   const day = parseDate(text);
   if (day.ok) return day.value;
   throw new UsageError(`--brewed is ${day.found}; expected ${day.expected}.`);

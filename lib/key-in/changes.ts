@@ -1,4 +1,5 @@
 import { type Group, type One, READINGS, type ReadingKey, type Rows } from '../batch/types/readings.ts';
+import { isGroup } from '../units/parse/with-value.ts';
 import type { KeyPath } from '../units/problem.ts';
 import {
   type Answers,
@@ -6,7 +7,6 @@ import {
   type Blank,
   groupAt,
   isFilled,
-  isGroup,
   listOf,
   NOT_TAKEN,
   type Raw,
@@ -18,7 +18,6 @@ export interface Change {
   readonly value: string | null;
 }
 
-/** A blank and what is to stand there. */
 interface Cell {
   readonly blank: Blank;
   readonly text: string;

@@ -40,7 +40,6 @@ export function complete(blank: Blank, line: string, ctx: DateContext): Complete
   return { ...read, offers: [...new Set(meant.flatMap((offer) => (offer.ok ? [offer.value] : [])))] };
 }
 
-/** `Not-taken` is `not taken`. */
 const sameWord = (word: string, typed: string): boolean =>
   word.replace(' ', '') === typed.toLowerCase().replace(/[ -]/, '');
 

@@ -7,7 +7,6 @@ import { daysBetween } from './dates.ts';
 import { doubtfulAmount } from './doubts-amounts.ts';
 import { type Answers, type Blank, isFilled, LEFT_OUT } from './key-in.ts';
 
-/** An answer that is possible but unlikely: the brewer is asked whether it is what the paper says. */
 export interface Doubt {
   readonly key: string;
   readonly message: string;
@@ -50,7 +49,6 @@ export function doubtsOf(blanks: readonly Blank[], answers: Answers, ctx: DoubtC
   return found;
 }
 
-/** Clock times of the brew day, in the order of the paper. */
 function clockOf({ kind, place, sheet }: Blank, text: string): string | null {
   if (kind === 'clock') return text;
   const pitched = sheet === 'kettle' && place.part === 'on' ? parseMoment(text) : null;

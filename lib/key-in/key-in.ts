@@ -2,6 +2,7 @@ import type { Batch } from '../batch/types/batch.ts';
 import { type Place, placeText } from '../batch/types/readings.ts';
 import { BLOCKS, type Block, type Field, formFields, PAPER_ROWS } from '../paper/blanks.ts';
 import type { Units } from '../units/dimension.ts';
+import { isGroup } from '../units/parse/with-value.ts';
 
 /** One blank of the paper as it is keyed in, with what the file says of it now. */
 export interface Blank extends Field {
@@ -109,16 +110,12 @@ export function groupAt(value: unknown, key: string): Raw {
   return isGroup(found) ? found : {};
 }
 
-export const isGroup = (value: unknown): value is Raw =>
-  typeof value === 'object' && value !== null && !Array.isArray(value);
-
 /** A list, or the one thing that stands for a list of one. */
 export function listOf(value: unknown): readonly unknown[] {
   if (Array.isArray(value)) return value;
   return isGroup(value) ? [value] : [];
 }
 
-/** Rows of one list of the readings that a file has. */
 export const rowsOf = (raw: Raw, list: Place['of']): readonly unknown[] =>
   listOf(groupAt(raw, 'readings')[list]);
 

@@ -1,7 +1,7 @@
-import { withValue } from '../units/parse/with-value.ts';
+import { isGroup, withValue } from '../units/parse/with-value.ts';
 import { yamlText } from '../units/yaml-text.ts';
 import type { Change } from './changes.ts';
-import { type Blank, groupAt, isGroup, type Raw } from './key-in.ts';
+import { type Blank, groupAt, type Raw } from './key-in.ts';
 
 /**
  * The whole `readings:` of a batch file as it should be, in lines to paste into its frontmatter: what it says now and what

@@ -15,7 +15,6 @@ export interface Parts {
 
 const NUMBER = String.raw`[-−]?\d+(?:[.,]\d+)?`;
 
-/** Whether a day has a clock time beside it. */
 export const hasClock = ({ groups }: Pick<Blank, 'groups'>): boolean =>
   groups.some(({ part }) => part === 'clock');
 

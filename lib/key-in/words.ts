@@ -28,13 +28,12 @@ export function faultText({ found, expected, mend }: Fault): string {
   return `${what}: expected ${expected}. ${capital(mend)}.`;
 }
 
-/** One answer that differs from what the file says. */
 export interface ChangeWords {
   readonly blank: Blank;
   readonly label: string;
   /** As the file will say it; of what it will no longer say, that it is taken out. */
   readonly text: string;
-  /** What the file said before, empty where it said nothing, or where that is told already. */
+  /** What the file said before, empty where it said nothing, or where `text` says it already. */
   readonly before: string;
 }
 

@@ -1,4 +1,5 @@
 import type { Figure } from '../batch/types/plan.ts';
+import { taken } from '../batch/types/readings.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
 import { type Published, type SiteEntry, shownFigure } from './site.ts';
 
@@ -121,10 +122,7 @@ const bandAt = (kind: BandKind, value: number): number =>
 function bandTokens(entry: SiteEntry): string[] {
   const figure = (key: TargetKey): Figure | null => shownFigure(entry, key);
   const { tasted } = entry.batch.readings;
-  const score =
-    tasted === undefined || tasted === 'not taken'
-      ? null
-      : (tasted.findLast((row) => row.score !== null)?.score ?? null);
+  const score = taken(tasted)?.findLast((row) => row.score !== null)?.score ?? null;
   const values: readonly (readonly [BandKind, number | null])[] = [
     ['strength', figure('alcohol_volume_percent')?.value ?? null],
     ['bitterness', figure('bitterness_ibu')?.value ?? null],

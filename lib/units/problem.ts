@@ -4,7 +4,7 @@ export type KeyPath = readonly (string | number)[];
 
 export interface Problem {
   readonly severity: 'error' | 'warning';
-  /** Permanent; every code is listed in DEVELOPERS.md. */
+  /** Permanent; the site lists every code under *Messages*. */
   readonly code: string;
   /** The key in the brewer's file, `['recipe', 'hops', 1, 'add']`. */
   readonly path: KeyPath;
@@ -18,4 +18,33 @@ export function pathText(path: KeyPath): string {
   let text = '';
   for (const part of path) text += typeof part === 'number' ? `[${part}]` : text === '' ? part : `.${part}`;
   return text;
+}
+
+export const errorAt = (
+  code: string,
+  path: KeyPath,
+  found: string,
+  expected: string,
+  mend: string,
+): Problem => ({ severity: 'error', code, path, found, expected, mend });
+
+/** Collects what is wrong: the code, the key, then found, expected and mend. */
+export class Findings<Code extends string = string> {
+  readonly problems: Problem[] = [];
+
+  error(code: Code, path: KeyPath, found: string, expected: string, mend: string): void {
+    this.problems.push(errorAt(code, path, found, expected, mend));
+  }
+
+  warn(code: Code, path: KeyPath, found: string, expected: string, mend: string): void {
+    this.problems.push({ ...errorAt(code, path, found, expected, mend), severity: 'warning' });
+  }
+
+  add(problems: readonly Problem[]): void {
+    this.problems.push(...problems);
+  }
+
+  get failed(): boolean {
+    return this.problems.some(({ severity }) => severity === 'error');
+  }
 }

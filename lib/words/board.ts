@@ -47,7 +47,6 @@ export function boardCell(
   return { label: SHORT[key] ?? label, number, unit, note, long: number.length > LONGEST_NUMBER };
 }
 
-/** What the brewer set, with no range. */
 const givenCell = (label: string, { number, unit }: Parts): BoardCell => ({
   label,
   number,

@@ -1,3 +1,4 @@
+import { dateAfter } from '../batch/types/time.ts';
 /** One entry of a calendar; times are those of the kitchen clock, of no time zone. */
 export interface CalendarEntry {
   /** Unique within the calendar and the same at every build. */
@@ -104,13 +105,6 @@ function folded(line: string): string {
     octets += size;
   }
   return [...pieces, piece].join('\r\n');
-}
-
-const DAY_MS = 86_400_000;
-
-/** The date some days after another. */
-export function dateAfter(date: string, days: number): string {
-  return new Date(Date.parse(`${date}T00:00:00Z`) + days * DAY_MS).toISOString().slice(0, 10);
 }
 
 /** Date and clock some minutes after others; midnight may pass. */

@@ -1,9 +1,11 @@
 import type { TimetableRow } from '../batch/types/acts.ts';
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
+import { taken } from '../batch/types/readings.ts';
 import { recipeItems } from '../batch/types/recipe.ts';
+import { dateAfter } from '../batch/types/time.ts';
 import type { Units } from '../units/dimension.ts';
-import { type CalendarEntry, calendarText, dateAfter, minutesAfter } from './calendar-text.ts';
+import { type CalendarEntry, calendarText, minutesAfter } from './calendar-text.ts';
 import { expectedWords } from './ferment-words.ts';
 import { endJudgment, judgmentLine } from './judgments.ts';
 import type { Voice } from './measures.ts';
@@ -104,8 +106,7 @@ function stepsOf(
 
 /** When the yeast went in, or is planned to. */
 function pitchedAt({ brewed, readings }: Batch): { readonly date: string; readonly clock: string | null } {
-  const { pitched } = readings;
-  return pitched === undefined || pitched === 'not taken' ? { date: brewed ?? '', clock: null } : pitched.on;
+  return taken(readings.pitched)?.on ?? { date: brewed ?? '', clock: null };
 }
 
 /** Hops, spices and sugar that go in after pitching, and hops that come out again. */
@@ -126,8 +127,7 @@ function inTheFermenter(batch: Batch, units: Units): readonly CalendarEntry[] {
   });
 }
 
-const isPackaged = ({ readings }: Batch): boolean =>
-  readings.packaged !== undefined && readings.packaged !== 'not taken' && readings.packaged.length > 0;
+const isPackaged = ({ readings }: Batch): boolean => (taken(readings.packaged) ?? []).length > 0;
 
 /** Last day of the planned fermentation; null where the recipe does not say how long it takes. */
 function fermentedOn(batch: Batch): string | null {
@@ -190,8 +190,7 @@ function packaging(batch: Batch, plan: Plan): readonly CalendarEntry[] {
 
 /** The day from which a beer can be drunk: from the packaging that was read, else the planned one; null where neither is known. */
 export function drinkableOn(batch: Batch, plan: Plan): string | null {
-  const { packaged } = batch.readings;
-  const read = packaged === undefined || packaged === 'not taken' ? [] : packaged;
+  const read = taken(batch.readings.packaged) ?? [];
   const from =
     read
       .map(({ on }) => on.date)

@@ -28,7 +28,7 @@ export function recipeWords({ recipe, setup }: Batch, units: Units): RecipeWords
         name: line.name,
         when: line.when,
         text: lineText(line),
-        amount: line.amount,
+        amount: line.parts,
       })),
     })),
     method: methodSteps(recipe, units).flatMap(({ title, text }): NamedText[] =>

@@ -1,5 +1,5 @@
 /** Two batches held against each other, from what was put into words before: nothing is worked out again. */
-import { fixed } from '../units/format/format.ts';
+import { fixed, type Parts } from '../units/format/format.ts';
 
 /** A text of a batch under its name: a step of the method, a remark. */
 export interface NamedText {
@@ -12,11 +12,10 @@ export interface WordedLine {
   readonly name: string;
   readonly when: string;
   readonly text: string;
-  /** As it was written, `45 g`. */
-  readonly amount: string;
+  /** Number and unit as written; both empty where it is another form. */
+  readonly amount: Parts;
 }
 
-/** What a recipe says, in words. */
 export interface RecipeWords {
   readonly kit: string;
   readonly ingredients: readonly { readonly what: string; readonly lines: readonly WordedLine[] }[];
@@ -58,7 +57,6 @@ export interface TextChange {
   readonly by?: string;
 }
 
-/** One figure of the two batches. */
 export interface FigureChange {
   readonly label: string;
   readonly was: string;
@@ -113,17 +111,11 @@ export function textChanges(was: readonly NamedText[], is: readonly NamedText[])
   );
 }
 
-/** A written amount as number and unit; of another form, neither. */
-function amountRow(amount: string): FigureRow {
-  const [, number, unit = ''] = /^([\d.]+)[ \u00a0]?(\p{L}*)$/u.exec(amount) ?? [];
-  return number === undefined ? ['', ''] : ['', number, unit];
-}
-
 function lineChange(what: string, was: WordedLine | null, is: WordedLine | null): TextChange[] {
   const changes = change(what, was?.text ?? null, is?.text ?? null);
   if (was === null || is === null) return changes;
-  const by = difference(amountRow(was.amount), amountRow(is.amount));
-  const unit = amountRow(is.amount)[2] ?? '';
+  const by = difference(was.amount, is.amount);
+  const { unit } = is.amount;
   return by === ''
     ? changes
     : changes.map((one) => ({ ...one, by: unit === '' ? by : `${by}\u00a0${unit}` }));
@@ -141,18 +133,22 @@ export function recipeChanges(was: RecipeWords, is: RecipeWords): readonly TextC
   return [...change('Pot', was.kit, is.kit), ...ingredients, ...textChanges(was.method, is.method)];
 }
 
-const NUMBER = /^[-−]?\d+(?:\.(\d+))?$/;
+/** A printed number and its decimals; null for words. */
+function printed(number: string): { readonly value: number; readonly decimals: number } | null {
+  const value = number === '' ? Number.NaN : Number(number.replace('−', '-'));
+  return Number.isNaN(value) ? null : { value, decimals: number.split('.')[1]?.length ?? 0 };
+}
 
 /** The difference of two printed numbers of one unit, to the finer of both; empty where there is none. */
-function difference([, was, wasUnit]: FigureRow, [, is, isUnit]: FigureRow): string {
-  const [before, after] = [NUMBER.exec(was), NUMBER.exec(is)];
-  if (before === null || after === null || wasUnit !== isUnit) return '';
-  const value = (number: string): number => Number(number.replace('−', '-'));
-  const decimals = Math.max(before[1]?.length ?? 0, after[1]?.length ?? 0);
-  const by = fixed(Math.abs(value(is) - value(was)), decimals);
+function difference(was: Parts, is: Parts): string {
+  const [before, after] = [printed(was.number), printed(is.number)];
+  if (before === null || after === null || was.unit !== is.unit) return '';
+  const by = fixed(Math.abs(after.value - before.value), Math.max(before.decimals, after.decimals));
   if (Number(by) === 0) return '';
-  return `${value(is) < value(was) ? '−' : '+'}${by}`;
+  return `${after.value < before.value ? '−' : '+'}${by}`;
 }
+
+const partsOf = ([, number, unit = '']: FigureRow): Parts => ({ number, unit });
 
 const figureLine = ([, number, unit, text]: FigureRow): string =>
   text ?? (unit === undefined ? number : `${number} ${unit}`.replaceAll(' ', '\u00a0'));
@@ -163,14 +159,14 @@ const COVERAGE = 2;
 function isClear(was: FigureRow | null, is: FigureRow | null, by: string): boolean {
   if (was === null || is === null || by === '') return (was && figureLine(was)) !== (is && figureLine(is));
   const u = Math.hypot(was[4] ?? 0, is[4] ?? 0);
-  return Math.abs(Number(by.replace('−', '-'))) > COVERAGE * u;
+  return Math.abs(printed(by.replace('+', ''))?.value ?? 0) > COVERAGE * u;
 }
 
 /** Both figures of a row as they print, and by how much they differ; null for one that a batch does not have. */
 export function figureChange(was: FigureRow | null, is: FigureRow | null): FigureChange {
   const label = (is ?? was)?.[0] ?? '';
   const line = (row: FigureRow | null): string => (row === null ? '' : figureLine(row));
-  const by = was === null || is === null ? '' : difference(was, is);
+  const by = was === null || is === null ? '' : difference(partsOf(was), partsOf(is));
   return { label, was: line(was), is: line(is), by, clear: isClear(was, is, by) };
 }
 

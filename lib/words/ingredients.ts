@@ -1,11 +1,13 @@
 import { type ItemKind, type Recipe, type RecipeItem, recipeItems } from '../batch/types/recipe.ts';
 import type { Units } from '../units/dimension.ts';
-import { echoed, stepped } from '../units/format/format.ts';
+import { echoed, echoedSum, type Parts, stepped } from '../units/format/format.ts';
 import { alphaText } from './lists.ts';
 import { itemWords } from './words.ts';
 
 export interface IngredientLine {
   readonly amount: string;
+  /** Number and unit of the amount; both empty where it is no plain figure. */
+  readonly parts: Parts;
   readonly name: string;
   /** What else must be known of it: its alpha acids, its form. */
   readonly detail: string;
@@ -73,7 +75,6 @@ function whenOf(item: RecipeItem, recipe: Recipe, units: Units): string {
   return band === null ? '' : `at ${echoed(band.written, units)}`;
 }
 
-/** Everything that goes in, by kind, each with its moment. */
 export const ingredientGroups = (recipe: Recipe, units: Units): IngredientGroup[] =>
   GROUPS.map(([title, kinds]) => ({
     title: title === EXTRACT_AND_SUGAR && recipe.sugar.length === 0 ? EXTRACT : title,
@@ -81,6 +82,7 @@ export const ingredientGroups = (recipe: Recipe, units: Units): IngredientGroup[
       .filter(({ kind }) => kinds.includes(kind))
       .map((item) => ({
         amount: echoed(item.amount.written, units),
+        parts: echoedSum([item.amount.written], units) ?? { number: '', unit: '' },
         name: item.name,
         detail: detailOf(item, recipe, units),
         when: whenOf(item, recipe, units),

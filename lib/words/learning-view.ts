@@ -19,43 +19,34 @@ import {
 
 import type { Setup } from '../batch/types/setup.ts';
 import type { Units } from '../units/dimension.ts';
-import { GRAMS_PER_POUND, LITRES_PER_US_GALLON } from '../units/table.ts';
+import { fixed, type Scale, scaleOf, volumeScale } from '../units/format/format.ts';
 import { capital } from './words.ts';
 
-/** How a figure is shown: its unit, and how many of the internal unit make one. */
-interface Shown {
-  readonly unit: string;
-  readonly size: number;
-  /** What 0 of the internal unit is in this one. */
-  readonly zero?: number;
-}
+const PERCENT = scaleOf('percent', 0, 'metric');
+const MINUTES: Scale = { unit: 'min', step: 1, of: (minutes) => minutes };
 
-const PERCENT: Shown = { unit: '%', size: 0.01 };
+/** How far an uncertainty, or a difference, is on a scale. */
+const widthOn = ({ of }: Scale, u: number): number => of(u) - of(0);
 
-const shownValue = (value: number, { size, zero = 0 }: Shown): number => value / size + zero;
-
-/** Litres to the kilogram in a quart to the pound. */
-const QUARTS_PER_POUND = LITRES_PER_US_GALLON / 4 / (GRAMS_PER_POUND / 1000);
-
-function shownIn(key: UsedFigure['key'], units: Units): Shown {
+function shownIn(key: UsedFigure['key'], units: Units): Scale {
   switch (key) {
     case 'heat':
-      return { unit: 'kW', size: 1 };
+      return scaleOf('power', 0, units);
     case 'steep_efficiency':
     case 'mash_efficiency':
     case 'attenuation':
       return PERCENT;
     case 'chill.to':
-      return units === 'us' ? { unit: '°F', size: 5 / 9, zero: 32 } : { unit: '°C', size: 1 };
+      return scaleOf('temperature', 0, units);
     case 'chill.in':
-      return { unit: 'min', size: 1 };
+      return MINUTES;
     case 'boil_off':
-      return units === 'us' ? { unit: 'gal/h', size: LITRES_PER_US_GALLON } : { unit: 'L/h', size: 1 };
+      return scaleOf('volumeRate', 0, units);
     case 'hop_absorption':
-      return units === 'us' ? { unit: 'qt/lb', size: QUARTS_PER_POUND } : { unit: 'L/kg', size: 1 };
+      return scaleOf('absorption', 0, units);
     case 'kettle_loss':
     case 'fermenter_loss':
-      return units === 'us' ? { unit: 'qt', size: LITRES_PER_US_GALLON / 4 } : { unit: 'L', size: 1 };
+      return volumeScale(0, units);
   }
 }
 
@@ -70,36 +61,18 @@ function decimalsFor(u: number): number {
   return MOST_DECIMALS;
 }
 
-const digits = (value: number, decimals: number): string => {
-  const text = value.toFixed(decimals);
-  return Number(text) === 0 ? text.replace('-', '') : text.replace('-', '−');
-};
-
 /** `2.61 ± 0.11 L/h`, spaces kept together. */
-function plusMinus({ value, u }: Estimate, shown: Shown): string {
-  const decimals = decimalsFor(u / shown.size);
-  return `${digits(shownValue(value, shown), decimals)}\u00a0±\u00a0${digits(u / shown.size, decimals)}\u00a0${shown.unit}`;
+function plusMinus({ value, u }: Estimate, shown: Scale): string {
+  const width = widthOn(shown, u);
+  const decimals = decimalsFor(width);
+  return `${fixed(shown.of(value), decimals)}\u00a0±\u00a0${fixed(width, decimals)}\u00a0${shown.unit}`;
 }
 
-const alone = (value: number, u: number, shown: Shown): string =>
-  `${digits(shownValue(value, shown), decimalsFor(u / shown.size))}\u00a0${shown.unit}`;
+const alone = (value: number, u: number, shown: Scale): string =>
+  `${fixed(shown.of(value), decimalsFor(widthOn(shown, u)))}\u00a0${shown.unit}`;
 
 const counted = (n: number, one: string, many: string): string => `${n}\u00a0${n === 1 ? one : many}`;
 
-/** A batch behind a figure, in the figure's shown unit. */
-export interface PointView {
-  readonly slug: string;
-  readonly value: number;
-  /** Ends of two standard uncertainties, held to what is possible. */
-  readonly low: number;
-  readonly high: number;
-  readonly text: string;
-  readonly outlier: boolean;
-  /** How far off it is, `4.8`. */
-  readonly sigmas: string;
-}
-
-/** What a used figure is called: the kit's by its label, a yeast by its name. */
 const usedLabel = ({ key, yeast }: UsedFigure): string =>
   key === 'attenuation' ? `${yeast ?? 'the yeast'}, attenuation` : SETUP_DEFAULTS[key].label;
 
@@ -110,52 +83,27 @@ export const usedOnPaper = (used: readonly UsedFigure[], units: Units): readonly
     return `${usedLabel(figure)} ${alone(value, u, shownIn(key, units))}\u00a0(${batches})`;
   });
 
-export interface LearnedView {
-  readonly key: string;
-  readonly label: string;
-  /** `2.61 ± 0.11 L/h`; `too early to say` below three batches, which are not drawn either. */
-  readonly text: string;
-  readonly early: boolean;
-  /** What the setup says. */
-  readonly setup: string;
-  /** `10 batches`. */
-  readonly batches: string;
-  /** Whether any batch stands behind it. */
-  readonly known: boolean;
-  /** How far batches differ beyond what the instruments explain; empty where they do not. */
-  readonly scatter: string;
-  /** `With them in: 2.7 ± 0.2 L/h`; empty without outliers. */
-  readonly withOutliers: string;
-  readonly points: readonly PointView[];
-  /** In the shown unit, for the drawing. */
-  readonly drawn: {
-    readonly value: number;
-    readonly low: number;
-    readonly high: number;
-    readonly prior: number;
-    readonly unit: string;
-  };
-  /** The setup's line with what was learned. */
-  readonly line: string;
-}
+/** A learned figure as it is shown and drawn; `line` is the setup's line with it. */
+export type LearnedView = ReturnType<typeof viewOf> & { readonly line: string };
 
 function viewOf(
   key: string,
   possible: UsedFigure['key'],
   label: string,
-  shown: Shown,
+  shown: Scale,
   learned: Learned,
   next: Estimate,
-): Omit<LearnedView, 'line'> {
+) {
   const early = !tells(learned);
   const [least, most] = POSSIBLE[possible];
   const ends = ({ value, u }: Estimate) => ({
-    low: shownValue(Math.max(least, value - 2 * u), shown),
-    high: shownValue(Math.min(most, value + 2 * u), shown),
+    low: shown.of(Math.max(least, value - 2 * u)),
+    high: shown.of(Math.min(most, value + 2 * u)),
   });
   return {
     key,
     label,
+    // Too early below three batches, which are not drawn either.
     text: early ? 'too early to say' : plusMinus(next, shown),
     early,
     setup: alone(learned.prior.value, learned.prior.u, shown),
@@ -163,22 +111,22 @@ function viewOf(
     known: learned.batches > 0,
     scatter:
       learned.scatter > 0 && !early
-        ? `batches differ by ${alone(learned.scatter, learned.scatter, { ...shown, zero: 0 })} more than the instruments explain`
+        ? `batches differ by ${alone(learned.scatter, learned.scatter, { ...shown, of: (u) => widthOn(shown, u) })} more than the instruments explain`
         : '',
     withOutliers:
       learned.withOutliers === null ? '' : `with what is left out: ${plusMinus(learned.withOutliers, shown)}`,
     points: learned.points.map((point) => ({
       slug: point.slug,
-      value: shownValue(point.value, shown),
+      value: shown.of(point.value),
       ...ends(point),
       text: early ? '' : plusMinus(point, shown),
       outlier: point.outlier,
-      sigmas: digits(Math.abs(point.residual), 1),
+      sigmas: fixed(Math.abs(point.residual), 1),
     })),
     drawn: {
-      value: shownValue(next.value, shown),
+      value: shown.of(next.value),
       ...ends(next),
-      prior: shownValue(learned.prior.value, shown),
+      prior: shown.of(learned.prior.value),
       unit: shown.unit,
     },
   };
@@ -223,7 +171,6 @@ export const setupLines = (key: string, views: readonly LearnedView[]): string =
     '\n',
   );
 
-/** Attenuation by yeast. */
 export const yeastViews = (yeasts: readonly LearnedYeast[]): readonly LearnedView[] =>
   yeasts.map(({ name, attenuation }) => {
     const next = { value: attenuation.value, u: attenuation.next_u };
@@ -241,7 +188,6 @@ export const usedLines = (used: readonly UsedFigure[], units: Units): readonly s
     return `${usedLabel(figure)} ${alone(value, u, shown)} (${behind}; ${said} ${alone(setup_value, u, shown)})`;
   });
 
-/** A figure as one batch alone says it. */
 export interface Says {
   readonly label: string;
   readonly text: string;
@@ -258,7 +204,7 @@ const SHARES: ReadonlySet<UsedFigure['key']> = new Set([
 
 function remarkOn(key: UsedFigure['key'], value: number, point: PointOf | null): string {
   if (point?.outlier)
-    return `left out of what is learned: ${digits(Math.abs(point.residual), 1)} standard uncertainties off`;
+    return `left out of what is learned: ${fixed(Math.abs(point.residual), 1)} standard uncertainties off`;
   return SHARES.has(key) && value > 1 ? 'more than there is: one of the readings is off' : '';
 }
 
@@ -289,19 +235,12 @@ export function saysOf(
   return [...figures, line('attenuation', `${attenuation.yeast}: attenuation`, attenuation)];
 }
 
-export interface CalibrationView {
-  /** `142 of 150 readings, 95 % (92 to 97 %)`. */
-  readonly text: string;
-  readonly verdict: string;
-  readonly rows: readonly { readonly label: string; readonly inside: string; readonly share: string }[];
-}
-
 const percent = (share: number): string => `${Math.round(100 * share)}\u00a0%`;
 const shareText = ({ inside, readings, low, high }: Omit<Calibration, 'targets' | 'batches'>): string =>
   `${percent(inside / readings)} (${Math.round(100 * low)} to ${percent(high)})`;
 
 /** How often readings fell inside *fine between*; null where none was read. */
-export function calibrationView(found: Calibration): CalibrationView | null {
+export function calibrationView(found: Calibration) {
   if (found.readings === 0) return null;
   const { low, high } = found;
   if (found.batches < LEAST_BATCHES) return { text: 'too early to say', verdict: '', rows: [] };
@@ -321,3 +260,5 @@ export function calibrationView(found: Calibration): CalibrationView | null {
     })),
   };
 }
+
+export type CalibrationView = NonNullable<ReturnType<typeof calibrationView>>;

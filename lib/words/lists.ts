@@ -4,7 +4,7 @@ import { type RecipeItem, type RecipeMoment, recipeItems } from '../batch/types/
 import type { Units } from '../units/dimension.ts';
 import { echoed, echoedSum, stepped } from '../units/format/format.ts';
 import { allergens } from './cautions.ts';
-import { iceText, massShort, massText, type Voice, volumeText } from './measures.ts';
+import { iceText, massShort, massText, measureText, type Voice, volumeText } from './measures.ts';
 import { capital, listed, spelling } from './words.ts';
 
 /** A line of the list that is bought and weighed from; amounts stand apart, so that they are right-aligned. */
@@ -109,7 +109,7 @@ function sumText(items: readonly RecipeItem[], units: Units): string {
     items.map(({ amount }) => amount.written),
     units,
   );
-  if (sum !== null) return sum;
+  if (sum !== null) return measureText(sum);
   return items.every(({ amount }) => amount.unit === 'g')
     ? massText(
         items.reduce((all, { amount }) => all + amount.value, 0),
@@ -202,7 +202,6 @@ export function allergenLine(batch: Batch): string | null {
   return named.length === 0 ? null : `Contains ${listed(named)}; read every label.`;
 }
 
-/** One hop of the boil by what its packet may say. */
 export interface PacketRow {
   readonly hop: string;
   /** Alpha and the weight that is as bitter, five of them; the third is the recipe's. */
@@ -285,6 +284,5 @@ export function sanitiserLine(batch: Batch, { units, language }: Voice): string 
   return capital(`mix ${dose} of ${name} into ${echoed(make.written, units)} of water (${after}).`);
 }
 
-/** The moments that go into the fermenter, for the sheet beside it. */
 export const isLate = (moment: RecipeItem['add']): moment is Extract<RecipeMoment, { day: number }> =>
   moment.at === 'dry' || moment.at === 'fermenter';

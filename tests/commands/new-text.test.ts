@@ -8,9 +8,10 @@ import { readYamlWithProblems } from '../../lib/archive/yaml/problems.ts';
 import { STOVES, type Stove } from '../../lib/batch/model/stoves.ts';
 import { brewAgainText } from '../../lib/commands/support/copy-batch.ts';
 import { breweryText, type Kitchen, setupsText } from '../../lib/commands/support/first-files.ts';
-import { type NewBatch, newBatchText, yamlText } from '../../lib/commands/support/new-batch-text.ts';
+import { type NewBatch, newBatchText } from '../../lib/commands/support/new-batch-text.ts';
 import { slugFor } from '../../lib/commands/support/slug.ts';
 import { loadSite } from '../../lib/site/archive.ts';
+import { yamlText } from '../../lib/units/yaml-text.ts';
 import { place, smallBatch, write } from './run.ts';
 
 const SAMPLE: NewBatch = {
@@ -155,7 +156,7 @@ it.each([
   ['No: 4 #2', '"No: 4 #2"'],
   ['"quoted"', '"\\"quoted\\""'],
   ['true', '"true"'],
-  ['1984', '"1984"'],
+  ['1984', '1984'],
 ])('the title %j is written as %s', (title, written) => expect(yamlText(title)).toBe(written));
 
 describe('a batch that is brewed again', () => {

@@ -26,53 +26,27 @@ function separatorOf(text: string): string {
 export function readCsv(text: string, separator?: string): CsvRead {
   const source = text.replace(/^\ufeff/, '');
   const by = separator ?? separatorOf(source);
+  // What is in quotes, what follows it, and the sign that ends the cell.
+  const cell = new RegExp(`(?:"((?:[^"]|"")*)"(?!"))?([^${by}\\r\\n]*)(${by}|\\r\\n?|\\n|$)`, 'y');
   const rows: CsvRow[] = [];
   let cells: string[] = [];
   let line = 1;
   let begun = 1;
-  let at = 0;
-  const endRow = (): void => {
-    if (cells.some((cell) => cell.trim() !== '')) rows.push({ line: begun, cells });
+  let end = '';
+  // A separator at the very end opens one more, empty cell.
+  while (cell.lastIndex < source.length || end === by) {
+    const [whole, quoted, rest = '', sign = ''] = cell.exec(source) ?? [''];
+    if (quoted === undefined && rest.startsWith('"')) {
+      const mend = 'close it, or write a quote inside a quoted cell twice';
+      return { ok: false, line, found: 'a quote that is opened and never closed', mend };
+    }
+    cells.push((quoted ?? '').replaceAll('""', '"') + rest);
+    line += whole.split(/\r\n|\n|\r/).length - 1;
+    end = sign;
+    if (end === by) continue;
+    if (cells.some((one) => one.trim() !== '')) rows.push({ line: begun, cells });
     cells = [];
     begun = line;
-  };
-  while (at < source.length) {
-    let cell = '';
-    if (source[at] === '"') {
-      const opened = line;
-      at++;
-      for (;;) {
-        const next = source.indexOf('"', at);
-        if (next < 0) {
-          return {
-            ok: false,
-            line: opened,
-            found: 'a quote that is opened and never closed',
-            mend: 'close it, or write a quote inside a quoted cell twice',
-          };
-        }
-        cell += source.slice(at, next);
-        at = next + 1;
-        if (source[at] !== '"') break;
-        cell += '"';
-        at++;
-      }
-      line += cell.split(/\r\n|\n|\r/).length - 1;
-    }
-    const from = at;
-    while (at < source.length && source[at] !== by && source[at] !== '\r' && source[at] !== '\n') at++;
-    cells.push(cell + source.slice(from, at));
-    if (source[at] === by) {
-      at++;
-      // A separator at the very end opens one more, empty cell.
-      if (at >= source.length || source[at] === '\r' || source[at] === '\n') cells.push('');
-      else continue;
-    }
-    if (source[at] === '\r' && source[at + 1] === '\n') at++;
-    at++;
-    line++;
-    endRow();
   }
-  if (cells.length > 0) endRow();
   return { ok: true, rows, separator: by };
 }

@@ -1,4 +1,4 @@
-/** Old batches from a table: each row becomes a batch file that passes every check, or is told why it does not. */
+/** Old batches from a table: each row becomes a batch file that passes every check, or the reason is reported. */
 import { stringify } from 'yaml';
 import { planBatch } from '../../batch/plan/plan-batch.ts';
 import type { Brewery } from '../../batch/types/brewery.ts';
@@ -9,7 +9,6 @@ import { readYaml } from '../yaml/read.ts';
 import type { CsvRow } from './csv-read.ts';
 import type { ColumnRule, ImportMap, Path } from './import-map.ts';
 
-/** What became of one row. */
 export interface Imported {
   readonly line: number;
   /** The file's name without its ending, and its text; null where nothing could be written. */
@@ -26,7 +25,6 @@ export interface ImportAround extends Surroundings {
   readonly taken: ReadonlySet<string>;
 }
 
-/** One value that goes into a batch file, and the column that it came from. */
 interface Assigned {
   readonly path: Path;
   readonly value: string;
@@ -51,7 +49,7 @@ export const unusedColumns = (header: readonly string[], map: ImportMap): string
 
 /**
  * Turns rows into batch files. A recipe is taken whole or not at all: a row with a part of its recipe that cannot be used is
- * left out. Any other cell that cannot be used is left out alone, and told. No name is used twice, and none that is taken.
+ * left out. Any other cell that cannot be used is left out alone, and reported. No name is used twice, and none that is taken.
  */
 export function importRows(
   header: readonly string[],

@@ -1,9 +1,9 @@
+import { isGroup } from '../../units/parse/with-value.ts';
 /** What becomes of the columns of a foreign table: our own small file, `column: key of the batch file`. */
 import { pathText } from '../../units/problem.ts';
 
 export type Path = readonly (string | number)[];
 
-/** Order of day, month and year in a date. */
 export type DateForm = 'year-month-day' | 'day-month-year' | 'month-day-year';
 const DATE_FORMS: readonly DateForm[] = ['year-month-day', 'day-month-year', 'month-day-year'];
 
@@ -11,7 +11,6 @@ export interface ColumnRule {
   readonly column: string;
   /** Where it goes; `notes` is the text below the frontmatter. */
   readonly path: Path;
-  /** Put behind a bare number. */
   readonly unit: string | null;
   readonly date: DateForm | null;
   /** Cells that are replaced by other words, by what stands in them. */
@@ -20,7 +19,6 @@ export interface ColumnRule {
 
 export interface ImportMap {
   readonly columns: readonly ColumnRule[];
-  /** What every batch gets. */
   readonly always: readonly { readonly path: Path; readonly value: string }[];
   readonly separator: string | undefined;
   readonly decimalComma: boolean;
@@ -45,9 +43,6 @@ export function keyPath(text: string): Path | null {
     .map((part) => (/^\d+$/.test(part) ? Number(part) : part));
   return path.some((part) => NEVER.has(String(part))) ? null : path;
 }
-
-const isGroup = (value: unknown): value is Readonly<Record<string, unknown>> =>
-  typeof value === 'object' && value !== null && !Array.isArray(value);
 
 /** Checks a map that was read as YAML, every scalar as text; faults are plain sentences, all of them at once. */
 export function readImportMap(raw: unknown): MapRead {

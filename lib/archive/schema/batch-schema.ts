@@ -1,6 +1,7 @@
 import { z } from 'zod';
+import type { Units } from '../../units/dimension.ts';
 import { pictureFile } from './picture-file.ts';
-import { quantities, type Units } from './quantities.ts';
+import { quantities } from './quantities.ts';
 import { readingsSchema } from './readings-schema.ts';
 import { recipeSchema } from './recipe-schema.ts';
 import { choice, clock, count, date, line, prose, slug } from './scalars.ts';

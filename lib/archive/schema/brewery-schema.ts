@@ -9,7 +9,6 @@ import { fault, type Leaf, leaf, quoted } from './value-fault.ts';
  */
 export const FORMAT = 1;
 
-/** `content/brewery.yaml`. */
 export const brewerySchema = z
   .strictObject({
     format: count('Format that the files were written for; 1 where it is left out.', 1, FORMAT).nullish(),

@@ -1,5 +1,6 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Setup } from '../../batch/types/setup.ts';
+import type { Units } from '../../units/dimension.ts';
 import { nearest } from '../../units/parse/nearest.ts';
 import type { KeyPath, Problem } from '../../units/problem.ts';
 import { type BatchData, batchSchema } from './batch-schema.ts';
@@ -7,7 +8,6 @@ import { checkReadings } from './check-readings.ts';
 import { isMisspelt, keysAt, problemsOf, valueAt } from './issues.ts';
 import type { Tables } from './names.ts';
 import { withPlainTimes } from './plain-times.ts';
-import type { Units } from './quantities.ts';
 import { Report } from './report.ts';
 import { resolveReadings } from './resolve-readings.ts';
 import { resolveRecipe } from './resolve-recipe.ts';
@@ -62,7 +62,7 @@ function resolveBatch(
   report: Report,
 ): Batch | null {
   const schema = batchSchema(around.units);
-  // A key that stands there misspelt has been told as such, and is not told again as missing.
+  // A key that stands there misspelt was reported as such, and is not reported again as missing.
   const written = (parent: KeyPath, key: string) => {
     const value = valueAt(raw, [...parent, key]);
     return (
@@ -106,26 +106,17 @@ function chooseSetup(
     const setup = setups.get(key);
     if (setup === undefined && known.length > 0) {
       const near = nearest(key, known)[0];
-      report.error(
-        'unknown-setup',
-        ['setup'],
-        quoted(key),
-        `a setup of content/setups.yaml: ${listed(known)}`,
-        near === undefined ? 'write one of these, or add the setup to the file' : `write ${near}`,
-      );
+      const mend = near === undefined ? 'write one of these, or add the setup to the file' : `write ${near}`;
+      const expected = `a setup of content/setups.yaml: ${listed(known)}`;
+      report.error('unknown-setup', ['setup'], quoted(key), expected, mend);
     }
     return setup ?? null;
   }
   if (known.length === 1) return setups.get(known[0] ?? '') ?? null;
   // A setup that cannot be read has been reported as such.
   if (known.length > 1 && !written) {
-    report.error(
-      'setup-missing',
-      ['setup'],
-      'nothing',
-      `one of the setups of content/setups.yaml: ${listed(known)}`,
-      `add setup: ${known[0]}`,
-    );
+    const expected = `one of the setups of content/setups.yaml: ${listed(known)}`;
+    report.error('setup-missing', ['setup'], 'nothing', expected, `add setup: ${known[0]}`);
   }
   return null;
 }

@@ -2,7 +2,7 @@
 
 import { originalBrix, reduceGravity } from '../../batch/readings/normalise-readings.ts';
 import type { Batch } from '../../batch/types/batch.ts';
-import { type Moment, READINGS, type ReadingKey, type Readings } from '../../batch/types/readings.ts';
+import { type Moment, READINGS, type ReadingKey, type Readings, taken } from '../../batch/types/readings.ts';
 import { clockMinutes, minutesBetween } from '../../batch/types/time.ts';
 import type { GivenGravity } from '../../units/parse/given.ts';
 import type { KeyPath, Problem } from '../../units/problem.ts';
@@ -13,7 +13,6 @@ const SAME_GRAVITY_SG = 0.004;
 /** An end that is written before its beginning reads as the next day: no step is this long. Common practice, no source. */
 const LONGEST_STEP_MIN = 14 * 60;
 
-/** The steps of the brew day that begin and end by the clock. */
 const STEPS = [
   ['steep_in', 'steep_out', 'steep'],
   ['mash_in', 'mash_out', 'mash'],
@@ -30,23 +29,15 @@ function contradiction(path: KeyPath, found: string, expected: string, mend: str
   return { severity: 'warning', code: 'readings-contradict', path: at, found, expected, mend };
 }
 
-const open = <R>(reading: R | 'not taken' | undefined): R | null =>
-  reading === undefined || reading === 'not taken' ? null : reading;
-
 /** The first day of each kind that is before the brew day: a wrong year of one is mostly that of all. */
 function earlierThanBrewed({ brewed, readings }: Batch): Problem[] {
   if (brewed === null) return [];
   return daysOf(readings).flatMap((days) => {
     const early = days.find(({ on }) => on.date < brewed);
     if (early === undefined) return [];
-    return [
-      contradiction(
-        early.path,
-        `${quoted(early.on.date)}, before the batch was brewed on ${brewed}`,
-        `a day from ${brewed} on`,
-        'check this day, and that of brewed:',
-      ),
-    ];
+    const found = `${quoted(early.on.date)}, before the batch was brewed on ${brewed}`;
+    const mend = 'check this day, and that of brewed:';
+    return [contradiction(early.path, found, `a day from ${brewed} on`, mend)];
   });
 }
 
@@ -57,7 +48,7 @@ interface Dated {
 
 /** Every day that is written, by the kind of what was done on it. */
 function daysOf(readings: Readings): Dated[][] {
-  const packaged = open(readings.packaged) ?? [];
+  const packaged = taken(readings.packaged) ?? [];
   return (Object.keys(READINGS) as readonly ReadingKey[]).map((of) => {
     const all: unknown = readings[of];
     const rows = Array.isArray(all);
@@ -74,44 +65,34 @@ const dayIn = (own: unknown): Moment | null =>
 
 function stepsByTheClock({ readings, recipe }: Batch): Problem[] {
   return STEPS.flatMap(([start, end, step]) => {
-    const from = open(readings[start]);
-    const to = open(readings[end]);
+    const from = taken(readings[start]);
+    const to = taken(readings[end]);
     if (from === null || to === null) return [];
     const planned_min = step === 'boil' ? recipe.boil_min.value : (recipe[step]?.time_min.value ?? 0);
     const span_min = minutesBetween(from, to);
     if (span_min <= Math.max(LONGEST_STEP_MIN, planned_min)) return [];
     const order = clockMinutes(to) < clockMinutes(from) ? 'before' : 'long after';
-    return [
-      contradiction(
-        [end],
-        `${quoted(to)}, ${order} ${start} at ${from}`,
-        `the clock time when the ${step} ended, at most ${LONGEST_STEP_MIN / 60} h after it began`,
-        `check ${start} and ${end}`,
-      ),
-    ];
+    const found = `${quoted(to)}, ${order} ${start} at ${from}`;
+    const expected = `the clock time when the ${step} ended, at most ${LONGEST_STEP_MIN / 60} h after it began`;
+    return [contradiction([end], found, expected, `check ${start} and ${end}`)];
   });
 }
 
 /** Yeast takes extract away: beer heavier than its wort is a slip in one of the two figures. */
 function risenGravity(batch: Batch): Problem[] {
-  const original = open(batch.readings.original_gravity);
-  const final = open(batch.readings.final_gravity);
+  const original = taken(batch.readings.original_gravity);
+  const final = taken(batch.readings.final_gravity);
   if (original === null || final === null) return [];
   const original_SG = gravityOf(batch, original, null);
   if (original_SG === null) return [];
   const final_SG = gravityOf(batch, final, original_SG);
   if (final_SG === null || final_SG <= original_SG + SAME_GRAVITY_SG) return [];
-  return [
-    contradiction(
-      ['final_gravity'],
-      `${quoted(final.written)}, above the original gravity of ${original.written}`,
-      'a final gravity below the original one',
-      'check both figures, their scales and their temperatures',
-    ),
-  ];
+  const found = `${quoted(final.written)}, above the original gravity of ${original.written}`;
+  const mend = 'check both figures, their scales and their temperatures';
+  return [contradiction(['final_gravity'], found, 'a final gravity below the original one', mend)];
 }
 
-/** SG 20/20; null where the formulas can say nothing, which is told elsewhere. */
+/** SG 20/20; null where the formulas can say nothing, which is reported elsewhere. */
 function gravityOf(batch: Batch, reading: GivenGravity, original_SG: number | null): number | null {
   try {
     const wort = original_SG === null ? null : { brix: originalBrix(batch, batch.readings, original_SG) };

@@ -1,12 +1,12 @@
 import type { Brewery } from '../../batch/types/brewery.ts';
 import type { Ingredient } from '../../batch/types/ingredient.ts';
 import type { Setup } from '../../batch/types/setup.ts';
-import type { Problem } from '../../units/problem.ts';
+import type { Units } from '../../units/dimension.ts';
+import { errorAt, type Problem } from '../../units/problem.ts';
 import { breweryFrom, brewerySchema, FORMAT } from './brewery-schema.ts';
 import { ingredientFrom, rowSchema } from './ingredients-schema.ts';
 import { problemsOf } from './issues.ts';
 import { plainName } from './names.ts';
-import type { Units } from './quantities.ts';
 import { Report } from './report.ts';
 import { readSlug } from './scalars.ts';
 import { setupFrom } from './setup-figures.ts';
@@ -29,17 +29,9 @@ export function checkBrewery(raw: unknown): {
 function newerFormat(raw: unknown): Problem | null {
   const format = typeof raw === 'object' && raw !== null && 'format' in raw ? raw.format : undefined;
   if (typeof format !== 'string' || !/^[0-9]{1,9}$/.test(format) || Number(format) <= FORMAT) return null;
-  return {
-    severity: 'error',
-    code: 'newer-format',
-    path: ['format'],
-    found: `files of format ${format}`,
-    expected:
-      FORMAT === 1
-        ? 'format 1, all that this version knows'
-        : `format 1 to ${FORMAT}, all that this version knows`,
-    mend: 'install a newer version of Kettleside; none of your files was changed',
-  };
+  const expected = `format 1${FORMAT === 1 ? '' : ` to ${FORMAT}`}, all that this version knows`;
+  const mend = 'install a newer version of Kettleside; none of your files was changed';
+  return errorAt('newer-format', ['format'], `files of format ${format}`, expected, mend);
 }
 
 /** `content/setups.yaml`: every setup by its key, null where it has an error of its own. */
@@ -50,13 +42,8 @@ export function checkSetups(
   const report = new Report(units);
   const setups = new Map<string, Setup | null>();
   if (typeof raw !== 'object' || raw === null || Array.isArray(raw)) {
-    report.error(
-      'wrong-shape',
-      [],
-      shapeOf(raw),
-      'setups by name, each with its keys below it',
-      report.example('write for example stove: and below it, indented, kettle: 15 L'),
-    );
+    const mend = report.example('write for example stove: and below it, indented, kettle: 15 L');
+    report.error('wrong-shape', [], shapeOf(raw), 'setups by name, each with its keys below it', mend);
     return { setups, problems: report.problems };
   }
   const schema = setupSchema(units);
@@ -80,23 +67,14 @@ export function checkSetups(
 
 function checkHeat(key: string, data: SetupData, report: Report): boolean {
   if (data.heat && data.heats) {
-    report.error(
-      'heat-twice',
-      [key, 'heats'],
-      'heat: and heats:',
-      'one of the two',
-      'keep heats: where you have timed your stove, else heat:',
-    );
+    const mend = 'keep heats: where you have timed your stove, else heat:';
+    report.error('heat-twice', [key, 'heats'], 'heat: and heats:', 'one of the two', mend);
     return false;
   }
   if (data.heats && data.heats.to.value <= data.heats.from.value) {
-    report.error(
-      'heats-backwards',
-      [key, 'heats', 'to'],
-      `"${data.heats.to.written}", not above ${data.heats.from.written}`,
-      'a temperature above that of from:',
-      'write the colder temperature at from: and the warmer at to:',
-    );
+    const found = `"${data.heats.to.written}", not above ${data.heats.from.written}`;
+    const mend = 'write the colder temperature at from: and the warmer at to:';
+    report.error('heats-backwards', [key, 'heats', 'to'], found, 'a temperature above that of from:', mend);
     return false;
   }
   return true;
@@ -111,13 +89,8 @@ export function checkTable(
   const rows: Ingredient[] = [];
   if (raw === null || raw === undefined) return { rows, problems: [] };
   if (!Array.isArray(raw)) {
-    report.error(
-      'wrong-shape',
-      [],
-      shapeOf(raw),
-      'a list of ingredients',
-      'begin each ingredient with "- " and its name:',
-    );
+    const mend = 'begin each ingredient with "- " and its name:';
+    report.error('wrong-shape', [], shapeOf(raw), 'a list of ingredients', mend);
     return { rows, problems: report.problems };
   }
   const seen = new Set<string>();
@@ -132,12 +105,13 @@ export function checkTable(
     const row = ingredientFrom(parsed.data);
     const key = `${row.kind} ${plainName(row.name)}`;
     if (seen.has(key)) {
+      const mend = 'remove one of the two, or give it another name';
       report.error(
         'ingredient-twice',
         [index, 'name'],
         quoted(row.name),
         `one row for each ${row.kind}`,
-        'remove one of the two, or give it another name',
+        mend,
       );
       return;
     }

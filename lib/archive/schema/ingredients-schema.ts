@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Ingredient } from '../../batch/types/ingredient.ts';
-import { POSSIBLE, quantities, type Units } from './quantities.ts';
+import type { Units } from '../../units/dimension.ts';
+import { POSSIBLE, quantities } from './quantities.ts';
 import { YEAST_KINDS } from './recipe-schema.ts';
 import { choice, decimal, flag, line } from './scalars.ts';
 

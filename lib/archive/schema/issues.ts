@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import { nearest } from '../../units/parse/nearest.ts';
-import type { KeyPath, Problem } from '../../units/problem.ts';
+import { errorAt, type KeyPath, type Problem } from '../../units/problem.ts';
 import { yamlText } from '../../units/yaml-text.ts';
 import { listed } from './scalars.ts';
 import { type Fault, quoted, shapeOf } from './value-fault.ts';
@@ -42,7 +42,7 @@ function fromIssue(
     const meant = alternative !== '' && nearest(found.replaceAll('"', ''), [NOT_TAKEN]).length > 0;
     const absent = code === 'missing-key' && valueAt(raw, path) === undefined;
     const mend = meant ? `write ${NOT_TAKEN}` : absent ? addKey(path, fault.sample) : fault.mend;
-    return [{ severity: 'error', code, path: at, found, expected: expected + alternative, mend }];
+    return [errorAt(code, at, found, expected + alternative, mend)];
   }
   if (issue.code === 'unrecognized_keys') {
     const known = keysAt(schema, path);
@@ -95,48 +95,24 @@ function shapeProblem(
 ): Problem {
   const list = issue.code === 'too_small' || (issue.code === 'invalid_type' && issue.expected === 'array');
   const keys = known.slice(0, 4).join(', ');
-  const expected = list
-    ? 'a list'
-    : `a group of keys${keys === '' ? '' : `: ${keys}${known.length > 4 ? ', …' : ''}`}`;
+  const group = `a group of keys${keys === '' ? '' : `: ${keys}${known.length > 4 ? ', …' : ''}`}`;
+  const expected = `${list ? 'a list' : group}${also}`;
   if (value === undefined || value === null) {
-    return {
-      severity: 'error',
-      code: 'missing-key',
-      path,
-      found: 'nothing',
-      expected: expected + also,
-      mend:
-        value === undefined
-          ? `add ${String(path[path.length - 1])}: and write its ${list ? 'list' : 'keys'} below it`
-          : list
-            ? 'write the list below the key'
-            : 'write its keys below it',
-    };
+    const add = `add ${String(path.at(-1))}: and write its ${list ? 'list' : 'keys'} below it`;
+    const fill = list ? 'write the list below the key' : 'write its keys below it';
+    return errorAt('missing-key', path, 'nothing', expected, value === undefined ? add : fill);
   }
-  return {
-    severity: 'error',
-    code: 'wrong-shape',
-    path,
-    found: Array.isArray(value) && value.length === 0 ? 'an empty list' : shapeOf(value),
-    expected: expected + also,
-    mend: list
-      ? 'begin each item with "- "'
-      : 'write its keys below it, indented, each with a colon and a space',
-  };
+  const found = Array.isArray(value) && value.length === 0 ? 'an empty list' : shapeOf(value);
+  const mend = list
+    ? 'begin each item with "- "'
+    : 'write its keys below it, indented, each with a colon and a space';
+  return errorAt('wrong-shape', path, found, expected, mend);
 }
 
-/** An unknown key, with the nearest known one. */
 function unknownKey(parent: KeyPath, key: string, known: readonly string[]): Problem {
-  const path = [...parent, key];
   const near = nearest(key, known)[0];
-  return {
-    severity: 'error',
-    code: 'unknown-key',
-    path,
-    found: quoted(key),
-    expected: listed(known),
-    mend: near === undefined ? 'remove the key, or move it to the notes' : `${WRITE}${near}`,
-  };
+  const mend = near === undefined ? 'remove the key, or move it to the notes' : `${WRITE}${near}`;
+  return errorAt('unknown-key', [...parent, key], quoted(key), listed(known), mend);
 }
 
 /** Whether a group has a key that it may not have, and that most likely stands for this one. */
@@ -147,7 +123,7 @@ export function isMisspelt(key: string, group: unknown, known: readonly string[]
 }
 
 /**
- * `{ weight: 1,5 kg }` is read as a weight of `1` and a key `5 kg`. The two problems that follow are told as the
+ * `{ weight: 1,5 kg }` is read as a weight of `1` and a key `5 kg`. The two problems that follow are reported as the
  * one slip that they are, at the value.
  */
 function joinCommaDecimals(
@@ -168,23 +144,25 @@ function joinCommaDecimals(
     const whole = String(valueAt(raw, [...parent.slice(root.length), key]));
     const at = [...parent, key];
     const counted = typeAt(schema, at.slice(root.length)) === 'integer';
-    joined.push({
-      severity: 'error',
-      code: 'comma-decimal',
-      path: at,
-      found: `${whole},${rest} without quotes`,
-      expected: counted ? 'a whole number' : 'a decimal comma in quotes, or a decimal point',
-      mend: counted
-        ? `write ${key}: in digits, without decimals`
-        : `write ${key}: "${whole},${rest}" or ${key}: ${whole}.${rest}`,
-    });
+    const found = `${whole},${rest} without quotes`;
+    joined.push(
+      counted
+        ? errorAt('comma-decimal', at, found, 'a whole number', `write ${key}: in digits, without decimals`)
+        : errorAt(
+            'comma-decimal',
+            at,
+            found,
+            'a decimal comma in quotes, or a decimal point',
+            `write ${key}: "${whole},${rest}" or ${key}: ${whole}.${rest}`,
+          ),
+    );
     settled.add(JSON.stringify(path)).add(JSON.stringify(at));
   }
   return [...problems.filter(({ path }) => !settled.has(JSON.stringify(path))), ...joined];
 }
 
 /**
- * A key that is needed and stands there misspelt is one slip: the misspelt key is told with its mend, and not that
+ * A key that is needed and stands there misspelt is one slip: the misspelt key is reported with its mend, and not that
  * the right one is missing.
  */
 function withoutTwins(problems: readonly Problem[], raw: unknown, root: KeyPath): Problem[] {
@@ -222,36 +200,30 @@ interface Def {
   readonly shape?: Readonly<Record<string, z.core.$ZodType>>;
 }
 
-/** Keys that a schema knows at a path, through lists, unions and optional parts. */
-export function keysAt(schema: z.core.$ZodType, path: KeyPath): string[] {
-  const def = schema._zod.def as unknown as Def;
-  if (def.innerType !== undefined) return keysAt(def.innerType, path);
-  if (def.options !== undefined) {
-    return [...new Set(def.options.flatMap((option) => keysAt(option, path)))];
-  }
+/** Every schema that may stand at a path, through lists, unions and optional parts, outermost first. */
+function schemasAt(schema: z.core.$ZodType, path: KeyPath): readonly z.core.$ZodType[] {
+  const { innerType, element, options, shape } = schema._zod.def as unknown as Def;
+  const own = path.length === 0 ? [schema] : [];
+  if (innerType !== undefined) return [...own, ...schemasAt(innerType, path)];
+  if (options !== undefined) return [...own, ...options.flatMap((option) => schemasAt(option, path))];
   const [head, ...rest] = path;
-  if (def.element !== undefined) return typeof head === 'number' ? keysAt(def.element, rest) : [];
-  if (def.shape === undefined) return [];
-  if (head === undefined) return Object.keys(def.shape);
-  const next = Object.hasOwn(def.shape, head) ? def.shape[head] : undefined;
-  return next === undefined ? [] : keysAt(next, rest);
+  if (head === undefined) return own;
+  if (element !== undefined) return typeof head === 'number' ? schemasAt(element, rest) : [];
+  const next = shape !== undefined && Object.hasOwn(shape, head) ? shape[head] : undefined;
+  return next === undefined ? [] : schemasAt(next, rest);
 }
 
-/** What an editor is told that the value at a path is, through lists, unions and optional parts. */
-function typeAt(schema: z.core.$ZodType, path: KeyPath): unknown {
-  const def = schema._zod.def as unknown as Def;
-  const own = path.length === 0 ? (schema as z.ZodType).meta()?.type : undefined;
-  if (own !== undefined) return own;
-  if (def.innerType !== undefined) return typeAt(def.innerType, path);
-  if (def.options !== undefined) {
-    return def.options.map((option) => typeAt(option, path)).find((type) => type !== undefined);
-  }
-  const [head, ...rest] = path;
-  if (head === undefined) return undefined;
-  if (def.element !== undefined) return typeof head === 'number' ? typeAt(def.element, rest) : undefined;
-  const next = def.shape !== undefined && Object.hasOwn(def.shape, head) ? def.shape[head] : undefined;
-  return next === undefined ? undefined : typeAt(next, rest);
+/** Keys that a schema knows at a path. */
+export function keysAt(schema: z.core.$ZodType, path: KeyPath): string[] {
+  const shapes = schemasAt(schema, path).map((found) => (found._zod.def as unknown as Def).shape ?? {});
+  return [...new Set(shapes.flatMap((shape) => Object.keys(shape)))];
 }
+
+/** The JSON type of the value at a path. */
+const typeAt = (schema: z.core.$ZodType, path: KeyPath): unknown =>
+  schemasAt(schema, path)
+    .map((found) => (found as z.ZodType).meta()?.type)
+    .find((type) => type !== undefined);
 
 export function valueAt(raw: unknown, path: KeyPath): unknown {
   let value = raw;

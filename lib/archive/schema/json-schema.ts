@@ -16,18 +16,15 @@ export function batchJsonSchema(): JsonSchema {
   return { ...forEditors(batchSchema('metric'), 'Batch file'), type: ['object', 'string', 'array', 'null'] };
 }
 
-/** JSON Schema of `content/brewery.yaml`. */
 export function breweryJsonSchema(): JsonSchema {
   return forEditors(brewerySchema, 'Brewery');
 }
 
-/** JSON Schema of `content/setups.yaml`. */
 export function setupsJsonSchema(): JsonSchema {
   const { $schema, ...setup } = forEditors(setupSchema('metric'), 'Setup');
   return { $schema, title: 'Setups', type: 'object', additionalProperties: setup };
 }
 
-/** JSON Schema of `content/ingredients.yaml`. */
 export function ingredientsJsonSchema(): JsonSchema {
   const { $schema, ...row } = forEditors(rowSchema('metric', 'grain'), 'Ingredient');
   return { $schema, title: 'Ingredients', type: ['array', 'null'], items: row };

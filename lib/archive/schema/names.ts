@@ -32,17 +32,14 @@ export function tablesOf(...lists: readonly (readonly Ingredient[])[]): Tables {
   return { rows, byName };
 }
 
-/** The row of a name and one of these kinds; own rows come first, then main names before other names. */
-export function findRow(
-  tables: Tables,
-  name: string,
-  kinds: readonly Ingredient['kind'][],
-): Ingredient | undefined {
-  return tables.byName.get(plainName(name))?.find((row) => kinds.includes(row.kind));
-}
+type Kinds = readonly Ingredient['kind'][];
+
+/** The row of a name and one of these kinds, or any; own rows come first, then main names before other names. */
+export const findRow = (tables: Tables, name: string, kinds?: Kinds): Ingredient | undefined =>
+  tables.byName.get(plainName(name))?.find((row) => kinds === undefined || kinds.includes(row.kind));
 
 /** The nearest names of these kinds, at most three. */
-export function nearNames(tables: Tables, name: string, kinds: readonly Ingredient['kind'][]): string[] {
+export function nearNames(tables: Tables, name: string, kinds: Kinds): string[] {
   const names = new Map<string, string>();
   for (const row of tables.rows) {
     if (kinds.includes(row.kind)) for (const known of [row.name, ...row.also]) names.set(known, row.name);

@@ -1,5 +1,5 @@
 import { type Fraction, fraction, type Kelvin } from '../../units/brands.ts';
-import type { Dimension, DimensionBrand } from '../../units/dimension.ts';
+import type { Dimension, DimensionBrand, Units } from '../../units/dimension.ts';
 import type { Given, GivenRange } from '../../units/parse/given.ts';
 import {
   parseAmount,
@@ -14,35 +14,56 @@ import { example } from './examples.ts';
 import { AMOUNT, type Bounds, POSSIBLE } from './possible.ts';
 import { fault, type Leaf, leaf, quoted, type Read } from './value-fault.ts';
 
-export type Units = 'metric' | 'us';
-
-interface Context {
-  readonly units: Units;
-}
-
 export { type Bounds, POSSIBLE };
 
 /** A number, its unit, perhaps a standard uncertainty: loose on purpose, the reader itself is exact. */
 const WITH_UNIT = String.raw`^\s*[-+~]?\s*[0-9.½¼¾⅓⅔].*[A-Za-z%°"'].*$`;
 
-type Scale<D extends Dimension> = Given<DimensionBrand[D]>;
-
 /** Leaf schemas for every quantity of a file, for a brewer who writes in these units. */
 export function quantities(units: Units) {
   const context = { units };
   const inUnits = (samples: readonly string[]) => samples.map((sample) => example(units, sample));
-  const asText = (description: string, samples: readonly string[]) => ({
-    description,
-    samples: inUnits(samples),
-    type: 'string',
-    pattern: WITH_UNIT,
-  });
+  const figure = <T>(description: string, samples: readonly string[], read: (text: string) => Read<T>) =>
+    leaf(read, { description, samples: inUnits(samples), type: 'string', pattern: WITH_UNIT });
+  /** What YAML may take for a number. */
+  const number = <T>(description: string, samples: readonly string[], read: (text: string) => Read<T>) =>
+    leaf(read, { description, samples: inUnits(samples), type: ['string', 'number'] });
+  const outside = (possible: Bounds, text: string, mend: string) =>
+    fault('out-of-range', quoted(text), possible.text[units], mend);
+  const within = <T extends { readonly value: number }>(read: Read<T>, possible: Bounds, text: string) =>
+    !read.ok || (read.value.value >= possible.low && read.value.value <= possible.high)
+      ? read
+      : outside(possible, text, 'check the figure and its unit');
   const quantity =
     <D extends Dimension>(dimension: D) =>
-    (description: string, possible: Bounds, ...samples: string[]): Leaf<Scale<D>> =>
-      leaf((text) => within(parseQuantity(text, dimension, context), possible, text, context), {
-        ...asText(description, samples),
-      });
+    (description: string, possible: Bounds, ...samples: string[]): Leaf<Given<DimensionBrand[D]>> =>
+      figure(description, samples, (text) => within(parseQuantity(text, dimension, context), possible, text));
+  const bandOf = <D extends Dimension>(dimension: D, possible: Bounds, text: string) => {
+    const read: Read<GivenRange<DimensionBrand[D]>> = parseRange(text, dimension, context);
+    return !read.ok || (read.value.low >= possible.low && read.value.high <= possible.high)
+      ? read
+      : outside(possible, text, 'check the figures and their unit');
+  };
+  /** A percentage, or a band that is taken at its middle. */
+  const percentFigure = (text: string, possible: Bounds): Read<Given<Fraction>> => {
+    const single = within(parseQuantity(text, 'percent', context), possible, text);
+    if (single.ok || single.code !== 'quantity-range') return single;
+    const band = bandOf('percent', possible, text);
+    if (!band.ok) return band;
+    const { low, high, written } = band.value;
+    const value = fraction((low + high) / 2);
+    return { ok: true, value: { value, u: (high - low) / RECTANGULAR_WIDTHS, written } };
+  };
+  /** What a bottle holds: dissolved gas in volumes (or g/L), or gauge pressure. */
+  const limit = (text: string): Read<Limit> => {
+    const pressure = /(bar|pa|psi)\s*$/i.test(text);
+    const read: Read<Given<number>> = pressure
+      ? within(parseQuantity(text, 'pressure', context), POSSIBLE.bottlePressure, text)
+      : within(parseQuantity(text, 'carbonation', context), POSSIBLE.bottleGas, text);
+    if (!read.ok) return read;
+    const { value, written } = read.value;
+    return { ok: true, value: { unit: pressure ? 'kPa' : 'vol', value, written } };
+  };
   return {
     mass: quantity('mass'),
     volume: quantity('volume'),
@@ -57,95 +78,37 @@ export function quantities(units: Units) {
     dose: quantity('dose'),
     ratio: quantity('ratio'),
     temperatureBand: (description: string, possible: Bounds, ...samples: string[]) =>
-      leaf((text) => bandWithin(parseRange(text, 'temperature', context), possible, text, context), {
-        ...asText(description, samples),
-      }),
+      figure(description, samples, (text) => bandOf('temperature', possible, text)),
     percentBand: (description: string, possible: Bounds, ...samples: string[]) =>
-      leaf((text) => bandWithin(parseRange(text, 'percent', context), possible, text, context), {
-        ...asText(description, samples),
-      }),
+      figure(description, samples, (text) => bandOf('percent', possible, text)),
     percentFigure: (description: string, possible: Bounds, ...samples: string[]) =>
-      leaf((text) => percentFigure(text, possible, context), { ...asText(description, samples) }),
-    temperatureStep: (description: string) =>
-      leaf(
-        (text): Read<Given<Kelvin>> =>
-          within(parseQuantity(text, 'temperatureDifference', context), POSSIBLE.step, text, context),
-        { ...asText(description, ['0.5 °C']) },
+      figure(description, samples, (text) => percentFigure(text, possible)),
+    temperatureStep: (description: string): Leaf<Given<Kelvin>> =>
+      quantity('temperatureDifference')(description, POSSIBLE.step, '0.5 °C'),
+    factor: (description: string, possible: Bounds, sample: string) => {
+      const meta = { description, samples: [sample], type: ['number', 'string'] };
+      return leaf((text) => within(readFactor(text), possible, text), meta);
+    },
+    colour: (description: string, colourOf: 'malt' | 'sugar') =>
+      figure(description, ['8 EBC', '4 °L'], (text) =>
+        within(parseQuantity(text, 'colour', context, { colourOf }), POSSIBLE.colour, text),
       ),
-    factor: (description: string, possible: Bounds, sample: string) =>
-      leaf((text) => within(readFactor(text), possible, text, context), {
-        description,
-        samples: [sample],
-        type: ['number', 'string'],
-      }),
-    colour: (description: string, of: 'malt' | 'sugar') =>
-      leaf(
-        (text) =>
-          within(parseQuantity(text, 'colour', context, { colourOf: of }), POSSIBLE.colour, text, context),
-        { ...asText(description, ['8 EBC', '4 °L']) },
-      ),
-    limit: (description: string) =>
-      leaf((text) => readLimit(text, context), { ...asText(description, ['3 vol', '4 bar']) }),
-    gravity: (description: string, ...samples: string[]) =>
-      leaf((text) => parseGravity(text), {
-        description,
-        samples: inUnits(samples),
-        type: ['string', 'number'],
-      }),
+    limit: (description: string) => figure(description, ['3 vol', '4 bar'], limit),
+    gravity: (description: string, ...samples: string[]) => number(description, samples, parseGravity),
     volumeReading: (description: string, possible: Bounds, sample: string) =>
-      leaf((text) => within(parseVolumeReading(text, context), possible, text, context), {
-        ...asText(description, [sample]),
-      }),
+      figure(description, [sample], (text) => within(parseVolumeReading(text, context), possible, text)),
     amount: (description: string, ...samples: string[]) =>
-      leaf((text) => within(parseAmount(text, context), AMOUNT, text, context), {
-        description,
-        samples: inUnits(samples),
-        type: ['string', 'number'],
-      }),
-    cells: (description: string) =>
-      leaf((text) => parseCells(text), { ...asText(description, ['10 billion/g']) }),
+      number(description, samples, (text) => within(parseAmount(text, context), AMOUNT, text)),
+    cells: (description: string) => figure(description, ['10 billion/g'], parseCells),
     kitBitterness: (description: string) =>
-      leaf((text) => parseKitBitterness(text, context), { ...asText(description, ['25 IBU in 23 L']) }),
+      figure(description, ['25 IBU in 23 L'], (text) => parseKitBitterness(text, context)),
   };
 }
 
 export type Quantities = ReturnType<typeof quantities>;
 
-function within<T extends { readonly value: number }>(
-  read: Read<T>,
-  possible: Bounds,
-  text: string,
-  { units }: Context,
-): Read<T> {
-  if (!read.ok || (read.value.value >= possible.low && read.value.value <= possible.high)) return read;
-  return fault('out-of-range', quoted(text), possible.text[units], 'check the figure and its unit');
-}
-
-function bandWithin<T extends number>(
-  read: Read<GivenRange<T>>,
-  possible: Bounds,
-  text: string,
-  { units }: Context,
-): Read<GivenRange<T>> {
-  if (!read.ok || (read.value.low >= possible.low && read.value.high <= possible.high)) return read;
-  return fault('out-of-range', quoted(text), possible.text[units], 'check the figures and their unit');
-}
-
 /** The width of a band over this is its standard uncertainty, any value in it being as likely (JCGM 100, 4.3.7). */
 export const RECTANGULAR_WIDTHS = Math.sqrt(12);
-
-/** A percentage, or a band that is taken at its middle. */
-function percentFigure(text: string, possible: Bounds, context: Context): Read<Given<Fraction>> {
-  const single = within(parseQuantity(text, 'percent', context), possible, text, context);
-  if (single.ok || single.code !== 'quantity-range') return single;
-  const band = bandWithin(parseRange(text, 'percent', context), possible, text, context);
-  if (!band.ok) return band;
-  const { low, high, written } = band.value;
-  return {
-    ok: true,
-    value: { value: fraction((low + high) / 2), u: (high - low) / RECTANGULAR_WIDTHS, written },
-  };
-}
 
 /** A number without a unit, perhaps with its standard uncertainty: `1.04 ± 0.02`. */
 function readFactor(text: string): Read<Given<number>> {
@@ -163,17 +126,4 @@ export interface Limit {
   readonly unit: 'vol' | 'kPa';
   readonly value: number;
   readonly written: string;
-}
-
-/** What a bottle holds: dissolved gas in volumes (or g/L), or gauge pressure. */
-function readLimit(text: string, context: Context): Read<Limit> {
-  const pressure = /(bar|pa|psi)\s*$/i.test(text);
-  const read: Read<Given<number>> = pressure
-    ? within(parseQuantity(text, 'pressure', context), POSSIBLE.bottlePressure, text, context)
-    : within(parseQuantity(text, 'carbonation', context), POSSIBLE.bottleGas, text, context);
-  if (!read.ok) return read;
-  return {
-    ok: true,
-    value: { unit: pressure ? 'kPa' : 'vol', value: read.value.value, written: read.value.written },
-  };
 }

@@ -105,7 +105,6 @@ function packageItem(q: Quantities) {
   });
 }
 
-/** The `recipe:` of a batch file. */
 export function recipeSchema(q: Quantities) {
   return z
     .strictObject({

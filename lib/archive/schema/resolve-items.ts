@@ -8,7 +8,7 @@ import type {
   OtherItem,
   YeastItem,
 } from '../../batch/types/recipe.ts';
-import { celsius, ebc, fraction } from '../../units/brands.ts';
+import { celsius, type Ebc, ebc, type Fraction, fraction } from '../../units/brands.ts';
 import type { Given } from '../../units/parse/given.ts';
 import { slips } from '../../units/parse/nearest.ts';
 import type { KeyPath } from '../../units/problem.ts';
@@ -17,7 +17,7 @@ import { USUAL } from './possible.ts';
 import { RECTANGULAR_WIDTHS } from './quantities.ts';
 import type { RecipeData } from './recipe-schema.ts';
 import type { Report } from './report.ts';
-import { type Occasion, resolveMoment } from './resolve-moment.ts';
+import { needsStep, type Occasion, resolveMoment } from './resolve-moment.ts';
 import { listed } from './scalars.ts';
 import { quoted } from './value-fault.ts';
 
@@ -28,31 +28,19 @@ export interface Lookup {
 }
 
 type Item<K extends keyof RecipeData> = Extract<NonNullable<RecipeData[K]>, readonly unknown[]>[number];
-type ListKey = 'grain' | 'extract' | 'sugar' | 'hops' | 'yeast';
 type Maybe = Given<number> | null | undefined;
 
-/** Where each kind of ingredient belongs, to say so when it stands in another list. */
-const LIST_OF: Readonly<Record<Ingredient['kind'], string>> = {
-  grain: 'grain',
-  extract: 'extract',
-  sugar: 'sugar',
-  hop: 'hops',
-  yeast: 'yeast',
-  fining: 'other',
-  spice: 'other',
-  fruit: 'other',
-};
-const KIND_OF = { grain: 'grain', extract: 'extract', sugar: 'sugar', hops: 'hop', yeast: 'yeast' } as const;
-const ALL_KINDS = Object.keys(LIST_OF) as Ingredient['kind'][];
-
-/** What an ingredient that no table has must say of itself, as the brewer would write it. */
-const DESCRIBED: Readonly<Record<ListKey, string>> = {
-  grain: 'yield: 75 %, colour: 8 EBC',
-  extract: 'yield: 79 %, colour: 9 EBC',
-  sugar: 'yield: 100 %, colour: 0 EBC',
-  hops: 'alpha: 5 %',
-  yeast: 'attenuation: 75 %',
-};
+/** The kind of ingredient in a list, and what one that no table has must say of itself. */
+const LISTS = {
+  grain: { kind: 'grain', described: 'yield: 75 %, colour: 8 EBC' },
+  extract: { kind: 'extract', described: 'yield: 79 %, colour: 9 EBC' },
+  sugar: { kind: 'sugar', described: 'yield: 100 %, colour: 0 EBC' },
+  hops: { kind: 'hop', described: 'alpha: 5 %' },
+  yeast: { kind: 'yeast', described: 'attenuation: 75 %' },
+} as const;
+type ListKey = keyof typeof LISTS;
+const listOf = (kind: Ingredient['kind']): string =>
+  Object.entries(LISTS).find(([, list]) => list.kind === kind)?.[0] ?? 'other';
 
 /** The row of an item, or null where it is described in place; reports a name found nowhere. */
 function rowOf(
@@ -62,55 +50,55 @@ function rowOf(
   path: KeyPath,
   { tables, report }: Lookup,
 ): Ingredient | null {
-  const kind = KIND_OF[list];
+  const { kind, described: sample } = LISTS[list];
   const row = findRow(tables, name, [kind]);
   if (row !== undefined || described) return row ?? null;
-  const elsewhere = findRow(tables, name, ALL_KINDS);
+  const elsewhere = findRow(tables, name);
+  const here = `describe it here with ${report.example(sample)}`;
+  const at = [...path, 'name'];
   if (elsewhere !== undefined) {
-    report.error(
-      'wrong-list',
-      [...path, 'name'],
-      `${quoted(name)}, which the tables know as ${elsewhere.kind}`,
-      `an ingredient of the kind ${kind} in recipe.${list}`,
-      `move it to recipe.${LIST_OF[elsewhere.kind]}, or describe it here with ${report.example(DESCRIBED[list])}`,
-    );
+    const found = `${quoted(name)}, which the tables know as ${elsewhere.kind}`;
+    const mend = `move it to recipe.${listOf(elsewhere.kind)}, or ${here}`;
+    report.error('wrong-list', at, found, `an ingredient of the kind ${kind} in recipe.${list}`, mend);
     return null;
   }
   const near = nearNames(tables, name, [kind]);
-  report.error(
-    'unknown-ingredient',
-    [...path, 'name'],
-    quoted(name),
-    near.length === 0
-      ? `${kind === 'extract' ? 'an' : 'a'} ${kind} of the tables, or its figures in place`
-      : `${kind === 'extract' ? 'an' : 'a'} ${kind} of the tables, such as ${listed(near)}`,
-    `${near.length === 0 ? '' : `write ${near[0]}, or `}describe it here with ${report.example(DESCRIBED[list])}, or in content/ingredients.yaml`,
-  );
+  const expected = `${kind === 'extract' ? 'an' : 'a'} ${kind} of the tables, ${near.length === 0 ? 'or its figures in place' : `such as ${listed(near)}`}`;
+  const mend = `${near.length === 0 ? '' : `write ${near[0]}, or `}${here}, or in content/ingredients.yaml`;
+  report.error('unknown-ingredient', at, quoted(name), expected, mend);
   return null;
 }
 
-/** A figure of the recipe, else of the table, else of the last resort; reports one that nobody states. */
-function figure<T extends number>(
-  of: { key: string; sample: string; brand: (n: number) => T; otherwise?: number },
-  given: Maybe,
-  table: { value: number; u: number | null } | null,
-  name: string,
-  path: KeyPath,
-  report: Report | null,
-): Looked<T> {
-  if (given) return { value: of.brand(given.value), u: given.u, from: 'recipe' };
-  if (table !== null) return { value: of.brand(table.value), u: table.u, from: 'table' };
-  if (of.otherwise === undefined) {
-    report?.error(
-      'figure-missing',
-      [...path, of.key],
-      'nothing',
-      `the ${of.key} of ${quoted(name)}, which the tables do not state`,
-      report.example(`add for example ${of.key}: ${of.sample}`),
-    );
-  }
-  return { value: of.brand(of.otherwise ?? 0), u: null, from: 'table' };
+/** A figure that an item may state: its key, how it is written, and its value where nobody states one. */
+interface Sort<T extends number> {
+  readonly key: string;
+  readonly sample: string;
+  readonly brand: (value: number) => T;
+  readonly otherwise?: number;
 }
+const YIELD: Sort<Fraction> = { key: 'yield', sample: '75 %', brand: fraction };
+const COLOUR: Sort<Ebc> = { key: 'colour', sample: '8 EBC', brand: ebc };
+const FERMENTABILITY: Sort<Fraction> = { ...YIELD, key: 'fermentability', sample: '90 %', otherwise: 1 };
+const ALPHA: Sort<Fraction> = { key: 'alpha', sample: '5 %', brand: fraction };
+const ATTENUATION: Sort<Fraction> = { ...YIELD, key: 'attenuation' };
+
+/** Figures of one item: of the recipe, else of the table, else of the last resort; reports one that nobody states. */
+const figuresOf =
+  (name: string, path: KeyPath, report: Report | null) =>
+  <T extends number>(
+    { key, sample, brand, otherwise }: Sort<T>,
+    given: Maybe,
+    table: { value: number; u: number | null } | null,
+  ): Looked<T> => {
+    if (given) return { value: brand(given.value), u: given.u, from: 'recipe' };
+    if (table !== null) return { value: brand(table.value), u: table.u, from: 'table' };
+    if (otherwise === undefined) {
+      const expected = `the ${key} of ${quoted(name)}, which the tables do not state`;
+      const mend = report?.example(`add for example ${key}: ${sample}`) ?? '';
+      report?.error('figure-missing', [...path, key], 'nothing', expected, mend);
+    }
+    return { value: brand(otherwise ?? 0), u: null, from: 'table' };
+  };
 
 const point = (value: number | null | undefined) =>
   value === null || value === undefined ? null : { value, u: null };
@@ -130,39 +118,18 @@ function fermentable<K extends 'grain' | 'extract' | 'sugar'>(
   path: KeyPath,
   lookup: Lookup,
 ): FermentableItem & { readonly kind: K } {
-  const row = rowOf(list, item.name, Boolean(item.yield && item.colour), path, lookup);
+  const described = Boolean(item.yield && item.colour);
+  const row = rowOf(list, item.name, described, path, lookup);
   // An unknown ingredient is one problem, not three.
-  const report = row === null && !(item.yield && item.colour) ? null : lookup.report;
-  const simple = list === 'sugar';
+  const figure = figuresOf(item.name, path, row === null && !described ? null : lookup.report);
   return {
     name: item.name,
     kind: list,
     weight_g: item.weight,
-    yield: figure(
-      { key: 'yield', sample: '75 %', brand: fraction },
-      item.yield,
-      point(row?.yield),
-      item.name,
-      path,
-      report,
-    ),
-    colour_EBC: figure(
-      { key: 'colour', sample: '8 EBC', brand: ebc },
-      item.colour,
-      point(row?.colour_EBC),
-      item.name,
-      path,
-      report,
-    ),
-    fermentability: figure(
-      { key: 'fermentability', sample: '90 %', brand: fraction, otherwise: 1 },
-      item.fermentability,
-      point(row?.fermentability),
-      item.name,
-      path,
-      report,
-    ),
-    fermentableAs: row?.fermentableAs ?? (simple ? 'sugar' : 'malt'),
+    yield: figure(YIELD, item.yield, point(row?.yield)),
+    colour_EBC: figure(COLOUR, item.colour, point(row?.colour_EBC)),
+    fermentability: figure(FERMENTABILITY, item.fermentability, point(row?.fermentability)),
+    fermentableAs: row?.fermentableAs ?? (list === 'sugar' ? 'sugar' : 'malt'),
     form: ('form' in item ? item.form : null) ?? row?.form ?? null,
     needsMash: row?.needsMash ?? false,
     allergens: row?.allergens ?? [],
@@ -174,27 +141,16 @@ export function resolveGrain(item: Item<'grain'>, index: number, lookup: Lookup)
   const path = ['recipe', 'grain', index];
   const grain = { ...fermentable('grain', item, path, lookup), in: item.in };
   const { report, occasion } = lookup;
-  if (!occasion.has(item.in)) {
-    const ratio = item.in === 'mash' ? ', ratio: 3 L/kg' : '';
-    report.error(
-      `${item.in}-missing`,
-      [...path, 'in'],
-      `"${item.in}" where the recipe has no ${item.in}`,
-      `${item.in}: below recipe, with its temperature and time${ratio === '' ? '' : ' and ratio'}`,
-      report.example(
-        `add ${item.in}: { temperature: 67 °C, time: ${item.in === 'mash' ? 60 : 20} min${ratio} } to the recipe`,
-      ),
-    );
-  }
-  if (item.in === 'steep' && grain.needsMash) {
+  const at = [...path, 'in'];
+  if (!occasion.has(item.in)) needsStep(report, at, item.in, '');
+  if (item.in === 'steep' && grain.needsMash)
     report.warn(
       'base-malt-steeped',
-      [...path, 'in'],
+      at,
       `${quoted(item.name)} in the steep`,
       'a mash, since this grain gives little but starch to a steep',
       'mash it (in: mash), or choose a crystal or roasted malt',
     );
-  }
   return grain;
 }
 
@@ -208,33 +164,20 @@ export function resolveExtract<K extends 'extract' | 'sugar'>(
   return {
     ...fermentable(list, item, path, lookup),
     add: resolveMoment(item, lookup.occasion, path, lookup.report),
-    bitterness: item.bitterness
-      ? {
-          ibu: item.bitterness.ibu,
-          in_L: item.bitterness.in_L,
-          labelWeight_g: null,
-          written: item.bitterness.written,
-        }
-      : null,
+    bitterness: item.bitterness ? { ...item.bitterness, labelWeight_g: null } : null,
   };
 }
 
 export function resolveHop(item: Item<'hops'>, index: number, lookup: Lookup): HopItem {
   const path = ['recipe', 'hops', index];
   const row = rowOf('hops', item.name, Boolean(item.alpha), path, lookup);
+  const figure = figuresOf(item.name, path, row === null ? null : lookup.report);
   if (row === null && item.alpha) tellSlip(item.name, path, lookup);
   lookup.report.unusual(item.alpha, USUAL.alpha, [...path, 'alpha']);
   return {
     name: item.name,
     weight_g: item.weight,
-    alpha: figure(
-      { key: 'alpha', sample: '5 %', brand: fraction },
-      item.alpha,
-      middle(row?.alpha),
-      item.name,
-      path,
-      row === null ? null : lookup.report,
-    ),
+    alpha: figure(ALPHA, item.alpha, middle(row?.alpha)),
     form: item.form ?? 'pellet',
     add: resolveMoment(item, lookup.occasion, path, lookup.report),
     note: item.note ?? null,
@@ -267,7 +210,7 @@ export function resolveOther(item: Item<'other'>, index: number, lookup: Lookup)
     name: item.name,
     amount: item.amount,
     add: resolveMoment(item, lookup.occasion, path, lookup.report),
-    allergens: findRow(lookup.tables, item.name, ALL_KINDS)?.allergens ?? [],
+    allergens: findRow(lookup.tables, item.name)?.allergens ?? [],
     note: item.note ?? null,
   };
 }
@@ -275,19 +218,13 @@ export function resolveOther(item: Item<'other'>, index: number, lookup: Lookup)
 export function resolveYeast(item: Item<'yeast'>, index: number, lookup: Lookup): YeastItem {
   const path = ['recipe', 'yeast', index];
   const row = rowOf('yeast', item.name, Boolean(item.attenuation), path, lookup);
+  const figure = figuresOf(item.name, path, row === null ? null : lookup.report);
   const band = item.temperature ?? null;
   return {
     name: item.name,
     form: item.form ?? (item.amount.unit === 'L' ? 'slurry' : 'dry'),
     amount: item.amount,
-    attenuation: figure(
-      { key: 'attenuation', sample: '75 %', brand: fraction },
-      item.attenuation,
-      middle(row?.attenuation),
-      item.name,
-      path,
-      row === null ? null : lookup.report,
-    ),
+    attenuation: figure(ATTENUATION, item.attenuation, middle(row?.attenuation)),
     temperature_C: band ?? bandOf(row, lookup.report),
     kind: item.kind ?? row?.yeastKind ?? 'ale',
     pack: item.pack ?? null,

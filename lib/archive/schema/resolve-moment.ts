@@ -26,11 +26,8 @@ export function resolveMoment(
   report: Report,
 ): RecipeMoment {
   const { boil } = occasion;
-  const add: AddWord = timing.add ?? {
-    at: 'boil',
-    minutesLeft: minute(boil.value),
-    written: boil.written,
-  };
+  const start: AddWord = { at: 'boil', minutesLeft: minute(boil.value), written: boil.written };
+  const add = timing.add ?? start;
   checkBeside(timing, add, path, report);
   switch (add.at) {
     case 'boil':
@@ -45,11 +42,9 @@ export function resolveMoment(
       }
       return add;
     case 'stand':
-      if (!occasion.has('stand')) needs(report, path, 'stand', '{ temperature: 80 °C, time: 20 min }');
-      return { at: 'stand' };
     case 'steep':
-      if (!occasion.has('steep')) needs(report, path, 'steep', '{ temperature: 68 °C, time: 20 min }');
-      return { at: 'steep' };
+      if (!occasion.has(add.at)) needsStep(report, [...path, 'add'], add.at, ', or choose another time');
+      return { at: add.at };
     case 'dry':
       return {
         at: 'dry',
@@ -64,25 +59,27 @@ export function resolveMoment(
   }
 }
 
-function needs(report: Report, path: KeyPath, key: 'stand' | 'steep', sample: string): void {
+const STEP_SAMPLES = {
+  stand: 'temperature: 80 °C, time: 20 min',
+  steep: 'temperature: 67 °C, time: 20 min',
+  mash: 'temperature: 67 °C, time: 60 min, ratio: 3 L/kg',
+} as const;
+
+/** Says that the recipe lacks a step that something goes into. */
+export function needsStep(report: Report, path: KeyPath, step: keyof typeof STEP_SAMPLES, or: string): void {
   report.error(
-    `${key}-missing`,
-    [...path, 'add'],
-    `"${key}" where the recipe has no ${key}`,
-    `${key}: below recipe, with its temperature and time`,
-    report.example(`add ${key}: ${sample} to the recipe, or choose another time`),
+    `${step}-missing`,
+    path,
+    `"${step}" where the recipe has no ${step}`,
+    `${step}: below recipe, with its temperature and time${step === 'mash' ? ' and ratio' : ''}`,
+    report.example(`add ${step}: { ${STEP_SAMPLES[step]} } to the recipe${or}`),
   );
 }
 
 function day(timing: Timing, path: KeyPath, report: Report): number {
   if (timing.day !== null && timing.day !== undefined) return timing.day;
-  report.error(
-    'day-missing',
-    [...path, 'day'],
-    'nothing',
-    'the number of days after pitching',
-    'add for example day: 7',
-  );
+  const expected = 'the number of days after pitching';
+  report.error('day-missing', [...path, 'day'], 'nothing', expected, 'add for example day: 7');
   return 0;
 }
 
@@ -90,12 +87,9 @@ function checkBeside(timing: Timing, add: AddWord, path: KeyPath, report: Report
   const wanted = { day: add.at === 'dry' || add.at === 'fermenter', for: add.at === 'dry' };
   for (const key of ['day', 'for'] as const) {
     if (wanted[key] || timing[key] === null || timing[key] === undefined) continue;
-    report.error(
-      'key-not-wanted',
-      [...path, key],
-      `${key}: beside an addition that is made ${add.at === 'boil' ? 'in the boil' : `at ${add.at}`}`,
-      key === 'for' ? 'for: only with add: dry' : 'day: only with add: dry or add: fermenter',
-      `remove ${key}:, or change add:`,
-    );
+    const when = add.at === 'boil' ? 'in the boil' : `at ${add.at}`;
+    const found = `${key}: beside an addition that is made ${when}`;
+    const expected = key === 'for' ? 'for: only with add: dry' : 'day: only with add: dry or add: fermenter';
+    report.error('key-not-wanted', [...path, key], found, expected, `remove ${key}:, or change add:`);
   }
 }

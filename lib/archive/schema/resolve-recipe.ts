@@ -92,24 +92,15 @@ function packaging(data: RecipeData, tables: Tables, report: Report): PackageSte
   return steps.map((step, index) => {
     const path = many ? ['recipe', 'package', index] : ['recipe', 'package'];
     report.unusual(step.bottle, USUAL.bottle, [...path, 'bottle']);
-    if (step.into === 'keg' && !step.temperature) {
-      report.error(
-        'keg-temperature-missing',
-        [...path, 'temperature'],
-        'nothing',
-        'the temperature that the keg is served at, which sets the pressure',
-        report.example('add for example temperature: 5 °C'),
-      );
-    }
-    if (steps.length > 1 && !step.volume) {
-      report.error(
-        'package-volume-missing',
-        [...path, 'volume'],
-        'nothing',
-        'how much goes here, since the batch is divided',
-        report.example('add for example volume: 9 L'),
-      );
-    }
+    const missing = (code: string, key: string, expected: string, sample: string): void => {
+      const mend = report.example(`add for example ${key}: ${sample}`);
+      report.error(code, [...path, key], 'nothing', expected, mend);
+    };
+    const served = 'the temperature that the keg is served at, which sets the pressure';
+    if (step.into === 'keg' && !step.temperature)
+      missing('keg-temperature-missing', 'temperature', served, '5 °C');
+    if (steps.length > 1 && !step.volume)
+      missing('package-volume-missing', 'volume', 'how much goes here, since the batch is divided', '9 L');
     return {
       into: step.into,
       carbonation_vol: step.carbonation,

@@ -51,7 +51,6 @@ function asFlag(word: string): string {
   return /^(True|TRUE|False|FALSE)$/.test(word) ? word.toLowerCase() : word;
 }
 
-/** `a, b or c`. */
 export function listed(words: readonly string[]): string {
   if (words.length < 2) return words.join('');
   return `${words.slice(0, -1).join(', ')} or ${words[words.length - 1]}`;
@@ -69,7 +68,6 @@ export function flag(description: string): Leaf<boolean> {
   );
 }
 
-/** A whole number in decimal digits. */
 export function count(description: string, low: number, high: number): Leaf<number> {
   return leaf((text) => readNumber(text, COUNT, low, high), {
     description,

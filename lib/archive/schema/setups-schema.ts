@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { POSSIBLE, quantities, type Units } from './quantities.ts';
+import type { Units } from '../../units/dimension.ts';
+import { POSSIBLE, quantities } from './quantities.ts';
 import { choice, decimal, line } from './scalars.ts';
 
 export const CHILLERS = ['ice bath', 'cold-water bath', 'coil', 'none'] as const;
@@ -83,7 +84,6 @@ function build(units: Units) {
 
 const built: Partial<Record<Units, ReturnType<typeof build>>> = {};
 
-/** One entry of `content/setups.yaml`. */
 export function setupSchema(units: Units): ReturnType<typeof build> {
   built[units] ??= build(units);
   return built[units];

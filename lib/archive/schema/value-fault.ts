@@ -35,7 +35,6 @@ export const fault = (code: string, found: string, expected: string, mend: strin
   mend,
 });
 
-/** The name of a value's shape, for `found`. */
 export function shapeOf(value: unknown): string {
   if (value === null || value === undefined) return 'nothing';
   if (Array.isArray(value)) return 'a list';

@@ -29,7 +29,7 @@ function orderOf(path: KeyPath): readonly string[] | null {
  * for byte.
  *
  * The result is read again and must hold exactly the old data and the changes; where it does not, nothing is changed
- * and the path that could not be written is told.
+ * and the path that could not be written is returned.
  */
 export function editReadings(text: string, changes: readonly ReadingChange[]): Edited {
   const split = splitFrontmatter(text);

@@ -31,7 +31,7 @@ export type Written =
 /**
  * Writes readings into a batch file, whole or not at all.
  *
- * One writer at a time; the file is read anew, edited in memory, checked as the whole archive would be, and only then
+ * One writer at a time; the file is read again, edited in memory, checked as the whole archive would be, and only then
  * replaced. The version before is kept beside it as `.<slug>.md.before`. Refuses where the file is no longer the one that was
  * opened, also where an editor saves it at that moment, and never follows a link out of the content folder.
  * Throws what the file system throws; the old file then stands.

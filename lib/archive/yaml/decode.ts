@@ -1,3 +1,4 @@
+import { fileProblem } from '../codes.ts';
 import type { TextProblem } from './located.ts';
 
 /** A batch file is a few kilobytes; beyond this a file is something else. */
@@ -14,45 +15,21 @@ export function decode(bytes: Uint8Array): Decoded {
   try {
     text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
-    if (bytes.includes(0)) return { ok: false, problem: binary(0) };
-    return refuse(
-      'file-not-utf8',
-      firstBadByte(bytes),
-      'bytes that are not UTF-8',
-      'a text file in UTF-8',
-      'save it again from your editor as UTF-8',
-    );
+    const problem = bytes.includes(0)
+      ? binary(0)
+      : fileProblem('file-not-utf8', firstBadByte(bytes), 'bytes that are not UTF-8');
+    return { ok: false, problem };
   }
   // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
   const control = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f]/.exec(text);
   return control === null ? { ok: true, text } : { ok: false, problem: binary(control.index) };
 }
 
-export function tooLarge(bytes: number): TextProblem {
-  return {
-    code: 'file-too-large',
-    path: [],
-    offset: 0,
-    found: `${(bytes / MAX_FILE_BYTES).toFixed(1)} MiB`,
-    expected: 'at most 1 MiB',
-    mend: 'take pictures and other long matter out of the file',
-  };
-}
+export const tooLarge = (bytes: number): TextProblem =>
+  fileProblem('file-too-large', 0, `${(bytes / MAX_FILE_BYTES).toFixed(1)} MiB`);
 
-function binary(offset: number): TextProblem {
-  return {
-    code: 'file-binary',
-    path: [],
-    offset,
-    found: 'characters that no text has',
-    expected: 'a text file in UTF-8',
-    mend: 'check that the file is what its name says, and save it as plain text',
-  };
-}
-
-function refuse(code: string, offset: number, found: string, expected: string, mend: string): Decoded {
-  return { ok: false, problem: { code, path: [], offset, found, expected, mend } };
-}
+const binary = (offset: number): TextProblem =>
+  fileProblem('file-binary', offset, 'characters that no text has');
 
 /** Offset, in characters, of the first byte that is no UTF-8. */
 function firstBadByte(bytes: Uint8Array): number {

@@ -1,7 +1,17 @@
-import { isAlias, isMap, isScalar, isSeq, type Pair, parseDocument, type Scalar, type YAMLMap } from 'yaml';
+import { isAlias, isMap, isScalar, isSeq, type Pair, type Scalar, type YAMLMap } from 'yaml';
 import type { KeyPath } from '../../units/problem.ts';
 import { yamlText } from '../../units/yaml-text.ts';
-import { endOf, endOfPair, lineEnd, lineStart, rangeOf } from './places.ts';
+import {
+  colonAfter,
+  endOf,
+  endOfPair,
+  isBlank,
+  lineEnd,
+  lineStart,
+  pairsOf,
+  parseInPlace,
+  rangeOf,
+} from './places.ts';
 import { quotedAs } from './written.ts';
 
 /** Keys of a group in the order of the format; null where a new key simply goes last. */
@@ -16,11 +26,9 @@ interface Splice {
   readonly text: string;
 }
 
-/** Where a value stands, or would stand. */
 interface Slot {
   readonly start: number;
   readonly end: number;
-  /** Inside braces or brackets. */
   readonly flow: boolean;
   /** Column of the key or hyphen that the value hangs on. */
   readonly indent: number;
@@ -32,7 +40,6 @@ interface Context {
   readonly text: string;
   readonly newline: string;
   readonly orderOf: OrderOf;
-  /** The whole path that is set. */
   readonly path: KeyPath;
 }
 
@@ -42,13 +49,8 @@ interface Context {
  * Returns null where the text cannot be edited so: aliases, doubled keys, a list item beyond the end.
  */
 export function setYamlValue(text: string, path: KeyPath, value: NewValue, orderOf: OrderOf): string | null {
-  const document = parseDocument(text, {
-    schema: 'failsafe',
-    uniqueKeys: false,
-    logLevel: 'silent',
-    keepSourceTokens: true,
-  });
-  if (document.errors.length > 0) return null;
+  const document = parseInPlace(text);
+  if (document === null) return null;
   const newline = /\r\n/.test(text) ? '\r\n' : '\n';
   const root = { start: 0, end: text.length, flow: false, indent: -2, below: 0 };
   const splices = change({ text, newline, orderOf, path }, document.contents, root, 0, value);
@@ -70,7 +72,7 @@ function change(
   if (head === undefined) return replace(ctx, node, slot, value);
   if (isMap(node)) {
     if (typeof head === 'number') return inList(ctx, node, slot, depth, value, head);
-    const pairs = (node.items as Pair[]).filter(({ key }) => isScalar(key) && String(key.value) === head);
+    const pairs = pairsOf(node.items as Pair[], head);
     if (pairs.length > 1) return null;
     const [pair] = pairs;
     if (pair === undefined) return insertPair(ctx, node, slot, depth, head, value);
@@ -81,14 +83,8 @@ function change(
     if (head === node.items.length) return append(ctx, node, depth, value);
     const item = node.items[head];
     const [start, end] = rangeOf(item) ?? [0, 0];
-    const below = null;
-    return change(
-      ctx,
-      item,
-      { start, end, flow: node.flow === true, indent: columnOf(node), below },
-      depth + 1,
-      value,
-    );
+    const inItem = { start, end, flow: node.flow === true, indent: columnOf(node), below: null };
+    return change(ctx, item, inItem, depth + 1, value);
   }
   return begin(ctx, node, slot, depth, value);
 }
@@ -135,15 +131,13 @@ function inList(
 
 function slotOf(ctx: Context, pair: Pair, map: YAMLMap, outer: Slot): Slot {
   const keyEnd = rangeOf(pair.key)?.[1] ?? 0;
-  const colon = /^[ \t]*:/.exec(ctx.text.slice(keyEnd))?.[0].length ?? 0;
+  const colon = keyEnd + colonAfter(ctx.text, keyEnd);
   // An empty value is where its comment begins for the parser, and right behind the colon for us.
-  const empty = pair.value === null || (isScalar(pair.value) && pair.value.source === '');
-  const [start, end] = (empty ? undefined : rangeOf(pair.value)) ?? [keyEnd + colon, keyEnd + colon];
+  const [start, end] = (isBlank(pair.value) ? undefined : rangeOf(pair.value)) ?? [colon, colon];
   const flow = outer.flow || map.flow === true;
   return { start, end, flow, indent: columnOf(map), below: flow ? null : lineEnd(ctx.text, keyEnd) };
 }
 
-/** A key that the group does not have yet. */
 function insertPair(
   ctx: Context,
   map: YAMLMap,
@@ -183,7 +177,6 @@ function pairBefore(pairs: readonly Pair[], key: string, order: readonly string[
   return pairs.findLast((pair) => isScalar(pair.key) && order.indexOf(String(pair.key.value)) < rank);
 }
 
-/** One more item of a list. */
 function append(
   ctx: Context,
   list: { readonly items: readonly unknown[]; readonly flow?: boolean | undefined },

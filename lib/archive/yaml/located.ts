@@ -40,7 +40,6 @@ export function placesIn(text: string): (offset: number) => Place {
   };
 }
 
-/** Line and column of one offset. */
 export function placeAt(text: string, offset: number): Place {
   return placesIn(text)(offset);
 }

@@ -1,4 +1,23 @@
-import { isMap, isSeq, type Pair } from 'yaml';
+import { type Document, isMap, isScalar, isSeq, type Pair, parseDocument } from 'yaml';
+
+/** A text with the places of all that is in it, every scalar as text; null where it is no YAML. */
+export function parseInPlace(text: string): Document.Parsed | null {
+  const options = { uniqueKeys: false, logLevel: 'silent', keepSourceTokens: true } as const;
+  const document = parseDocument(text, { ...options, schema: 'failsafe' });
+  return document.errors.length > 0 ? null : document;
+}
+
+/** The pairs of a group with this key: one, none, or several where the key is doubled. */
+export const pairsOf = (pairs: readonly Pair[], name: string | number): readonly Pair[] =>
+  pairs.filter(({ key }) => isScalar(key) && String(key.value) === name);
+
+/** Bytes from the end of a key to the first behind its colon. */
+export const colonAfter = (text: string, keyEnd: number): number =>
+  /^[ \t]*:/.exec(text.slice(keyEnd))?.[0].length ?? 0;
+
+/** Whether nothing is written behind a key. */
+export const isBlank = (value: unknown): boolean =>
+  value === null || value === undefined || (isScalar(value) && value.source === '');
 
 /** Offsets of the first byte of a node and of the first behind it. */
 export function rangeOf(node: unknown): readonly [number, number] | undefined {

@@ -1,13 +1,14 @@
 import { isAlias, isCollection, isScalar, visit } from 'yaml';
+import { fileProblem } from '../codes.ts';
 import { quoted } from '../schema/value-fault.ts';
 import { placesIn, type TextProblem } from './located.ts';
 import { duplicateKeys, type Positions, positionsOf } from './positions.ts';
-import { MAX_DEPTH, MAX_VALUES, readYaml, type YamlResult } from './read.ts';
+import { readYaml, type YamlResult } from './read.ts';
 
 /** Beyond this the parser that knows positions is not asked: on broken text it takes the square of the length. */
 const LONGEST_FOR_POSITIONS = 48 * 1024;
 
-/** Duplicates that are told one by one. */
+/** More duplicates than this help nobody. */
 const MOST_DUPLICATES = 50;
 
 export interface YamlRead {
@@ -36,30 +37,22 @@ export function readYamlWithProblems(text: string): YamlRead {
   return { value: undefined, problems: [...duplicates, other] };
 }
 
-function tooLarge(offset: number): TextProblem {
-  return {
-    code: 'yaml-too-large',
-    path: [],
+const tooLarge = (offset: number): TextProblem =>
+  fileProblem(
+    'yaml-too-large',
     offset,
-    found: 'YAML that is too deep, too long or too much folded together by aliases',
-    expected: `at most ${MAX_VALUES} values, ${MAX_DEPTH} levels deep`,
-    mend: 'write the values out, without anchors (&) and aliases (*)',
-  };
-}
+    'YAML that is too deep, too long or too much folded together by aliases',
+  );
 
 function duplicateProblems({ document }: Positions, text: string): TextProblem[] {
   if (document === null) return [];
   const placeOf = placesIn(text);
   return duplicateKeys(document)
     .slice(0, MOST_DUPLICATES)
-    .map(({ path, key, offset, firstOffset }) => ({
-      code: 'yaml-duplicate-key',
-      path,
-      offset,
-      found: `${quoted(key)} a second time, after line ${placeOf(firstOffset).line}`,
-      expected: 'each key once in its group',
-      mend: 'remove one of the two',
-    }));
+    .map(({ path, key, offset, firstOffset }) => {
+      const found = `${quoted(key)} a second time, after line ${placeOf(firstOffset).line}`;
+      return fileProblem('yaml-duplicate-key', offset, found, { path });
+    });
 }
 
 /** The first slip; what a parser reports after it is mostly its echo. */
@@ -67,7 +60,7 @@ function firstError({ document }: Positions, text: string): TextProblem | null {
   if (document === null) return null;
   const [error] = document.errors;
   if (error === undefined) return firstForeign(document, text);
-  const at = /closing|end with a/i.test(error.message) ? openingBefore(document, error.pos[0]) : error.pos[0];
+  const at = UNCLOSED.test(error.message) ? openingBefore(document, error.pos[0]) : error.pos[0];
   return translate(error.message, at, text, error.code);
 }
 
@@ -95,22 +88,10 @@ function firstForeign(document: NonNullable<Positions['document']>, text: string
       if (isAlias(node)) {
         if (!anchors.has(node.source)) found = aliasToNothing(offset, text);
       } else if (key === 'key' && !isScalar(node)) {
-        found = slip(
-          'yaml-key',
-          offset,
-          'a list or a group as a key',
-          'a word as a key',
-          'write the key as one word',
-        );
+        found = fileProblem('yaml-key', offset, 'a list or a group as a key');
       } else if (node.tag !== undefined && !OWN_TAGS.test(node.tag)) {
         const at = text.slice(0, offset).search(/![^\s,[\]{}]*\s*(&\S+\s*)?$/);
-        found = slip(
-          'yaml-tag',
-          at < 0 ? offset : at,
-          quoted(node.tag),
-          'a value without a tag',
-          'remove the word with the !',
-        );
+        found = fileProblem('yaml-tag', at < 0 ? offset : at, quoted(node.tag));
       }
       return found === null ? undefined : visit.BREAK;
     },
@@ -121,92 +102,34 @@ function firstForeign(document: NonNullable<Positions['document']>, text: string
 /** What plain YAML gives every value by itself. */
 const OWN_TAGS = /^tag:yaml\.org,2002:(str|map|seq|null)$/;
 
-function aliasToNothing(offset: number, text: string): TextProblem {
-  return slip(
-    'yaml-alias',
-    offset,
-    quoted(lineAt(text, offset)),
-    'a value',
-    'put a value that begins with * into quotes',
-  );
-}
+const aliasToNothing = (offset: number, text: string): TextProblem =>
+  fileProblem('yaml-alias', offset, quoted(lineAt(text, offset)));
 
-function slip(code: string, offset: number, found: string, expected: string, mend: string): TextProblem {
-  return { code, path: [], offset, found, expected, mend };
-}
+const UNCLOSED = /closing|end with a/i;
 
 /** What a parser says, in the brewer's words. `kind` is the code of the parser with positions, if it spoke. */
 function translate(message: string, at: number, text: string, kind = ''): TextProblem {
   const offset = afterIndent(text, Math.min(at, text.length));
   const line = lineAt(text, offset);
-  if (/tab/i.test(message) || kind === 'TAB_AS_INDENT') {
-    return slip(
-      'yaml-tab',
-      offset,
-      'a tab',
-      'spaces, since YAML indents by spaces',
-      'replace the tab by two spaces',
-    );
-  }
-  if (kind === 'MULTIPLE_DOCS' || /single document/.test(message)) {
-    return slip(
-      'yaml-documents',
-      Math.max(0, text.search(/^(\.\.\.|---)/m)),
-      'a second document',
-      'one document in a file',
-      'remove the line of dots or hyphens',
-    );
-  }
-  if (/duplicat/i.test(message)) {
-    return slip(
-      'yaml-duplicate-key',
-      offset,
-      quoted(line),
-      'each key once in its group',
-      'remove one of the two',
-    );
-  }
+  if (/tab/i.test(message) || kind === 'TAB_AS_INDENT') return fileProblem('yaml-tab', offset, 'a tab');
+  if (kind === 'MULTIPLE_DOCS' || /single document/.test(message))
+    return fileProblem('yaml-documents', Math.max(0, text.search(/^(\.\.\.|---)/m)), 'a second document');
+  if (/duplicat/i.test(message)) return fileProblem('yaml-duplicate-key', offset, quoted(line));
   if (/alias/i.test(message)) return aliasToNothing(offset, text);
-  const dash = /closing|end with a/i.test(message) ? null : noDash(text, offset);
+  const dash = UNCLOSED.test(message) ? null : noDash(text, offset);
   if (dash !== null) return dash;
-  if (kind === 'BLOCK_AS_IMPLICIT_KEY') {
-    return slip(
-      'yaml-colon-in-value',
-      offset,
-      quoted(line),
-      'quotes around a value that has a colon and a space in it',
-      'write it as key: "the value: all of it"',
-    );
-  }
-  if (kind === 'BAD_SCALAR_START') {
-    return slip(
-      'yaml-reserved',
-      offset,
-      quoted(line),
-      'a value that begins with a letter or a digit, or stands in quotes',
-      'put the value into quotes',
-    );
-  }
-  if (/closing|end with a|unexpected end of the stream within/i.test(message))
+  if (kind === 'BLOCK_AS_IMPLICIT_KEY') return fileProblem('yaml-colon-in-value', offset, quoted(line));
+  if (kind === 'BAD_SCALAR_START') return fileProblem('yaml-reserved', offset, quoted(line));
+  if (UNCLOSED.test(message) || /unexpected end of the stream within/i.test(message))
     return unclosed(message, offset);
-  const colon = noColon(line, offset, message, kind);
-  if (colon !== null) return colon;
-  if (kind === 'BAD_INDENT' || /indent/i.test(message)) {
-    return slip(
-      'yaml-indent',
-      offset,
-      quoted(line),
-      'the same number of spaces as the keys beside it',
-      'line the key up with its neighbours',
-    );
+  const needsColon = /implicit|map value|expected ':'|end of the stream or a document/i;
+  if (needsColon.test(message) || kind === 'MISSING_CHAR') {
+    const joined = /^\s*(?:- )?([A-Za-z_]+):(\S.*)$/.exec(line);
+    const mend = joined && { mend: `write ${joined[1]}: ${joined[2]}` };
+    return fileProblem(mend ? 'yaml-no-space' : 'yaml-no-colon', offset, quoted(line), mend ?? {});
   }
-  return slip(
-    'yaml-syntax',
-    offset,
-    quoted(line),
-    'YAML: a key, a colon, a space and a value',
-    'compare the line with its neighbours; put odd characters into quotes',
-  );
+  const isIndent = kind === 'BAD_INDENT' || /indent/i.test(message);
+  return fileProblem(isIndent ? 'yaml-indent' : 'yaml-syntax', offset, quoted(line));
 }
 
 function unclosed(message: string, offset: number): TextProblem {
@@ -216,39 +139,9 @@ function unclosed(message: string, offset: number): TextProblem {
     : /map|\}/.test(message)
       ? ['a group in braces', '}']
       : ['a list or group in brackets', ']'];
-  return slip(
-    'yaml-unclosed',
-    offset,
-    `${what} that is not closed`,
-    `${mark} at its end`,
-    `write ${mark} where the value ends`,
-  );
-}
-
-function noColon(line: string, offset: number, message: string, kind: string): TextProblem | null {
-  if (
-    !/implicit|map value|expected ':'|end of the stream or a document/i.test(message) &&
-    kind !== 'MISSING_CHAR'
-  ) {
-    return null;
-  }
-  const joined = /^\s*(?:- )?([A-Za-z_]+):(\S.*)$/.exec(line);
-  if (joined !== null) {
-    return slip(
-      'yaml-no-space',
-      offset,
-      quoted(line),
-      'a space after the colon',
-      `write ${joined[1]}: ${joined[2]}`,
-    );
-  }
-  return slip(
-    'yaml-no-colon',
-    offset,
-    quoted(line),
-    'a key with a colon and a space, or an item that begins with "- "',
-    'add the colon, or indent the line so that it goes on with the value above',
-  );
+  const expected = `${mark} at its end`;
+  const mend = `write ${mark} where the value ends`;
+  return fileProblem('yaml-unclosed', offset, `${what} that is not closed`, { expected, mend });
 }
 
 /** An item of a list without its hyphen: the line itself, or the one above it where only the later ones have theirs. */
@@ -269,14 +162,7 @@ function noDash(text: string, offset: number): TextProblem | null {
   if (!isItem(lines[above])) at = above;
   while (isGroup(lines[at - 1]) && indentOf(lines[at - 1]) === indent) at -= 1;
   const start = lines.slice(0, at).join('\n').length + (at === 0 ? 0 : 1) + indent;
-  const expected = 'an item of the list, which begins with "- "';
-  return slip(
-    'yaml-no-dash',
-    start,
-    quoted(lineAt(text, start)),
-    expected,
-    'write "- " before it, as before every item',
-  );
+  return fileProblem('yaml-no-dash', start, quoted(lineAt(text, start)));
 }
 
 /** The first character of a line, where an offset is in the spaces before it. */

@@ -39,7 +39,6 @@ export function readYaml(text: string, lenient = false): YamlResult {
   return { ok: false, reason: 'too large', message: 'too many values', offset: 0 };
 }
 
-/** Nothing but white space and comments. */
 function blank(text: string): boolean {
   return text.split('\n').every((line) => /^\s*(#|$)/.test(line));
 }

@@ -1,6 +1,6 @@
-import { isMap, isScalar, isSeq, type Pair, Parser, parseDocument, visit } from 'yaml';
+import { isMap, isSeq, type Pair, Parser, visit } from 'yaml';
 import type { KeyPath } from '../../units/problem.ts';
-import { endOf, lineEnd, lineStart, rangeOf } from './places.ts';
+import { colonAfter, endOf, isBlank, lineEnd, lineStart, pairsOf, parseInPlace, rangeOf } from './places.ts';
 
 type Range = readonly [start: number, end: number];
 
@@ -19,14 +19,9 @@ interface Context {
  * unusual keys, a path that is not there.
  */
 export function removeYamlValue(text: string, path: KeyPath): string | null {
-  const document = parseDocument(text, {
-    schema: 'failsafe',
-    uniqueKeys: false,
-    logLevel: 'silent',
-    keepSourceTokens: true,
-  });
+  const document = parseInPlace(text);
   const last = path.at(-1);
-  if (document.errors.length > 0 || last === undefined) return null;
+  if (document === null || last === undefined) return null;
   let parent: unknown = document.contents;
   for (const part of path.slice(0, -1)) {
     if (isMap(parent)) parent = pairOf(parent.items as Pair[], part)?.value;
@@ -46,13 +41,8 @@ export function removeYamlValue(text: string, path: KeyPath): string | null {
     const { items } = parent;
     const item = items[last];
     if (item === undefined || hasAnchor(item)) return null;
-    if (parent.flow) {
-      return fromFlow(
-        ctx,
-        items.map((each) => rangeOf(each) ?? [0, 0]),
-        last,
-      );
-    }
+    const spans = items.map((each) => rangeOf(each) ?? ([0, 0] as const));
+    if (parent.flow) return fromFlow(ctx, spans, last);
     const hyphen = hyphenOf(parent, last);
     if (hyphen === undefined) return null;
     return withoutLines(ctx, hyphen, Math.max(hyphen + 1, endOf(item)));
@@ -61,19 +51,17 @@ export function removeYamlValue(text: string, path: KeyPath): string | null {
 }
 
 function pairOf(pairs: readonly Pair[], part: string | number): Pair | undefined {
-  const found = pairs.filter(({ key }) => isScalar(key) && String(key.value) === part);
-  return found.length === 1 ? found[0] : undefined;
+  const [found, ...more] = pairsOf(pairs, part);
+  return more.length === 0 ? found : undefined;
 }
 
 const hasAnchor = (node: unknown): boolean =>
   typeof (node as { readonly anchor?: unknown } | null)?.anchor === 'string';
 
-/** From the first byte of a key to the last of its value. */
 function spanOf(text: string, { key, value }: Pair): Range {
   const [start, keyEnd] = rangeOf(key) ?? [0, 0];
-  const colon = /^[ \t]*:/.exec(text.slice(keyEnd))?.[0].length ?? 0;
-  const empty = value === null || value === undefined || (isScalar(value) && value.source === '');
-  return [start, empty ? keyEnd + colon : Math.max(keyEnd + colon, endOf(value))];
+  const colon = keyEnd + colonAfter(text, keyEnd);
+  return [start, isBlank(value) ? colon : Math.max(colon, endOf(value))];
 }
 
 function fromMap(ctx: Context, pairs: readonly Pair[], flow: boolean, key: string | number): string | null {
@@ -153,7 +141,6 @@ interface Token {
 
 const PARTS = ['start', 'key', 'sep', 'value', 'items', 'end', 'props'];
 
-/** Offsets of all tokens of a kind. */
 function tokensOf(text: string, type: string): readonly number[] {
   const found: number[] = [];
   const look = (at: unknown): void => {
@@ -170,7 +157,6 @@ function tokensOf(text: string, type: string): readonly number[] {
   return found;
 }
 
-/** Offset of the hyphen of an item. */
 function hyphenOf(list: unknown, index: number): number | undefined {
   const { srcToken } = list as { readonly srcToken?: { readonly items?: readonly Token[] } };
   const start = srcToken?.items?.[index]?.start as readonly Token[] | undefined;

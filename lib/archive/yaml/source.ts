@@ -2,13 +2,11 @@ import type { Problem } from '../../units/problem.ts';
 import { type LocatedProblem, type Place, placeAt, placesIn, type TextProblem } from './located.ts';
 import { type Positions, positionsOf } from './positions.ts';
 
-/** The text of one file and the part of it that is YAML. */
 export interface Source {
   /** Relative to the working folder, with forward slashes. */
   readonly file: string;
   readonly text: string;
   readonly yaml: string;
-  /** Offset of the YAML in the text. */
   readonly start: number;
 }
 
@@ -38,13 +36,11 @@ export function locate(source: Source, path: Problem['path'], prefer: 'key' | 'v
   return found.placeOf(source.start + found.positions.at(path, prefer));
 }
 
-/** A problem with its place in the file. */
 export function locateProblem(source: Source, problem: Problem): LocatedProblem {
   const prefer = ABOUT_KEY.has(problem.code) ? 'key' : 'value';
   return { ...problem, file: source.file, ...locate(source, problem.path, prefer) };
 }
 
-/** Problems with their places in the file. */
 export const locateProblems = (source: Source, found: readonly Problem[]): LocatedProblem[] =>
   found.map((problem) => locateProblem(source, problem));
 

@@ -1,44 +1,37 @@
 /** Bottles against the planned carbonation. */
 import { formatVolumes } from '../../units/format/format.ts';
-import type { KeyPath, Problem } from '../../units/problem.ts';
+import type { KeyPath } from '../../units/problem.ts';
 import { warmestAfterFermentation } from '../model/build-model-input.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Targets } from '../types/plan.ts';
-import { problem } from '../types/problem.ts';
+import type { BatchFindings } from '../types/problem.ts';
 import { plannedGas } from './judge-bottles.ts';
 
 /** Bottles against the upper end of the planned gas, in a beer that ends as expected. */
-export function checkBottles(batch: Batch, targets: Targets, ambient_kPa: number): Problem[] {
-  const out: Problem[] = [];
+export function checkBottles(batch: Batch, targets: Targets, ambient_kPa: number, out: BatchFindings): void {
   const several = batch.recipe.packaging.length > 1;
   const residual = targets.residual_co2_vol?.value ?? 0;
   batch.recipe.packaging.forEach((step, i) => {
-    const path: KeyPath = several ? ['recipe', 'package', i] : ['recipe', 'package'];
-    if (step.carbonation_vol.value < residual && step.sugar) {
-      out.push(
-        problem(
-          'warning',
-          'gas-already-there',
-          [...path, 'carbonation'],
-          `${step.carbonation_vol.written}, less than the ${residual.toFixed(1)} vol that stay from fermentation`,
-          `more than ${residual.toFixed(1)} vol`,
-          'no sugar is needed; ask for more carbonation if it should be livelier',
-        ),
+    const { carbonation_vol: asked, limit } = step;
+    const path: KeyPath = [...['recipe', 'package'], ...(several ? [i] : []), 'carbonation'];
+    if (asked.value < residual && step.sugar)
+      out.warn(
+        'gas-already-there',
+        path,
+        `${asked.written}, less than the ${residual.toFixed(1)} vol that stay from fermentation`,
+        `more than ${residual.toFixed(1)} vol`,
+        'no sugar is needed; ask for more carbonation if it should be livelier',
       );
-    }
     if (step.into !== 'bottles') return;
     const { at_most_vol, limit_vol } = plannedGas(step, ambient_kPa, warmestAfterFermentation(batch.recipe));
     if (at_most_vol <= limit_vol) return;
-    out.push(
-      problem(
-        'warning',
-        'bottle-too-weak',
-        [...path, 'carbonation'],
-        `${step.carbonation_vol.written}, which may come to ${formatVolumes(at_most_vol)}`,
-        `at most ${formatVolumes(limit_vol)}, what bottles for ${step.limit.written} stand${step.limit.assumed ? ' (assumed)' : ''}`,
-        'ask for less carbonation, or use bottles made for more pressure',
-      ),
+    const assumed = limit.assumed ? ' (assumed)' : '';
+    out.warn(
+      'bottle-too-weak',
+      path,
+      `${asked.written}, which may come to ${formatVolumes(at_most_vol)}`,
+      `at most ${formatVolumes(limit_vol)}, what bottles for ${limit.written} stand${assumed}`,
+      'ask for less carbonation, or use bottles made for more pressure',
     );
   });
-  return out;
 }

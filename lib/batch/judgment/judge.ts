@@ -7,7 +7,7 @@ import type { Observation } from '../readings/normalise-readings.ts';
 import type { Batch } from '../types/batch.ts';
 import { type Cause, type Judgment, LEVELS, type Level } from '../types/judgment.ts';
 import type { BottleJudgment, Targets } from '../types/plan.ts';
-import type { PackagedReading } from '../types/readings.ts';
+import { type PackagedReading, taken } from '../types/readings.ts';
 import { dayNumber } from '../types/time.ts';
 import { type Gas, gasIn } from './judge-bottles.ts';
 import type { Ending } from './judge-fermentation.ts';
@@ -33,13 +33,13 @@ export interface End {
 }
 
 export const packagedParts = ({ readings: { packaged } }: Batch): readonly PackagedReading[] =>
-  packaged === undefined || packaged === 'not taken' ? [] : packaged;
+  taken(packaged) ?? [];
 
 /** Whether bottles have lived long enough to be spoken of no more: time alone proves nothing, a tasting does. */
 export function isOver(batch: Batch): boolean {
-  const { tasted } = batch.readings;
+  const tasted = taken(batch.readings.tasted) ?? [];
   const packaged = packagedParts(batch).map(({ on }) => dayNumber(on.date));
-  if (packaged.length === 0 || tasted === undefined || tasted === 'not taken') return false;
+  if (packaged.length === 0) return false;
   return tasted.some(({ on }) => dayNumber(on.date) - Math.max(...packaged) >= OVER_DAYS);
 }
 

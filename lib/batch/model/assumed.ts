@@ -1,16 +1,6 @@
 /** Which figures of the kit are defaults: the sheet marks them, and says why they are what they are. */
-import {
-  formatAbsorption,
-  formatAltitude,
-  formatGravity,
-  formatMinutes,
-  formatPercent,
-  formatPower,
-  formatTemperature,
-  formatTemperatureDifference,
-  formatVolume,
-  formatVolumeRate,
-} from '../../units/format/format.ts';
+import type { Dimension, Units } from '../../units/dimension.ts';
+import { formatGravity, formatQuantity } from '../../units/format/format.ts';
 import type { Brewery } from '../types/brewery.ts';
 import type { Plan } from '../types/plan.ts';
 import type { Setup, SetupFigure } from '../types/setup.ts';
@@ -62,22 +52,23 @@ export function assumedFigures(
 
 const ASSUMED_CHILL = (value: string) => ({ value, reason: 'what most kitchens can do without more kit' });
 
-/** A figure of the kit in the brewer's units. */
-export const writtenAs = (key: SetupDefaultKey, value: number, units: Brewery['units']): string =>
-  WRITTEN[SETUP_DEFAULTS[key].unit](value, units);
-
 type Unit = (typeof SETUP_DEFAULTS)[SetupDefaultKey]['unit'];
 
-/** A default in the brewer's units, by the unit that it is kept in. */
-const WRITTEN: { readonly [U in Unit]: (value: number, units: Brewery['units']) => string } = {
-  kW: (value) => formatPower(value),
-  L: (value, units) => formatVolume(value, units),
-  'L/h': (value, units) => formatVolumeRate(value, units),
-  'L/kg': (value, units) => formatAbsorption(value, units),
-  '°C': (value, units) => formatTemperature(value, units),
-  min: (value) => formatMinutes(value),
-  m: (value, units) => formatAltitude(value, units),
-  K: (value, units) => formatTemperatureDifference(value, units),
-  SG: (value) => formatGravity(value),
-  '1': (value) => formatPercent(value),
+/** What a default measures, by the unit that it is kept in. */
+const DIMENSION_OF: { readonly [U in Exclude<Unit, 'SG'>]: Dimension } = {
+  kW: 'power',
+  L: 'volume',
+  'L/h': 'volumeRate',
+  'L/kg': 'absorption',
+  '°C': 'temperature',
+  min: 'time',
+  m: 'altitude',
+  K: 'temperatureDifference',
+  '1': 'percent',
 };
+
+/** A figure of the kit in the brewer's units. */
+export function writtenAs(key: SetupDefaultKey, value: number, units: Units): string {
+  const { unit } = SETUP_DEFAULTS[key];
+  return unit === 'SG' ? formatGravity(value) : formatQuantity(value, DIMENSION_OF[unit], units);
+}

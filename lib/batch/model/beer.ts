@@ -15,7 +15,7 @@ import { extractOf } from './kettle.ts';
 import type { Case } from './model-input.ts';
 import { type Outcome, TARGET_INDEX } from './target-vector.ts';
 
-// Names of this module: an imported one is looked up anew at each use, and this runs some hundred times a plan.
+// Names of this module: an imported one is looked up again at each use, and this runs some hundred times a plan.
 const T = TARGET_INDEX;
 const extract = extractOf;
 const extractShare = platoOf;

@@ -19,7 +19,7 @@ export interface Bitterness {
   readonly kitBitterness: readonly { readonly part: ExtractPart; readonly ibu: number }[];
 }
 
-// Names of this module: an imported one is looked up anew at each use, and this runs some hundred times a plan.
+// Names of this module: an imported one is looked up again at each use, and this runs some hundred times a plan.
 const utilisationOf = utilisationTinseth1997;
 const ratioAt = isomerisationRatio;
 

@@ -1,5 +1,3 @@
-/** What does fit a kettle that a recipe is too large for. */
-
 import { volumeOf } from '../../formulas/wort.ts';
 import { FILL_WARNING } from './defaults.ts';
 import { fillFor, largestBoil, topUpFor } from './design.ts';

@@ -2,7 +2,7 @@ import { sucroseDensity20_kgm3 } from '../../formulas/density.ts';
 import { platoOf, volumeOf, WATER_KG_PER_L, type Wort, waterForVolume } from '../../formulas/wort.ts';
 import type { Case, ExtractPart } from './model-input.ts';
 
-// Names of this module: an imported one is looked up anew at each of the sixty-odd calls of a run.
+// Names of this module: an imported one is looked up again at each of the sixty-odd calls of a run.
 const density20 = sucroseDensity20_kgm3;
 const plato = platoOf;
 
@@ -41,7 +41,6 @@ function waterOf(part: ExtractPart, c: Case): number {
   return part.kind === 'grain' ? 0 : part.weight_kg * c.scale * (1 - part.yield);
 }
 
-/** What all parts of one stage bring. */
 function broughtBy(c: Case, stage: ExtractPart['stage'], timeIndex = -1): Wort {
   let extract_kg = 0;
   let water_kg = 0;

@@ -38,7 +38,7 @@ export interface Detail extends Omit<Bitterness, 'ibu'> {
   readonly packed: readonly PackedPart[];
 }
 
-// Names of this module: an imported one is looked up anew at each use, and this runs some hundred times a plan.
+// Names of this module: an imported one is looked up again at each use, and this runs some hundred times a plan.
 const T = TARGET_INDEX;
 const hotVolume = thermalVolumeRatio;
 const KG_PER_L = WATER_KG_PER_L;
@@ -71,7 +71,6 @@ export function runModel(
   const ambient_kPa = pressureAt(altitude_m);
   const boil_C = boilingAt(altitude_m);
 
-  // From the kettle to the fermenter.
   const end_L = litresOf(kettle.chilled);
   const final_L = finalVolume(c);
   const share = pouredShare(c, end_L);

@@ -12,11 +12,10 @@ export interface PackedPart {
   readonly volumes: number;
 }
 
-// Names of this module: an imported one is looked up anew at each use, and this runs some hundred times a plan.
+// Names of this module: an imported one is looked up again at each use, and this runs some hundred times a plan.
 const T = TARGET_INDEX;
 const pressureOf = co2Pressure_kPa_gauge;
 
-/** Range of the gas formulas. */
 const COLDEST_C = 0;
 const WARMEST_C = 40;
 const MOST_VOL = 20;

@@ -12,7 +12,7 @@ const ASSUMED_BRIM_SHARE = 0.02;
 export function statedFigure(key: SetupDefaultKey, given: Maybe): SetupFigure {
   const assumed = SETUP_DEFAULTS[key];
   if (!given) return { value: assumed.value, u: assumed.u, written: null, assumed: true };
-  // Temperatures have no natural nought, and of a nought there are no shares: their uncertainty does not grow with the figure.
+  // A share of zero, or of a temperature, has no meaning: there the uncertainty does not grow with the figure.
   const amounts = assumed.unit === '°C' || assumed.value === 0;
   const relative = amounts ? assumed.u : (assumed.u / assumed.value) * Math.abs(given.value);
   return {
@@ -23,7 +23,6 @@ export function statedFigure(key: SetupDefaultKey, given: Maybe): SetupFigure {
   };
 }
 
-/** A vessel's volume to its brim. */
 export function brimFigure(given: Given<number>): SetupFigure {
   return {
     value: given.value,

@@ -16,7 +16,7 @@ export interface Thermal {
   readonly pauses: readonly { readonly timeIndex: number; readonly minutes: number }[];
 }
 
-// Names of this module: an imported one is looked up anew at each use, and this runs some hundred times a plan.
+// Names of this module: an imported one is looked up again at each use, and this runs some hundred times a plan.
 const T = TARGET_INDEX;
 const heatCapacity = wortHeatCapacity_kJ_per_kgK;
 const KG_PER_L = WATER_KG_PER_L;
@@ -36,11 +36,9 @@ const COLDEST_WORT_C = 4;
 /** Hotter wort is not poured into a plastic fermenter, nor onto cold glass. Common practice, no source. */
 const HOTTEST_POURED_C = 40;
 
-/** Minutes that the burner takes for an energy. */
 const minutes = (energy_kJ: number, c: Case) =>
   heatingTime_min({ energy_kJ: Math.max(0, energy_kJ), power_kW: Math.max(LEAST_HEAT_kW, c.heat_kW) });
 
-/** Liquid in the kettle as it is heated. */
 interface Liquid {
   kJ_per_K: number;
   t_C: number;

@@ -2,7 +2,7 @@
 
 import { platoOf, volumeOf, WATER_KG_PER_L } from '../../formulas/wort.ts';
 import { formatVolume } from '../../units/format/format.ts';
-import type { KeyPath, Problem } from '../../units/problem.ts';
+import type { KeyPath } from '../../units/problem.ts';
 import { FILL_LIMIT, FILL_WARNING } from '../model/defaults.ts';
 import { fillFor, largestBoil } from '../model/design.ts';
 import { extractOf, heldByHops, kettleMasses } from '../model/kettle.ts';
@@ -11,7 +11,7 @@ import type { Case, ExtractPart } from '../model/model-input.ts';
 import { steepLiquor, steepWater_L } from '../model/peak-volume.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Brewery } from '../types/brewery.ts';
-import { problem } from '../types/problem.ts';
+import type { BatchFindings } from '../types/problem.ts';
 
 /** A loss below this is not worth a word, L. */
 const LEAST_NAMED_L = 0.01;
@@ -27,160 +27,109 @@ const LEAST_SOAK_KG = 0.01;
 const MOST_EXTRACT_KG_PER_L = 0.4;
 
 /** Errors of a case whose boil has been designed; run before the model, which needs a kettle that holds wort. */
-export function checkDesign(batch: Batch, brewery: Brewery, c: Case): Problem[] {
-  const out: Problem[] = [];
-  const volume = (litres: number) => formatVolume(Math.max(0, litres), brewery.units);
+export function checkDesign(batch: Batch, { units }: Brewery, c: Case, out: BatchFindings): void {
+  const volume = (litres: number) => formatVolume(Math.max(0, litres), units);
   const boilKey: KeyPath = ['recipe', batch.recipe.boilVolume_L ? 'boil_volume' : 'into_fermenter'];
-  const soaks_L =
-    (c.mash ? c.mash.water_L : 0) +
-    (c.mash || c.steep ? c.rinse_L : 0) +
-    (c.steep && !Number.isNaN(c.steep.water_L) ? c.steep.water_L : 0);
+  const stated_L = c.steep && !Number.isNaN(c.steep.water_L) ? c.steep.water_L : null;
+  const soaks_L = (c.mash?.water_L ?? 0) + (c.mash || c.steep ? c.rinse_L : 0) + (stated_L ?? 0);
   if (!(c.waterToHeat_L > 0)) {
     const { path, from } = extractInKettle(batch, c, boilKey);
-    out.push(
-      problem(
-        'error',
-        'more-extract-than-water',
-        path,
-        `the extract alone fills the boil volume${from}: there is no water left to heat`,
-        'water to dissolve the extract in',
-        'check the weights, raise boil_volume, or move extract to a later addition',
-      ),
+    out.error(
+      'more-extract-than-water',
+      path,
+      `the extract alone fills the boil volume${from}: there is no water left to heat`,
+      'water to dissolve the extract in',
+      'check the weights, raise boil_volume, or move extract to a later addition',
     );
-    return out;
+    return;
   }
-  if (soaks_L > c.waterToHeat_L + 0.005) {
-    out.push(
-      problem(
-        'error',
-        'water-parts-exceed-total',
-        ['recipe', c.mash ? 'mash' : 'steep'],
-        `${volume(soaks_L)} for soaking and rinsing, of ${volume(c.waterToHeat_L)} to heat in all`,
-        `parts that add up to at most ${volume(c.waterToHeat_L)}`,
-        'use less water for the soak or the rinse, or a larger boil_volume',
-      ),
+  if (soaks_L > c.waterToHeat_L + 0.005)
+    out.error(
+      'water-parts-exceed-total',
+      ['recipe', c.mash ? 'mash' : 'steep'],
+      `${volume(soaks_L)} for soaking and rinsing, of ${volume(c.waterToHeat_L)} to heat in all`,
+      `parts that add up to at most ${volume(c.waterToHeat_L)}`,
+      'use less water for the soak or the rinse, or a larger boil_volume',
     );
-  }
-  if (c.steep && steepLiquor(c).water_kg < LEAST_SOAK_KG) {
-    out.push(
-      problem(
-        'error',
-        'soak-too-hot',
-        ['recipe', 'steep'],
-        `${volume(steepWater_L(c))} of water, which no heat would be enough for`,
-        'water that covers the grain',
-        Number.isNaN(c.steep.water_L)
-          ? 'use less water for the mash or the rinse, or a larger boil_volume'
-          : 'use more water for the steep, or leave its water out',
-      ),
+  if (c.steep && steepLiquor(c).water_kg < LEAST_SOAK_KG)
+    out.error(
+      'soak-too-hot',
+      ['recipe', 'steep'],
+      `${volume(steepWater_L(c))} of water, which no heat would be enough for`,
+      'water that covers the grain',
+      stated_L === null
+        ? 'use less water for the mash or the rinse, or a larger boil_volume'
+        : 'use more water for the steep, or leave its water out',
     );
-  }
   const kettle = kettleMasses(c);
   const lost_L = c.kettleLoss_L + heldByHops(c);
   const { chilled } = kettle;
   if (!(chilled.water_kg > 0) || !(volumeOf(chilled) > lost_L)) {
     const evaporated_L = (c.boilOff_L_per_h * c.boil_min) / 60;
+    const boil = `the ${volume(c.boilVolume_L)} boil`;
     if (!(chilled.water_kg > 0) && evaporated_L + lost_L < c.boilVolume_L) {
-      return [
-        ...out,
-        noRoomForWater(batch, c, boilKey, kettle.start.water_kg / WATER_KG_PER_L, evaporated_L, volume),
-      ];
+      // A boil that is dry because extract fills most of it: its sum is of extract and water, not of losses.
+      const { path, from } = extractInKettle(batch, c, boilKey);
+      const water_L = kettle.start.water_kg / WATER_KG_PER_L;
+      out.error(
+        'boils-dry',
+        path,
+        water_L > LEAST_NAMED_L
+          ? `extract takes all but ${volume(water_L)} of ${boil}${from}; evaporation takes ${volume(evaporated_L)}`
+          : `extract alone fills ${boil}${from}`,
+        'wort left to ferment',
+        'check the weights, boil a larger volume, or move extract to a later addition',
+      );
+      return;
     }
     const evaporation = `evaporation (${volume(evaporated_L)})`;
     const takers =
       lost_L < LEAST_NAMED_L
         ? `${evaporation} takes`
         : `${evaporation}, trub and hops (${volume(lost_L)}) take`;
-    out.push(
-      problem(
-        'error',
-        'boils-dry',
-        ['recipe', 'boil'],
-        `${takers} all of the ${volume(c.boilVolume_L)} boil`,
-        'wort left to ferment',
-        'boil a larger volume, or for a shorter time',
-      ),
-    );
-    return out;
+    const found = `${takers} all of ${boil}`;
+    const mend = 'boil a larger volume, or for a shorter time';
+    out.error('boils-dry', ['recipe', 'boil'], found, 'wort left to ferment', mend);
+    return;
   }
   const strongest_P = Math.max(platoOf(kettle.start), platoOf(kettle.end), platoOf(chilled));
   if (strongest_P > MOST_EXTRACT_P) {
     const { path, from } = extractInKettle(batch, c, boilKey);
-    out.push(
-      problem(
-        'error',
-        'more-extract-than-water',
-        path,
-        `a wort of ${Math.round(strongest_P)} °P in the kettle${from.replace('of it', 'of its extract')}`,
-        `at most ${MOST_EXTRACT_P} °P, half extract and half water`,
-        'check the weights, raise boil_volume, or move sugar to the fermenter',
-      ),
+    out.error(
+      'more-extract-than-water',
+      path,
+      `${Math.round(strongest_P)} °P of extract in the kettle${from}`,
+      `at most ${MOST_EXTRACT_P} °P, half extract and half water`,
+      'check the weights, raise boil_volume, or move sugar to the fermenter',
     );
-    return out;
+    return;
   }
   const surplus_L = volumeOf(chilled) - lost_L - c.intoFermenter_L;
   const tooMuch = surplus_L > MOST_SURPLUS * c.intoFermenter_L;
   if (tooMuch || surplus_L > Math.max(NAMED_SURPLUS_L, NAMED_SURPLUS * c.intoFermenter_L)) {
-    const largest_L = Math.floor(largestBoil(c, FILL_LIMIT) * 10) / 10;
+    const largest = volume(Math.floor(largestBoil(c, FILL_LIMIT) * 10) / 10);
     const percent = Math.round((100 * surplus_L) / volumeOf(chilled));
-    const keep = tooMuch
-      ? ''
-      : `fill the fermenter to ${volume(c.intoFermenter_L + surplus_L)} to keep it, or `;
-    out.push(
-      problem(
-        tooMuch ? 'error' : 'warning',
-        'boil-too-large',
-        boilKey,
-        `a boil of ${volume(c.boilVolume_L)} leaves ${volume(surplus_L)} more than the ${batch.recipe.intoFermenter_L.written} that go into the fermenter: it stays in the pot, and ${percent} % of the extract with it`,
-        `a boil of at most ${volume(largest_L)}`,
-        `${keep}lower boil_volume to ${volume(largest_L)}, or leave it out, or boil for longer`,
-      ),
+    const keep = `fill the fermenter to ${volume(c.intoFermenter_L + surplus_L)} to keep it, or `;
+    const { written } = batch.recipe.intoFermenter_L;
+    out[tooMuch ? 'error' : 'warn'](
+      'boil-too-large',
+      boilKey,
+      `a boil of ${volume(c.boilVolume_L)} leaves ${volume(surplus_L)} more than the ${written} that go into the fermenter: it stays in the pot, and ${percent} % of the extract with it`,
+      `a boil of at most ${largest}`,
+      `${tooMuch ? '' : keep}lower boil_volume to ${largest}, or leave it out, or boil for longer`,
     );
   }
   const fill = fillFor(c, c.boilVolume_L);
-  if (fill <= FILL_WARNING + 1e-6) return out;
+  if (fill <= FILL_WARNING + 1e-6) return;
   const fits = whatFits(c);
   const pot = batch.setup.kettle_L.written ?? volume(c.kettle_L);
-  const percent = `${Math.round(fill * 100)} %`;
+  const found = `a kettle of ${pot} that is ${Math.round(fill * 100)} % full at its fullest, hot`;
   const most =
-    fits.boil_L === null
-      ? 'at most 85 %, which no boil of this recipe keeps to'
-      : `at most 85 %: ${volume(fits.boil_L)} of boil`;
-  const over = fill > FILL_LIMIT;
-  out.push(
-    problem(
-      over ? 'error' : 'warning',
-      over ? 'kettle-overflows' : 'kettle-nearly-full',
-      boilKey,
-      `a kettle of ${pot} that is ${percent} full at its fullest, hot`,
-      most,
-      `${over ? '' : 'watch it closely, or '}${waysOut(fits, volume)}`,
-    ),
-  );
-  return out;
-}
-
-/** A boil that is dry because extract fills most of it: its sum is of extract and water, not of losses. */
-function noRoomForWater(
-  batch: Batch,
-  c: Case,
-  boilKey: KeyPath,
-  water_L: number,
-  evaporated_L: number,
-  volume: (litres: number) => string,
-): Problem {
-  const { path, from } = extractInKettle(batch, c, boilKey);
-  const boil = `the ${volume(c.boilVolume_L)} boil`;
-  return problem(
-    'error',
-    'boils-dry',
-    path,
-    water_L > LEAST_NAMED_L
-      ? `extract takes all but ${volume(water_L)} of ${boil}${from}; evaporation takes ${volume(evaporated_L)}`
-      : `extract alone fills ${boil}${from}`,
-    'wort left to ferment',
-    'check the weights, boil a larger volume, or move extract to a later addition',
-  );
+    fits.boil_L === null ? ', which no boil of this recipe keeps to' : `: ${volume(fits.boil_L)} of boil`;
+  const expected = `at most 85 %${most}`;
+  if (fill > FILL_LIMIT) out.error('kettle-overflows', boilKey, found, expected, waysOut(fits, volume));
+  else
+    out.warn('kettle-nearly-full', boilKey, found, expected, `watch it closely, or ${waysOut(fits, volume)}`);
 }
 
 /**
@@ -205,7 +154,6 @@ function extractInKettle(
   };
 }
 
-/** `extract[0]` taken apart. */
 function placeOf({ item }: ExtractPart): readonly ['grain' | 'extract' | 'sugar', number] {
   const list = (['grain', 'extract', 'sugar'] as const).find((key) => item.startsWith(key)) ?? 'extract';
   return [list, Number(/\[(\d+)\]/.exec(item)?.[1] ?? 0)];
@@ -213,7 +161,6 @@ function placeOf({ item }: ExtractPart): readonly ['grain' | 'extract' | 'sugar'
 
 const PARTS = ['two', 'three', 'four'];
 
-/** The ways out of a kettle that is too small, in words. */
 function waysOut(fits: WhatFits, volume: (litres: number) => string): string {
   const ways: string[] = [];
   if (fits.boil_L !== null) ways.push(`lower boil_volume to ${volume(fits.boil_L)} and top up`);

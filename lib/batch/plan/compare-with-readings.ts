@@ -15,10 +15,8 @@ import { type Observation, observations, readingPath } from '../readings/normali
 import type { Batch } from '../types/batch.ts';
 import type { Judgment } from '../types/judgment.ts';
 import type { Fermentation, Figure, Plan, ReadingVerdict, Targets, VerdictWord } from '../types/plan.ts';
-import { problem } from '../types/problem.ts';
-import type { TargetKey } from '../types/targets.ts';
+import { BatchFindings } from '../types/problem.ts';
 import { type Input, uncertainInputs } from '../uncertainty/inputs.ts';
-import { isWhole } from '../uncertainty/printed.ts';
 import { type Propagation, propagate } from '../uncertainty/propagate.ts';
 
 /** The part of a plan that comes from readings, and what was found in them. */
@@ -100,7 +98,6 @@ function stateOf(batch: Batch, ending: ReturnType<typeof endingOf>): Fermentatio
   return { state: ending.state, next, as_of: next !== null && ending.putOff ? next : null };
 }
 
-/** Each reading with its verdict and the likeliest cause. */
 function verdicts(
   read: readonly Observation[],
   causes: ReadonlyMap<string, string>,
@@ -115,14 +112,8 @@ function verdicts(
   read.forEach(({ key, value, target, fault }, i) => {
     const aim = target ? targets[target] : null;
     const left = judgments[i]?.cause?.code === 'left out';
-    const word =
-      fault || left
-        ? null
-        : value === null
-          ? 'not_taken'
-          : aim
-            ? wordFor(key, value, aim, { mixed, mixes })
-            : null;
+    const judged = value === null ? 'not_taken' : aim && wordFor(key, value, aim, { mixed, mixes });
+    const word = fault || left ? null : judged;
     const off = word === 'a_little_off' || word === 'off';
     const likeliest_cause = off ? (causes.get(key) ?? null) : null;
     out[key] = {
@@ -158,23 +149,11 @@ function withoutFaults<R>(compute: () => R): R | null {
   }
 }
 
-function faultyReadings(read: readonly Observation[]): Problem[] {
-  return read.flatMap(({ key, fault }) =>
-    fault
-      ? [
-          problem(
-            'warning',
-            'reading-out-of-range',
-            readingPath(key),
-            fault,
-            'a figure that the instrument can show',
-            'check the figure and its temperature, or write not taken',
-          ),
-        ]
-      : [],
-  );
+function faultyReadings(read: readonly Observation[]): readonly Problem[] {
+  const found = new BatchFindings();
+  const expected = 'a figure that the instrument can show';
+  const mend = 'check the figure and its temperature, or write not taken';
+  for (const { key, fault } of read)
+    if (fault) found.warn('reading-out-of-range', readingPath(key), fault, expected, mend);
+  return found.problems;
 }
-
-/** A count has no range of its own: one more or less is still what was planned. */
-const _countedOrPrinted = (by: Figure, target: TargetKey | null): Figure['printed'] =>
-  target !== null && isWhole(target) ? { low: by.value - 1, high: by.value + 1 } : by.printed;

@@ -3,7 +3,8 @@ import { beerSwatch } from '../../formulas/swatch.ts';
 import { extractIn_kg, platoOf, waterForVolume } from '../../formulas/wort.ts';
 import { dryYeastWanted_g } from '../../formulas/yeast.ts';
 import type { GivenGravity } from '../../units/parse/given.ts';
-import { type Problem, pathText } from '../../units/problem.ts';
+import { pathText } from '../../units/problem.ts';
+import { checkBottles } from '../judgment/check-bottles.ts';
 import { isOver } from '../judgment/judge.ts';
 import { assumedFigures } from '../model/assumed.ts';
 import { buildCase, dryPack_g, kettleLoss, packCells } from '../model/build-model-input.ts';
@@ -21,18 +22,18 @@ import {
   printedTargets,
   type Targets,
 } from '../types/plan.ts';
+import { BatchFindings } from '../types/problem.ts';
 import { TARGET_KEYS } from '../types/targets.ts';
-
 import { allFigures } from '../uncertainty/figures.ts';
 import { uncertainInputs } from '../uncertainty/inputs.ts';
 import { propagate } from '../uncertainty/propagate.ts';
-import { checkBottles, checkDesign, checkOutcome, checkRecipe } from './checks.ts';
+import { checkDesign } from './check-design.ts';
+import { checkOutcome, checkRecipe } from './checks.ts';
 import { finishAsPlanned, type Planned, type ReadBack, readBack } from './compare-with-readings.ts';
 import { revisionOf } from './revision.ts';
 import { correctionRows, primingTable, sampleCorrections } from './tables.ts';
 import { timetable } from './timetable.ts';
 
-/** The glass that the swatch is poured into, cm. */
 const GLASS_CM = 5;
 
 /**
@@ -70,28 +71,26 @@ function planWith(batch: Batch, brewery: Brewery, read: Read, today: string | nu
     return computePlan(batch, brewery, read, today);
   } catch (error) {
     if (!(error instanceof RangeError)) throw error;
-    const problem: Problem = {
-      severity: 'error',
-      code: 'figure-out-of-range',
-      path: ['recipe'],
-      found: error.message,
-      expected: 'figures that a kitchen can reach',
-      mend: 'check the weights, volumes, temperatures and times of the recipe',
-    };
-    return { ok: false, problems: [problem] };
+    const found = new BatchFindings();
+    const mend = 'check the weights, volumes, temperatures and times of the recipe';
+    const expected = 'figures that a kitchen can reach';
+    found.error('figure-out-of-range', ['recipe'], error.message, expected, mend);
+    return { ok: false, problems: found.problems };
   }
 }
 
 function computePlan(batch: Batch, brewery: Brewery, read: Read, today: string | null): PlanResult {
   const c = buildCase(batch);
-  const found = checkRecipe(batch, brewery, c);
-  if (hasErrors(found)) return { ok: false, problems: found };
+  const found = new BatchFindings();
+  const { problems } = found;
+  checkRecipe(batch, brewery, c, found);
+  if (found.failed) return { ok: false, problems };
   designBoil(c);
-  found.push(...checkDesign(batch, brewery, c));
-  if (hasErrors(found)) return { ok: false, problems: found };
+  checkDesign(batch, brewery, c, found);
+  if (found.failed) return { ok: false, problems };
   const { outcome, detail } = runModel(c);
-  found.push(...checkOutcome(batch, brewery, c, outcome, detail));
-  if (hasErrors(found)) return { ok: false, problems: found };
+  checkOutcome(batch, brewery, c, outcome, detail, found);
+  if (found.failed) return { ok: false, problems };
 
   const inputs = uncertainInputs(batch, c);
   const propagation = propagate(c, inputs);
@@ -101,8 +100,7 @@ function computePlan(batch: Batch, brewery: Brewery, read: Read, today: string |
   const kept = printed === undefined ? {} : { printed };
   const held = printedTargets({ targets, ...kept });
   const back = read({ batch, c, outcome, detail, inputs, propagation, targets: held, today });
-  if (back.plan.bottles === null && !isOver(batch))
-    found.push(...checkBottles(batch, targets, detail.ambient_kPa));
+  if (back.plan.bottles === null && !isOver(batch)) checkBottles(batch, targets, detail.ambient_kPa, found);
   const plan: Plan = {
     version: 1,
     slug: batch.slug,
@@ -129,21 +127,19 @@ function computePlan(batch: Batch, brewery: Brewery, read: Read, today: string |
     swatch: Number.isFinite(outcome[T.colour_srm]!)
       ? { srgb: beerSwatch(Math.min(outcome[T.colour_srm]!, 80), GLASS_CM).hex }
       : null,
-    warnings: found.map(({ code, path, found: what, expected, mend }) => ({
+    warnings: problems.map(({ code, path, found: what, expected, mend }) => ({
       code,
       key: pathText(path),
       message: `${what}; expected ${expected}; ${mend}`,
     })),
   };
   // What is wrong with a reading is said of it, once; with its place in the file only at the terminal.
-  return { ok: true, plan, warnings: [...found, ...back.found] };
+  return { ok: true, plan, warnings: [...problems, ...back.found] };
 }
 
 /** What a sheet says of the targets: values and ranges, not which inputs they owe them to. */
 const onPaper = (targets: Targets) =>
   TARGET_KEYS.map((key) => targets[key] && [targets[key].value, targets[key].printed]);
-
-const hasErrors = (problems: readonly Problem[]) => problems.some(({ severity }) => severity === 'error');
 
 function bitternessRows(c: Case, detail: Detail): BitternessRow[] {
   const hops = c.hops.map((hop): BitternessRow => {

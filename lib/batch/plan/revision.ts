@@ -17,7 +17,6 @@ export function revisionOf(content: unknown): string {
   return out;
 }
 
-/** Keys and values in their order. */
 function written(value: unknown): string {
   if (typeof value === 'number') return value.toPrecision(DIGITS);
   if (typeof value === 'string') return JSON.stringify(value);

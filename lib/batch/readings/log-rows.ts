@@ -3,7 +3,7 @@
 import type { GivenGravity } from '../../units/parse/given.ts';
 import { pitchingTemperature } from '../model/build-model-input.ts';
 import type { Batch } from '../types/batch.ts';
-import type { Reading } from '../types/readings.ts';
+import { type Reading, taken } from '../types/readings.ts';
 import { dayNumber } from '../types/time.ts';
 import type { Observation } from './normalise-readings.ts';
 
@@ -27,8 +27,7 @@ export const isBrix = (reading: Reading<GivenGravity> | null | undefined): boole
 
 /** Every gravity of the log that its formula can use, first to last. */
 export function logRows(batch: Batch, readings: readonly Observation[]): LogRow[] {
-  const log = batch.readings.fermentation;
-  if (log === undefined || log === 'not taken') return [];
+  const log = taken(batch.readings.fermentation) ?? [];
   const read = new Map(readings.map((reading) => [reading.key, reading]));
   const rows = log.flatMap((row, i): LogRow[] => {
     const key = `fermentation[${i}].gravity`;

@@ -17,6 +17,7 @@ import {
   type ReadingKey,
   type Readings,
   type Rows,
+  taken,
 } from '../types/readings.ts';
 import type { TargetKey } from '../types/targets.ts';
 import { boilByClock, latenesses, leftOut } from './boil-clock.ts';
@@ -113,9 +114,6 @@ class Reduced {
 
 type Temperature = { readonly value: number; readonly u: number | null } | null | undefined;
 
-const open = <R>(reading: R | 'not taken' | undefined): R | null =>
-  reading === undefined || reading === 'not taken' ? null : reading;
-
 /**
  * Every numeric reading in the order of the day, each as its target is stated: volumes in litres at 20 °C, gravities as
  * SG 20/20, temperatures in °C, clocks in minutes (the boil's length, an addition's lateness), with the reading's standard
@@ -133,13 +131,13 @@ export function observations(batch: Batch, planned: Outcome, detail: Detail): Ob
   };
   for (const key of ['steep_temperature', 'mash_temperature'] as const) {
     if (readings[key] === 'not taken') out.notTaken(key, null);
-    else temperature(key, open(readings[key]));
+    else temperature(key, taken(readings[key]));
   }
   inTheKettle(batch, planned, detail, out);
   if (readings.chilled === 'not taken') out.notTaken('chilled', 'chill_to_c');
-  else temperature('chilled.temperature', open(readings.chilled)?.temperature_C, 'chill_to_c');
+  else temperature('chilled.temperature', taken(readings.chilled)?.temperature_C, 'chill_to_c');
   if (readings.top_up === 'not taken') out.notTaken('top_up', 'top_up_l');
-  const topUp = open(readings.top_up);
+  const topUp = taken(readings.top_up);
   const poured = topUp?.volume;
   if (poured) {
     const usual_C = topUp.temperature_C?.value ?? setup.topUpTemperature_C.value;
@@ -229,7 +227,7 @@ type TakeTemperature = (key: string, reading: Temperature) => void;
 
 function inTheFermenter(batch: Batch, planned: Outcome, out: Reduced, temperature: TakeTemperature): void {
   const { readings, setup } = batch;
-  const pitched = open(readings.pitched);
+  const pitched = taken(readings.pitched);
   const filled = readings.fermenter_volume;
   if (filled === 'not taken') out.notTaken('fermenter_volume', 'fermenter_volume_l');
   else if (filled) {
@@ -243,7 +241,7 @@ function inTheFermenter(batch: Batch, planned: Outcome, out: Reduced, temperatur
   else temperature('pitched.temperature', pitched?.temperature_C);
   const yeast = pitched?.yeast;
   if (yeast?.unit === 'g') out.list.push({ key: 'pitched.yeast', value: yeast.value, u: 0, target: null });
-  open(readings.fermentation)?.forEach((row, i) => {
+  taken(readings.fermentation)?.forEach((row, i) => {
     const reading = row.gravity;
     if (reading) {
       out.take(`fermentation[${i}].gravity`, null, () =>
@@ -253,7 +251,7 @@ function inTheFermenter(batch: Batch, planned: Outcome, out: Reduced, temperatur
     temperature(`fermentation[${i}].temperature`, row.temperature_C);
   });
   if (readings.warmest_after === 'not taken') out.notTaken('warmest_after', null);
-  else temperature('warmest_after', open(readings.warmest_after));
+  else temperature('warmest_after', taken(readings.warmest_after));
 }
 
 /** A kitchen scale's, g. */
@@ -264,7 +262,7 @@ function packaged(batch: Batch, planned: Outcome, out: Reduced, temperature: Tak
   gravity(batch, planned, out, 'fermented_out', true);
   gravity(batch, planned, out, 'final_gravity', true);
   if (readings.packaged === 'not taken') out.notTaken('packaged', null);
-  const parts = open(readings.packaged) ?? [];
+  const parts = taken(readings.packaged) ?? [];
   const single = parts.length === 1;
   parts.forEach((part, i) => {
     const at = single ? 'packaged' : `packaged[${i}]`;

@@ -60,7 +60,6 @@ const withLabel = (item: ExtractItem, before: ExtractItem): ExtractItem =>
     ? { ...item, bitterness: { ...item.bitterness, labelWeight_g: before.weight_g.value } }
     : item;
 
-/** Tablets are halved at best. */
 const HALF = 2;
 
 function amountTimes(amount: GivenAmount, factor: number, units: Units): GivenAmount {

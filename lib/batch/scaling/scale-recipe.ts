@@ -30,7 +30,6 @@ export interface RefitChange {
   readonly units?: Units;
 }
 
-/** A figure of the beer before and after. */
 export interface Compared {
   readonly what: TargetKey | 'boil_volume';
   readonly was: number;
@@ -234,7 +233,6 @@ function better(before: Run, after: Run, factors: Factors, ratio: number): Facto
   };
 }
 
-/** The fermentable that gives the most extract. */
 function mainPart({ extract }: Run): number {
   return extract.reduce((best, kg, i) => (kg > extract[best]! ? i : best), 0);
 }

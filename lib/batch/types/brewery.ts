@@ -1,4 +1,3 @@
-/** `content/brewery.yaml`. */
 export interface Brewery {
   readonly name: string;
   readonly units: 'metric' | 'us';

@@ -103,7 +103,6 @@ type Coded<Facts> = { readonly [C in keyof Facts]: { readonly code: C } & Readon
 export type Cause = Coded<CauseFacts>;
 export type Act = Coded<ActFacts>;
 
-/** All that is said of one reading. */
 export interface Judgment {
   /** A key of `Plan.readings`. */
   readonly key: string;

@@ -54,7 +54,6 @@ export interface Estimate {
   readonly u: number;
 }
 
-/** A figure as learned. */
 export interface Learned extends Estimate {
   /** Standard uncertainty of the next brew's: the figure's own and how far batches differ from day to day. */
   readonly next_u: number;
@@ -63,7 +62,6 @@ export interface Learned extends Estimate {
   readonly prior: Estimate;
   /** How many batches stand behind it, outliers not counted. */
   readonly batches: number;
-  /** By day. */
   readonly points: readonly Point[];
   /** With the outliers in; null where there are none. */
   readonly withOutliers: Estimate | null;
@@ -74,7 +72,6 @@ export type LearnedSetup = { readonly [K in LearnedKey]: Learned | null };
 /** What a plan may be made with: figures of the kit, and how far a yeast ferments. */
 export const USED_KEYS = [...LEARNED_KEYS, 'attenuation'] as const;
 
-/** A learned figure that a plan was made with. */
 export interface UsedFigure {
   readonly key: (typeof USED_KEYS)[number];
   /** The yeast, for its attenuation; absent for figures of the kit. */

@@ -21,7 +21,6 @@ export type Figure = NonNullable<Plan['targets'][TargetKey]>;
 export type Targets = Plan['targets'];
 export type BitternessRow = Plan['bitterness'][number];
 export type KettleRow = Plan['kettle'][number];
-/** One row of the sheet's *if it is off* strip. */
 export type CorrectionRow = Plan['corrections'][number];
 export type SampleCorrection = Plan['sample_corrections'][number];
 export type PrimingTable = NonNullable<Plan['priming']>;
@@ -30,7 +29,7 @@ export type VerdictWord = NonNullable<ReadingVerdict['verdict']>;
 /** When a beer counts as finished: the boxes of the cellar sheet. */
 export type Finish = NonNullable<Plan['finish']>;
 export type Fermentation = NonNullable<Plan['fermentation']>;
-/** A curve fitted to the log: what to expect. Whether it is finished is told by `Fermentation` alone. */
+/** A curve fitted to the log: what to expect. Only `Fermentation` says whether it is finished. */
 export type FermentationCurve = NonNullable<Plan['fermentation_curve']>;
 
 export type PlanResult =

@@ -1,5 +1,5 @@
 /** Every code that planning a batch can report, and what it means. The codes are permanent. */
-import type { KeyPath, Problem } from '../../units/problem.ts';
+import { Findings } from '../../units/problem.ts';
 
 export const BATCH_CODES = {
   'boil-too-large': 'the boil leaves more wort than goes into the fermenter',
@@ -23,11 +23,4 @@ export const BATCH_CODES = {
 } as const;
 export type BatchCode = keyof typeof BATCH_CODES;
 
-export const problem = (
-  severity: Problem['severity'],
-  code: BatchCode,
-  path: KeyPath,
-  found: string,
-  expected: string,
-  mend: string,
-): Problem => ({ severity, code, path, found, expected, mend });
+export class BatchFindings extends Findings<BatchCode> {}

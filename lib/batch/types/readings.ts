@@ -6,12 +6,15 @@ import type { TargetKey } from './targets.ts';
 /** `not taken` is an answer; an absent key is none. */
 export type Reading<T> = T | 'not taken';
 
+/** A reading where it was taken, else null. */
+export const taken = <T>(reading: Reading<T> | null | undefined): T | null =>
+  reading === undefined || reading === null || reading === 'not taken' ? null : (reading as T);
+
 /** `13:35`. */
 export type Clock = string;
 /** `2026-02-14` or `2026-02-14 17:20`. */
 export type Moment = { readonly date: string; readonly clock: Clock | null };
 
-/** What a reading of each kind is in the archive. */
 interface Values {
   readonly clock: Clock;
   /** The clock time at which something went in, or that it never did. */
@@ -44,13 +47,10 @@ export interface BlankSpec {
   readonly order?: number;
   /** Found out when the sheet is full, or by few: it has a place in the form alone. */
   readonly formOnly?: true;
-  /** Digits of a count. */
   readonly digits?: number;
-  /** A day whose hour matters. */
   readonly hour?: true;
 }
 
-/** One figure, word or time that is read. */
 export interface One<K extends ReadingKind = ReadingKind> {
   readonly kind: K;
   /** What it is, for whoever writes the file by hand. */
@@ -60,7 +60,6 @@ export interface One<K extends ReadingKind = ReadingKind> {
   readonly bounds?: Bounds;
   /** Outside these it is possible and most unlikely, °C. Common practice, no source. */
   readonly usual_C?: readonly [low: number, high: number];
-  /** Yeast is alive in it. */
   readonly living?: true;
   /** Days after brewing by which it has mostly been done. Common practice, no source. */
   readonly late_days?: number;

@@ -8,11 +8,18 @@ export function clockMinutes(clock: string): number {
   return Number(hours) * 60 + Number(minutes);
 }
 
+const two = (n: number): string => String(n).padStart(2, '0');
+
+/** A machine's own day, `2026-02-14`. */
+export const localDay = (now = new Date()): string =>
+  `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+export const localClock = (now = new Date()): string => `${two(now.getHours())}:${two(now.getMinutes())}`;
+
 /** The clock time some minutes after another, past midnight if need be. */
 export function clockAfter(clock: string, minutes: number): string {
   const total =
     (((clockMinutes(clock) + Math.round(minutes)) % MINUTES_A_DAY) + MINUTES_A_DAY) % MINUTES_A_DAY;
-  return `${String(Math.floor(total / 60)).padStart(2, '0')}:${String(total % 60).padStart(2, '0')}`;
+  return `${two(Math.floor(total / 60))}:${two(total % 60)}`;
 }
 
 /** Minutes from one clock time to a later one; an earlier one is the next day. */
@@ -26,6 +33,9 @@ export function dayNumber(date: string, clock: string | null = null): number {
   const [year, month, day] = date.split('-').map(Number);
   return Date.UTC(year!, month! - 1, day!) / 86_400_000 + (clock ? clockMinutes(clock) / MINUTES_A_DAY : 0);
 }
+
+/** The date some days after another. */
+export const dateAfter = (date: string, days: number): string => dateOfDay(dayNumber(date) + days);
 
 /** `2026-02-14` of a number of days from 1970-01-01, whatever its time of day. */
 export function dateOfDay(day: number): string {

@@ -10,8 +10,8 @@ export interface Row {
 }
 
 const keyOf = (text: string): string | number => {
-  const figure = /^[\d.]+/.exec(text);
-  return figure === null ? text : Number(figure[0]);
+  const figure = Number.parseFloat(text);
+  return Number.isNaN(figure) ? text : figure;
 };
 
 function cellKey(cell: Element): string | number {

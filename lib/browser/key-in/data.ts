@@ -35,13 +35,12 @@ export interface KeyInData {
   } | null;
 }
 
-/** One answer that was keyed in, and what it means. */
 export interface OutcomeLine {
   readonly id: string;
   readonly label: string;
   /** As the file says it; of what it no longer says, that it is taken out. */
   readonly text: string;
-  /** What the file said before, empty where it said nothing, or where that is told already. */
+  /** What the file said before, empty where it said nothing, or where `text` says it already. */
   readonly before: string;
   readonly corrected: string;
   /** `a little off, most likely the boil-off`; empty where there is no target. */

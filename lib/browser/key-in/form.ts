@@ -1,3 +1,4 @@
+import { localClock, localDay } from '../../batch/types/time.ts';
 import { correctedText, type DoubtContext } from '../../key-in/corrected.ts';
 import {
   type Answers,
@@ -28,7 +29,6 @@ export function element<K extends keyof HTMLElementTagNameMap>(
 export interface Entry {
   readonly blank: Blank;
   readonly box: HTMLElement;
-  /** Where what is wrong with it is said. */
   readonly problem: HTMLElement;
   readonly first: HTMLInputElement;
   /** As it would be typed; null where nobody has touched it. */
@@ -148,7 +148,7 @@ function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
       settle();
     });
   now?.addEventListener('click', () => {
-    put(clock === null ? kitchenDay() : `${kitchenDay()} ${kitchenClock()}`);
+    put(clock === null ? localDay() : `${localDay()} ${localClock()}`);
     value.dispatchEvent(new Event('input', { bubbles: true }));
   });
   return {
@@ -172,12 +172,6 @@ function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
   };
 }
 
-const two = (n: number): string => String(n).padStart(2, '0');
-/** Today in the kitchen, `2026-02-14`. */
-export const kitchenDay = (now = new Date()): string =>
-  `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-export const kitchenClock = (now = new Date()): string => `${two(now.getHours())}:${two(now.getMinutes())}`;
-
 const SECTIONS = {
   'brew day': 'Brew day',
   log: 'Fermentation log',
@@ -185,7 +179,7 @@ const SECTIONS = {
   tasting: 'Tasting',
 } as const satisfies { readonly [S in BlankGroup['section']]: string };
 
-/** The part of the form that is due, told from what has been keyed in. */
+/** The part of the form that is due, by what has been keyed in. */
 function dueSection(blanks: readonly Blank[]): BlankGroup['section'] {
   const has = (...keys: readonly string[]) =>
     blanks.some(({ place, now }) => now !== '' && keys.includes(place.of));
@@ -197,7 +191,6 @@ function dueSection(blanks: readonly Blank[]): BlankGroup['section'] {
 export interface Form {
   readonly entries: readonly Entry[];
   readonly sections: readonly HTMLElement[];
-  /** Opens whatever hides a blank. */
   reveal(entry: Entry): void;
   /** Shows the next free row once the one before has something in it. */
   showRows(touched: (entry: Entry) => boolean): void;

@@ -1,3 +1,4 @@
+import { localClock, localDay } from '../../batch/types/time.ts';
 import { changesOf } from '../../key-in/changes.ts';
 import { type Checked, checkTyped } from '../../key-in/check.ts';
 import { complete } from '../../key-in/complete.ts';
@@ -8,7 +9,7 @@ import { type Answers, type Blank, blanksOf, rowsOf, siblingKey } from '../../ke
 import { readingsLines } from '../../key-in/lines.ts';
 import { changesInWords, faultText, labelOf, shownText } from '../../key-in/words.ts';
 import type { KeyInData, OutcomeLine, SaveReply, SaveRequest } from './data.ts';
-import { type Entry, element, type Form, kitchenClock, kitchenDay, makeForm } from './form.ts';
+import { type Entry, element, type Form, makeForm } from './form.ts';
 import { photoSection } from './photo.ts';
 
 /** Rows of the log above the last ones are on the batch's page, not in the form. */
@@ -16,7 +17,6 @@ const ROWS_IN_FORM = 12;
 /** Nobody keys in more rows at a time. */
 const NEW_ROWS = 24;
 
-/** Something to be looked at again, at one blank. */
 interface Problem {
   readonly entry: Entry;
   readonly text: string;
@@ -37,7 +37,6 @@ interface Page {
   readonly sure: Map<string, string>;
   readonly bar: { readonly count: HTMLElement; readonly button: HTMLButtonElement };
   readonly review: HTMLElement;
-  /** All has been seen once more: the button saves. */
   seen: boolean;
 }
 
@@ -72,7 +71,7 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
     review,
     element('p', { class: 'bar' }, count, button),
   );
-  const ctx = { batch, targets, units, today: kitchenDay() };
+  const ctx = { batch, targets, units, today: localDay() };
   const offered = window.location.hash === '#log' ? offerNow(form) : null;
   return {
     root,
@@ -104,7 +103,7 @@ function offerNow({ entries }: Form): Page['offered'] {
   const entry = entries.find(({ blank }) => blank.place.of === 'fermentation' && blank.now === '');
   if (entry === undefined) return null;
   const first = entries.find(({ blank }) => blank.key === siblingKey(entry.blank, 'gravity'));
-  entry.put(`${kitchenDay()} ${kitchenClock()}`);
+  entry.put(`${localDay()} ${localClock()}`);
   requestAnimationFrame(() => first?.first.focus());
   return { entry, line: entry.line() ?? '' };
 }
@@ -459,9 +458,9 @@ function restore(page: Page): readonly Problem[] {
   return changed;
 }
 
-/** What was typed stands in the form again; whoever wants the file's own begins anew. */
+/** What was typed stands in the form again; a button starts again from the file. */
 function restoredNote({ data }: Page): HTMLElement {
-  const anew = element('button', { type: 'button' }, 'Begin anew from the file');
+  const anew = element('button', { type: 'button' }, 'Start again from the file');
   anew.addEventListener('click', () => {
     forget(data.slug);
     window.location.reload();

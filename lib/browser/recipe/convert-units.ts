@@ -1,7 +1,13 @@
 import type { Recipe } from '../../batch/types/recipe.ts';
 import type { Celsius, Litre, LitrePerKilogram } from '../../units/brands.ts';
 import type { Units } from '../../units/dimension.ts';
-import { formatAbsorption, formatMass, formatTemperature, formatVolume } from '../../units/format/format.ts';
+import {
+  formatAbsorption,
+  formatMass,
+  formatTemperature,
+  formatVolume,
+  temperatureParts,
+} from '../../units/format/format.ts';
 import type { Given, GivenAmount, GivenRange } from '../../units/parse/given.ts';
 
 const degrees = (of: Given<Celsius>, units: Units): Given<Celsius> => ({
@@ -13,8 +19,8 @@ const litres = (of: Given<Litre> | null, units: Units): Given<Litre> | null =>
 
 function band(of: GivenRange<Celsius> | null, units: Units): GivenRange<Celsius> | null {
   if (of === null) return null;
-  const [low, high] = [of.low, of.high].map((t) => formatTemperature(t, units));
-  return { ...of, written: of.low === of.high ? high! : `${low!.replace(/\D+$/, '')}-${high}` };
+  const low = of.low === of.high ? '' : `${temperatureParts(of.low, units).number}-`;
+  return { ...of, written: `${low}${formatTemperature(of.high, units)}` };
 }
 
 function amount(of: GivenAmount, units: Units): GivenAmount {

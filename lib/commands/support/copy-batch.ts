@@ -1,13 +1,12 @@
 import { isDeepStrictEqual } from 'node:util';
 import { isMap, isScalar, type Pair, parseDocument, visit } from 'yaml';
 import { splitFrontmatter } from '../../archive/yaml/frontmatter.ts';
-import { yamlText } from './new-batch-text.ts';
+import { yamlText } from '../../units/yaml-text.ts';
 
 export interface BrewAgain {
   readonly title: string;
   readonly number: number | null;
   readonly brewed: string;
-  /** The batch that is brewed again. */
   readonly basedOn: string;
 }
 

@@ -1,17 +1,12 @@
 import { placeOf, placeText } from '../../batch/types/readings.ts';
+import { localDay } from '../../batch/types/time.ts';
 import { checkTyped } from '../../key-in/check.ts';
 import { type Doubt, doubtsOf } from '../../key-in/doubts.ts';
 import { keyedFile, readKeyedFile } from '../../key-in/file.ts';
 import { type Answers, type Blank, findBlank, rowsOf } from '../../key-in/key-in.ts';
 import { labelOf } from '../../key-in/words.ts';
 import { fermentationWords, outcomeLines } from '../../site/key-in/outcome.ts';
-import {
-  beginSession,
-  doubtContext,
-  kitchenDay,
-  type Session,
-  saveKeyed,
-} from '../../site/key-in/session.ts';
+import { beginSession, doubtContext, type Session, saveKeyed } from '../../site/key-in/session.ts';
 import { UsageError } from './usage-error.ts';
 
 export interface Keyed {
@@ -54,7 +49,7 @@ export async function keyIn(
     ]);
     return { saved: false, said: [...said, 'Nothing was saved.'] };
   }
-  const doubts = doubtsOf(session.blanks, answers, doubtContext(session, kitchenDay()));
+  const doubts = doubtsOf(session.blanks, answers, doubtContext(session, localDay()));
   if (doubts.length > 0 && !options.sure) {
     const said = doubts.flatMap(({ key, message }) => [nameOf(key), `  unlikely  ${message}`]);
     return { saved: false, said: [...said, 'Nothing was saved. With --sure it is taken as it is.'] };
@@ -64,7 +59,7 @@ export async function keyIn(
 
 /** Doubts about one blank among answers. */
 export function doubtsAbout(session: Session, answers: Answers, key: string): readonly Doubt[] {
-  const all = doubtsOf(session.blanks, answers, doubtContext(session, kitchenDay()));
+  const all = doubtsOf(session.blanks, answers, doubtContext(session, localDay()));
   return all.filter((doubt) => doubt.key === key);
 }
 

@@ -18,7 +18,7 @@ export function todayOf(args: Arguments): string {
   return dayOf(asked);
 }
 
-/** Reads and plans the content folder; null, with everything told, where nothing can be built from it. */
+/** Reads and plans the content folder; null, with everything reported, where nothing can be built from it. */
 export async function loadArchive(args: Arguments, memory?: SiteMemory): Promise<LoadedSite | null> {
   const today = todayOf(args);
   const site = await loadSite(args.text('content') ?? '', {
@@ -35,7 +35,7 @@ export async function loadArchive(args: Arguments, memory?: SiteMemory): Promise
   return null;
 }
 
-/** Doubts that are told on every build, because somebody may get hurt, or something is left out. */
+/** Warnings that are printed on every build, because somebody may get hurt, or something is left out. */
 const LOUD = new Set(['bottle-too-weak', 'picture-unusable']);
 
 /** What is said of bottles that may burst. */
@@ -51,7 +51,7 @@ export function tellDanger({ content: { brewery, entries } }: LoadedSite): void 
 /**
  * Prints what is wrong, what may hurt somebody, and how many batches were left out; true where a file has an error.
  *
- * Other doubts are counted: said anew on every build, they would no longer be read.
+ * Other doubts are counted: repeated on every build, they would no longer be read.
  */
 export function tellProblems(site: LoadedSite): boolean {
   const told = site.problems.filter(({ severity, code }) => severity === 'error' || LOUD.has(code));

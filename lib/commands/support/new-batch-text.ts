@@ -1,4 +1,9 @@
+import { example } from '../../archive/schema/examples.ts';
+import { type Group, type One, READINGS, type Rows } from '../../batch/types/readings.ts';
 import { formatMass, formatTemperature, formatVolume } from '../../units/format/format.ts';
+import { GRAMS_PER_OUNCE, LITRES_PER_US_GALLON } from '../../units/table.ts';
+
+import { yamlText } from '../../units/yaml-text.ts';
 
 export interface NewBatch {
   readonly title: string;
@@ -12,13 +17,6 @@ export interface NewBatch {
   /** The kit that the figures are to fit. */
   readonly kettle_L: number;
   readonly fermenter_L: number | null;
-}
-
-/** Text that YAML reads as itself; everything else goes into double quotes. */
-export function yamlText(text: string): string {
-  const plain =
-    /^\p{L}[\p{L}\p{N} ,.'’()+&-]*$/u.test(text) && !/^(?:true|false|null|yes|no|on|off)$/i.test(text);
-  return plain && text.trim() === text ? text : JSON.stringify(text);
 }
 
 const COMMENT_COLUMN = 40;
@@ -35,8 +33,8 @@ const KIT_FERMENTER_SHARE = 0.9;
 function amounts(batch: NewBatch, beer_L: number, sample_L: number) {
   const { units } = batch;
   const litres = (volume_L: number) => plain(formatVolume(volume_L, units));
-  const step_L = units === 'us' ? GALLON_L / 4 : 0.5;
-  const step_g = (sample_g: number) => (units === 'us' ? HALF_OUNCE_G : sample_g > 100 ? 50 : 5);
+  const step_L = units === 'us' ? LITRES_PER_US_GALLON / 4 : 0.5;
+  const step_g = (sample_g: number) => (units === 'us' ? GRAMS_PER_OUNCE / 2 : sample_g > 100 ? 50 : 5);
   const temp = (t_C: number) => plain(formatTemperature(t_C, units));
   return {
     litres,
@@ -61,7 +59,7 @@ export function newBatchText(batch: NewBatch): string {
   return [
     ...headLines(batch),
     ...(batch.kit ? kitLines(say, beer_L) : recipeLines(batch, say, beer_L, boil_L)),
-    ...readingLines(batch, say, beer_L, boil_L),
+    ...readingLines(batch),
     '---',
     'Notes in ordinary Markdown: what you would change, what the weather did.',
     '',
@@ -201,54 +199,47 @@ function kitLines({ litres, vol, mass, temp, bottle }: Amounts, beer_L: number):
   ];
 }
 
-/** Blanks that the sheet of a kit has not. */
-const UNBOILED = /^# {3}(?:steep|mash|boil|additions)|^# {5}- \{ at:/;
+/** Steps that a kit does not have. */
+const UNBOILED: ReadonlySet<string | undefined> = new Set(['steep', 'mash', 'boil']);
 
-function readingLines(
-  batch: NewBatch,
-  { litres, round, vol, mass, temp }: Amounts,
-  beer_L: number,
-  boil_L: number,
-): string[] {
-  const lines = [
+/** Every reading of the table, in the order of the sheets, with a sample in the brewer's units. */
+function readingLines({ brewed, units, kit = false }: NewBatch): string[] {
+  const sampleOf = ({ kind, sample = '', seldom }: One): string => {
+    switch (kind) {
+      case 'clock':
+      case 'addition':
+        return '14:50';
+      case 'date':
+        return brewed;
+      case 'count':
+        return seldom ? '0' : '35';
+      case 'score':
+        return '4';
+      case 'container':
+        return 'bottles';
+      default:
+        return plain(example(units, sample));
+    }
+  };
+  const inBraces = (parts: Group['parts']): string =>
+    `{ ${Object.entries(parts)
+      .map(([name, part]) => `${name}: ${sampleOf(part)}`)
+      .join(', ')} }`;
+  const specs = Object.entries(READINGS) as readonly (readonly [string, One | Group | Rows])[];
+  const lines = specs.flatMap(([key, spec]) => {
+    if (kit && (key === 'additions' || ('blank' in spec && UNBOILED.has(spec.blank?.when)))) return [];
+    if (!('shape' in spec)) return [at(`#   ${key}: ${sampleOf(spec)}`, spec.says)];
+    const listed = spec.shape === 'rows' && !spec.single;
+    return listed
+      ? [`#   ${key}:`, `#     - ${inBraces(spec.parts)}`]
+      : [`#   ${key}: ${inBraces(spec.parts)}`];
+  });
+  return [
     '',
-    '# What was written on the sheets, in the order in which it stands there. Each may be `not taken`.',
+    '# What was written on the sheets, in their order. Each may be `not taken`.',
     '# readings:',
-    '#   heating_started: 13:35',
-    '#   steep_in: 14:05',
-    `#   steep_temperature: ${temp(67)}`,
-    '#   steep_out: 14:25',
-    '#   mash_in: not taken',
-    '#   mash_temperature: not taken',
-    '#   mash_out: not taken',
-    '#   boil_started: 14:50',
-    `${at(`#   boil_start_volume: ${round(boil_L)}`, 'as the eye reads it, boiling hot')}`,
-    `${at(`#   boil_start_gravity: 1.042 @ ${temp(45)}`, "the sample's temperature behind the @")}`,
-    '#   additions:',
-    '#     - { at: 60 min, clock: 14:50 }',
-    at(
-      '#     - { at: 10 min, what: yeast nutrient, clock: left out }',
-      '`what` where several share a minute',
-    ),
-    '#   boil_ended: 15:55',
-    `#   boil_end_volume: ${round(boil_L * 0.9)}`,
-    `#   boil_end_gravity: 1.080 @ ${temp(25)}`,
-    `#   chilled: { at: 16:40, temperature: ${temp(24)} }`,
-    `#   top_up: { volume: ${vol(0.5)}, temperature: ${temp(9)} }`,
-    `#   original_gravity: 1.044 @ ${temp(24)}`,
-    `${at(`#   fermenter_volume: ${litres(beer_L)}`, 'at pitching temperature')}`,
-    `#   pitched: { on: ${batch.brewed} 17:20, temperature: ${temp(19)}, yeast: 11 g }`,
-    '#   fermentation:',
-    `#     - { on: ${batch.brewed} 20:00, gravity: 1.044 @ ${temp(20)}, temperature: ${temp(19)}, note: quiet yet }`,
-    `${at(`#   warmest_after: ${temp(20)}`, 'the warmest that it has been since it stopped')}`,
-    at(`#   fermented_out: 1.010 @ ${temp(20)}`, 'a warm sample with fresh yeast, fermented to its end'),
-    `#   final_gravity: 1.010 @ ${temp(19)}`,
-    `#   packaged: { on: ${batch.brewed}, into: bottles, volume: ${vol(0.95)}, temperature: ${temp(18)}, sugar: ${mass(100)}, bottles: 35, burst: 0 }`,
-    '#   tasted:',
-    `#     - { on: ${batch.brewed}, score: 4, note: bread crust and a dry end }`,
-    `#   # A batch that was given up: abandoned: { on: ${batch.brewed}, why: the fermenter fell over }`,
+    ...lines,
   ];
-  return batch.kit ? lines.filter((line) => !UNBOILED.test(line)) : lines;
 }
 
 /** A line of YAML with its comment in the column of all comments. */
@@ -263,15 +254,12 @@ const rounded = (value: number, step: number): number => Math.max(1, Math.floor(
 /** A kit's water need not go through the pot: as much as it is made for, or as the fermenter holds. */
 function kitBeerFor({ units, fermenter_L }: NewBatch): number {
   const fits = fermenter_L === null ? KIT_L : Math.min(KIT_L, KIT_FERMENTER_SHARE * fermenter_L);
-  return rounded(fits, units === 'us' ? GALLON_L / 2 : 0.5);
+  return rounded(fits, units === 'us' ? LITRES_PER_US_GALLON / 2 : 0.5);
 }
 
 function beerFor({ units, kettle_L, fermenter_L }: NewBatch): number {
   const fits = fermenter_L === null ? SAMPLE_L : Math.min(SAMPLE_L, FERMENTER_SHARE * fermenter_L);
   const beer_L = Math.min(fits, BEER_PER_KETTLE * kettle_L);
-  const step = units === 'us' ? GALLON_L / 2 : 0.5;
+  const step = units === 'us' ? LITRES_PER_US_GALLON / 2 : 0.5;
   return rounded(beer_L, step);
 }
-
-const GALLON_L = 3.785411784;
-const HALF_OUNCE_G = 28.349523125 / 2;

@@ -50,7 +50,7 @@ export function oneOf(words: readonly string[], text: string): Answer {
   return { ok: false, why: `"${text}" is none of: ${words.join(', ')}${near === '' ? '.' : `; ${near}`}` };
 }
 
-/** What a key of a file takes, told as its own reader tells it. */
+/** What a key of a file takes, as its own reader reports it. */
 export function asKey(schema: z.ZodType, text: string): Answer {
   const { success, error } = schema.safeParse(text);
   if (success) return { ok: true, text };

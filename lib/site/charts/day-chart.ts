@@ -2,7 +2,7 @@
 import type { Action, TimetableRow } from '../../batch/types/acts.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Plan } from '../../batch/types/plan.ts';
-import type { Clock, Reading } from '../../batch/types/readings.ts';
+import { type Clock, taken } from '../../batch/types/readings.ts';
 import { at, escapeText, figureSvg } from './svg.ts';
 
 const DAY_MIN = 1440;
@@ -43,9 +43,6 @@ const clockOf = (minute: number): string => {
   const whole = (((Math.round(minute) % DAY_MIN) + DAY_MIN) % DAY_MIN) + 0;
   return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
 };
-
-const taken = <T>(reading: Reading<T> | null | undefined): T | null =>
-  reading === undefined || reading === null || reading === 'not taken' ? null : (reading as T);
 
 type Found = readonly [what: string, clock: Clock | null, isRow: (row: TimetableRow) => boolean];
 

@@ -7,6 +7,7 @@ import {
   type ReadingKind,
   type Rows,
   specOf,
+  taken,
 } from '../../batch/types/readings.ts';
 import { writtenReading } from '../pages/readings.ts';
 import type { SiteEntry } from '../site.ts';
@@ -119,10 +120,8 @@ export const tastings = (entries: readonly SiteEntry[]): Table<NoteRow> => ({
   title: 'Tastings',
   row: 'one tasting',
   rows: entries.filter(isWhole).flatMap(({ batch }) => {
-    const { tasted } = batch.readings;
-    return tasted === undefined || tasted === 'not taken'
-      ? []
-      : tasted.map((row) => ({ batch: batch.slug, ...row }));
+    const tasted = taken(batch.readings.tasted) ?? [];
+    return tasted.map((row) => ({ batch: batch.slug, ...row }));
   }),
   columns: [
     { name: 'batch', type: 'text', unit: '', meaning: SLUG, of: (row) => row.batch },
@@ -138,18 +137,15 @@ interface FermentationRow {
   readonly entry: SiteEntry;
 }
 
-const rowOf = ({ entry, index }: FermentationRow) => {
-  const { fermentation } = entry.batch.readings;
-  return fermentation === undefined || fermentation === 'not taken' ? null : (fermentation[index] ?? null);
-};
+const rowOf = ({ entry, index }: FermentationRow) =>
+  taken(entry.batch.readings.fermentation)?.[index] ?? null;
 
 export const fermentation = (entries: readonly SiteEntry[]): Table<FermentationRow> => ({
   name: 'fermentation',
   title: 'Fermentation',
   row: 'one look at the fermenter',
   rows: entries.filter(isWhole).flatMap((entry) => {
-    const rows = entry.batch.readings.fermentation;
-    if (rows === undefined || rows === 'not taken') return [];
+    const rows = taken(entry.batch.readings.fermentation) ?? [];
     return rows.map((_, index) => ({ batch: entry.batch.slug, index, entry }));
   }),
   columns: [

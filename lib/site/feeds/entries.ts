@@ -1,5 +1,5 @@
 import type { Batch } from '../../batch/types/batch.ts';
-import type { Moment, Reading } from '../../batch/types/readings.ts';
+import { type Moment, taken } from '../../batch/types/readings.ts';
 import { TARGETS, type TargetKey } from '../../batch/types/targets.ts';
 import { figureLine } from '../../words/figures.ts';
 import { capital } from '../../words/words.ts';
@@ -35,17 +35,14 @@ export interface FeedSource {
 /** Feeds are for what is new. */
 const LATEST = 50;
 
-const open = <T>(reading: Reading<T> | undefined): T | null =>
-  reading === undefined || reading === 'not taken' ? null : reading;
-
 /** Every day and hour that the readings tell. */
 function moments({ readings, brewed }: Batch): Moment[] {
   return [
     ...(brewed === null ? [] : [{ date: brewed, clock: null }]),
-    ...(open(readings.pitched) ? [open(readings.pitched)!.on] : []),
-    ...(open(readings.fermentation) ?? []).map(({ on }) => on),
-    ...(open(readings.packaged) ?? []).map(({ on }) => on),
-    ...(open(readings.tasted) ?? []).map(({ on }) => on),
+    ...(taken(readings.pitched) ? [taken(readings.pitched)!.on] : []),
+    ...(taken(readings.fermentation) ?? []).map(({ on }) => on),
+    ...(taken(readings.packaged) ?? []).map(({ on }) => on),
+    ...(taken(readings.tasted) ?? []).map(({ on }) => on),
     ...(readings.abandoned ? [readings.abandoned.on] : []),
   ];
 }

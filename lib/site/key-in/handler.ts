@@ -24,7 +24,6 @@ export interface HandlerOptions {
   readonly kept?: () => { readonly environment: Environment; readonly reads: ArchiveMemory };
 }
 
-/** What is sent back. */
 interface Answered {
   readonly status: number;
   readonly type: string;

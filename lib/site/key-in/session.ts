@@ -142,9 +142,3 @@ const problemLine = ({ path, found, expected, mend }: Problem): string =>
 export function doubtContext({ batch, plan, brewery }: Opened, today: string | null): DoubtContext {
   return { batch, targets: printedTargets(plan), units: brewery.units, today };
 }
-
-/** Today's date in the kitchen, `2026-02-14`. */
-export function kitchenDay(now = new Date()): string {
-  const two = (n: number) => String(n).padStart(2, '0');
-  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
-}

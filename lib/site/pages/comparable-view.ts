@@ -1,13 +1,7 @@
 import { SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Plan } from '../../batch/types/plan.ts';
-import {
-  type Clock,
-  type Moment,
-  planKey,
-  type Reading,
-  type ReadingKey,
-} from '../../batch/types/readings.ts';
+import { type Clock, type Moment, planKey, type ReadingKey, taken } from '../../batch/types/readings.ts';
 import type { Setup, SetupFigure } from '../../batch/types/setup.ts';
 import { TARGET_GROUPS, type TargetKey, targetsIn } from '../../batch/types/targets.ts';
 import { dayNumber, minutesBetween } from '../../batch/types/time.ts';
@@ -109,12 +103,6 @@ function readingRows(batch: Batch, plan: Plan, units: Units): FigureRow[] {
     });
 }
 
-const clock = (reading: Reading<Clock> | null | undefined): Clock | null =>
-  reading === undefined || reading === null || reading === 'not taken' ? null : reading;
-
-const taken = <T>(reading: Reading<T> | undefined): T | null =>
-  reading === undefined || reading === 'not taken' ? null : reading;
-
 /** Minutes as people say them, and as a number for the difference. */
 const minutesRow = (label: string, minutes: number): FigureRow => [
   label,
@@ -134,19 +122,19 @@ function timeRows({ readings, brewed: day }: Batch, plan: Plan): FigureRow[] {
   const { heating_started, steep_in, mash_in, boil_started, boil_ended } = readings;
   const pitched = taken(readings.pitched)?.on ?? (day === null ? null : { date: day, clock: null });
   const packaged = taken(readings.packaged)?.[0]?.on ?? null;
-  const grainIn = clock(mash_in) ?? clock(steep_in);
+  const grainIn = taken(mash_in) ?? taken(steep_in);
   const additions = taken(readings.additions) ?? [];
   const log = taken(readings.fermentation) ?? [];
   return [
-    ...span('Heating until the grain went in', clock(heating_started), grainIn),
-    ...span('Grain in the mash', clock(mash_in), clock(readings.mash_out)),
-    ...span('Grain in the steep', clock(steep_in), clock(readings.steep_out)),
-    ...span('Kettle on until the boil', clock(heating_started), clock(boil_started)),
-    ...span('Boil by the clock', clock(boil_started), clock(boil_ended)),
+    ...span('Heating until the grain went in', taken(heating_started), grainIn),
+    ...span('Grain in the mash', taken(mash_in), taken(readings.mash_out)),
+    ...span('Grain in the steep', taken(steep_in), taken(readings.steep_out)),
+    ...span('Kettle on until the boil', taken(heating_started), taken(boil_started)),
+    ...span('Boil by the clock', taken(boil_started), taken(boil_ended)),
     ...additions.flatMap(({ at, clock: went }) =>
-      span(`Boil began until ${at === 'flameout' ? 'flame out' : at}`, clock(boil_started), clock(went)),
+      span(`Boil began until ${at === 'flameout' ? 'flame out' : at}`, taken(boil_started), taken(went)),
     ),
-    ...span('Chilling', clock(boil_ended), taken(readings.chilled)?.at ?? null),
+    ...span('Chilling', taken(boil_ended), taken(readings.chilled)?.at ?? null),
     ...days('Pitched until packaged', pitched, packaged),
     ...days('Packaged until first tasted', packaged, taken(readings.tasted)?.[0]?.on ?? null),
     ...log.flatMap(({ on }, index): FigureRow[] => {

@@ -1,5 +1,6 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import type { VerdictWord } from '../../batch/types/plan.ts';
+import { taken } from '../../batch/types/readings.ts';
 import { stepped } from '../../units/format/format.ts';
 
 export const STATUS_WORDS = {
@@ -12,14 +13,11 @@ export const STATUS_WORDS = {
 } as const;
 export type Status = keyof typeof STATUS_WORDS;
 
-const taken = <T>(reading: T | 'not taken' | undefined): reading is T =>
-  reading !== undefined && reading !== 'not taken';
-
 /** How far a batch has come, told from what has been keyed in and never from today's date. */
 export function statusOf({ readings }: Batch): Status {
   if (readings.abandoned !== undefined) return 'abandoned';
-  if (taken(readings.tasted) && readings.tasted.length > 0) return 'tasted';
-  if (taken(readings.packaged) && readings.packaged.length > 0) return 'conditioning';
+  if (taken(readings.tasted)?.length) return 'tasted';
+  if (taken(readings.packaged)?.length) return 'conditioning';
   if (taken(readings.pitched) || taken(readings.original_gravity) || taken(readings.fermentation))
     return 'fermenting';
   return Object.keys(readings).length > 0 ? 'brewing' : 'planned';
@@ -27,8 +25,7 @@ export function statusOf({ readings }: Batch): Status {
 
 /** The last score given, `4 of 5`, or null. */
 export function scoreOf({ readings }: Batch): string | null {
-  if (!taken(readings.tasted)) return null;
-  const score = readings.tasted.findLast((row) => row.score !== null)?.score ?? null;
+  const score = taken(readings.tasted)?.findLast((row) => row.score !== null)?.score ?? null;
   return score === null ? null : `${stepped(score, 0.5)}\u00a0of\u00a05`;
 }
 

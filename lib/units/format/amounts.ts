@@ -2,7 +2,6 @@ import type { Units } from '../dimension.ts';
 import { GRAMS_PER_OUNCE, GRAMS_PER_POUND, LITRES_PER_US_GALLON, LITRES_PER_US_QUART } from '../table.ts';
 import { joined, MINUS, mustBeFinite, type Parts, roundTo, trimmed } from './round.ts';
 
-/** One size in which an amount can be printed. */
 interface Step {
   readonly unit: string;
   /** In the internal unit. */

@@ -4,7 +4,7 @@ import { plainText, scan, type Token } from '../parse/scan.ts';
 import { gallonPrefix, gallonRow, unitKey, unitRow } from '../parse/unit-lookup.ts';
 import { type BaseDimension, LITRES_PER_US_QUART } from '../table.ts';
 import { minutesParts, volumeParts } from './amounts.ts';
-import { joined, trimmed } from './round.ts';
+import { joined, type Parts, trimmed } from './round.ts';
 import { temperatureParts } from './scales.ts';
 
 const KEPT = '\u00a0';
@@ -141,7 +141,7 @@ export function echoed(written: string, units: Units): string {
  * The sum of what was written, in the unit that all of it is in: 3.3 lb and 3.3 lb are 6.6 lb. Null where units differ, or where
  * a figure is no plain number with one unit.
  */
-export function echoedSum(written: readonly string[], units: Units): string | null {
+export function echoedSum(written: readonly string[], units: Units): Parts | null {
   const all = written.map((one) => piecesOf(scan(plainText(one)), units));
   const symbol = all[0]?.[0]?.unit?.symbol ?? '';
   let sum = 0;
@@ -150,5 +150,5 @@ export function echoedSum(written: readonly string[], units: Units): string | nu
     if (piece === undefined || more !== undefined || (piece.unit?.symbol ?? '') !== symbol) return null;
     sum += piece.value;
   }
-  return `${trimmed(sum, FINEST_DECIMALS)}${symbol === '' ? '' : `${KEPT}${nonBreaking(symbol)}`}`;
+  return { number: trimmed(sum, FINEST_DECIMALS), unit: symbol };
 }

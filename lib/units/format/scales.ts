@@ -37,7 +37,6 @@ export const GALLONS: Scale = scale('gal', 0.01, over(LITRES_PER_US_GALLON));
 
 type Choice = Scale | ((value: number) => Scale);
 
-/** Dimensions with one unit for each kitchen, by their internal unit. */
 const SCALES = {
   temperature: [scale('°C', 1), scale('°F', 1, (celsius) => celsius * 1.8 + 32)],
   /** As brewers say it: in °C or °F. */
@@ -105,7 +104,6 @@ export const pressureParts = (kPa: number, units: Units): Parts => scaledParts('
 export const temperatureParts = (celsius: number, units: Units, decimals?: number): Parts =>
   scaledParts('temperature', celsius, units, decimals);
 export const formatTemperature = textOf('temperature');
-export const formatTemperatureDifference = textOf('temperatureDifference');
 export const formatMaltColour = textOf('maltColour');
 export const formatVolumeRate = textOf('volumeRate');
 export const formatAbsorption = textOf('absorption');

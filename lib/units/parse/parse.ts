@@ -1,7 +1,7 @@
 /** Everything that reads what a brewer wrote. Nothing here throws; nothing here guesses. */
 
 export { UNIT_CODES, type UnitCode } from '../codes.ts';
-export { DIMENSIONS, type Dimension, type Units } from '../dimension.ts';
+export { DIMENSIONS, type Dimension } from '../dimension.ts';
 export { parseAmount, parseCells, parseKitBitterness } from './amount.ts';
 export { parseClock, parseDate, parseMoment } from './clock.ts';
 export { parseGravity, parseVolumeReading } from './gravity.ts';

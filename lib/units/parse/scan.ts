@@ -81,7 +81,6 @@ function writtenNumber(raw: string, next: string): WrittenNumber {
   };
 }
 
-/** The pieces of a plain text. */
 export function scan(plain: string): readonly Token[] {
   const tokens: Token[] = [];
   for (const { 0: text, index: start, groups = {} } of plain.matchAll(TOKEN)) {

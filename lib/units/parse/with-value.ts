@@ -40,5 +40,6 @@ function without(data: unknown, path: KeyPath): unknown {
   return Object.keys(kept).length === 0 ? undefined : kept;
 }
 
-const isGroup = (data: unknown): data is Record<string, unknown> =>
+/** Keys with their values; no list. */
+export const isGroup = (data: unknown): data is Readonly<Record<string, unknown>> =>
   typeof data === 'object' && data !== null && !Array.isArray(data);

@@ -132,7 +132,9 @@ function timeRows({ readings, brewed: day }: Batch, plan: Plan): FigureRow[] {
     ...span('Kettle on until the boil', taken(heating_started), taken(boil_started)),
     ...span('Boil by the clock', taken(boil_started), taken(boil_ended)),
     ...additions.flatMap(({ at, clock: went }) =>
-      span(`Boil began until ${at === 'flameout' ? 'flame out' : at}`, taken(boil_started), taken(went)),
+      went === 'left out'
+        ? []
+        : span(`Boil began until ${at === 'flameout' ? 'flame out' : at}`, taken(boil_started), taken(went)),
     ),
     ...span('Chilling', taken(boil_ended), taken(readings.chilled)?.at ?? null),
     ...days('Pitched until packaged', pitched, packaged),

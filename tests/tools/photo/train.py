@@ -11,6 +11,8 @@ as long as a free one. Needs python3-torch, python3-numpy and python3-pil (Debia
     python3 train.py 10 ../../../lib/photo/net.bin development.bin crops.bin
 
 A run with the same crops gives weights as good, not the same ones: how far it gets in MINUTES depends on the machine.
+The weights that are committed had 8 minutes with 91,574 crops and 4 more without 1,789 of them, signs of a fault in the pen
+that is mended since.
 """
 
 import math

@@ -118,7 +118,7 @@ it('what stands on pages and sheets', async () => {
       if (all.size > 0) to.set(kind, all);
     };
     add(headings, /<h[2-4]\b[^>]*>(.*?)<\/h[2-4]>/gs);
-    add(blanks, /data-key="([^"]*)"/g, (key) => key.replace(/\[\d+\]/g, '[]'));
+    add(blanks, /\sdata-key="([^"]*)"/g, (key) => key.replace(/\[\d+\]/g, '[]'));
   }
   const { loaded } = await loadDemo();
   // What bears a name of the brewer's, or a year, is the demo's and no capability.

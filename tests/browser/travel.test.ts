@@ -111,7 +111,7 @@ describe('a recipe that travels', () => {
       'figures that do not go together',
       'twelfth-night-old',
       { kettle_L: 1, intoFermenter_L: 4, boilOff_L_per_h: 30 },
-      'do not go together: take a larger kettle',
+      'does not go into a kettle of 1 L: take a larger kettle',
     ],
   ])('says of %s what to change, in no formula’s words', (_, slug, changes, wanted) => {
     const data = demo.recipes.get(slug)!;

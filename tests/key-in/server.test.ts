@@ -319,7 +319,7 @@ describe('a file that others write to meanwhile', () => {
       return reply.body.includes('Save once more') ? send(i) : reply;
     };
     const replies = await Promise.all(Array.from({ length: 30 }, (_, i) => send(i)));
-    expect(new Set(replies.map((status) => status))).toEqual(new Set([200]));
+    expect(new Set(replies.map(({ status }) => status))).toEqual(new Set([200]));
     const notes = (readings(slug).fermentation as readonly { readonly note: string }[]).map(
       ({ note }) => note,
     );

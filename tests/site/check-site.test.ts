@@ -129,7 +129,6 @@ describe('below a prefix', () => {
       'by/',
       'kit/',
       'data/',
-      '404.html',
     ])
       await page.goto(`${served.url}${path}`, { waitUntil: 'load' });
     expect(served.missing).toEqual([]);

@@ -80,7 +80,9 @@ const FIELDS_FILE = z.looseObject({
   version: z.number().optional(),
   slug: z.string(),
   revision: z.string(),
-  pages: z.object({ 'kettle-sheet': z.number().default(0), 'cellar-sheet': z.number().default(0) }),
+  pages: z
+    .object({ 'kettle-sheet': z.number().default(0), 'cellar-sheet': z.number().default(0) })
+    .prefault({}),
   strips: z.record(z.string(), z.array(z.string())).default({}),
   fields: z.array(FIELD),
 });

@@ -6,6 +6,7 @@ looksRight({
     'batches/mischief/index.html',
     'batches/wordy/index.html',
     'recipes/winding-hole-bitter/index.html',
+    'recipes/wordy/index.html',
     'about/index.html',
     'by/index.html',
     'by/style/img-src-x-onerror-alert-1/index.html',

@@ -4,7 +4,6 @@ looksRight({
   pages: [
     'index.html',
     'batches/winding-hole-bitter/index.html',
-    'recipes/wordy/index.html',
     'compare/index.html#a=winding-hole-bitter&b=mischief',
   ],
   demo: ['index.html', 'batches/moorhen-brown-3/index.html', 'kit/index.html'],

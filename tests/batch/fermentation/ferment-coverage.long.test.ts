@@ -72,12 +72,12 @@ const FOUND: readonly (readonly [
   band: number,
   least: number,
 ])[] = [
-  [OWN, 96, 99, 97, 0.85],
+  [OWN, 95, 98, 97, 0.85],
   ['the four-parameter logistic curve', 98, 97, 97, 0.85],
   ["Gompertz's curve", 99, 98, 98, 0.85],
-  ['an exponential decline after a lag', 94, 95, 95, 0.85],
-  // Its tail is slower than the start lets think: days come too early, one in seven.
-  ['two sugars, one after the other', 96, 84, 94, 0.8],
+  ['an exponential decline after a lag', 93, 92, 95, 0.85],
+  // Its tail is slower than the start lets think: days come too early, one in five.
+  ['two sugars, one after the other', 95, 80, 94, 0.78],
 ];
 
 describe(`${RUNS} simulated logs of two to six readings`, () => {

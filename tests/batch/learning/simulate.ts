@@ -99,6 +99,9 @@ const gravityOf = (extract_kg: number, water_kg: number): number =>
 const gravityOfPlato = (plato_P: number): number => sucroseDensity20_kgm3(plato_P) / sucroseDensity20_kgm3(0);
 
 const MARK_u_L = SETUP_DEFAULTS['uncertainty.kettle_mark'].u;
+const FERMENTER_MARK_u_L = SETUP_DEFAULTS['uncertainty.fermenter_mark'].u;
+/** What a count of bottles and their fill leaves open; common practice, no source. */
+const PACKAGED_SHARE = 0.02;
 const HYDROMETER_u = 0.001;
 const THERMOMETER_u_K = SETUP_DEFAULTS['uncertainty.thermometer'].u;
 
@@ -162,15 +165,15 @@ function dayOf(batch: Batch, truth: Truth, weights: Weights, random: Random): Re
   const { outcome, detail } = runModel(c);
   const boil_C = boilingPoint_C(0);
   const kg = (grams: number) => (grams * truth.scale) / 1000;
-  const litres = (volume_L: number) => ({
-    value: Math.round(10 * (volume_L + random.normal(0, MARK_u_L))) / 10,
+  const litres = (volume_L: number, u_L = FERMENTER_MARK_u_L) => ({
+    value: Math.round(10 * (volume_L + random.normal(0, u_L))) / 10,
     u: null,
     at_C: null,
     written: '',
   });
   /** As it stands in the pot at boiling point, read through steam. */
   const hot = (volume_L: number, plato_P: number) =>
-    litres((volume_L * sucroseDensity_kgm3(plato_P, 20)) / sucroseDensity_kgm3(plato_P, boil_C));
+    litres((volume_L * sucroseDensity_kgm3(plato_P, 20)) / sucroseDensity_kgm3(plato_P, boil_C), MARK_u_L);
   const gravity = (sg: number) => ({
     scale: 'sg' as const,
     value: Math.round(1000 * (sg + random.normal(0, HYDROMETER_u))) / 1000,
@@ -245,7 +248,10 @@ function dayOf(batch: Batch, truth: Truth, weights: Weights, random: Random): Re
       {
         on: { date: '2024-12-01', clock: null },
         into: 'bottles',
-        volume: { ...litres(packaged_L), at_C: 20 },
+        volume: {
+          ...litres(packaged_L, Math.max(FERMENTER_MARK_u_L, PACKAGED_SHARE * packaged_L)),
+          at_C: 20,
+        },
         temperature_C: null,
         sugar_g: null,
         bottles: null,

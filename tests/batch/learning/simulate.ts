@@ -165,7 +165,7 @@ function dayOf(batch: Batch, truth: Truth, weights: Weights, random: Random): Re
   const { outcome, detail } = runModel(c);
   const boil_C = boilingPoint_C(0);
   const kg = (grams: number) => (grams * truth.scale) / 1000;
-  const litres = (volume_L: number, u_L = FERMENTER_MARK_u_L) => ({
+  const litres = (volume_L: number, u_L: number = FERMENTER_MARK_u_L) => ({
     value: Math.round(10 * (volume_L + random.normal(0, u_L))) / 10,
     u: null,
     at_C: null,

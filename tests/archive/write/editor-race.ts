@@ -83,7 +83,8 @@ export async function savesInTurns(tries: number): Promise<Raced> {
       else met += 1;
       const { early } = await saved;
       const folder = join(dir, 'batches');
-      const texts = readdirSync(folder).map((name) => readFileSync(join(folder, name), 'utf8'));
+      const files = readdirSync(folder, { withFileTypes: true }).filter((one) => one.isFile());
+      const texts = files.map(({ name }) => readFileSync(join(folder, name), 'utf8'));
       const what = `${at} ${kind} after ${delay_ms.toFixed(1)} ms: ${told}`;
       const of = (text: string) => text.includes(`title: Edited ${at}\n`);
       if (!texts.some(of)) lost.push(what);

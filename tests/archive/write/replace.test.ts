@@ -120,7 +120,7 @@ describe("an editor's save while a reading is saved is not lost, and who loses i
       };
       const steps = stepped(act);
       const told = !(await replace(steps));
-      // What is saved after the last look is as any other change that comes later.
+      // An editor that saves after the last look writes over what is saved, as it may at any later time: nobody can be told.
       const during = saved === 2 && second <= LAST_LOOK;
       act(STEPS);
       const found = [kind, first, second, during, told, here()];

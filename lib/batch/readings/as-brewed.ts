@@ -1,4 +1,4 @@
-import type { TargetKey } from '../types/targets.ts';
+import { TARGET_KEYS, type TargetKey, targetOf } from '../types/targets.ts';
 /** The batch as it really was: the model run again with what was read in the place of what was planned. */
 
 import { runModel } from '../model/model.ts';
@@ -38,39 +38,6 @@ const BEFORE_THE_BEER: ReadonlySet<Input['key']> = new Set<Input['key']>([
   'bathEffectiveness',
   'bathApproach_K',
   'pitchingRate',
-]);
-
-/** Targets that a batch with readings is recomputed for. */
-const AS_BREWED_KEYS: readonly TargetKey[] = [
-  'original_gravity',
-  'final_gravity',
-  'original_extract_plato',
-  'alcohol_volume_percent',
-  'alcohol_mass_percent',
-  'bitterness_ibu',
-  'colour_ebc',
-  'colour_srm',
-  'energy_kcal_per_litre',
-  'apparent_attenuation_percent',
-  'boil_start_volume_l',
-  'boil_start_gravity',
-  'boil_end_volume_l',
-  'boil_end_gravity',
-  'packaged_volume_l',
-  'bottles',
-  'priming_sugar_g',
-  'residual_co2_vol',
-  'bottle_pressure_20c_kpa',
-  'bottle_pressure_30c_kpa',
-];
-
-/** Known only once the end gravity has been read. */
-const FERMENTED = new Set<TargetKey>([
-  'final_gravity',
-  'alcohol_volume_percent',
-  'alcohol_mass_percent',
-  'energy_kcal_per_litre',
-  'apparent_attenuation_percent',
 ]);
 
 /** Gravities in the kettle follow from other readings too: where they were read, the reading itself stands. */
@@ -116,8 +83,10 @@ export function asBrewed(
   const variances = contributions.map((row) => row.map((change) => change ** 2));
   const propagation = { nominal, contributions, variances };
   const figures: Partial<Record<TargetKey, Figure | null>> = {};
-  for (const key of AS_BREWED_KEYS) {
-    const unknown = FERMENTED.has(key) && !values.has('final_gravity');
+  for (const key of TARGET_KEYS) {
+    const { brewed } = targetOf(key);
+    if (brewed === undefined) continue;
+    const unknown = brewed === 'at its end' && !values.has('final_gravity');
     figures[key] = unknown ? null : figure(key, propagation, labels, batch.setup, { read: false });
   }
   for (const key of READ_DIRECTLY) {

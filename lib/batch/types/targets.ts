@@ -43,6 +43,8 @@ export interface Target {
   readonly neverBelow0?: true;
   /** The instrument that it is read with, whose uncertainty its range then holds too. */
   readonly readWith?: 'hydrometer' | 'kettle' | 'fermenter' | 'a careful pour';
+  /** When it is worked out anew from what was read; what has none says how a beer is made, and not what it is. */
+  readonly brewed?: 'once read' | 'at its end';
 }
 
 const KETTLE = { group: 'The kettle', unit: 'L', step: 0.1, neverBelow0: true, readWith: 'kettle' } as const;
@@ -55,21 +57,51 @@ const PRESSURE = { group: 'Yeast, gas and bottles', unit: 'kPa', step: 1 } as co
 
 /** By key, in the order of `plan.json`. Volumes at 20 °C unless the key says `hot`; pressures are gauge. */
 export const TARGETS = {
-  original_gravity: { ...GRAVITY, group: 'The beer', label: 'Original gravity' },
-  final_gravity: { ...GRAVITY, group: 'The beer', label: 'Final gravity' },
-  original_extract_plato: { group: 'The beer', unit: '°P', step: 0.1, label: 'Original extract' },
-  alcohol_volume_percent: { ...BEER, unit: '%', step: 0.1, label: 'Alcohol by volume' },
-  alcohol_mass_percent: { ...BEER, unit: '%', step: 0.1, label: 'Alcohol by mass' },
-  bitterness_ibu: { ...BEER, unit: 'IBU', step: 1, label: 'Bitterness' },
-  colour_ebc: { ...BEER, unit: 'EBC', step: 1, label: 'Colour' },
-  colour_srm: { ...BEER, unit: 'SRM', step: 1, label: 'Colour' },
-  energy_kcal_per_litre: { ...BEER, unit: 'kcal/L', step: 10, label: 'Energy' },
-  apparent_attenuation_percent: { group: 'The beer', unit: '%', step: 1, label: 'Apparent attenuation' },
+  original_gravity: { ...GRAVITY, group: 'The beer', label: 'Original gravity', brewed: 'once read' },
+  final_gravity: { ...GRAVITY, group: 'The beer', label: 'Final gravity', brewed: 'at its end' },
+  original_extract_plato: {
+    group: 'The beer',
+    unit: '°P',
+    step: 0.1,
+    label: 'Original extract',
+    brewed: 'once read',
+  },
+  alcohol_volume_percent: { ...BEER, unit: '%', step: 0.1, label: 'Alcohol by volume', brewed: 'at its end' },
+  alcohol_mass_percent: { ...BEER, unit: '%', step: 0.1, label: 'Alcohol by mass', brewed: 'at its end' },
+  bitterness_ibu: { ...BEER, unit: 'IBU', step: 1, label: 'Bitterness', brewed: 'once read' },
+  colour_ebc: { ...BEER, unit: 'EBC', step: 1, label: 'Colour', brewed: 'once read' },
+  colour_srm: { ...BEER, unit: 'SRM', step: 1, label: 'Colour', brewed: 'once read' },
+  energy_kcal_per_litre: { ...BEER, unit: 'kcal/L', step: 10, label: 'Energy', brewed: 'at its end' },
+  apparent_attenuation_percent: {
+    group: 'The beer',
+    unit: '%',
+    step: 1,
+    label: 'Apparent attenuation',
+    brewed: 'at its end',
+  },
   water_to_heat_l: { ...KETTLE, label: 'Water to heat' },
-  boil_start_volume_l: { ...KETTLE, label: 'Wort at the start of the boil, at room temperature' },
-  boil_start_gravity: { ...GRAVITY, group: 'The kettle', label: 'Gravity at the start of the boil' },
-  boil_end_volume_l: { ...KETTLE, label: 'Wort at the end of the boil, at room temperature' },
-  boil_end_gravity: { ...GRAVITY, group: 'The kettle', label: 'Gravity at the end of the boil' },
+  boil_start_volume_l: {
+    ...KETTLE,
+    label: 'Wort at the start of the boil, at room temperature',
+    brewed: 'once read',
+  },
+  boil_start_gravity: {
+    ...GRAVITY,
+    group: 'The kettle',
+    label: 'Gravity at the start of the boil',
+    brewed: 'once read',
+  },
+  boil_end_volume_l: {
+    ...KETTLE,
+    label: 'Wort at the end of the boil, at room temperature',
+    brewed: 'once read',
+  },
+  boil_end_gravity: {
+    ...GRAVITY,
+    group: 'The kettle',
+    label: 'Gravity at the end of the boil',
+    brewed: 'once read',
+  },
   boil_start_volume_hot_l: { ...KETTLE, label: 'Wort at the start of the boil, hot' },
   boil_end_volume_hot_l: { ...KETTLE, label: 'Wort at the end of the boil, hot' },
   kettle_fill_percent: {
@@ -107,12 +139,32 @@ export const TARGETS = {
   },
   yeast_cells_billion: { ...LAST, unit: 'billion cells', step: 1, label: 'Yeast cells wanted' },
   yeast_packs: { ...LAST, unit: 'count', step: 1, label: 'Yeast packs' },
-  packaged_volume_l: { ...LAST, unit: 'L', step: 0.1, readWith: 'fermenter', label: 'Beer to package' },
-  bottles: { ...LAST, unit: 'count', step: 1, label: 'Bottles' },
-  priming_sugar_g: { ...LAST, unit: 'g', step: 1, coarse: { from: 100, step: 5 }, label: 'Priming sugar' },
-  residual_co2_vol: { ...LAST, unit: 'vol', step: 0.1, label: 'Carbon dioxide still in the beer' },
-  bottle_pressure_20c_kpa: { ...PRESSURE, label: 'Bottle pressure, cool room' },
-  bottle_pressure_30c_kpa: { ...PRESSURE, label: 'Bottle pressure, hot day' },
+  packaged_volume_l: {
+    ...LAST,
+    unit: 'L',
+    step: 0.1,
+    readWith: 'fermenter',
+    label: 'Beer to package',
+    brewed: 'once read',
+  },
+  bottles: { ...LAST, unit: 'count', step: 1, label: 'Bottles', brewed: 'once read' },
+  priming_sugar_g: {
+    ...LAST,
+    unit: 'g',
+    step: 1,
+    coarse: { from: 100, step: 5 },
+    label: 'Priming sugar',
+    brewed: 'once read',
+  },
+  residual_co2_vol: {
+    ...LAST,
+    unit: 'vol',
+    step: 0.1,
+    label: 'Carbon dioxide still in the beer',
+    brewed: 'once read',
+  },
+  bottle_pressure_20c_kpa: { ...PRESSURE, label: 'Bottle pressure, cool room', brewed: 'once read' },
+  bottle_pressure_30c_kpa: { ...PRESSURE, label: 'Bottle pressure, hot day', brewed: 'once read' },
   keg_pressure_kpa: { ...PRESSURE, label: 'Keg pressure' },
 } as const satisfies Readonly<Record<string, Target>>;
 

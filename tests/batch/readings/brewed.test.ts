@@ -17,29 +17,10 @@ const contributorsOf = (
 ) => targets![key]!.contributors.map(({ input }) => input);
 
 describe('a batch as brewed', () => {
-  it('is told in what a beer is, and not in how it was heated or chilled', () => {
-    expect(Object.keys(brewed(read('original_gravity', 1.044))!)).toEqual([
-      'original_gravity',
-      'final_gravity',
-      'original_extract_plato',
-      'alcohol_volume_percent',
-      'alcohol_mass_percent',
-      'bitterness_ibu',
-      'colour_ebc',
-      'colour_srm',
-      'energy_kcal_per_litre',
-      'apparent_attenuation_percent',
-      'boil_start_volume_l',
-      'boil_start_gravity',
-      'boil_end_volume_l',
-      'boil_end_gravity',
-      'packaged_volume_l',
-      'bottles',
-      'priming_sugar_g',
-      'residual_co2_vol',
-      'bottle_pressure_20c_kpa',
-      'bottle_pressure_30c_kpa',
-    ]);
+  it('says what a beer is, and not how it was heated or chilled', () => {
+    const keys = Object.keys(brewed(read('original_gravity', 1.044))!);
+    expect(keys).toEqual(expect.arrayContaining(['original_gravity', 'bitterness_ibu', 'priming_sugar_g']));
+    expect(keys.filter((key) => /heat|minutes|chill|ice|steep|strike|top_up|yeast/.test(key))).toEqual([]);
   });
 
   it('the beer’s own figures wait for its end gravity', () => {

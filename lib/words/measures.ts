@@ -5,11 +5,12 @@ import {
   formatPower,
   formatTemperature,
   formatVolume,
-  iceParts,
+  iceScale,
   massScale,
   nonBreaking,
   type Parts,
   pressureParts,
+  type Scale,
   stepped,
   temperatureParts,
 } from '../units/format/format.ts';
@@ -31,16 +32,15 @@ export const volumeText = (litres: number, units: Units): string => nonBreaking(
 export const temperatureText = (celsius: number, units: Units): string =>
   nonBreaking(formatTemperature(celsius, units));
 export const pressureText = (kPa: number, units: Units): string => measureText(pressureParts(kPa, units));
-export const iceText = (kilograms: number, units: Units): string => measureText(iceParts(kilograms, units));
 /** A temperature that the brewer gave: tenths of a degree are kept. */
 export const givenTemperature = (celsius: number, units: Units): string =>
   measureText(temperatureParts(celsius, units, 1));
 
+const onScale = (value: number, { unit, step, of }: Scale): string =>
+  measureText({ number: stepped(of(value), step), unit });
+export const iceText = (kilograms: number, units: Units): string => onScale(kilograms, iceScale(units));
 /** Grams in one unit of the brewer's, for narrow columns: 27.4 oz and not 1 lb 11.4 oz. */
-export function massShort(grams: number, units: Units): string {
-  const { unit, step, of } = massScale(grams, units);
-  return measureText({ number: stepped(of(grams), step), unit });
-}
+export const massShort = (grams: number, units: Units): string => onScale(grams, massScale(grams, units));
 
 /** Heat in the unit that the brewer wrote it in, else in the one of the brewer's country. */
 export function powerText(kW: number, written: string | null, units: Units): string {

@@ -1,5 +1,6 @@
 /** How figures are to read on paper; the amounts behind are worked out from the units' definitions. */
 import * as f from '../../lib/units/format/format.ts';
+import { iceText } from '../../lib/words/measures.ts';
 
 export interface FormatRow {
   readonly what: string;
@@ -60,8 +61,8 @@ export const FORMAT_CASES: readonly FormatRow[] = [
   row('1 gal', () => f.formatVolume(3.785, 'us')),
   row('2 qt', () => f.formatVolume(1.892705892, 'us')),
   row('1 gal 2.25 qt', () => f.formatVolume(5.91, 'us')),
-  row('3 lb', () => `${f.iceParts(1, 'us').number} lb`),
-  row('1.1 kg', () => `${f.iceParts(1.01, 'metric').number} kg`),
+  row('3 lb', () => iceText(1, 'us').replace('\u00a0', ' ')),
+  row('1.1 kg', () => iceText(1.01, 'metric').replace('\u00a0', ' ')),
   row('12 fl oz', () => f.formatVolume(0.35488235475, 'us')),
   row('68 °C', () => f.formatTemperature(68.2, 'metric')),
   row('0 °C', () => f.formatTemperature(-0.2, 'metric')),

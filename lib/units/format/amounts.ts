@@ -81,14 +81,6 @@ export function volumeParts(volume_L: number, units: Units): Parts {
   return compound(roundTo((4 * volume_L) / LITRES_PER_US_QUART, 0) / 4, ['qt', 'gal', 4]);
 }
 
-/** Nobody weighs ice to the gram, and too little is worse than too much: tenths of a kilogram or whole pounds, upwards. */
-export function iceParts(ice_kg: number, units: Units): Parts {
-  mustBeFinite(ice_kg, 'ice in kilograms');
-  return units === 'metric'
-    ? { number: trimmed(Math.ceil(10 * ice_kg - 1e-9) / 10, 1), unit: 'kg' }
-    : { number: trimmed(Math.ceil((1000 * ice_kg) / GRAMS_PER_POUND - 1e-9), 0), unit: 'lb' };
-}
-
 const DAY_MIN = 1440;
 
 /**

@@ -85,9 +85,12 @@ export function massScale(grams: number, units: Units): Scale {
   return scale('oz', size > 100 ? 0.1 : 0.01, over(GRAMS_PER_OUNCE));
 }
 
-/** The scale for ice in kilograms, which nobody weighs to the gram. */
+/** A figure raised to its step, with room for binary fractions. */
+const upTo = (step: number, size: number) => (value: number) => Math.ceil(value / size / step - 1e-9) * step;
+
+/** The scale for ice in kilograms: nobody weighs it to the gram, and too little is worse than too much. */
 export const iceScale = (units: Units): Scale =>
-  units === 'metric' ? scale('kg', 0.1) : scale('lb', 0.5, over(GRAMS_PER_POUND / 1000));
+  units === 'metric' ? scale('kg', 0.1, upTo(0.1, 1)) : scale('lb', 1, upTo(1, GRAMS_PER_POUND / 1000));
 
 /** Number and unit on the scale of a dimension. Throws RangeError where the value is not finite. */
 export function scaledParts(of: Scaled, value: number, units: Units, decimals?: number): Parts {

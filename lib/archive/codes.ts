@@ -76,7 +76,7 @@ export const FILE_PROBLEMS = {
     'replace the tab by two spaces',
   ],
   'yaml-duplicate-key': [
-    'A key stands twice in one group.',
+    'A key appears twice in one group.',
     'each key once in its group',
     'remove one of the two',
   ],
@@ -112,7 +112,7 @@ export const FILE_PROBLEMS = {
   ],
   'yaml-reserved': [
     'A value that begins with a character that YAML keeps for itself.',
-    'a value that begins with a letter or a digit, or stands in quotes',
+    'a value that begins with a letter or a digit, or is in quotes',
     'put the value into quotes',
   ],
   'yaml-alias': ['An alias without an anchor.', 'a value', 'put a value that begins with * into quotes'],

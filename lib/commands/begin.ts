@@ -92,7 +92,7 @@ const QUESTIONS: Readonly<Record<Key, Asked>> = {
   },
   height: {
     value: 'HEIGHT',
-    help: 'how high the kitchen lies',
+    help: 'altitude of the kitchen',
     asks: 'How high above the sea is your kitchen? Up in the hills water boils cooler.',
     ...quantity('altitude', '0 m', '0 ft'),
   },
@@ -111,7 +111,7 @@ const SPEC: CommandSpec = {
     ...KEYS.map((name) => ({ name, value: QUESTIONS[name].value, help: QUESTIONS[name].help })),
   ],
   more: [
-    'Enter takes what stands in brackets, and every answer can be changed in the files afterwards. What is answered by an',
+    'Enter takes the answer in brackets, and every answer can be changed in the files afterwards. What is answered by an',
     'option is not asked. Files that are there already stay as they are.',
   ],
 };
@@ -153,7 +153,7 @@ async function answers(args: Arguments): Promise<Kitchen> {
   }
   const open = KEYS.filter((key) => given[key] === undefined);
   if (open.length > 0) {
-    console.log('Enter takes what stands in brackets; you can change all of it later.\n');
+    console.log('Enter takes the answer in brackets; you can change all of it later.\n');
     const questions = openQuestions();
     for (const key of open) {
       const { asks, fallback, read } = QUESTIONS[key];

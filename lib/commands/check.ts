@@ -21,7 +21,7 @@ const SPEC: CommandSpec = {
   more: [
     'Ends with exit code 1 where a file has an error; warnings alone do not fail.',
     'With --site it fails as well on a broken link, a page without a description, anything that the site would ask of',
-    'others, and any word that stands under private: or names a batch that is not published.',
+    'others, and any word under private: or names a batch that is not published.',
   ],
 };
 

@@ -37,7 +37,7 @@ const SPEC: CommandSpec = {
     '  always: { setup: stove, recipe.boil: 60 min, "recipe.extract[0].name": pale liquid extract }',
     '  separator: semicolon     # comma, semicolon or tab; found out where it is left out',
     '  decimal: comma           # point where it is left out',
-    'A column may have words: { what stands in the table: what to write }.',
+    'A column may have words: { what the table says: what to write }.',
     'Ends with exit code 1 where a row or a cell could not be used.',
   ],
 };

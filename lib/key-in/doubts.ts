@@ -1,4 +1,5 @@
-import { placeText, READINGS } from '../batch/types/readings.ts';
+import { placeText } from '../batch/types/places.ts';
+import { READINGS } from '../batch/types/readings.ts';
 import { minutesBetween } from '../batch/types/time.ts';
 import { fixed, formatTemperature } from '../units/format/format.ts';
 import { parseGravity, parseMoment, parseQuantity } from '../units/parse/parse.ts';

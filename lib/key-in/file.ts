@@ -1,4 +1,4 @@
-import { type Place, placeOf, placeText } from '../batch/types/readings.ts';
+import { type Place, placeOf, placeText } from '../batch/types/places.ts';
 import { type Answers, type Blank, findBlank, type Raw, rowsOf, siblingKey } from './key-in.ts';
 
 /** One reading of a file that the form without a server has made. */

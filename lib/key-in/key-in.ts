@@ -1,6 +1,6 @@
 import type { Batch } from '../batch/types/batch.ts';
+import { type Place, placeText } from '../batch/types/places.ts';
 import type { Targets } from '../batch/types/plan.ts';
-import { type Place, placeText } from '../batch/types/readings.ts';
 import { BLOCKS, type Block, type Field, formFields, isInReach, PAPER_ROWS } from '../paper/blanks.ts';
 import type { Units } from '../units/dimension.ts';
 import { isGroup } from '../units/parse/with-value.ts';

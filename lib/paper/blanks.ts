@@ -1,12 +1,11 @@
 import type { Batch } from '../batch/types/batch.ts';
+import { type Place, placeText } from '../batch/types/places.ts';
 import type { Targets } from '../batch/types/plan.ts';
 import {
   type BlankSpec,
   type BlockLetter,
   type Group,
   type One,
-  type Place,
-  placeText,
   READINGS,
   type ReadingKey,
   type ReadingKind,

@@ -5,7 +5,7 @@
  * a solid black square of `MARK_MM` in each of its corners, outer edges on the frame. Between the two bottom
  * marks stand `STRIP_CELLS` cells of `CELL_MM` by `CELL_MM` from left to right without gaps: black where
  * `stripCells()` says true, white elsewhere. `stripCellBox(i)` is the box of cell `i`, from the frame's top left.
- * `QUIET_MM` around each mark and above and below the strip stay white. Nothing else on the page is a solid
+ * 1.5 mm around each mark and above and below the strip stay white. Nothing else on the page is a solid
  * square of three to five millimetres.
  *
  * **What `fields.json` version 2 holds.** Per page a `PhotoPage`: the strip's number (`stripCode()`), the marks,
@@ -24,8 +24,6 @@ export const MARK_MM = 4;
 export const STRIP_CELLS = 64;
 /** Side of a cell of the strip. */
 export const CELL_MM = 2.5;
-/** White around the marks, and above and below the strip. */
-export const QUIET_MM = 1.5;
 
 export interface BoxMm {
   readonly x: number;

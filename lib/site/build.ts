@@ -27,7 +27,7 @@ export interface SiteBuildResult {
   readonly pages: readonly string[];
   readonly problems: LoadedSite['problems'];
   readonly data: Pick<LoadedSite, 'content' | 'problems'>;
-  /** How many batches there are pages of, and of how many any was made anew. */
+  /** How many batches there are pages of, and how many of them were rebuilt. */
   readonly batches: { readonly all: number; readonly anew: number };
   /** A key for the pages of each batch, for the next build. */
   readonly keys: ReadonlyMap<string, string>;

@@ -102,7 +102,7 @@ export function privateFigures(file: string, html: string, archive: Archive): Si
     mend: 'build the site again',
   });
   return [
-    ...(isFar(setup, archive.brewery.units) ? [] : [fault('how high the kitchen lies, exactly')]),
+    ...(isFar(setup, archive.brewery.units) ? [] : [fault('the exact altitude of the kitchen')]),
     ...(brewed === null && number === null && notes === '' ? [] : [fault('day, number or notes')]),
     ...(Object.keys(readings).length === 0 ? [] : [fault('readings')]),
   ];

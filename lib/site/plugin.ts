@@ -48,7 +48,7 @@ export interface EleventyConfig {
   on(event: 'eleventy.before', listener: (event: BeforeEvent) => Promise<void>): void;
 }
 
-/** What looking on keeps from one round to the next, and what of it is made anew where the project's own files change. */
+/** What a preview keeps from one build to the next, and what of it is made again where the project's own files change. */
 interface Kept {
   readonly memory: SiteMemory;
   /** Problems that were told in the last round. */

@@ -18,7 +18,7 @@ const ROUNDED = 1 / Math.sqrt(12);
 export function farHeight(altitude: SetupFigure, units: Brewery['units']): SetupFigure {
   if (altitude.assumed) return altitude;
   const step_m = STEPS_m[units];
-  // The sum takes the sign off a nought.
+  // Adding 0 makes 0 of −0.
   const value = Math.round(altitude.value / step_m) * step_m + 0;
   const u = Math.hypot(altitude.u, step_m * ROUNDED);
   return { value, u, written: formatAltitude(value, units), assumed: false };

@@ -92,7 +92,7 @@ function outlierWords(
       ? 'starting gravity'
       : `reading of ${dateText(dateAfterPitching(curve, day), language)}`;
   return [
-    `The ${which}, ${gravityText(value)}, lies far from the curve and hardly counts in it: check the figure.`,
+    `The ${which}, ${gravityText(value)}, is far from the curve and hardly counts in it: check the figure.`,
   ];
 }
 

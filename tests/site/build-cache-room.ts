@@ -15,7 +15,7 @@ export async function cacheRoom() {
   await cp('content', at('content'), { recursive: true });
 
   let unkept: string | null = null;
-  /** Builds as the commands do; gives how many batches were made anew, or null where nothing had to be done. */
+  /** Builds as the commands do; gives how many batches were rebuilt, or null where nothing had to be done. */
   const build = async (): Promise<number | null> => {
     const cache = openBuildCache([at('content'), at('kept')], at('cache'));
     const data = await loadSite(at('content'), { memory: cache.memory });

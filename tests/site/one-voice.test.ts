@@ -1,6 +1,6 @@
 /** All that is said of a reading comes from one judgment: page, plan, calendar, sheet, form and terminal say the same. */
 import { describe, expect, it } from 'vitest';
-import { placeOf } from '../../lib/batch/types/readings.ts';
+import { placeOf } from '../../lib/batch/types/places.ts';
 import { cellarSheet } from '../../lib/paper/cellar.ts';
 import { loadSite } from '../../lib/site/archive.ts';
 import { verdictOf } from '../../lib/site/key-in/outcome.ts';

@@ -45,7 +45,7 @@ minimatch | CVE-2026-27904 | <3.1.4, 4.0.0 <4.2.5, 5.0.0 <5.1.8, 6.0.0 <6.2.2, 7
 minimist | GHSA-xvch-5gv4-984h | <0.2.4, 1.0.0 <1.2.6 | an argument changes all objects, by another way | from memory
 ms | GHSA-w9mr-4mfr-499f | <2.0.0 | slow regular expression | from memory
 nanoid | GHSA-mwcw-c2x4-8c55 | <3.3.8, 4.0.0 <5.0.9 | names can be foretold after a size with decimals | postcss/postcss/issues/2015
-nanoid | GHSA-2v37-7h3g-55p8 | <3.3.18 | never ends on a size of nought | Valian/live_vue/pull/154
+nanoid | GHSA-2v37-7h3g-55p8 | <3.3.18 | never ends on a size of zero | Valian/live_vue/pull/154
 nunjucks | GHSA-x77j-w7wf-fjmw | <3.2.4 | leaves a backslash unescaped | from memory
 pdfjs-dist | GHSA-hq66-cqwq-w95j | <6.2.108 | a script of a hostile PDF runs outside of its box | KeyserDSoze/GhostWriterFramework/issues/60
 picomatch | GHSA-c2c7-rcm5-vvqj | <2.3.2, 3.0.0 <3.0.2, 4.0.0 <4.0.4 | slow regular expression for nested patterns | mheap/pin-github-action/pull/222

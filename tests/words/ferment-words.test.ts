@@ -123,7 +123,7 @@ describe('in words', () => {
   it('names a reading that hardly counts', () => {
     const readings = [reading(0, 1.045), reading(4, 1.02, true), reading(9, 1.014)];
     expect(words({ readings }, 'finished')?.more).toBe(
-      'The reading of 18 Nov 2026, 1.020, lies far from the curve and hardly counts in it: check the figure.',
+      'The reading of 18 Nov 2026, 1.020, is far from the curve and hardly counts in it: check the figure.',
     );
   });
 

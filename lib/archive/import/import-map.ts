@@ -104,7 +104,7 @@ function columnRule(column: string, rule: unknown, faults: string[]): ColumnRule
   if (form === undefined) return say(`date is one of ${DATE_FORMS.join(', ')}.`);
   const pairs = words === undefined ? {} : isGroup(words) ? words : null;
   if (pairs === null || Object.values(pairs).some((word) => typeof word !== 'string')) {
-    return say('words wants pairs: what stands in the table, and what to write instead.');
+    return say('words wants pairs: what the table says, and what to write instead.');
   }
   return {
     column,

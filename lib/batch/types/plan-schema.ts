@@ -46,7 +46,7 @@ export const planSchema = z
     version: z.literal(1),
     slug: text,
     title: text,
-    revision: text.describe('Short hash of recipe, setup and targets; stands on every sheet.'),
+    revision: text.describe('Short hash of recipe, setup and targets; it is on every sheet.'),
     setup: z.strictObject({ key: text, title: text }),
     targets: targets.describe('Every key is always present; null where it does not apply.'),
     timetable: z.array(
@@ -190,7 +190,7 @@ export const planSchema = z
           }),
         ),
       )
-      .describe('Whether it is finished, told from its log; null without one.'),
+      .describe('Whether it is finished, by its log; null without one.'),
     fermentation_curve: z
       .exactOptional(
         z.strictObject({

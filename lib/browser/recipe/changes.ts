@@ -47,7 +47,7 @@ export const LIMITS: { readonly [F in FigureName]: { readonly low: number; reado
 export const ALPHA_LIMITS = { low: 0.001, high: 0.3 } as const;
 
 /** A figure as it is kept: four decimals, so that a link and the page that made it hold the very same number. */
-// The sum takes the sign off a nought.
+// Adding 0 makes 0 of −0.
 export const settled = (value: number): number => Number(value.toFixed(4)) + 0;
 
 /** Hops of one name and one alpha: what comes out of one packet. */

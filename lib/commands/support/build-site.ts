@@ -79,7 +79,7 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
   if (unkept !== null) console.log(`What was built cannot be kept for the next build: ${unkept}`);
   const wrong = tellProblems(site);
   const { all, anew } = built.batches;
-  console.log(`Made anew: ${anew} of ${counted(all, 'batch', 'batches')}, and what leads to them`);
+  console.log(`Rebuilt ${anew} of ${counted(all, 'batch', 'batches')}, and the pages that list them`);
   console.log(`Site: ${counted(built.pages.length, 'file')} in ${outputDir}`);
   return wrong || !good ? FAILED : FINE;
 }

@@ -28,7 +28,7 @@ export const breweryText = ({ name, units, paper }: Kitchen): string =>
     '# Who brews, and in which words and units. Lines behind a # count for nothing until you take the # away.',
     at(`format: ${FORMAT}`, 'of these files; leave it as it is'),
     at(`name: ${yamlText(name)}`, 'heads pages and sheets'),
-    at('# author: your name', 'stands on pages and feeds'),
+    at('# author: your name', 'shown on pages and feeds'),
     at(`units: ${units}`, 'metric or us: units of all that is worked out'),
     at(`paper: ${paper}`, 'a4 or letter'),
     at(`language: ${units === 'us' ? 'en-US' : 'en-GB'}`, 'en-US or en-GB: spelling, dates and clock'),
@@ -51,7 +51,7 @@ export function setupsText({ units, pot, stove, fermenter, chilling, height }: K
   };
   return [
     '# Your pots, each under a name of its own: add another below with a name and at least its kettle.',
-    '# What stands behind a # is assumed as it stands there, and the sheet says so. When you have measured it, write your',
+    '# What follows a # is assumed as it says there, and the sheet says so. When you have measured it, write your',
     '# figure and take the # away; ± behind a figure says how sure you are of it.',
     'stove:',
     at(

@@ -28,7 +28,7 @@ function apart([option, folder]: Named, [otherOption, other]: Named): void {
   const a = realPath(folder);
   const b = realPath(other);
   const how =
-    a === b ? 'is the same folder as' : isInside(a, b) ? 'lies inside' : isInside(b, a) ? 'holds' : null;
+    a === b ? 'is the same folder as' : isInside(a, b) ? 'is inside' : isInside(b, a) ? 'holds' : null;
   if (how === null) return;
   throw new UsageError(
     `${option} (${folder}) ${how} ${otherOption} (${other}). The two must lie side by side: name another folder.`,

@@ -1,4 +1,4 @@
-import { placeOf, placeText } from '../../batch/types/readings.ts';
+import { placeOf, placeText } from '../../batch/types/places.ts';
 import { localDay } from '../../batch/types/time.ts';
 import { checkTyped } from '../../key-in/check.ts';
 import { dateContextOf } from '../../key-in/dates.ts';

@@ -32,7 +32,7 @@ export async function loadArchive(args: Arguments, memory?: SiteMemory): Promise
   if (!none && !stopped) return site;
   printProblems(site.problems);
   console.log(summary(site));
-  console.log('Nothing could be built; what was built before stands as it was.');
+  console.log('Nothing could be built; what was built before is unchanged.');
   return null;
 }
 
@@ -62,9 +62,7 @@ export function tellProblems(site: LoadedSite): boolean {
   tellDanger(site);
   console.log(summary(site));
   if (told.length < site.problems.length) {
-    console.log(
-      `${commandLine('check')} prints the other warnings; they stand on the pages and sheets as well.`,
-    );
+    console.log(`${commandLine('check')} prints the other warnings; they are on the pages and sheets too.`);
   }
   if (site.failed.length > 0) console.log(`Left out because of errors: ${visible(site.failed.join(', '))}`);
   return site.problems.some(({ severity }) => severity === 'error');

@@ -49,8 +49,8 @@ const SAID: Readonly<Record<string, string>> = {
   ENOSPC: 'the disk is full',
   EDQUOT: 'the disk is full',
   EBUSY: 'another program has it open; close that, then run this again',
-  ENOTDIR: 'a file stands where a folder belongs',
-  EISDIR: 'a folder stands where a file belongs',
+  ENOTDIR: 'there is a file where a folder belongs',
+  EISDIR: 'there is a folder where a file belongs',
 };
 
 /** What a viewer that has the file open looks like there. */

@@ -106,7 +106,7 @@ export const batches: Table<SiteEntry> = {
     ),
     text(
       'state',
-      'How far it has come, told from its readings',
+      'How far it has come, by its readings',
       whole(({ batch }) => statusOf(batch)),
     ),
     text(

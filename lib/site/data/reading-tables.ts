@@ -1,12 +1,11 @@
+import { placeOf, specOf } from '../../batch/types/places.ts';
 import { type Figure, printedTargets } from '../../batch/types/plan.ts';
 import {
   type Group,
   type One,
-  placeOf,
   READINGS,
   type ReadingKind,
   type Rows,
-  specOf,
   taken,
 } from '../../batch/types/readings.ts';
 import { writtenReading } from '../pages/readings.ts';

@@ -1,4 +1,4 @@
-import { type Place, planKey } from '../../batch/types/readings.ts';
+import { type Place, planKey } from '../../batch/types/places.ts';
 import type { OutcomeLine } from '../../browser/key-in/data.ts';
 import { correctedText } from '../../key-in/corrected.ts';
 import { type Answers, isFilled } from '../../key-in/key-in.ts';

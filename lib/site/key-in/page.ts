@@ -61,7 +61,7 @@ export function paperNote({ printed, plan }: Opened): string {
     return `The pages are those of the sheets with “plan ${printed.revision}” at their head.`;
   return (
     `The sheets were last printed from plan ${printed.revision}, and the recipe has changed since: on that paper blanks ` +
-    `have other numbers than here, in plan ${plan.revision}. Go by what stands beside them.`
+    `have other numbers than here, in plan ${plan.revision}. Go by the words beside them.`
   );
 }
 

@@ -1,7 +1,8 @@
 import { SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
 import type { Batch } from '../../batch/types/batch.ts';
+import { planKey } from '../../batch/types/places.ts';
 import type { Plan } from '../../batch/types/plan.ts';
-import { type Clock, type Moment, planKey, type ReadingKey, taken } from '../../batch/types/readings.ts';
+import { type Clock, type Moment, type ReadingKey, taken } from '../../batch/types/readings.ts';
 import type { Setup, SetupFigure } from '../../batch/types/setup.ts';
 import { TARGET_GROUPS, type TargetKey, targetsIn } from '../../batch/types/targets.ts';
 import { dayNumber, minutesBetween } from '../../batch/types/time.ts';

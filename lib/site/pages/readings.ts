@@ -1,8 +1,8 @@
 import { NO_WARMER } from '../../batch/judgment/verdicts.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import { LEVELS, type Level } from '../../batch/types/judgment.ts';
+import { type Place, placeOf, valueAtPlace } from '../../batch/types/places.ts';
 import { type Plan, printedTargets, type ReadingVerdict, type VerdictWord } from '../../batch/types/plan.ts';
-import { type Place, placeOf, valueAtPlace } from '../../batch/types/readings.ts';
 import type { TargetKey } from '../../batch/types/targets.ts';
 import type { Units } from '../../units/dimension.ts';
 import { nonBreaking } from '../../units/format/format.ts';

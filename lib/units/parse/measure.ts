@@ -76,7 +76,7 @@ export function leadingNumber(ask: Ask, tokens: readonly Token[]): Parsed<{ valu
     return parsed({ value: whole.value + part.value, took: 2 });
   }
   const closedUp = second.number.whole ? `, such as "${first.text}${second.text}", without a space` : '';
-  return refuse(ask, 'quantity-not-a-number', `two numbers stand side by side: write one${closedUp}`);
+  return refuse(ask, 'quantity-not-a-number', `two numbers in a row: write one${closedUp}`);
 }
 
 /** How many tokens from `from` on belong to a unit: up to the next number that is not below a stroke. */

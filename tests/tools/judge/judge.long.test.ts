@@ -1,6 +1,7 @@
 /** What is said of good batches and of bad ones, counted on many of each; `npm run judge -- --draws 4000` counts on more. */
 import { expect, it } from 'vitest';
-import { isMet, measure, type Row, rowsOf } from './measure.ts';
+import { isMet, type Row, rowsOf } from './goals.ts';
+import { measure } from './measure.ts';
 
 const DRAWS = 300;
 

@@ -3,7 +3,8 @@ import { progressOn } from '../../../lib/commands/support/progress.ts';
 import { FAILED, FINE, runCommand } from '../../../lib/commands/support/run-command.ts';
 import type { CommandSpec } from '../../../lib/commands/support/spec.ts';
 import { UsageError } from '../../../lib/commands/support/usage-error.ts';
-import { isMet, measure, type Row, rowsOf, SCENARIOS, type Tally } from './measure.ts';
+import { isMet, type Row, rowsOf, type Tally } from './goals.ts';
+import { measure, SCENARIOS } from './measure.ts';
 
 const SPEC: CommandSpec = {
   name: 'judge',

@@ -235,7 +235,7 @@ describe('npm run site', () => {
       '--output',
       made.output,
     ]);
-    expect([code, out]).toEqual([1, expect.stringContaining('what was built before stands as it was')]);
+    expect([code, out]).toEqual([1, expect.stringContaining('what was built before is unchanged')]);
     expect(await filesBelow(made.output)).toEqual(before);
   });
 });

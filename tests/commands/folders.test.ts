@@ -30,13 +30,13 @@ const check = (output: string, privateOutput?: string) => () =>
 describe('folders to write to', () => {
   it.each([
     ['content', undefined, 'is the same folder as --content'],
-    ['content/site', undefined, 'lies inside --content'],
-    ['link/site', undefined, 'lies inside --content'],
+    ['content/site', undefined, 'is inside --content'],
+    ['link/site', undefined, 'is inside --content'],
     ['.', undefined, 'holds --content'],
     ['out', 'out', 'is the same folder as --output'],
-    ['out', 'out/private', 'lies inside --output'],
+    ['out', 'out/private', 'is inside --output'],
     ['out/deep/site', 'out', 'holds --output'],
-    ['out', 'content/private', 'lies inside --content'],
+    ['out', 'content/private', 'is inside --content'],
     ['holiday', undefined, 'holds files that Kettleside did not make, such as photo.jpg'],
     ['out', 'holiday', 'holds files that Kettleside did not make'],
     ['home', undefined, 'holds files that Kettleside did not make, such as .profile'],

@@ -62,7 +62,7 @@ describe('a command that is used wrongly ends with 2, says why, and writes nothi
       '--output',
       join(made.content, 'out'),
     ]);
-    expect([code, err.split('\n')[0]]).toEqual([2, expect.stringContaining('lies inside --content')]);
+    expect([code, err.split('\n')[0]]).toEqual([2, expect.stringContaining('is inside --content')]);
   });
 });
 

@@ -68,7 +68,7 @@ describe('a recipe that is published without its batch', () => {
       privateFigures(file, text, demo.archive).map(({ code, found }) => `${code}: ${found}`);
     expect(codes(html)).toEqual([]);
     expect(codes(html.replace(/("altitude_m":\{"value":)\d+/, '$1123'))).toEqual([
-      expect.stringMatching(/^private-figure: altitude of the kitchen/),
+      expect.stringMatching(/^private-figure: the exact altitude of the kitchen/),
     ]);
     expect(codes(html.replace('"brewed":null', '"brewed":"2026-01-02"'))).toHaveLength(1);
     expect(codes(html.replace('"readings":{}', '"readings":{"boil_started":"12:00"}'))).toHaveLength(1);

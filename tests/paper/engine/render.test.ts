@@ -87,7 +87,7 @@ describe('a sheet with a table over several pages', () => {
     expect(result.fields[0]).toMatchObject({ key: 'volume', meaning: 'volume in the kettle', page: 1 });
   });
 
-  it('reports boxes where they are on the paper: what is printed in one lies inside it', () => {
+  it('reports boxes where they are on the paper: what is printed in one is inside it', () => {
     const box = result.fields[0]?.box_mm;
     const letter = pdf.pages[0]?.words.find((word) => word.text === 'V');
     if (!box || !letter) throw new Error('no box or no letter in it');

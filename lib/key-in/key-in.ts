@@ -80,7 +80,10 @@ export function blanksOf(
   };
   return formFields(batch, units, rows)
     .map((field) => ({ ...field, ...unitsOf(field, units), now: textNow(readings, field) }))
-    .filter((blank) => targets === null || blank.now !== '' || isInReach(blank, targets));
+    .flatMap((blank) => {
+      if (targets === null || isInReach(blank, targets)) return [blank];
+      return blank.now === '' ? [] : [{ ...blank, onPaper: false }];
+    });
 }
 
 function unitsOf({ kind, groups }: Field, units: Units): Pick<Blank, 'unit' | 'choices' | 'sampleUnit'> {

@@ -4,7 +4,7 @@ import { dryYeastWanted_g } from '../../formulas/yeast.ts';
 import { formatMass, formatTemperature, formatVolume } from '../../units/format/format.ts';
 import { FERMENTER_FULL } from '../model/defaults.ts';
 import type { Detail } from '../model/model.ts';
-import type { Case } from '../model/model-input.ts';
+import type { Case, Draft } from '../model/model-input.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Brewery } from '../types/brewery.ts';
@@ -14,7 +14,12 @@ import type { BatchFindings } from '../types/problem.ts';
 const HOPPED_EXTRACT_BOIL_MIN = 10;
 
 /** Errors that can be seen before anything is computed. */
-export function checkRecipe({ recipe, setup }: Batch, { units }: Brewery, c: Case, out: BatchFindings): void {
+export function checkRecipe(
+  { recipe, setup }: Batch,
+  { units }: Brewery,
+  c: Draft,
+  out: BatchFindings,
+): void {
   const boil_C = boilingPoint_C(c.altitude_m);
   const degrees = (t_C: number) => formatTemperature(t_C, units);
   const boils = `while water boils at ${degrees(boil_C)} here`;
@@ -103,7 +108,7 @@ export function checkOutcome(
   const usual_g = dryYeastWanted_g({
     volume_L: recipe.intoFermenter_L.value,
     plato_P: outcome[T.original_extract_plato]!,
-    lager: c.lager,
+    lager: c.yeast?.lager ?? false,
   });
   const dry = recipe.yeast.every(({ form, amount }) => form === 'dry' && amount.unit === 'g');
   const pitched_g = recipe.yeast.reduce((sum, { amount }) => sum + amount.value, 0);

@@ -164,7 +164,7 @@ function heatAndSoak(day: Day, { batch, c, outcome, detail, additions }: DayPlan
     day.wait('heat', {
       action: 'heat',
       to_C: outcome[T.strike_water_c]!,
-      minutes: detail.thermal.minutesToStrike,
+      minutes: detail.thermal.minutesToStrike ?? 0,
     });
     soak('mash', recipe.mash.temperature_C.value, c.mash.time_min);
     poured_L = c.mash.water_L + c.rinse_L;

@@ -1,138 +1,28 @@
-import { cpSync, readFileSync, writeFileSync } from 'node:fs';
-import { createServer } from 'node:http';
-import { createRequire } from 'node:module';
-import type { AddressInfo } from 'node:net';
-import { extname, join } from 'node:path';
+import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import { loadSite } from '../../lib/site/archive.ts';
-import { buildSite } from '../../lib/site/build.ts';
-import { keyInHandler } from '../../lib/site/key-in/handler.ts';
-import { createPages } from '../../lib/site/pages.ts';
 import { run } from '../commands/run.ts';
-import { openBrowser } from '../shared.ts';
-import { type Kitchen, kitchen, TOKEN } from './serving.ts';
+import {
+  expectNoBarriers,
+  FORM,
+  fill,
+  formRoom,
+  lookOnceMore,
+  openAll,
+  PHONE,
+  press,
+  SLUG,
+  value,
+} from './browser.ts';
 
-const SLUG = 'twelfth-night-old';
-const FORM = `/batches/${SLUG}/key-in/`;
-const AXE = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
-const TYPES: Readonly<Record<string, string>> = {
-  '.html': 'text/html',
-  '.css': 'text/css',
-  '.js': 'text/javascript',
-  '.svg': 'image/svg+xml',
-  '.woff2': 'font/woff2',
-};
-/** The narrowest phone that WCAG 2.2 asks for (1.4.10). */
-const PHONE = { width: 320, height: 640 };
-
-let room: Kitchen;
-let out: string;
-let browser: Browser;
-let untouched: string;
-let origin: string;
-let close: () => void;
-
-beforeAll(async () => {
-  room = kitchen([SLUG, 'november-fog-porter', 'stoppage-kit']);
-  untouched = room.text(SLUG);
-  out = join(room.dir, 'site');
-  await buildSite({ contentDir: room.content, outputDir: out });
-  const handler = keyInHandler({ contentDir: room.content, token: TOKEN, lan: null });
-  const server = createServer((asked, reply) =>
-    handler(asked, reply, () => {
-      const path = (asked.url ?? '/').replace(/[?#].*/, '').replace(/\/$/, '/index.html');
-      reply.setHeader('content-type', TYPES[extname(path)] ?? 'text/plain');
-      try {
-        reply.end(readFileSync(join(out, path)));
-      } catch {
-        reply.statusCode = 404;
-        reply.end();
-      }
-    }),
-  );
-  await new Promise<void>((ready) => server.listen(0, '127.0.0.1', ready));
-  origin = `http://localhost:${(server.address() as AddressInfo).port}`;
-  close = () => {
-    server.closeAllConnections();
-    server.close();
-  };
-  browser = await openBrowser();
-});
-beforeEach(() => room.write(SLUG, untouched));
-afterAll(async () => {
-  await browser?.close();
-  close?.();
-  room?.remove();
-});
-
-async function open(
-  path: string,
-  options: { readonly dark?: boolean; readonly width?: number } = {},
-): Promise<Page> {
-  const context = await browser.newContext({
-    viewport: { ...PHONE, width: options.width ?? PHONE.width },
-    hasTouch: true,
-    colorScheme: options.dark ? 'dark' : 'light',
-  });
-  await context.addCookies([{ name: 'kettleside-code', value: TOKEN, url: origin }]);
-  const page = await context.newPage();
-  await page.goto(path.startsWith('file:') ? path : origin + path);
-  await page.waitForSelector('.bar button');
-  return page;
-}
-
-const press = (page: Page) => page.click('.bar button');
-/** Opens every part of the form. */
-const openAll = (page: Page) =>
-  page.$$eval('form details', (all) => {
-    for (const each of all) (each as HTMLDetailsElement).open = true;
-  });
-const value = (page: Page, id: string): Promise<string> => page.inputValue(`[id="${id}"]`);
-const fill = async (page: Page, texts: Readonly<Record<string, string>>): Promise<void> => {
-  await openAll(page);
-  for (const [id, text] of Object.entries(texts)) await page.fill(`[id="${id}"]`, text);
-};
-/** Presses on until there is something to look at, doubts confirmed. */
-async function lookOnceMore(page: Page): Promise<void> {
-  await press(page);
-  for (const tick of await page.$$('input[id$="-ok"]')) await tick.check();
-  if (await page.$('input[id$="-ok"]')) await press(page);
-  await page.waitForSelector('#review:not([hidden])');
-}
-
-async function expectNoBarriers(page: Page): Promise<void> {
-  // A copy of the checker may not run under the page's own policy, so it is put in from outside.
-  await page.evaluate(readFileSync(AXE, 'utf8'));
-  const found = await page.evaluate(async () => {
-    const { axe } = window as unknown as {
-      axe: { run(options: object): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
-    };
-    const { violations } = await axe.run({ preload: false });
-    return violations.map(
-      ({ id, nodes }) =>
-        `${id}: ${nodes
-          .map(({ html }) => html)
-          .join(' | ')
-          .slice(0, 300)}`,
-    );
-  });
-  expect(found).toEqual([]);
-  const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-  expect(wide).toBeLessThanOrEqual(0);
-}
-
-const readings = (): Record<string, unknown> =>
-  parse(/^---\n([\s\S]*?\n)---/.exec(room.text(SLUG))?.[1] ?? '', { schema: 'failsafe' }).readings ?? {};
+const served = formRoom();
+const { open, readings } = served;
 
 describe('the form with a server', () => {
   it('has no barriers that a checker can find, at the width of a phone', async () => {
     for (const dark of [false, true]) {
       const page = await open(`/batches/${SLUG}/key-in/?twice=1`, { dark });
-      await openAll(page);
-      await expectNoBarriers(page);
       await fill(page, { D2: '1084', A1: '1320', A2: '1100' });
       await press(page);
       await page.waitForSelector('[data-summary]');
@@ -199,7 +89,7 @@ describe('the form with a server', () => {
     await page.keyboard.type('24');
     await page.keyboard.press('Enter');
     await page.waitForSelector('text=Look once more');
-    expect(room.text(SLUG)).toBe(untouched);
+    expect(served.room.text(SLUG)).toBe(served.untouched);
     await page.keyboard.press('Tab');
     expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('Save all 3');
     await page.keyboard.press('Enter');
@@ -213,31 +103,6 @@ describe('the form with a server', () => {
     // It goes on from what the file says now.
     expect(await page.textContent('.count')).toBe('Nothing new yet');
     expect(await value(page, 'A1')).toBe('13:20');
-    await page.context().close();
-  });
-
-  it('is walked with Tab from the first blank of the paper to the last, and none is left out', async () => {
-    const page = await open(FORM);
-    await openAll(page);
-    const shown = '[data-blank] :is(input:not(:disabled), select)';
-    const inputs = await page.$$eval(shown, (all) =>
-      all.filter((each) => each.getClientRects().length > 0).map(({ id }) => id),
-    );
-    await page.focus('[id="A1"]');
-    const walked: string[] = [];
-    for (let i = 0; i < 6 * inputs.length; i++) {
-      const [id, bar] = await page.evaluate(() => {
-        const at = document.activeElement;
-        return [at?.closest('[data-blank]') ? (at?.id ?? '') : '', at?.closest('.bar') !== null] as const;
-      });
-      if (bar) break;
-      // A day has three stops of its own.
-      if (id !== '' && walked.at(-1) !== id) walked.push(id);
-      await page.keyboard.press('Tab');
-    }
-    expect(walked).toEqual(inputs);
-    const letters = [...new Set(walked.map((id) => id.charAt(0)))];
-    expect(letters.join('')).toBe('ABCDEFGHJK');
     await page.context().close();
   });
 
@@ -258,61 +123,9 @@ describe('the form with a server', () => {
     await page.context().close();
   });
 
-  it('has again what was typed when the page was closed, until it is saved or begun anew', async () => {
-    const page = await open(FORM);
-    const again = async () => {
-      await page.goto('about:blank');
-      await page.goto(origin + FORM);
-      await page.waitForSelector('.bar button');
-      return { a1: await value(page, 'A1'), d2: await value(page, 'D2') };
-    };
-    await fill(page, { A1: '1320', D2: '1084' });
-    expect(await again()).toEqual({ a1: '13:20', d2: '1084' });
-    expect(await page.textContent('[data-restored]')).toContain('in the form again');
-    await expectNoBarriers(page);
-    await press(page);
-    await page.click('.summary .offer');
-    // What was taken from an offer is kept, and not what was typed before.
-    expect(await again()).toEqual({ a1: '13:20', d2: '1.084' });
-    const kept = await page.evaluate((slug) => localStorage.getItem(`kettleside key-in ${slug}`), SLUG);
-    expect(kept?.split('\n').filter((line) => !/^(was|batch) /.test(line) && line !== '')).toEqual([
-      'heating_started = 13:20',
-      'original_gravity = 1.084',
-    ]);
-    await lookOnceMore(page);
-    await press(page);
-    await page.waitForSelector('#review :text-is("Saved")');
-    await again();
-    expect(await page.locator('[data-restored]').count()).toBe(0);
-    await fill(page, { A1: '1500' });
-    await again();
-    await Promise.all([page.waitForEvent('load'), page.click('[data-restored] button')]);
-    expect(await value(page, 'A1')).toBe('13:20');
-    await page.context().close();
-  });
-
-  it('shows what others have written meanwhile beside what was typed, and saves over it only then', async () => {
-    const page = await open(FORM);
-    await fill(page, { D2: '1.084', A1: '1320' });
-    room.write(SLUG, untouched.replace(/---\n(?!title)/, 'readings:\n  original_gravity: 1.080\n---\n'));
-    await lookOnceMore(page);
-    await press(page);
-    await page.waitForSelector('[data-summary]');
-    expect(await page.textContent('[data-summary]')).toMatch(
-      /has changed since you typed.*D2.*the file says 1\.080/s,
-    );
-    expect(readings()).toEqual({ original_gravity: '1.080' });
-    expect([await value(page, 'D2'), await value(page, 'A1')]).toEqual(['1.084', '13:20']);
-    await lookOnceMore(page);
-    await press(page);
-    await page.waitForSelector('#review :text-is("Saved")');
-    expect(readings()).toEqual({ heating_started: '13:20', original_gravity: '1.084' });
-    await page.context().close();
-  });
-
   it('takes a row of the log with a figure, the day and hour being there, and none of them alone', async () => {
     const slug = 'november-fog-porter';
-    const before = room.text(slug);
+    const before = served.room.text(slug);
     const page = await open(`/batches/${slug}/key-in/index.html#log`, { width: 360 });
     await page.waitForFunction(() => document.activeElement?.id === 'F14');
     expect(await page.textContent('.count')).toBe('Nothing new yet');
@@ -326,41 +139,15 @@ describe('the form with a server', () => {
     await lookOnceMore(page);
     await press(page);
     await page.waitForSelector('#review :text-is("Saved")');
-    expect(room.text(slug)).toMatch(/- \{ on: \d{4}-\d\d-\d\d \d\d:\d\d, gravity: 1\.013 \}\n---/);
-    room.write(slug, before);
-    await page.context().close();
-  });
-
-  it('keeps what was typed where the server asks for its code, which is entered in another tab', async () => {
-    const page = await open(FORM);
-    await fill(page, { A1: '1320' });
-    await lookOnceMore(page);
-    await page.context().clearCookies();
-    await press(page);
-    await page.waitForSelector('#review :text-is("Not saved")');
-    expect(await page.textContent('#review')).toContain('enter the code there');
-    const gate = await page.context().newPage();
-    await gate.goto(origin + FORM);
-    await gate.fill('[name=token]', TOKEN);
-    await gate.click('button[type=submit]');
-    await gate.waitForSelector('.bar button');
-    await press(page);
-    await page.waitForSelector('#review :text-is("Saved")');
-    expect(readings()).toEqual({ heating_started: '13:20' });
+    expect(served.room.text(slug)).toMatch(/- \{ on: \d{4}-\d\d-\d\d \d\d:\d\d, gravity: 1\.013 \}\n---/);
+    served.room.write(slug, before);
     await page.context().close();
   });
 });
 
 describe('the form without a server, opened as a file', () => {
   const form = `batches/${SLUG}/key-in/index.html`;
-  const address = (folder = out) => pathToFileURL(join(folder, form)).href;
-  /** The site in another folder, with the form as the file is now. */
-  const publishedAnew = async (name: string): Promise<string> => {
-    const folder = join(room.dir, name);
-    cpSync(out, folder, { recursive: true });
-    writeFileSync(join(folder, form), createPages((await loadSite(room.content)).content).file(form));
-    return address(folder);
-  };
+  const address = (folder = served.out) => pathToFileURL(join(folder, form)).href;
 
   it('has no barriers, checks, corrects, and makes the lines and a file that the command takes', async () => {
     const page = await open(address());
@@ -384,95 +171,16 @@ describe('the form without a server, opened as a file', () => {
       },
     });
     const [saved] = await Promise.all([page.waitForEvent('download'), page.click('#made-file')]);
-    const file = join(room.dir, saved.suggestedFilename());
+    const file = join(served.room.dir, saved.suggestedFilename());
     await saved.saveAs(file);
     expect(faults).toEqual([]);
-    const ran = await run('key-in', ['--content', room.content, SLUG, '--file', file, '--sure']);
+    const ran = await run('key-in', ['--content', served.room.content, SLUG, '--file', file, '--sure']);
     expect([ran.code, ran.err]).toEqual([0, '']);
     expect(readings()).toEqual(parse(lines, { schema: 'failsafe' }).readings);
     await page.reload();
     // What was typed is still there.
     await page.waitForSelector('.bar button');
     expect(await value(page, 'F4')).toBe('a note, with: "quotes"');
-    await page.context().close();
-  });
-
-  it('shows what is keyed in already, and names what is changed as a change', async () => {
-    const slug = 'november-fog-porter';
-    const before = room.text(slug);
-    const page = await open(pathToFileURL(join(out, `batches/${slug}/key-in/index.html`)).href);
-    const old = await value(page, 'D2');
-    expect(old).toMatch(/^1\.0\d+$/);
-    await press(page);
-    expect(await page.textContent('#review')).toContain('Nothing was keyed in');
-    await fill(page, { D2: '1.058', A1: '' });
-    await page.check('[id="C2-n"]');
-    await lookOnceMore(page);
-    const changes = await page.$$eval('#review dl > div', (all) => all.map(({ textContent }) => textContent));
-    expect(changes).toEqual([
-      expect.stringMatching(/^A1 Kettle on.*taken out: \d\d:\d\d$/),
-      expect.stringMatching(/^C2 Chilled to.*not.taken.* in place of \d+.°C$/),
-      expect.stringMatching(new RegExp(`^D2 Original gravity.*1\\.058.* in place of ${old}`)),
-    ]);
-    const lines = parse(await page.inputValue('#made-lines'), { schema: 'failsafe' }).readings;
-    expect([lines.heating_started, lines.chilled.temperature]).toEqual([undefined, 'not taken']);
-    const [saved] = await Promise.all([page.waitForEvent('download'), page.click('#made-file')]);
-    const file = join(room.dir, saved.suggestedFilename());
-    await saved.saveAs(file);
-    await page.context().close();
-
-    // Meanwhile somebody has keyed in another original gravity.
-    const theirs = before.replace(/original_gravity: .*/, 'original_gravity: 1.057 @ 20 °C');
-    room.write(slug, theirs);
-    const refused = await run('key-in', ['--content', room.content, slug, '--file', file, '--sure']);
-    expect(refused.code).toBe(1);
-    expect(refused.out).toMatch(/D2 Original gravity .*\n.*says {2}1\.057.*\n {2}keyed in +1\.058/);
-    expect(room.text(slug)).toBe(theirs);
-    room.write(slug, before);
-    const taken = await run('key-in', ['--content', room.content, slug, '--file', file, '--sure']);
-    expect([taken.code, taken.err]).toEqual([0, '']);
-    const now = parse(/^---\n([\s\S]*?\n)---/.exec(room.text(slug))?.[1] ?? '', { schema: 'failsafe' });
-    expect(now.readings).toEqual(lines);
-    room.write(slug, before);
-  });
-
-  it('keeps what was typed when the page is published anew with other readings, and says what to look at', async () => {
-    const page = await open(address());
-    await fill(page, { D2: '1.084', F4: 'krausen falling' });
-    room.write(
-      SLUG,
-      untouched.replace(
-        /---\n(?!title)/,
-        'readings:\n  original_gravity: 1.080\n  fermentation:\n    - { on: 2027-01-12 08:00, note: theirs }\n---\n',
-      ),
-    );
-    await page.goto(await publishedAnew('again'));
-    expect(await page.inputValue('[id="D2"]')).toBe('1.084');
-    expect([await page.inputValue('[id="F4"]'), await page.inputValue('[id="F8"]')]).toEqual([
-      'theirs',
-      'krausen falling',
-    ]);
-    expect(await page.textContent('[data-summary]')).toMatch(
-      /has changed since you typed.*D2.*the file says 1\.080/s,
-    );
-    await page.context().close();
-  });
-
-  it('does not bring back what has come into the file, nor a row of the log a second time', async () => {
-    const page = await open(address());
-    await fill(page, { D2: '1.084', F4: 'krausen falling', F1: '2027-01-09', A1: '1320' });
-    room.write(
-      SLUG,
-      untouched.replace(
-        /---\n(?!title)/,
-        'readings:\n  original_gravity: 1.084\n  fermentation:\n    - { on: 2027-01-09, note: krausen falling }\n---\n',
-      ),
-    );
-    await page.goto(await publishedAnew('taken-in'));
-    expect(await page.inputValue('[id="F4"]')).toBe('krausen falling');
-    expect(await page.inputValue('[id="F8"]')).toBe('');
-    expect(await page.inputValue('[id="A1"]')).toBe('13:20');
-    expect(await page.locator('[data-summary]').count()).toBe(0);
     await page.context().close();
   });
 });

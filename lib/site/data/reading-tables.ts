@@ -1,5 +1,5 @@
-import { placeOf, specOf } from '../../batch/types/places.ts';
-import { type Figure, printedTargets } from '../../batch/types/plan.ts';
+import { placeOf, planKey, specOf } from '../../batch/types/places.ts';
+import { type Figure, printedTargets, type ReadingVerdict } from '../../batch/types/plan.ts';
 import {
   type Group,
   type One,
@@ -8,6 +8,7 @@ import {
   type Rows,
   taken,
 } from '../../batch/types/readings.ts';
+import { formFields } from '../../paper/blanks.ts';
 import { writtenReading } from '../pages/readings.ts';
 import type { SiteEntry } from '../site.ts';
 import { day, number, type Table, text } from './columns.ts';
@@ -18,11 +19,24 @@ interface ReadingRow {
   readonly key: string;
 }
 
-const verdictOf = ({ entry, key }: ReadingRow) => entry.plan.readings[key]!;
+/** What the plan makes of a reading; nothing of days and of most clock times. */
+const verdictOf = ({ entry, key }: ReadingRow): ReadingVerdict | null => entry.plan.readings[key] ?? null;
 const targetOf = (row: ReadingRow): Figure | null => {
-  const { target } = verdictOf(row);
+  const target = verdictOf(row)?.target ?? null;
   return target === null ? null : printedTargets(row.entry.plan)[target];
 };
+
+const ORDER = Object.keys(READINGS);
+const momentOf = (key: string): number => ORDER.indexOf(/^\w+/.exec(key)![0]);
+
+/** Every figure that was keyed in, also one of which the plan says nothing; words and tastings have tables of their own. */
+function keysOf({ batch, plan }: SiteEntry): readonly string[] {
+  const keyed = formFields(batch, 'metric')
+    .filter(({ place, kind }) => kind !== 'text' && place.of !== 'tasted')
+    .filter(({ place }) => writtenReading(batch, place) !== null)
+    .map(({ place }) => planKey(place, batch.readings));
+  return [...new Set([...keyed, ...Object.keys(plan.readings)])].sort((a, b) => momentOf(a) - momentOf(b));
+}
 
 /** Times of the clock are reduced to minutes; an amount is reduced only where it is a weight. */
 const UNITS: { readonly [K in ReadingKind]?: string } = {
@@ -48,7 +62,7 @@ export const readings: Table<ReadingRow> = {
   name: 'readings',
   title: 'Readings',
   row: 'one figure that was read, in the order of the day',
-  rows: (entry) => (isWhole(entry) ? Object.keys(entry.plan.readings).map((key) => ({ entry, key })) : []),
+  rows: (entry) => (isWhole(entry) ? keysOf(entry).map((key) => ({ entry, key })) : []),
   columns: [
     text('batch', SLUG, ({ entry }) => entry.batch.slug),
     text('reading', 'Its key in the batch file', ({ key }) => key),
@@ -57,21 +71,21 @@ export const readings: Table<ReadingRow> = {
       'value',
       '',
       'Reduced: volumes to 20 °C, gravities to SG 20/20, the end of the boil to its length, additions to how late they were; empty where it was not taken',
-      (row) => verdictOf(row).value,
+      (row) => verdictOf(row)?.value ?? null,
     ),
     text(
       'value_unit',
       'Unit of the value; empty for gravities and counts',
-      ({ key }) => readingUnit(key) || null,
+      (row) => (verdictOf(row) && readingUnit(row.key)) || null,
     ),
     text(
       'target',
       'The target that it is held against: a column of batches.csv',
-      (row) => verdictOf(row).target,
+      (row) => verdictOf(row)?.target ?? null,
     ),
     number('low', '', 'Low end of “fine between”', (row) => targetOf(row)?.printed.low ?? null),
     number('high', '', 'High end of “fine between”', (row) => targetOf(row)?.printed.high ?? null),
-    text('verdict', 'fine, a_little_off, off or not_taken', (row) => verdictOf(row).verdict),
+    text('verdict', 'fine, a_little_off, off or not_taken', (row) => verdictOf(row)?.verdict ?? null),
   ],
 };
 

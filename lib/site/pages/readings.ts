@@ -36,7 +36,9 @@ const isRecord = (value: unknown): value is Record<string, unknown> =>
 export function writtenReading(batch: Batch, place: Place | null): string | null {
   const value = place === null ? null : valueAtPlace(batch.readings, place);
   if (typeof value === 'string') return value;
-  return isRecord(value) && typeof value.written === 'string' ? value.written : null;
+  if (!isRecord(value)) return null;
+  if (typeof value.written === 'string') return value.written;
+  return typeof value.date === 'string' ? [value.date, value.clock].filter(Boolean).join(' ') : null;
 }
 
 /** A bare value printed as its target would be. */

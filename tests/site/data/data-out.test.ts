@@ -1,6 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { planKey, valueAtPlace } from '../../../lib/batch/types/places.ts';
 import { TARGET_KEYS } from '../../../lib/batch/types/targets.ts';
+import { formFields } from '../../../lib/paper/blanks.ts';
 
 import { unitOf } from '../../../lib/site/data/batch-table.ts';
 import { csvCell, csvLines } from '../../../lib/site/data/csv.ts';
@@ -101,6 +103,28 @@ describe('the archive as JSON', () => {
       alpha_percent: 4.4,
       minutes_left: 60,
     });
+  });
+
+  it('has every blank that was filled in, also days and hours of which the plan says nothing', () => {
+    const rows = archive.tables.readings!.rows;
+    for (const { batch, plan } of site.batches) {
+      const filled = formFields(batch, 'metric')
+        .filter(({ place, kind }) => kind !== 'text' && place.of !== 'tasted')
+        .filter(({ place }) => valueAtPlace(batch.readings, place) != null);
+      const own = rows.filter((row) => row.batch === batch.slug);
+      expect(own.map(({ reading }) => reading)).toEqual(
+        expect.arrayContaining([
+          ...filled.map(({ place }) => planKey(place, batch.readings)),
+          ...Object.keys(plan.readings),
+        ]),
+      );
+    }
+    const brown = (key: string) =>
+      rows.find(({ batch, reading }) => batch === 'moorhen-brown-2' && reading === key)!.written;
+    expect([brown('boil_started'), brown('pitched.on')]).toEqual([
+      expect.stringMatching(/^\d\d:\d\d$/),
+      expect.stringMatching(/^2025-03-15 \d\d:\d\d$/),
+    ]);
   });
 
   it('names units of readings that carry one', () => {

@@ -69,14 +69,14 @@ function namesOf({ batch: { recipe } }: SiteEntry): readonly string[] {
   ];
 }
 
-function spanText(entries: readonly SiteEntry[]): string {
+function spanText(entries: readonly SiteEntry[], language: string): string {
   const days = entries.flatMap(({ batch }) => batch.brewed ?? []).sort();
   const [first, last] = [days[0], days.at(-1)];
   const count = `${entries.length} ${entries.length === 1 ? 'batch' : 'batches'}`;
   if (first === undefined || last === undefined) return count;
   return first === last
-    ? `${count}, ${dateText(first)}`
-    : `${count}, ${dateText(first)} to ${dateText(last)}`;
+    ? `${count}, ${dateText(first, language)}`
+    : `${count}, ${dateText(first, language)} to ${dateText(last, language)}`;
 }
 
 /** Gathers the archive as a booklet: the batches that are published as brewed, or with `all` every one. */
@@ -100,7 +100,7 @@ export function bookletOf(content: SiteContent, all: boolean, paper?: Brewery['p
     paper: paper ?? brewery.paper,
     title: brewery.name,
     author: brewery.author,
-    span: spanText(entries),
+    span: spanText(entries, brewery.language),
     batches: entries.map((entry) => ({
       id: idOf(entry),
       view: batchView(entry, site, entry.batch.notes.trim() === '' ? '' : markdown.render(entry.batch.notes)),

@@ -27,7 +27,7 @@ const most = (kind: SheetKind, batch: Batch): number => {
  * How full a page is at least of what stands on it, the last page of a sheet apart: one that is read in the hand, and one on the
  * wall, which goes on with what comes next where it would be less full. What is left over goes between the blocks.
  */
-const LEAST_FILL = { hand: 0.7, wall: 0.8 };
+const LEAST_FILL = { hand: 0.6, wall: 0.8 };
 /** Before, Stove, After. A longer recipe ends a part where it ends, and the next begins on a page of its own. */
 const PARTS = 3;
 const ROOM_MM = 246;

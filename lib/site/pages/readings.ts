@@ -6,7 +6,7 @@ import { type Plan, printedTargets, type ReadingVerdict, type VerdictWord } from
 import type { TargetKey } from '../../batch/types/targets.ts';
 import type { Units } from '../../units/dimension.ts';
 import { nonBreaking } from '../../units/format/format.ts';
-import { figureLine, figureText, labelOf } from '../../words/figures.ts';
+import { type FigureText, figureLine, figureText, labelOf } from '../../words/figures.ts';
 import { endJudgment, judgmentWords } from '../../words/judgments.ts';
 import type { Voice } from '../../words/measures.ts';
 import { VERDICT_WORDS } from './status.ts';
@@ -59,12 +59,17 @@ function row(
   return {
     label: labelOf(target, language),
     planned: figureLine(target, figure, units),
-    between: NO_WARMER.has(key) ? `at most ${text.number}` : `${text.low} to ${text.high}`,
+    between: betweenText(key, text),
     read: written === null ? reduced : nonBreaking(written),
     reduced: written === null || same ? '' : reduced,
     verdict: reading.verdict,
     verdictWords: VERDICT_WORDS[reading.verdict],
   };
+}
+
+function betweenText(key: string, { number, low, high }: FigureText): string {
+  if (NO_WARMER.has(key)) return `at most ${number}`;
+  return low === high ? low : `${low} to ${high}`;
 }
 
 /** Planned against brewed: every reading that has a target, in the order of the day. */

@@ -50,6 +50,11 @@ export const FILE_PROBLEMS = {
     'the name of the brewery, its units and its paper',
     'write a file with name:, units: and paper:; metric units and A4 are used until then',
   ],
+  'printed-damaged': [
+    'Warning: a file that keeps what was printed is not as it was written; it counts as not there.',
+    'the file as the program wrote it',
+    'bring it back from a copy of the folder; or delete it: readings are then compared with the plan as it is now',
+  ],
   'frontmatter-missing': [
     'A batch file does not begin with frontmatter.',
     '--- alone on the first line, the keys of the batch, and --- alone on a line',

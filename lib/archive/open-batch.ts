@@ -87,7 +87,7 @@ export function readBatchText(slug: string, text: string, around: Surroundings):
   const yaml = readYamlWithProblems(split.yaml);
   const raw = yaml.value;
   if (yaml.problems.length > 0 || typeof raw !== 'object' || raw === null || Array.isArray(raw)) return null;
-  const keys = withPlainTimes(raw as Readonly<Record<string, unknown>>);
+  const keys = withPlainTimes(raw as Readonly<Record<string, unknown>>, around.units);
   const { batch, problems } = checkBatch(slug, keys, split.notes, around);
   return { batch, raw: keys, problems };
 }

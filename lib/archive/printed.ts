@@ -3,8 +3,12 @@ import { z } from 'zod';
 import type { Batch, PrintedPlan } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import { printedFigures } from '../batch/types/plan-schema.ts';
-import { below, isNames, listBelow, readKept } from './safe-read.ts';
+import { fileProblem } from './codes.ts';
+
+import { below, isNames, listBelow, readKept, shownPath } from './safe-read.ts';
 import { writeWhole } from './write/write-whole.ts';
+import type { LocatedProblem, TextProblem } from './yaml/located.ts';
+import { locateText } from './yaml/source.ts';
 
 /** `number` counts the revisions of a batch as they were printed; what else stands there says where the blanks are. */
 const keptSchema = z.looseObject({
@@ -17,34 +21,56 @@ export type KeptSheets = z.output<typeof keptSchema>;
 
 const FOLDER = 'printed';
 
-/** What was printed for a batch, the last of it first; a file that is not as it was written counts as not there. */
-export function keptSheets(contentDir: string, slug: string): readonly KeptSheets[] {
+/**
+ * What was printed for a batch, the last of it first. A file that is not as it was written counts as not there, and is a
+ * warning among `problems`.
+ */
+export function keptSheets(
+  contentDir: string,
+  slug: string,
+  problems: LocatedProblem[] = [],
+): readonly KeptSheets[] {
   const folder = below(contentDir, FOLDER, slug);
   const names = listBelow(folder, contentDir);
   if (names === null || !isNames(names)) return [];
   return names
     .filter((name) => /^[^.].*\.json$/.test(name))
     .flatMap((name) => {
-      const kept = keptIn(below(folder, name), contentDir);
-      return kept?.slug === slug && `${kept.revision}.json` === name ? [kept] : [];
+      const path = below(folder, name);
+      const kept = keptIn(path, contentDir, { slug, name });
+      if (!isProblem(kept)) return [kept];
+      problems.push({ ...locateText(shownPath(path), '', kept), severity: 'warning' });
+      return [];
     })
     .sort((a, b) => b.number - a.number);
 }
 
-function keptIn(path: string, root: string): KeptSheets | null {
+const isProblem = (kept: KeptSheets | TextProblem): kept is TextProblem => 'mend' in kept;
+
+function keptIn(
+  path: string,
+  root: string,
+  is: { readonly slug: string; readonly name: string },
+): KeptSheets | TextProblem {
+  const damaged = (found: string): TextProblem => fileProblem('printed-damaged', 0, found);
   const read = readKept(path, root);
-  if (read.kind !== 'text') return null;
+  if (read.kind === 'absent') return damaged('no such file');
+  if (read.kind === 'problem') return read.problem;
   try {
-    return keptSchema.safeParse(JSON.parse(read.text)).data ?? null;
+    const { data, error } = keptSchema.safeParse(JSON.parse(read.text));
+    const [issue] = error?.issues ?? [];
+    if (data === undefined) return damaged(`${issue?.path.join('.')}: ${issue?.message}`);
+    if (data.slug !== is.slug) return damaged(`what was printed for "${data.slug}"`);
+    return `${data.revision}.json` === is.name ? data : damaged(`the plan ${data.revision}`);
   } catch {
-    return null;
+    return damaged('text that is not JSON, or only part of it');
   }
 }
 
 /** The batch with the plan that hung on the wall: the one printed last, as nothing is kept once there are readings. */
-export function withPrinted(batch: Batch, contentDir: string): Batch {
-  const [last] = hasReadings(batch) ? keptSheets(contentDir, batch.slug) : [];
-  if (last === undefined) return batch;
+export function withPrinted(batch: Batch, contentDir: string, problems: LocatedProblem[] = []): Batch {
+  const [last] = keptSheets(contentDir, batch.slug, problems);
+  if (last === undefined || !hasReadings(batch)) return batch;
   const { revision, targets } = last;
   return { ...batch, printed: { revision, targets } satisfies PrintedPlan };
 }

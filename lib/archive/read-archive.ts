@@ -50,13 +50,14 @@ export async function readArchive(
   const read = readBatches(content, around, problems, options.memory);
   for (const { problems: own } of read) problems.push(...own);
   checkBasedOn(read, problems);
-  problems.sort(inOrder);
   const sound = read.flatMap(({ batch, source }) => (batch && source ? [{ batch, source }] : []));
+  const batches = sound.map(({ batch }) => withPrinted(batch, content, problems));
+  problems.sort(inOrder);
   return {
     brewery,
     setups: new Map([...setups].flatMap(([key, setup]) => (setup ? [[key, setup] as const] : []))),
     tables: around.tables,
-    batches: sound.map(({ batch }) => withPrinted(batch, content)),
+    batches,
     problems,
     files: new Map(sound.map(({ batch, source }) => [batch.slug, source])),
     failed: read.filter(({ batch }) => batch === null).map(({ slug }) => slug),

@@ -84,7 +84,7 @@ export function checkTyped(blanks: readonly Blank[], typed: Typed, ctx: DateCont
 
 /** The answer with its time of day in the right half, where the paper's clock shows both alike; null where that is not known. */
 function timeOf(
-  { block, kind }: Blank,
+  { block, kind, now }: Blank,
   line: string,
   text: string,
   answers: Answers,
@@ -92,9 +92,11 @@ function timeOf(
 ): string | null {
   const clock = CLOCK.exec(text)?.[0];
   const timed = kind === 'clock' || kind === 'date';
-  if (!ctx.twelveHours || !timed || clock === undefined || BLOCKS[block].sheet !== 'kettle') return text;
+  if (!ctx.twelveHours || !timed || clock === undefined) return text;
   const hour = Number(clock.slice(0, 2));
-  if (hour < 1 || hour > 12 || /[ap]\.?m\b/i.test(line)) return text;
+  if (hour < 1 || hour > 12 || /[ap]\.?m\b/i.test(line) || now.endsWith(clock)) return text;
+  // A row of the log is days after the one before it, and by no means at the same hours.
+  if (BLOCKS[block].sheet !== 'kettle') return null;
   const before = [...answers.values()].flatMap((answer) => CLOCK.exec(answer)?.[0] ?? []).at(-1) ?? ctx.start;
   const time = inItsHalf(clock, before);
   return time === null ? null : text.replace(CLOCK, time);

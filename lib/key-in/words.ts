@@ -1,5 +1,5 @@
 import { nonBreaking } from '../units/format/format.ts';
-import { dateText } from '../words/measures.ts';
+import { clockText, dateText } from '../words/measures.ts';
 import { capital } from '../words/words.ts';
 import type { Fault } from './complete.ts';
 import type { Answers, Blank } from './key-in.ts';
@@ -15,11 +15,11 @@ export function labelOf({ label, place, at }: Pick<Blank, 'label' | 'place' | 'a
 const lowerFirst = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
 
 /** A text of the file in words: `14 February 2026, 17:20`. */
-export function shownText(text: string, kind: Blank['kind']): string {
+export function shownText(text: string, kind: Blank['kind'], language = 'en-GB'): string {
   if (text === '' || kind !== 'date') return nonBreaking(text);
   const [date = '', clock] = text.split(' ');
-  const day = /^\d{4}-\d\d-\d\d$/.test(date) ? dateText(date) : date;
-  return clock === undefined ? day : `${day}, ${clock}`;
+  const day = /^\d{4}-\d\d-\d\d$/.test(date) ? dateText(date, language) : date;
+  return clock === undefined ? day : `${day}, ${clockText(clock, language)}`;
 }
 
 /** What is wrong with an answer, as a line at its blank. */
@@ -38,15 +38,19 @@ export interface ChangeWords {
 }
 
 /** Every answer that differs from what the file says now, in the order of the paper. */
-export function changesInWords(blanks: readonly Blank[], answers: Answers): readonly ChangeWords[] {
+export function changesInWords(
+  blanks: readonly Blank[],
+  answers: Answers,
+  language: string,
+): readonly ChangeWords[] {
   return blanks.flatMap((blank): readonly ChangeWords[] => {
     const text = answers.get(blank.key) ?? blank.now;
     if (text === blank.now) return [];
-    const before = shownText(blank.now, blank.kind);
+    const before = shownText(blank.now, blank.kind, language);
     return [
       text === ''
         ? { blank, label: labelOf(blank), text: `taken out: ${before}`, before: '' }
-        : { blank, label: labelOf(blank), text: shownText(text, blank.kind), before },
+        : { blank, label: labelOf(blank), text: shownText(text, blank.kind, language), before },
     ];
   });
 }

@@ -5,8 +5,8 @@ import type { Units } from '../units/dimension.ts';
 import { echoed, volumeParts } from '../units/format/format.ts';
 import { CAUTIONS, type Caution, handingOnLine } from '../words/cautions.ts';
 import { inWorkOrder, itemName } from '../words/lists.ts';
-import { durationText, givenTemperature, volumeText } from '../words/measures.ts';
-import { listed } from '../words/words.ts';
+import { durationText, givenTemperature, type Voice, volumeText } from '../words/measures.ts';
+import { listed, spelled } from '../words/words.ts';
 import type { Headline } from './blocks.ts';
 import { headline, stripsOf } from './kettle.ts';
 
@@ -110,7 +110,7 @@ const LONGEST_COLUMN = 20;
 export function recipeCard(
   batch: Batch,
   plan: Plan,
-  units: Units,
+  { units, language }: Voice,
   author: string | null,
   address: string | null,
 ): RecipeCard {
@@ -130,7 +130,7 @@ export function recipeCard(
       bare(headline('final gravity', 'final_gravity', plan, units)),
       bare(headline('alcohol', 'alcohol_volume_percent', plan, units)),
       bare(headline('bitterness', 'bitterness_ibu', plan, units)),
-      bare(headline('colour', colour, plan, units)),
+      bare(headline(spelled('colour', language), colour, plan, units)),
     ].filter((one) => one !== null),
     groups: list,
     long: height > LONGEST_LARGE_LIST,

@@ -12,6 +12,7 @@ import {
   givenTemperature,
   pressureText,
   temperatureText,
+  type Voice,
   volumeText,
 } from '../words/measures.ts';
 import { itemWords, listed } from '../words/words.ts';
@@ -69,7 +70,7 @@ export function dateAfter(date: string, days: number): string {
 }
 
 /** What goes into the fermenter later, in order of its day. */
-export function lateAdditions(batch: Batch, units: Units): readonly LateAddition[] {
+export function lateAdditions(batch: Batch, { units, language }: Voice): readonly LateAddition[] {
   return inWorkOrder(batch)
     .flatMap((item) => (isLate(item.add) ? [{ item, add: item.add }] : []))
     .sort((a, b) => a.add.day - b.add.day)
@@ -78,7 +79,7 @@ export function lateAdditions(batch: Batch, units: Units): readonly LateAddition
         add.at === 'dry' && add.forWritten !== null ? `; out after ${echoed(add.forWritten, units)}` : '';
       return {
         day: `day\u00a0${add.day}`,
-        due: batch.brewed === null ? null : dateText(dateAfter(batch.brewed, add.day)),
+        due: batch.brewed === null ? null : dateText(dateAfter(batch.brewed, add.day), language),
         what: `Add ${itemWords(item, units)}${out}.`,
       };
     });
@@ -190,16 +191,17 @@ export function bottleCaution({ judgments }: Plan, units: Units): Caution {
 }
 
 /** Turns a plan into the cellar sheet in the brewer's units. */
-export function cellarSheet(batch: Batch, plan: Plan, units: Units): CellarSheet {
+export function cellarSheet(batch: Batch, plan: Plan, voice: Voice): CellarSheet {
+  const { units } = voice;
   const fields = sheetFields(batch, units).filter((field) => field.sheet === 'cellar');
   const view = (start: string): readonly FieldView[] =>
     fields.filter(({ key }) => key.startsWith(start)).map((field) => fieldView(field, plan, units));
   const block = (letter: string): readonly FieldView[] =>
     fields.filter((field) => field.block === letter).map((field) => fieldView(field, plan, units));
-  const late = lateAdditions(batch, units);
+  const late = lateAdditions(batch, voice);
   const log = Array.from({ length: FERMENTATION_ROWS }, (_, row) => view(`fermentation[${row}]`));
   return {
-    head: sheetHead(batch, plan, 'cellar'),
+    head: sheetHead(batch, plan, 'cellar', voice.language),
     headlines: [bandHeadline(batch, units), headline('final gravity', 'final_gravity', plan, units)].filter(
       (one) => one !== null,
     ),

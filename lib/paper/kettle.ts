@@ -25,7 +25,7 @@ import {
   rowWords,
   type StepWords,
   sentence,
-  spelling,
+  spelled,
 } from '../words/words.ts';
 import { type Field, isInReach, sheetFields } from './blanks.ts';
 import type { FieldsBlock, FieldView, Headline, Mark, SheetBlock, SheetHead, TitleBlock } from './blocks.ts';
@@ -54,8 +54,8 @@ export interface KettleSheet {
   /** On the wall: to the end of the boil and its stand, then from the chill on. */
   readonly stove: readonly SheetBlock[];
   readonly after: readonly SheetBlock[];
-  /** From the yeast on, and room for notes: on one page. */
-  readonly pitch: readonly SheetBlock[];
+  /** The reading with what it means, and from the yeast on with room for notes: each on one page. */
+  readonly together: readonly (readonly SheetBlock[])[];
 }
 
 /** Pages of a sheet that a strip can number. */
@@ -83,11 +83,11 @@ const SHEET_NAMES: { readonly [S in StripPage['sheet']]: string } = {
 };
 
 /** Title, number, day and revision: what every page of a sheet says at its head; and what a photograph tells it by. */
-export function sheetHead(batch: Batch, plan: Plan, sheet: StripPage['sheet']): SheetHead {
+export function sheetHead(batch: Batch, plan: Plan, sheet: StripPage['sheet'], language: string): SheetHead {
   return {
     title: batch.title,
     sheet: SHEET_NAMES[sheet],
-    line: batchLine(batch),
+    line: batchLine(batch, language),
     revision: plan.revision.slice(0, 8),
     setup: sheet === 'kettle' ? batch.setup.title : null,
     strips: stripsOf(sheet, plan),
@@ -314,21 +314,27 @@ function stoveBlocks(source: StepSource, blanks: Blanks): readonly SheetBlock[] 
   ];
 }
 
-function afterBlocks(source: StepSource, blanks: Blanks): Pick<KettleSheet, 'after' | 'pitch'> {
+function afterBlocks(source: StepSource, blanks: Blanks): Pick<KettleSheet, 'after' | 'together'> {
   const { plan, voice } = source;
-  const rows = plan.timetable.filter(({ phase }) => ['chill', 'read', 'pitch'].includes(phase));
-  const read = rows.findIndex(({ phase }) => phase === 'pitch');
   const strips = stripsBlock(plan, voice.units);
   const told = new Set<string>();
+  const steps = (wanted: TimetableRow['phase']): readonly SheetBlock[] => {
+    const rows = plan.timetable.filter(({ phase }) => phase === wanted);
+    return stepsOf(source, rows, blanks, told);
+  };
   const after = [
     title('Chill, read, pitch'),
     ...fieldsBlock(blanks.rest('B')),
-    ...stepsOf(source, rows.slice(0, read), blanks, told),
-    ...fieldsBlock([...blanks.rest('C'), ...blanks.rest('D')]),
-    ...(strips === null ? [] : [strips]),
+    ...steps('chill'),
+    ...fieldsBlock(blanks.rest('C')),
   ];
-  const pitch = stepsOf(source, rows.slice(read), blanks, told);
-  return { after, pitch: [...pitch, ...fieldsBlock(blanks.rest('E')), { kind: 'notes' }] };
+  const read = [...steps('read'), ...fieldsBlock(blanks.rest('D')), ...(strips === null ? [] : [strips])];
+  const pitch: readonly SheetBlock[] = [
+    ...steps('pitch'),
+    ...fieldsBlock(blanks.rest('E')),
+    { kind: 'notes' },
+  ];
+  return { after, together: [read, pitch] };
 }
 
 const LONGEST_IN_COLUMNS = 60;
@@ -345,7 +351,7 @@ function columns(blocks: readonly ListBlock[]): readonly (readonly ListBlock[])[
 
 /** Turns a plan into the kettle sheet, in work order and as the brewer is spoken to. */
 export function kettleSheet(batch: Batch, plan: Plan, voice: Voice): KettleSheet {
-  const { units } = voice;
+  const { units, language } = voice;
   const source = { batch, plan, voice };
   const blanks = new Blanks(source);
   const stove = stoveBlocks(source, blanks);
@@ -353,7 +359,7 @@ export function kettleSheet(batch: Batch, plan: Plan, voice: Voice): KettleSheet
   const lists = ingredientBlocks(batch, plan, voice);
   const long = linesOf(lists) > LONGEST_IN_COLUMNS;
   return {
-    head: sheetHead(batch, plan, 'kettle'),
+    head: sheetHead(batch, plan, 'kettle', language),
     headlines: headlines(batch, plan, units),
     label: labelLine(plan, batch.recipe.intoFermenter_L.value, units),
     rules: CAUTIONS.rules,
@@ -363,7 +369,7 @@ export function kettleSheet(batch: Batch, plan: Plan, voice: Voice): KettleSheet
       .filter(({ phase, action }) => phase === 'gather' && action === 'prepare')
       .map((row) => rowWords(row, voice)),
     equipment: equipment(batch, plan, voice),
-    sanitiserCaution: { ...CAUTIONS.sanitiser, hazard: capital(spelling(voice.language).sanitiser) },
+    sanitiserCaution: { ...CAUTIONS.sanitiser, hazard: spelled(CAUTIONS.sanitiser.hazard, language) },
     sanitiser: sanitiserLine(batch, voice),
     ingredients: long ? [lists] : columns(lists),
     long,

@@ -66,8 +66,8 @@ export function sheetContext(
   const { units } = brewery;
   const build = {
     kettle: () => kettleSheet(batch, plan, brewery),
-    cellar: () => cellarSheet(batch, plan, units),
-    card: () => recipeCard(batch, plan, units, brewery.author, options.address),
+    cellar: () => cellarSheet(batch, plan, brewery),
+    card: () => recipeCard(batch, plan, brewery, brewery.author, options.address),
   };
   return {
     kind,

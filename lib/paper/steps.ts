@@ -67,7 +67,9 @@ function notesFor(source: StepSource, rows: readonly TimetableRow[]): readonly s
   const notes = rows.flatMap((row): readonly (string | null)[] => {
     if (row.action === 'fill') return [waterNote(source, row)];
     if (row.action === 'heat') return heatNotes(source, row);
-    return row.items.map(({ note }) => note);
+    // Where several go in, a note says which it is of.
+    const several = rows.flatMap(({ items }) => items).length > 1;
+    return row.items.map(({ name, note }) => (note !== null && several ? `${name}: ${note}` : note));
   });
   return notes.filter((note) => note !== null);
 }

@@ -8,6 +8,7 @@ import { locateProblems, type Source } from '../archive/yaml/source.ts';
 import { createLearner } from '../batch/learning/archive.ts';
 import { batchToPlan } from '../batch/learning/use.ts';
 import { groupAt, type Raw } from '../key-in/key-in.ts';
+import type { Units } from '../units/dimension.ts';
 import { isGroup } from '../units/parse/with-value.ts';
 import type { Problem } from '../units/problem.ts';
 import { TABLES } from './paths.ts';
@@ -77,7 +78,7 @@ export function planArchive(
       extracts: archive.tables.rows.filter((row) => row.kind === 'extract'),
       asRead: batches,
       today,
-      rawOf: (slug) => readingsAsWritten(archive.files.get(slug)?.yaml ?? ''),
+      rawOf: (slug) => readingsAsWritten(archive.files.get(slug)?.yaml ?? '', archive.brewery.units),
     },
     problems: problems.sort(inOrder),
     failed,
@@ -85,9 +86,11 @@ export function planArchive(
 }
 
 /** Only the readings: what else stands in a file may be for nobody's eyes. */
-function readingsAsWritten(yaml: string): Raw {
+function readingsAsWritten(yaml: string, units: Units): Raw {
   const read = readYaml(yaml);
-  return read.ok && isGroup(read.value) ? { readings: groupAt(withPlainTimes(read.value), 'readings') } : {};
+  return read.ok && isGroup(read.value)
+    ? { readings: groupAt(withPlainTimes(read.value, units), 'readings') }
+    : {};
 }
 
 /** What looking on keeps from one round to the next, so that only what changed is read and planned again. */

@@ -1,7 +1,7 @@
 import type { Environment } from 'nunjucks';
 import type { Brewery } from '../batch/types/brewery.ts';
+import { type RecipeCard, recipeCard } from '../paper/card.ts';
 import { echoed } from '../units/format/format.ts';
-import { type IngredientGroup, ingredientGroups } from '../words/ingredients.ts';
 import { dateText } from '../words/measures.ts';
 import { capital } from '../words/words.ts';
 import { createMarkdown } from './markdown.ts';
@@ -14,7 +14,7 @@ export interface BookletBatch {
   readonly id: string;
   readonly view: BatchView;
   readonly makes: string;
-  readonly ingredients: readonly IngredientGroup[];
+  readonly card: RecipeCard;
 }
 
 /** A word of an index and the batches that it leads to, in the order of the booklet. */
@@ -69,14 +69,14 @@ function namesOf({ batch: { recipe } }: SiteEntry): readonly string[] {
   ];
 }
 
-function spanText(entries: readonly SiteEntry[]): string {
+function spanText(entries: readonly SiteEntry[], language: string): string {
   const days = entries.flatMap(({ batch }) => batch.brewed ?? []).sort();
   const [first, last] = [days[0], days.at(-1)];
   const count = `${entries.length} ${entries.length === 1 ? 'batch' : 'batches'}`;
   if (first === undefined || last === undefined) return count;
   return first === last
-    ? `${count}, ${dateText(first)}`
-    : `${count}, ${dateText(first)} to ${dateText(last)}`;
+    ? `${count}, ${dateText(first, language)}`
+    : `${count}, ${dateText(first, language)} to ${dateText(last, language)}`;
 }
 
 /** Gathers the archive as a booklet: the batches that are published as brewed, or with `all` every one. */
@@ -100,12 +100,12 @@ export function bookletOf(content: SiteContent, all: boolean, paper?: Brewery['p
     paper: paper ?? brewery.paper,
     title: brewery.name,
     author: brewery.author,
-    span: spanText(entries),
+    span: spanText(entries, brewery.language),
     batches: entries.map((entry) => ({
       id: idOf(entry),
       view: batchView(entry, site, entry.batch.notes.trim() === '' ? '' : markdown.render(entry.batch.notes)),
       makes: echoed(entry.batch.recipe.intoFermenter_L.written, brewery.units),
-      ingredients: ingredientGroups(entry.batch.recipe, brewery.units),
+      card: recipeCard(entry.batch, entry.plan, brewery, null, null),
     })),
     styles: indexOf(entries, ({ batch }) => (batch.style === null ? [] : [batch.style])),
     ingredients: indexOf(entries, namesOf),

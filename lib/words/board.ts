@@ -2,7 +2,8 @@ import type { Plan } from '../batch/types/plan.ts';
 import type { Recipe } from '../batch/types/recipe.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
 import { type Parts, stepped, volumeParts } from '../units/format/format.ts';
-import { figureText } from './figures.ts';
+import { figureText, labelOf } from './figures.ts';
+import type { Voice } from './measures.ts';
 
 /** One figure as the board shows it: large, with its range below. */
 export interface BoardCell {
@@ -25,14 +26,14 @@ const SHORT: Partial<Record<TargetKey, string>> = {
 export function boardCell(
   plan: Plan,
   key: TargetKey,
-  units: 'metric' | 'us',
+  { units, language }: Voice,
   brewed = false,
 ): BoardCell | null {
   const planned = plan.targets[key];
   const found = brewed ? (plan.as_brewed?.[key] ?? null) : null;
   const figure = found ?? planned;
   if (figure === null) return null;
-  const { label, number, unit, low, high } = figureText(key, figure, units);
+  const { number, unit, low, high } = figureText(key, figure, units);
   const plannedNumber = planned === null ? null : figureText(key, planned, units).number;
   const note =
     found !== null
@@ -44,7 +45,13 @@ export function boardCell(
         : low === high
           ? null
           : `fine ${low} to ${high}`;
-  return { label: SHORT[key] ?? label, number, unit, note, long: number.length > LONGEST_NUMBER };
+  return {
+    label: SHORT[key] ?? labelOf(key, language),
+    number,
+    unit,
+    note,
+    long: number.length > LONGEST_NUMBER,
+  };
 }
 
 const givenCell = (label: string, { number, unit }: Parts): BoardCell => ({
@@ -60,13 +67,8 @@ export const colourKey = (units: 'metric' | 'us'): TargetKey =>
   units === 'metric' ? 'colour_ebc' : 'colour_srm';
 
 /** The figures that a batch and its recipe are known by; `day` adds the water to heat, `brewed` goes by what was read. */
-export function board(
-  plan: Plan,
-  recipe: Recipe,
-  units: 'metric' | 'us',
-  day: boolean,
-  brewed = false,
-): BoardCell[] {
+export function board(plan: Plan, recipe: Recipe, voice: Voice, day: boolean, brewed = false): BoardCell[] {
+  const { units } = voice;
   const keys: TargetKey[] = [
     'original_gravity',
     'final_gravity',
@@ -74,9 +76,9 @@ export function board(
     'bitterness_ibu',
     colourKey(units),
   ];
-  const beer = keys.map((key) => boardCell(plan, key, units, brewed)).filter((cell) => cell !== null);
+  const beer = keys.map((key) => boardCell(plan, key, voice, brewed)).filter((cell) => cell !== null);
   const into = givenCell('Into the fermenter', volumeParts(recipe.intoFermenter_L.value, units));
   const boil = givenCell('Boil', { number: stepped(recipe.boil_min.value, 1), unit: 'min' });
-  const water = day ? boardCell(plan, 'water_to_heat_l', units) : null;
+  const water = day ? boardCell(plan, 'water_to_heat_l', voice) : null;
   return [...beer, ...(water === null ? [] : [water]), boil, into];
 }

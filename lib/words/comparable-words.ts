@@ -5,6 +5,7 @@ import type { Units } from '../units/dimension.ts';
 import type { FigureRow, NamedText, RecipeWords } from './compare-batches.ts';
 import { figureText, labelOf } from './figures.ts';
 import { EXTRACT, EXTRACT_AND_SUGAR, type IngredientLine, ingredientGroups } from './ingredients.ts';
+import type { Voice } from './measures.ts';
 import { methodSteps } from './method.ts';
 import { words } from './words.ts';
 
@@ -42,8 +43,8 @@ export function recipeWords({ recipe, setup }: Batch, units: Units): RecipeWords
 export function figureRow(
   key: TargetKey,
   figure: Figure,
-  units: Units,
-  label: string = labelOf(key, units),
+  { units, language }: Voice,
+  label: string = labelOf(key, language),
 ): FigureRow {
   const { number, unit, low, high } = figureText(key, figure, units);
   // The printed range is two standard uncertainties to either side.

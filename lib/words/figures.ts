@@ -13,11 +13,11 @@ import {
 } from '../units/format/format.ts';
 import { LITRES_PER_US_GALLON } from '../units/table.ts';
 import { volumeText } from './measures.ts';
+import { spelled } from './words.ts';
 
 /** A target in the brewer's units, rounded to its printed step. */
 export interface FigureText {
   readonly key: TargetKey;
-  readonly label: string;
   readonly number: string;
   /** Empty where the figure has none (gravity, counts). */
   readonly unit: string;
@@ -32,7 +32,7 @@ const plain = (unit: string, step: number): Scale => ({ unit, step, of: (value) 
 
 const energy = (units: Units): Scale =>
   units === 'metric'
-    ? plain('kcal per litre', 10)
+    ? plain('kcal/L', 10)
     : { unit: 'kcal per 12 fl oz', step: 5, of: (kcal) => kcal * US_BOTTLE_L };
 
 /** The unit and printed step of a target; `value` decides between a unit and its multiple. */
@@ -62,9 +62,8 @@ function scaleFor(key: TargetKey, value: number, units: Units): Scale {
   }
 }
 
-/** What a target is called; in gallons and SRM, colour is color. */
-export const labelOf = (key: TargetKey, units: Units): string =>
-  units === 'us' ? TARGETS[key].label.replace(/^Colour$/, 'Color') : TARGETS[key].label;
+/** What a target is called. */
+export const labelOf = (key: TargetKey, language: string): string => spelled(TARGETS[key].label, language);
 
 /**
  * Puts a target into the brewer's units, value and range in the same unit.
@@ -81,7 +80,6 @@ export function figureText(key: TargetKey, figure: Figure, units: Units, given?:
     targetOf(key).unit === 'SG' ? fixed(value, 3) : stepped(value, scale.step);
   return {
     key,
-    label: labelOf(key, units),
     number: digits(scale.of(figure.value)),
     unit: scale.unit,
     low: digits(range.low),
@@ -95,7 +93,6 @@ function quartsText(key: TargetKey, { value, printed }: Figure): FigureText {
   const text = (litres: number): string => volumeText(litres, 'us');
   return {
     key,
-    label: TARGETS[key].label,
     number: text(value),
     unit: '',
     low: text(range.low),

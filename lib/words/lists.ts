@@ -5,7 +5,7 @@ import type { Units } from '../units/dimension.ts';
 import { echoed, echoedSum, stepped } from '../units/format/format.ts';
 import { allergens } from './cautions.ts';
 import { iceText, massShort, massText, measureText, type Voice, volumeText } from './measures.ts';
-import { capital, listed, spelling } from './words.ts';
+import { capital, listed, spelled } from './words.ts';
 
 /** A line of the list that is bought and weighed from; amounts stand apart, so that they are right-aligned. */
 export interface ListLine {
@@ -29,17 +29,16 @@ export interface ListBlock {
 /** Longest list that stays under one heading (common practice for checklists). */
 const LONGEST_BLOCK = 9;
 
-/** Splits what is too long into even blocks; the further ones say that they go on. */
+/** Splits what is too long into full blocks; the further ones say that they go on. */
 export function splitBlock<T extends { readonly heading: string; readonly lines: readonly unknown[] }>(
   block: T,
 ): readonly T[] {
   const parts = Math.ceil(block.lines.length / LONGEST_BLOCK);
   if (parts <= 1) return block.lines.length === 0 ? [] : [block];
-  const size = Math.ceil(block.lines.length / parts);
   return Array.from({ length: parts }, (_, part) => ({
     ...block,
     heading: part === 0 ? block.heading : `${block.heading}, ${part + 1} of ${parts}`,
-    lines: block.lines.slice(part * size, (part + 1) * size),
+    lines: block.lines.slice(part * LONGEST_BLOCK, (part + 1) * LONGEST_BLOCK),
   }));
 }
 
@@ -182,7 +181,7 @@ export function ingredientBlocks(batch: Batch, plan: Plan, voice: Voice): readon
     ...(plan.targets.ice_kg !== null && plan.targets.ice_kg.value > 0.05
       ? [bought('ice', iceText(plan.targets.ice_kg.value, units))]
       : []),
-    bought(`${spelling(voice.language).sanitiser}, with its label`),
+    bought(spelled('sanitiser, with its label', voice.language)),
     ...inHand(plan, units),
   ];
   return [
@@ -236,7 +235,6 @@ export function packetRows(batch: Batch, units: Units): readonly PacketRow[] {
 export function equipment(batch: Batch, plan: Plan, voice: Voice): readonly EquipmentBlock[] {
   const { setup, recipe } = batch;
   const { units, language } = voice;
-  const spell = spelling(language);
   const { written, value } = setup.kettle_L;
   const capacity = written === null ? volumeText(value, units) : echoed(written, units);
   const grain = recipe.grain.length > 0;
@@ -247,7 +245,7 @@ export function equipment(batch: Batch, plan: Plan, voice: Voice): readonly Equi
     'thermometer, clock',
     'kitchen scale',
     ...(grain ? ['grain bag, bowl'] : []),
-    ...(recipe.extract.some(({ form }) => form !== 'dry') ? [`${spell.opener}, spatula`] : []),
+    ...(recipe.extract.some(({ form }) => form !== 'dry') ? [spelled('tin opener, spatula', language)] : []),
     ...(recipe.rinse_L ? ['second pot'] : []),
     ...(/bath$/.test(setup.chill.with) ? [ice ? 'tub and ice' : 'tub for the bath'] : []),
     ...(setup.chill.with === 'coil' ? ['chilling coil, hoses'] : []),
@@ -263,7 +261,7 @@ export function equipment(batch: Batch, plan: Plan, voice: Voice): readonly Equi
   ];
   return [
     { heading: 'By the stove', lines: hot },
-    { heading: `Clean now, ${spell.sanitise} while it boils`, lines: clean },
+    { heading: spelled('Clean now, sanitise while it boils', language), lines: clean },
   ].flatMap(splitBlock);
 }
 
@@ -275,7 +273,7 @@ export interface EquipmentBlock {
 /** How the sanitiser is mixed: the brewer's own label dose, else what the label says. */
 export function sanitiserLine(batch: Batch, { units, language }: Voice): string {
   const { sanitiser } = batch.setup;
-  const name = spelling(language).sanitiser;
+  const name = spelled('sanitiser', language);
   if (sanitiser === null) return `Mix the ${name} as its label says.`;
   const { make, note } = sanitiser;
   const after = note === null ? 'check it on your label' : note;

@@ -22,7 +22,7 @@ export interface RecipeBody {
 export function recipeBody(batch: Batch, plan: Plan, voice: Voice, fitted: boolean): RecipeBody {
   const named = allergens(batch);
   return {
-    board: board(plan, batch.recipe, voice.units, fitted),
+    board: board(plan, batch.recipe, voice, fitted),
     groups: ingredientGroups(batch.recipe, voice.units),
     steps: methodSteps(batch.recipe, voice.units),
     allergens: named.length === 0 ? null : listed(named),

@@ -75,7 +75,6 @@ const WATER: { readonly [T in Extract<Act, { action: 'fill' }>['thing']]: string
 };
 
 function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
-  const spell = spelling(language);
   const said = (act: string, what: string, amount: string | null = null, rest = what): ActWords => ({
     act,
     what,
@@ -124,7 +123,7 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
     case 'sanitise': {
       if (row.thing === 'tools')
         return said(
-          capital(spell.sanitise),
+          spelled('Sanitise', language),
           'whatever touches the cooled wort: fermenter, lid, airlock, siphon, thermometer',
           null,
           'fermenter, lid, airlock, siphon, thermometer',
@@ -135,9 +134,9 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
           : `${volume(row.dose_L)} in ${volume(row.water_L)}`;
       return said(
         'Mix',
-        `mix the ${spell.sanitiser} as its label says`,
+        spelled('mix the sanitiser as its label says', language),
         amount,
-        words(`the ${spell.sanitiser} as its label says`, amount),
+        words(spelled('the sanitiser as its label says', language), amount),
       );
     }
     case 'weigh':
@@ -302,19 +301,29 @@ export function rowSentence(row: TimetableRow, voice: Voice): string {
 }
 
 /** `Batch 12, 14 Feb 2026`: number and day where there are any. */
-export function batchLine(batch: { readonly number: number | null; readonly brewed: string | null }): string {
+export function batchLine(
+  batch: { readonly number: number | null; readonly brewed: string | null },
+  language: string,
+): string {
   const number = batch.number === null ? null : `Batch\u00a0${batch.number}`;
-  const day = batch.brewed === null ? null : dateText(batch.brewed);
+  const day = batch.brewed === null ? null : dateText(batch.brewed, language);
   return [number, day].filter((part) => part !== null).join(', ');
 }
 
-const BRITISH = { sanitise: 'sanitise', sanitiser: 'sanitiser', colour: 'colour', opener: 'tin opener' };
-const AMERICAN: typeof BRITISH = {
-  sanitise: 'sanitize',
-  sanitiser: 'sanitizer',
-  colour: 'color',
-  opener: 'can opener',
-};
+/** What American English spells, or says, in another way; the tables and sentences here are in British English. */
+const AMERICAN: readonly (readonly [british: string, american: string])[] = [
+  ['sanitis', 'sanitiz'],
+  ['colour', 'color'],
+  ['litre', 'liter'],
+  ['tin opener', 'can opener'],
+];
 
-/** Words that are spelled, or said, in two ways. */
-export const spelling = (language: string): typeof BRITISH => (language === 'en-US' ? AMERICAN : BRITISH);
+/** Words of ours in the English of the brewer; what a brewer wrote never goes through here. */
+export const spelled = (text: string, language: string): string =>
+  language === 'en-US'
+    ? AMERICAN.reduce(
+        (all, [british, american]) =>
+          all.replaceAll(british, american).replaceAll(capital(british), capital(american)),
+        text,
+      )
+    : text;

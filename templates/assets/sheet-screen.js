@@ -213,8 +213,8 @@
     return room ? Math.max(0, ...blocks.map(({ bottom }) => bottom - room.top)) / room.height : 0;
   };
 
-  /** What is left of a day before its turn, by itself on a page, is too little to be pinned up. */
-  const LEAST_FILL = 0.45;
+  /** A page on the wall that is less full than this goes on with what comes after it. */
+  const LEAST_FILL = 0.8;
   const ALL_BUT_FULL = 0.97;
 
   /** Whether the part that turns the page goes on in place of that. @param {Element} pages */
@@ -239,7 +239,7 @@
       main.setAttribute('data-spread', '');
       if (sheet !== pages.lastElementChild) continue;
       const left = (ALL_BUT_FULL - filled) * main.getBoundingClientRect().height;
-      const blocks = main.querySelectorAll('.part > :not(.pitch), .pitch > *').length;
+      const blocks = main.querySelectorAll('.part > :not(.together), .together > *').length;
       main.style.rowGap = `${Math.min(MOST_BETWEEN_PX, left / blocks)}px`;
     }
   };

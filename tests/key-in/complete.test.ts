@@ -226,6 +226,11 @@ describe('answers together', () => {
     expect(byTwelve(null, lines)).toEqual(['11:30', '13:59', '2026-02-14 15:10', '2026-02-17 18:30']);
   });
 
+  it('a time of the log without its half of the day is asked again, what the file says is not', () => {
+    const lines = { 'fermentation[0].on': '17 Feb 2026 6:30' };
+    expect(byTwelve('13:00', lines)).toEqual([undefined, ['2026-02-17 06:30 am', '2026-02-17 06:30 pm']]);
+  });
+
   it('a row needs its day, and a batch that was poured away a reason', () => {
     expect(keyed({ 'fermentation[0].gravity': '1.020' }).faults.map(({ key, code }) => [key, code])).toEqual([
       ['fermentation[0].on', 'row-without-day'],

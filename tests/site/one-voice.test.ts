@@ -77,7 +77,7 @@ describe('the demo archive', () => {
       const unfolded = calendar.replaceAll('\r\n ', '').replaceAll('\\,', ',').replaceAll('\\;', ';');
       if (due !== null && end !== null) expect(unfolded).toContain(plain(judgmentLine(end, units)));
 
-      const sheet = cellarSheet(batch, plan, units);
+      const sheet = cellarSheet(batch, plan, { units, language: 'en' });
       const danger = plan.judgments.find(isOfBottles);
       for (const { title, caution } of sheet.packaging) {
         if (title !== 'Bottle') continue;

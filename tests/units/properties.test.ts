@@ -40,7 +40,13 @@ const PRINTED: readonly Printed[] = [
     step: (v) => (v < 10 ? 0.1 : v < 1000 ? 1 : 10),
   },
   { dimension: 'mass', units: 'us', low: 0, high: 50_000, step: (v) => (v < 4536 ? 0.1 : 1) * OUNCE },
-  { dimension: 'volume', units: 'metric', low: 0, high: 60, step: (v) => (v < 1 ? 0.001 : 0.1) },
+  {
+    dimension: 'volume',
+    units: 'metric',
+    low: 0,
+    high: 60,
+    step: (v) => (v < 0.05 ? 0.001 : v < 0.5 ? 0.01 : v < 1 ? 0.05 : 0.1),
+  },
   {
     dimension: 'volume',
     units: 'us',

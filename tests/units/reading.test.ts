@@ -140,6 +140,22 @@ test('clock times are read as they are typed', () => {
   expect(rows).toBe(26);
 });
 
+test('by a clock of twelve hours a time could be either half of the day', () => {
+  const either = { code: 'clock-form', offers: ['1:35 AM', '1:35 PM'] };
+  expect(parseClock('1:35', true)).toMatchObject(either);
+  expect(parseMoment('Nov 9, 2026 1:35', null, true)).toMatchObject({
+    ...either,
+    found: '"Nov 9, 2026 1:35"',
+  });
+  for (const [text, value] of [
+    ['1:35 PM', '13:35'],
+    ['13:35', '13:35'],
+    ['01:35', '01:35'],
+    ['0:35', '00:35'],
+  ] as const)
+    expect(parseClock(text, true), text).toEqual({ ok: true, value });
+});
+
 test('a date is a day of the calendar', () => {
   let rows = 0;
   for (const row of DATE_CASES) {

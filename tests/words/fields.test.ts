@@ -88,11 +88,13 @@ describe('blanks', () => {
 
   it('stand on the sheets in the order in which they are keyed in, each once', () => {
     const kettleFields = (of: Batch): readonly FieldView[] => {
-      const { stove, after, pitch } = kettleSheet(of, plan, brewery);
-      return [...stove, ...after, ...pitch].flatMap((block) => ('fields' in block ? block.fields : []));
+      const { stove, after, together } = kettleSheet(of, plan, brewery);
+      return [...stove, ...after, ...together.flat()].flatMap((block) =>
+        'fields' in block ? block.fields : [],
+      );
     };
     const kettle = kettleFields(mashed);
-    const cellar = cellarSheet(mashed, plan, 'metric');
+    const cellar = cellarSheet(mashed, plan, { units: 'metric', language: 'en' });
     const onPaper = [
       ...kettle,
       ...cellar.log.flat(),

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Figure, Plan } from '../../lib/batch/types/plan.ts';
-import { TARGET_KEYS, TARGETS, type TargetKey } from '../../lib/batch/types/targets.ts';
+import { TARGET_KEYS, type TargetKey } from '../../lib/batch/types/targets.ts';
 import type { Units } from '../../lib/units/dimension.ts';
 import { fixed, stepped } from '../../lib/units/format/format.ts';
 import { parseQuantity } from '../../lib/units/parse/parse.ts';
@@ -48,7 +48,6 @@ describe('figureText', () => {
   it.each(CASES)('%s in %s units', (key, units, given, number, unit, low, high) => {
     expect(figureText(key, given, units)).toEqual({
       key,
-      label: TARGETS[key].label,
       number,
       unit,
       low,

@@ -9,7 +9,7 @@ import { batch, brewery, plan, timetable } from './fixture.ts';
 
 const kettle = kettleSheet(batch, plan, brewery);
 const withoutClock = plan.timetable.map((row) => ({ ...row, clock: null }));
-const blocksOf = ({ stove, after, pitch }: typeof kettle) => [...stove, ...after, ...pitch];
+const blocksOf = ({ stove, after, together }: typeof kettle) => [...stove, ...after, ...together.flat()];
 const steps = blocksOf(kettle).flatMap((block) => (block.kind === 'step' ? [block] : []));
 const said = ({ words }: (typeof steps)[number]): string =>
   words.map(({ act, rest }) => `${act} ${rest}`.trim()).join(' ');
@@ -93,7 +93,7 @@ describe('kettle sheet', () => {
   });
 
   it('says leave it alone in the middle row of the strip', () => {
-    const rows = kettle.after.flatMap((block) => (block.kind === 'strips' ? block.corrections : []));
+    const rows = blocksOf(kettle).flatMap((block) => (block.kind === 'strips' ? block.corrections : []));
     expect(rows).toHaveLength(plan.corrections.length);
     expect(rows[Math.floor(rows.length / 2)]?.remedy).toBe('leave it alone');
   });
@@ -183,7 +183,9 @@ describe('lists', () => {
 
 describe('recipe card', () => {
   it('tells no date, reading or note of the brew day', () => {
-    const written = JSON.stringify(recipeCard(batch, plan, 'metric', 'Keeper of Lock 14', null));
+    const written = JSON.stringify(
+      recipeCard(batch, plan, { units: 'metric', language: 'en' }, 'Keeper of Lock 14', null),
+    );
     expect(written).not.toMatch(/2026|Feb|13:30/);
   });
 });
@@ -199,8 +201,8 @@ describe('for a brewer in US units', () => {
         if (block.kind === 'strips') return [block.lookup, block.corrections];
         return block.kind === 'step' ? [block.words, block.notes, block.fields] : [];
       }),
-      cellarSheet(batch, plan, 'us').priming,
-      cellarSheet(batch, plan, 'us').headlines,
+      cellarSheet(batch, plan, { units: 'us', language: 'en-US' }).priming,
+      cellarSheet(batch, plan, { units: 'us', language: 'en-US' }).headlines,
     ]).replaceAll('\u00a0', ' ');
     const left = written.reduce((text, one) => (one === '' ? text : text.replaceAll(one, '')), computed);
     expect(/.*(\d (?:L|g|kg|ml)\b|°C)/.exec(left)?.[0].slice(-60)).toBeUndefined();

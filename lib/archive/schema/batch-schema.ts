@@ -13,7 +13,7 @@ function build(units: Units) {
       title: line('Name of the batch.', 'Winding Hole Bitter'),
       number: count('Your own batch number.', 0, 999_999).nullish(),
       brewed: date('The day of brewing, planned or past.').nullish(),
-      start: clock('When the kettle goes on; with it the sheet prints clock times.').nullish(),
+      start: clock('When the kettle goes on; with it the sheet prints clock times.', q.twelveHours).nullish(),
       setup: slug('A key of content/setups.yaml.').nullish(),
       style: line('The style, in your own words.', 'Brown ale').nullish(),
       tags: z.array(line('One tag.', 'regatta')).nullish().describe('Tags for the archive.'),

@@ -35,7 +35,7 @@ export function checkBatch(
   notes: string,
   around: Surroundings,
 ): Checked {
-  const raw = withPlainTimes(written);
+  const raw = withPlainTimes(written, around.units);
   const schema = batchSchema(around.units);
   const parsed = schema.safeParse(raw);
   const report = new Report(around.units);

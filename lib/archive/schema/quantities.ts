@@ -65,6 +65,8 @@ export function quantities(units: Units) {
     return { ok: true, value: { unit: pressure ? 'kPa' : 'vol', value, written } };
   };
   return {
+    /** Whether times are written by a clock of twelve hours. */
+    twelveHours: units === 'us',
     mass: quantity('mass'),
     volume: quantity('volume'),
     temperature: quantity('temperature'),

@@ -14,11 +14,13 @@ function valueSchema(q: Quantities, { kind, says, sample = '', bounds }: One): z
   };
   switch (kind) {
     case 'clock':
-      return clock(says);
+      return clock(says, q.twelveHours);
     case 'addition':
-      return z.union([z.literal('not taken'), z.literal('left out'), clock(says)]).describe(says);
+      return z
+        .union([z.literal('not taken'), z.literal('left out'), clock(says, q.twelveHours)])
+        .describe(says);
     case 'date':
-      return moment(says);
+      return moment(says, q.twelveHours);
     case 'gravity':
       return q.gravity(says, sample);
     case 'volume':

@@ -142,8 +142,8 @@ export function date(description: string): Leaf<string> {
 }
 
 /** A clock time, `13:30`. */
-export function clock(description: string): Leaf<string> {
-  return leaf(parseClock, {
+export function clock(description: string, twelveHours: boolean): Leaf<string> {
+  return leaf((text) => parseClock(text, twelveHours), {
     description,
     samples: ['13:30', '1:30 PM'],
     type: ['string', 'number'],
@@ -152,8 +152,11 @@ export function clock(description: string): Leaf<string> {
 }
 
 /** A day, with or without the time of day. */
-export function moment(description: string): Leaf<{ readonly date: string; readonly clock: string | null }> {
-  return leaf((text) => parseMoment(text), {
+export function moment(
+  description: string,
+  twelveHours: boolean,
+): Leaf<{ readonly date: string; readonly clock: string | null }> {
+  return leaf((text) => parseMoment(text, null, twelveHours), {
     description,
     samples: ['2026-02-14', '2026-02-14 17:20', 'Feb 14 5:20 PM'],
     type: 'string',

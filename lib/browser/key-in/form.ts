@@ -244,7 +244,9 @@ export function makeForm(
     return [...new Set(own.map(({ place }) => place.row ?? 0))].map((row) => {
       const cells = own.filter(({ place }) => place.row === row);
       const made = cells.map(make);
-      const said = cells.flatMap(({ now, kind }) => (now === '' ? [] : [shownText(now, kind)]));
+      const said = cells.flatMap(({ now, kind }) =>
+        now === '' ? [] : [shownText(now, kind, document.documentElement.lang)],
+      );
       const title = element('span', {}, element('strong', {}, `Row ${row + 1}`), ` ${said.join('; ')}`);
       const boxes = element('div', { class: 'cells' }, ...made.map(({ box }) => box));
       const box = element('details', { class: 'row' }, element('summary', {}, title), boxes);

@@ -305,7 +305,10 @@ function answerList(
 /** All that is new once more, before it is saved; without a server, how it comes into the file. */
 function look(page: Page, answers: Answers): void {
   const { data, review, blanks } = page;
-  const changes = changesInWords(blanks, answers).map(({ blank, ...words }) => ({ ...words, id: blank.id }));
+  const changes = changesInWords(blanks, answers, data.language).map(({ blank, ...words }) => ({
+    ...words,
+    id: blank.id,
+  }));
   review.hidden = false;
   if (changes.length === 0) {
     review.replaceChildren(element('p', {}, 'Nothing was keyed in that the file does not say already.'));
@@ -451,7 +454,7 @@ function restore(page: Page): readonly Problem[] {
   const changed = collisions.flatMap(({ blank, keyed }): readonly Problem[] => {
     const entry = entryOf(blank.key);
     entry?.put(keyed);
-    const says = blank.now === '' ? 'nothing' : shownText(blank.now, blank.kind);
+    const says = blank.now === '' ? 'nothing' : shownText(blank.now, blank.kind, data.language);
     const text = `the file says ${says} by now, which is not what it said when you typed this.`;
     return entry === undefined ? [] : [{ entry, text, offers: [], confirm: null }];
   });

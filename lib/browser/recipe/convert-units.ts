@@ -6,6 +6,7 @@ import {
   formatMass,
   formatTemperature,
   formatVolume,
+  stepped,
   temperatureParts,
 } from '../../units/format/format.ts';
 import type { Given, GivenAmount, GivenRange } from '../../units/parse/given.ts';
@@ -14,8 +15,11 @@ const degrees = (of: Given<Celsius>, units: Units): Given<Celsius> => ({
   ...of,
   written: formatTemperature(of.value, units),
 });
+/** A bottle of 12 fl oz is one of 355 ml: what was stated stays as exact as it was. */
+const litresText = (value_L: number, units: Units): string =>
+  units === 'metric' && value_L < 1 ? `${stepped(value_L * 1000, 1)} ml` : formatVolume(value_L, units);
 const litres = (of: Given<Litre> | null, units: Units): Given<Litre> | null =>
-  of && { ...of, written: formatVolume(of.value, units) };
+  of && { ...of, written: litresText(of.value, units) };
 
 function band(of: GivenRange<Celsius> | null, units: Units): GivenRange<Celsius> | null {
   if (of === null) return null;
@@ -25,7 +29,7 @@ function band(of: GivenRange<Celsius> | null, units: Units): GivenRange<Celsius>
 
 function amount(of: GivenAmount, units: Units): GivenAmount {
   if (of.unit === 'g') return { ...of, written: formatMass(of.value, units) };
-  return of.unit === 'L' ? { ...of, written: formatVolume(of.value, units) } : of;
+  return of.unit === 'L' ? { ...of, written: litresText(of.value, units) } : of;
 }
 
 const ratio = (of: Given<LitrePerKilogram>, units: Units): Given<LitrePerKilogram> => ({

@@ -5,7 +5,7 @@ import { KEY_IN_CODES } from '../../key-in/check.ts';
 import { SHEET_CODES } from '../../paper/engine/faults.ts';
 import { UNIT_CODES } from '../../units/codes.ts';
 import { CAUTIONS } from '../../words/cautions.ts';
-import { capital, sentence, spelling } from '../../words/words.ts';
+import { sentence, spelled } from '../../words/words.ts';
 import { ABOUT_PATH, MESSAGES_PATH, MISSING_PATH } from '../paths.ts';
 import type { Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
@@ -21,8 +21,8 @@ export const aboutView = (site: Published) => ({
     'About the figures',
     'What each figure on these pages means, how far it can be trusted, and the cautions of brewing at home.',
   ),
-  cautions: GENERAL,
-  colour: capital(spelling(site.brewery.language).colour),
+  cautions: GENERAL.map((one) => ({ ...one, hazard: spelled(one.hazard, site.brewery.language) })),
+  colour: spelled('Colour', site.brewery.language),
 });
 
 /** Every code that a message may carry, by what it is about. */

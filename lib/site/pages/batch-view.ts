@@ -1,6 +1,5 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import { TARGET_GROUPS, targetsIn } from '../../batch/types/targets.ts';
-import type { Units } from '../../units/dimension.ts';
 import { fixed, nonBreaking, stepped } from '../../units/format/format.ts';
 import { board } from '../../words/board.ts';
 import { drinkableOn } from '../../words/calendar.ts';
@@ -8,6 +7,7 @@ import { timetableLines } from '../../words/day.ts';
 import { figureLine, figureText, labelLine, labelOf } from '../../words/figures.ts';
 import { itemLine } from '../../words/ingredients.ts';
 import { ingredientBlocks } from '../../words/lists.ts';
+import type { Voice } from '../../words/measures.ts';
 import { dateText } from '../../words/measures.ts';
 import { capital, sentence } from '../../words/words.ts';
 import { dayChart } from '../charts/day-chart.ts';
@@ -28,7 +28,7 @@ export interface BatchLink {
 }
 
 /** `brewed` where targets were worked out again from what was read. */
-function targetTables(entry: SiteEntry, units: Units) {
+function targetTables(entry: SiteEntry, { units, language }: Voice) {
   const hidden = units === 'metric' ? 'colour_srm' : 'colour_ebc';
   return TARGET_GROUPS.map((group) => ({
     title: group,
@@ -43,7 +43,7 @@ function targetTables(entry: SiteEntry, units: Units) {
       const used = key === 'bottles' || key === 'priming_sugar_g' ? readOf(entry.plan, key, units) : null;
       const found = entry.plan.as_brewed?.[key] ?? null;
       const brewed = used ?? (found === null ? '' : figureLine(key, found, units));
-      return [{ label: labelOf(key, units), value, between, brewed }];
+      return [{ label: labelOf(key, language), value, between, brewed }];
     }),
   })).filter((group) => group.rows.length > 0);
 }
@@ -99,7 +99,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string) {
   const status = statusOf(batch);
   const style = batch.style ?? 'beer';
   const ready = drinkableOn(batch, plan);
-  const said = saidOf(batch, plan, units);
+  const said = saidOf(batch, plan, site.brewery);
   return {
     head: headView(
       site.brewery,
@@ -123,7 +123,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string) {
     line: lineView(entry, site),
     /** The page on which it is held against any other. */
     compare: comparedPath(batch.slug),
-    board: board(plan, batch.recipe, units, status === 'planned', status !== 'planned'),
+    board: board(plan, batch.recipe, site.brewery, status === 'planned', status !== 'planned'),
     /** What a kit's label says, where the plan says other, with why. */
     label: labelLine(plan, batch.recipe.intoFermenter_L.value, units),
     /** What is to be in the house before the day; empty once it has begun. */
@@ -138,10 +138,10 @@ export function batchView(entry: SiteEntry, site: Published, notes: string) {
     /** What the readings say: with a mark, and without. */
     marked: said.filter(({ level }) => level !== 'calm'),
     calm: said.filter(({ level }) => level === 'calm'),
-    comparison: comparison(batch, plan, units),
+    comparison: comparison(batch, plan, site.brewery),
     printed:
       plan.printed === undefined || plan.printed.revision === plan.revision ? null : plan.printed.revision,
-    targets: targetTables(entry, units),
+    targets: targetTables(entry, site.brewery),
     timetable: timetableLines(plan, site.brewery),
     kettle: kettleChart(plan, units),
     bitterness: plan.bitterness.map((row) => ({

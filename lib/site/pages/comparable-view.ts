@@ -35,12 +35,12 @@ const colourOf = (units: Units): TargetKey => (units === 'metric' ? 'colour_ebc'
 const isShown = (key: TargetKey, units: Units): boolean =>
   !key.startsWith('colour_') || key === colourOf(units);
 
-const planned = (plan: Plan, units: Units): FigureGroup[] =>
+const planned = (plan: Plan, voice: Voice): FigureGroup[] =>
   TARGET_GROUPS.map((group) => ({
     title: `${group}, as planned`,
     rows: targetsIn(group).flatMap((key) => {
       const figure = plan.targets[key];
-      return figure === null || !isShown(key, units) ? [] : [figureRow(key, figure, units)];
+      return figure === null || !isShown(key, voice.units) ? [] : [figureRow(key, figure, voice)];
     }),
   }));
 
@@ -57,10 +57,10 @@ const AS_BREWED: readonly TargetKey[] = [
   'residual_co2_vol',
 ];
 
-const brewed = ({ as_brewed }: Plan, units: Units): FigureRow[] =>
+const brewed = ({ as_brewed }: Plan, voice: Voice): FigureRow[] =>
   AS_BREWED.flatMap((key) => {
     const figure = as_brewed?.[key] ?? null;
-    return figure === null || !isShown(key, units) ? [] : [figureRow(key, figure, units)];
+    return figure === null || !isShown(key, voice.units) ? [] : [figureRow(key, figure, voice)];
   });
 
 /** A reduced reading in the brewer's units; null for what is no figure. */
@@ -210,15 +210,12 @@ export function noteHtml({ readings }: Batch, notes: string): string {
 }
 
 /** A batch as it may be held against any other; only of batches that are shown whole. `notes` is the HTML of its Markdown. */
-export function comparableView(
-  { batch, plan }: SiteEntry,
-  { units, language }: Voice,
-  notes: string,
-): Comparable {
+export function comparableView({ batch, plan }: SiteEntry, voice: Voice, notes: string): Comparable {
+  const { units, language } = voice;
   if (batch.publish !== 'all') throw new Error('A batch that is not shown whole was to be compared.');
   const groups: readonly FigureGroup[] = [
-    { title: 'As brewed', rows: [...brewed(plan, units), ...scoreRows(batch)] },
-    ...planned(plan, units),
+    { title: 'As brewed', rows: [...brewed(plan, voice), ...scoreRows(batch)] },
+    ...planned(plan, voice),
     { title: 'Read', rows: readingRows(batch, plan, units) },
     { title: 'By clock and calendar', rows: timeRows(batch, plan) },
     { title: 'My pot', rows: kitRows(batch.setup, units) },

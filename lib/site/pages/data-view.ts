@@ -1,3 +1,4 @@
+import { spelled } from '../../words/words.ts';
 import { ARCHIVE_JSON, csvPath, markedCsvPath } from '../data/files.ts';
 import { entriesOf, TABLES } from '../data/tables.ts';
 import { ATOM_PATH, JSON_FEED_PATH } from '../feeds/paths.ts';
@@ -24,6 +25,6 @@ export const dataView = (site: Published) => ({
     /** The same with a byte order mark. */
     marked: markedCsvPath(name),
     rows: entriesOf(site).reduce((sum, entry) => sum + rows(entry).count, 0),
-    columns,
+    columns: columns.map((one) => ({ ...one, meaning: spelled(one.meaning, site.brewery.language) })),
   })),
 });

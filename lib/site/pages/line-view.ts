@@ -3,6 +3,7 @@ import type { Units } from '../../units/dimension.ts';
 import { colourKey } from '../../words/board.ts';
 import { figureRow, recipeWords } from '../../words/comparable-words.ts';
 import { type FigureChange, figureChange, recipeChanges } from '../../words/compare-batches.ts';
+import type { Voice } from '../../words/measures.ts';
 import { dateText } from '../../words/measures.ts';
 import { comparedWith, lineOf } from '../ancestry.ts';
 import { type Published, type SiteEntry, shownFigure } from '../site.ts';
@@ -18,12 +19,12 @@ const KEYS: readonly TargetKey[] = [
 ];
 
 /** The figures of two beers that differ by more than they are uncertain: as brewed where that was read, else as planned. */
-function clearChanges(was: SiteEntry, is: SiteEntry, units: Units): readonly FigureChange[] {
-  return [...KEYS, colourKey(units)]
+function clearChanges(was: SiteEntry, is: SiteEntry, voice: Voice): readonly FigureChange[] {
+  return [...KEYS, colourKey(voice.units)]
     .flatMap((key) => {
       const [before, now] = [shownFigure(was, key), shownFigure(is, key)];
       if (before === null || now === null) return [];
-      return [figureChange(figureRow(key, before, units), figureRow(key, now, units))];
+      return [figureChange(figureRow(key, before, voice), figureRow(key, now, voice))];
     })
     .filter(({ clear }) => clear);
 }
@@ -51,7 +52,7 @@ function step(entry: SiteEntry, site: Published) {
   ];
   return {
     changed: kinds.length === 0 ? 'nothing' : kinds.join(', '),
-    did: clearChanges(before, entry, units),
+    did: clearChanges(before, entry, site.brewery),
   };
 }
 

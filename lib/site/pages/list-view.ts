@@ -3,7 +3,7 @@ import type { TargetKey } from '../../batch/types/targets.ts';
 import { drinkableOn } from '../../words/calendar.ts';
 import { figureText } from '../../words/figures.ts';
 import { dateText, type Voice } from '../../words/measures.ts';
-import { capital, spelling } from '../../words/words.ts';
+import { capital, spelled } from '../../words/words.ts';
 import { lockSvg } from '../charts/lock.ts';
 import { BAND_KINDS, type BandKind, bandsOf, FACET_KINDS, FACETS, type Facets } from '../facets.ts';
 import { pageCount, pageLinks, rowsOfPage } from '../paging.ts';
@@ -55,7 +55,7 @@ function sieveOf(facets: Facets, site: Published): SieveList[] {
     ...BAND_KINDS.map((kind) =>
       list(
         kind,
-        BAND_LABELS[kind](spelling(site.brewery.language).colour),
+        BAND_LABELS[kind](spelled('colour', site.brewery.language)),
         bandsOf(kind, site.brewery.units)
           .filter(({ slug }) => used.has(`${kind}-${slug}`))
           .map(({ slug, name }) => ({ value: slug, words: name })),

@@ -12,8 +12,9 @@ import {
 import type { TargetKey } from '../../batch/types/targets.ts';
 import type { Units } from '../../units/dimension.ts';
 import { nonBreaking } from '../../units/format/format.ts';
-import { figureLine, figureText, labelOf } from '../../words/figures.ts';
+import { type FigureText, figureLine, figureText, labelOf } from '../../words/figures.ts';
 import { endJudgment, judgmentWords } from '../../words/judgments.ts';
+import type { Voice } from '../../words/measures.ts';
 import { VERDICT_WORDS } from './status.ts';
 
 /** One target that was read: what was planned, what was found, and what that means. */
@@ -60,7 +61,7 @@ function row(
   plan: Plan,
   key: string,
   reading: ReadingVerdict,
-  units: Units,
+  { units, language }: Voice,
 ): ComparisonRow | null {
   const target = reading.target;
   const figure = target === null ? null : printedTargets(plan)[target];
@@ -70,7 +71,7 @@ function row(
   const reduced = reading.value === null ? '' : valueLine(target, reading.value, units);
   const same = written !== null && Number.parseFloat(written) === Number.parseFloat(reduced);
   return {
-    label: labelOf(target, units),
+    label: labelOf(target, language),
     planned: figureLine(target, figure, units),
     between: betweenWords(key, text),
     read: reading.verdict === 'not_taken' ? '–' : written === null ? reduced : nonBreaking(written),
@@ -95,9 +96,9 @@ function verdictWords(key: string, value: number | null, verdict: VerdictWord, f
 }
 
 /** Planned against brewed: every reading that has a target, in the order of the day. */
-export function comparison(batch: Batch, plan: Plan, units: Units): ComparisonRow[] {
+export function comparison(batch: Batch, plan: Plan, voice: Voice): ComparisonRow[] {
   return Object.entries(plan.readings)
-    .map(([key, reading]) => row(batch, plan, key, reading, units))
+    .map(([key, reading]) => row(batch, plan, key, reading, voice))
     .filter((found) => found !== null);
 }
 
@@ -110,7 +111,7 @@ export interface SaidView {
 }
 
 /** What is said of the readings, the loudest first; the fermentation's own, where it is calm, is said with its log. */
-export function saidOf(batch: Batch, plan: Plan, units: Units): SaidView[] {
+export function saidOf(batch: Batch, plan: Plan, { units, language }: Voice): SaidView[] {
   const end = endJudgment(plan);
   return plan.judgments
     .filter((one) => one.cause !== null && (one !== end || one.level !== 'calm'))
@@ -120,7 +121,9 @@ export function saidOf(batch: Batch, plan: Plan, units: Units): SaidView[] {
       const { target } = plan.readings[one.key]!;
       const written = writtenReading(batch, placeOf(one.key));
       const label =
-        target === null ? (READING_LABELS[one.key.replaceAll(/\[\d+\]/g, '')] ?? '') : labelOf(target, units);
+        target === null
+          ? (READING_LABELS[one.key.replaceAll(/\[\d+\]/g, '')] ?? '')
+          : labelOf(target, language);
       return {
         level: one.level,
         label: written === null ? label : `${label}, ${nonBreaking(written)}`,

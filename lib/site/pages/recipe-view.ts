@@ -1,6 +1,7 @@
 import { STOVES } from '../../batch/model/stoves.ts';
 import { formFields } from '../../browser/recipe/form-fields.ts';
 import { recipeBody } from '../../words/recipe-body.ts';
+import { spelled } from '../../words/words.ts';
 import { lockSvg } from '../charts/lock.ts';
 import { dataBlock } from '../feeds/recipe-data.ts';
 import type { Published, SiteEntry } from '../site.ts';
@@ -32,6 +33,7 @@ export function recipeView(entry: SiteEntry, site: Published) {
       extracts: extractChoices(data),
       stoves: Object.entries(STOVES).map(([name, { heat_kW }]) => ({ name, kW: String(heat_kW) })),
       units,
+      metric: spelled('litres, grams, °C', site.brewery.language),
       paper,
     },
     data: dataBlock(data),

@@ -1,45 +1,47 @@
 import type { Units } from '../dimension.ts';
 import { GRAMS_PER_OUNCE, GRAMS_PER_POUND, LITRES_PER_US_GALLON, LITRES_PER_US_QUART } from '../table.ts';
-import { joined, MINUS, mustBeFinite, type Parts, roundTo, trimmed } from './round.ts';
+import { joined, MINUS, mustBeFinite, type Parts, placesOf, roundTo, trimmed } from './round.ts';
 
-interface Step {
+interface Size {
   readonly unit: string;
   /** In the internal unit. */
   readonly size: number;
-  readonly decimals: (count: number) => number;
+  /** The smallest step that is told apart at so many of it. */
+  readonly step: (count: number) => number;
   /** Used while the rounded figure is under this, in the internal unit. */
   readonly below: number;
 }
 
-const MASS: readonly Step[] = [
-  { unit: 'g', size: 1, decimals: (n) => (n < 10 ? 1 : 0), below: 1000 },
-  { unit: 'kg', size: 1000, decimals: () => 2, below: Infinity },
+const MASS: readonly Size[] = [
+  { unit: 'g', size: 1, step: (n) => (n < 10 ? 0.1 : 1), below: 1000 },
+  { unit: 'kg', size: 1000, step: () => 0.01, below: Infinity },
 ];
-const OUNCES: Step = {
+const OUNCES: Size = {
   unit: 'oz',
   size: GRAMS_PER_OUNCE,
-  decimals: (n) => (n < 4 ? 2 : 1),
+  step: (n) => (n < 4 ? 0.01 : 0.1),
   below: GRAMS_PER_POUND,
 };
-const VOLUME: readonly Step[] = [
-  { unit: 'ml', size: 0.001, decimals: (n) => (n < 10 ? 1 : 0), below: 1 },
-  { unit: 'L', size: 1, decimals: () => 1, below: Infinity },
+/** A syringe, a spoon, a jug with marks, a pot with marks. */
+const VOLUME: readonly Size[] = [
+  { unit: 'ml', size: 0.001, step: (n) => (n < 10 ? 0.1 : n < 50 ? 1 : n < 500 ? 10 : 50), below: 1 },
+  { unit: 'L', size: 1, step: () => 0.1, below: Infinity },
 ];
-const FLUID_OUNCES: Step = {
+const FLUID_OUNCES: Size = {
   unit: 'fl oz',
   size: LITRES_PER_US_GALLON / 128,
-  decimals: (n) => (n < 1 ? 2 : n < 10 ? 1 : 0),
+  step: (n) => (n < 1 ? 0.01 : n < 4 ? 0.1 : 1),
   below: LITRES_PER_US_QUART,
 };
 
 /** A figure in the first of some sizes that is large enough; null where none is. */
-function inSteps(value: number, steps: readonly Step[]): Parts | null {
+function inSizes(value: number, sizes: readonly Size[]): Parts | null {
   const amount = Math.abs(value);
-  for (const { unit, size, below, decimals } of steps) {
-    const places = decimals(amount / size);
+  for (const { unit, size, below, step: stepAt } of sizes) {
+    const step = stepAt(amount / size);
+    const count = roundTo(value / size / step, 0) * step;
     // 999.6 g prints as 1000 g, which is 1 kg: the rounded figure decides, with room for binary fractions.
-    if (roundTo(amount / size, places) * size < below * (1 - 1e-9))
-      return { number: trimmed(value / size, places), unit };
+    if (Math.abs(count) * size < below * (1 - 1e-9)) return { number: trimmed(count, placesOf(step)), unit };
   }
   return null;
 }
@@ -64,20 +66,21 @@ function compound(
  */
 export function massParts(mass_g: number, units: Units): Parts {
   mustBeFinite(mass_g, 'a mass in grams');
-  const steps = inSteps(mass_g, units === 'metric' ? MASS : [OUNCES]);
-  if (steps !== null) return steps;
+  const small = inSizes(mass_g, units === 'metric' ? MASS : [OUNCES]);
+  if (small !== null) return small;
   const decimals = Math.abs(mass_g) < 10 * GRAMS_PER_POUND ? 1 : 0;
   return compound(roundTo(mass_g / GRAMS_PER_OUNCE, decimals), ['oz', 'lb', 16]);
 }
 
 /**
- * A volume in litres: millilitres under a litre, then tenths of a litre, the step of a kettle's marks; US: fluid
- * ounces under a quart, then gallons and quarts to the quarter quart. Throws RangeError where it is not finite.
+ * A volume in litres as a jug and a pot show it: millilitres under a litre, tens from 50 ml and fifties from 500 ml on, then
+ * tenths of a litre; US: fluid ounces under a quart, then gallons and quarts to the quarter quart. Throws RangeError where
+ * it is not finite.
  */
 export function volumeParts(volume_L: number, units: Units): Parts {
   mustBeFinite(volume_L, 'a volume in litres');
-  const steps = inSteps(volume_L, units === 'metric' ? VOLUME : [FLUID_OUNCES]);
-  if (steps !== null) return steps;
+  const small = inSizes(volume_L, units === 'metric' ? VOLUME : [FLUID_OUNCES]);
+  if (small !== null) return small;
   return compound(roundTo((4 * volume_L) / LITRES_PER_US_QUART, 0) / 4, ['qt', 'gal', 4]);
 }
 

@@ -14,9 +14,10 @@ const CLOCK = /^(\d{1,2})(?:[:.,h ]?(\d{2}))?h? ?(?:([ap])\.?m\.?)?$/i;
 
 /**
  * A time of day as people write it, `13:35`, `8:05`, `1335` or `1:35 PM`; the value is that of the 24-hour clock, with two
- * digits for the hour. Without AM or PM the hour is that of the 24-hour clock.
+ * digits for the hour. Without AM or PM the hour is that of the 24-hour clock; only where people write by one of twelve
+ * hours, `1:35` could be either half of the day, and is a fault that names both. `01:35` is not written by such a clock.
  */
-export function parseClock(text: string): Parsed<string> {
+export function parseClock(text: string, twelveHours = false): Parsed<string> {
   const long = tooLong(text, CLOCK_EXPECTED);
   if (long) return long;
   const [, digits = '', minutes, half = ''] = CLOCK.exec(plainText(text)) ?? [];
@@ -26,6 +27,10 @@ export function parseClock(text: string): Parsed<string> {
     digits !== '' && (half === '' ? minutes !== undefined && hour < 24 : hour >= 1 && hour <= (pm ? 23 : 12));
   if (!known || Number(minutes ?? 0) > 59) {
     return fault('clock-form', text, CLOCK_EXPECTED, 'write hours and minutes as "13:35"');
+  }
+  if (twelveHours && half === '' && /^[1-9]$/.test(digits)) {
+    const halves = ['AM', 'PM'].map((each) => `${digits}:${minutes} ${each}`);
+    return fault('clock-form', text, 'a time with its half of the day', halves);
   }
   const hours = half === '' ? hour : (hour % 12) + (pm ? 12 : 0);
   return parsed(`${two(hours)}:${minutes ?? '00'}`);
@@ -117,11 +122,12 @@ function realDay(written: WrittenDay, after: string | null, text: string): Parse
 /**
  * A day, or a day and a time, as people write them: `2026-02-14`, `14 Feb 2026`, `Feb 14, 2026 5:20 PM`, `14.2.2026`,
  * `2/14/2026`. Days from 1900 to 2199. A missing year is the first that puts the day on or after `after`, a day of the
- * calendar or null. A day that can be read in two ways, as `2/3/2026`, is a fault that names both.
+ * calendar or null. A day that can be read in two ways, as `2/3/2026`, is a fault that names both, and so is a time.
  */
 export function parseMoment(
   text: string,
   after: string | null = null,
+  twelveHours = false,
 ): Parsed<{ readonly date: string; readonly clock: string | null }> {
   const expected = `${DATE_EXPECTED}, with or without a time, such as 2026-02-14 17:20`;
   const long = tooLong(text, expected);
@@ -135,8 +141,8 @@ export function parseMoment(
   const date = realDay(found.day, after, text);
   if (!date.ok) return 'either' in found.day ? date : { ...date, expected };
   if (time === undefined) return parsed({ date: date.value, clock: null });
-  const clock = parseClock(time);
-  if (!clock.ok) return fault(clock.code, text, expected, clock.mend);
+  const clock = parseClock(time, twelveHours);
+  if (!clock.ok) return { ...fault(clock.code, text, expected, clock.mend), offers: clock.offers };
   return parsed({ date: date.value, clock: clock.value });
 }
 

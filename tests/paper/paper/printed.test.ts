@@ -27,7 +27,7 @@ const loaded = async () => {
   const { content, problems } = await loadSite(room.content);
   expect(problems.filter(({ severity }) => severity === 'error')).toEqual([]);
   const [entry] = content.entries;
-  return { content, entry: entry! };
+  return { content, entry: entry!, problems: problems.filter(({ file }) => file.includes('printed/')) };
 };
 /** Prints the batch as its file is; `blanks` stand for what the browser measured. */
 async function print(blanks: Readonly<Record<string, unknown>> = {}) {
@@ -116,14 +116,28 @@ it('printing the same again writes nothing, and leaves nothing unfinished', asyn
 });
 
 it.each([
-  ['cut short', (text: string) => text.slice(0, text.length / 2)],
-  ['of another batch', (text: string) => text.replace(SLUG, 'first-water')],
-  ['with a figure that is none', (text: string) => text.replace(/"value":[\d.]+/, '"value":"high"')],
-])('a file %s counts as not there', async (_, spoilt) => {
+  ['cut short', /not JSON/, (text: string) => text.slice(0, text.length / 2)],
+  ['of another batch', /"first-water"/, (text: string) => text.replace(SLUG, 'first-water')],
+  [
+    'with a figure that is none',
+    /^targets\.\w+\.value: /,
+    (text: string) => text.replace(/"value":[\d.]+/, '"value":"high"'),
+  ],
+])('a file %s counts as not there, and says so', async (_, found, spoilt) => {
   room.write(SLUG, planned());
   const { revision } = await print();
   const path = join(folder(), `${revision}.json`);
   writeFileSync(path, spoilt(readFileSync(path, 'utf8')));
   room.write(SLUG, brewed);
-  expect((await loaded()).entry.plan.printed).toBeUndefined();
+  const { entry, problems } = await loaded();
+  expect(entry.plan.printed).toBeUndefined();
+  expect(problems).toEqual([
+    expect.objectContaining({
+      file: expect.stringContaining(`printed/${SLUG}/${revision}.json`),
+      code: 'printed-damaged',
+      found: expect.stringMatching(found),
+      mend: expect.stringContaining('delete it'),
+      severity: 'warning',
+    }),
+  ]);
 });

@@ -1,30 +1,20 @@
 import { cpSync, readFileSync, writeFileSync } from 'node:fs';
-import { createServer } from 'node:http';
 import { createRequire } from 'node:module';
-import type { AddressInfo } from 'node:net';
-import { extname, join } from 'node:path';
+import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { loadSite } from '../../lib/site/archive.ts';
 import { buildSite } from '../../lib/site/build.ts';
-import { keyInHandler } from '../../lib/site/key-in/handler.ts';
 import { createPages } from '../../lib/site/pages.ts';
 import { run } from '../commands/run.ts';
 import { openBrowser } from '../shared.ts';
-import { type Kitchen, kitchen, TOKEN } from './serving.ts';
+import { type Kitchen, kitchen, serve, TOKEN } from './serving.ts';
 
 const SLUG = 'twelfth-night-old';
 const FORM = `/batches/${SLUG}/key-in/`;
 const AXE = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
-const TYPES: Readonly<Record<string, string>> = {
-  '.html': 'text/html',
-  '.css': 'text/css',
-  '.js': 'text/javascript',
-  '.svg': 'image/svg+xml',
-  '.woff2': 'font/woff2',
-};
 /** The narrowest phone that WCAG 2.2 asks for (1.4.10). */
 const PHONE = { width: 320, height: 640 };
 
@@ -33,38 +23,20 @@ let out: string;
 let browser: Browser;
 let untouched: string;
 let origin: string;
-let close: () => void;
+let close: () => Promise<void>;
 
 beforeAll(async () => {
   room = kitchen([SLUG, 'november-fog-porter', 'stoppage-kit']);
   untouched = room.text(SLUG);
   out = join(room.dir, 'site');
   await buildSite({ contentDir: room.content, outputDir: out });
-  const handler = keyInHandler({ contentDir: room.content, token: TOKEN, lan: null });
-  const server = createServer((asked, reply) =>
-    handler(asked, reply, () => {
-      const path = (asked.url ?? '/').replace(/[?#].*/, '').replace(/\/$/, '/index.html');
-      reply.setHeader('content-type', TYPES[extname(path)] ?? 'text/plain');
-      try {
-        reply.end(readFileSync(join(out, path)));
-      } catch {
-        reply.statusCode = 404;
-        reply.end();
-      }
-    }),
-  );
-  await new Promise<void>((ready) => server.listen(0, '127.0.0.1', ready));
-  origin = `http://localhost:${(server.address() as AddressInfo).port}`;
-  close = () => {
-    server.closeAllConnections();
-    server.close();
-  };
+  ({ origin, close } = await serve(room.content, { site: out }));
   browser = await openBrowser();
 });
 beforeEach(() => room.write(SLUG, untouched));
 afterAll(async () => {
   await browser?.close();
-  close?.();
+  await close?.();
   room?.remove();
 });
 

@@ -1,4 +1,4 @@
-import type { Grey } from './grey.ts';
+import { type Grey, half } from './grey.ts';
 import { type Homography, sampleAt } from './homography.ts';
 import type { BoxMm } from './strip.ts';
 
@@ -8,25 +8,22 @@ export const CROP = { width: 32, height: 40 } as const;
 const ROOM = 1.25;
 /** Paper, and not ink, is at least this share of the crop's brightness order. */
 const WHITE_RANK = 0.85;
-const whiteOf = (values: Float32Array | Uint8Array): number =>
+const whiteOf = (values: Uint8Array): number =>
   Math.max(1, values.slice().sort()[Math.floor(values.length * WHITE_RANK)]!);
 
 /** Ink in and around a box, 0 for the paper's white to 1 for the marks' black, row by row. */
 export function cropOf(grey: Grey, view: Homography, box: BoxMm, black: number): Float32Array {
-  const { width, height } = CROP;
-  const step = (box.height * ROOM) / height;
-  const [cx, cy] = [box.x + box.width / 2, box.y + box.height / 2];
-  const crop = new Float32Array(width * height);
-  for (let j = 0; j < height; j += 1)
-    for (let i = 0; i < width; i += 1) {
-      let sum = 0;
-      for (const b of [0.25, 0.75])
-        for (const a of [0.25, 0.75])
-          sum += sampleAt(grey, view, cx + (i - width / 2 + a) * step, cy + (j - height / 2 + b) * step);
-      crop[j * width + i] = sum / 4;
-    }
-  const white = whiteOf(crop);
-  return crop.map((value) => Math.min(1, Math.max(0, (1 - value / white) / (1 - black))));
+  const perMm = CROP.height / (box.height * ROOM);
+  const [width, height] = [CROP.width / perMm, CROP.height / perMm];
+  const around = {
+    x: box.x + (box.width - width) / 2,
+    y: box.y + (box.height - height) / 2,
+    width,
+    height,
+  };
+  const { pixels } = half(straighten(grey, view, around, 2 * perMm));
+  const white = whiteOf(pixels);
+  return Float32Array.from(pixels, (value) => Math.min(1, Math.max(0, (1 - value / white) / (1 - black))));
 }
 
 /** A part of the page as it would look from straight above: to be shown, or kept. */

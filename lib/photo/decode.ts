@@ -14,6 +14,8 @@ const POSSIBLE = {
 } as const;
 /** Classes of each box that are tried together. */
 const TRIED = 4;
+/** What is no digit so surely is not read as one, however the next best digit looks. */
+const NO_DIGIT = 0.75;
 
 function possible(kind: PhotoField['kind'], part: PhotoGroup['part'], length: number): RegExp {
   if (part === 'clock' || (kind === 'clock' && length === 4)) return POSSIBLE.clock;
@@ -37,28 +39,22 @@ export function decode(
   boxes: readonly (readonly number[])[],
 ): Guess {
   const rule = possible(kind, part, boxes.length);
-  const tried = boxes.map((classes) =>
-    classes
-      .map((probability, sign) => ({ probability, sign }))
+  const none = { digits: null, probability: 0 };
+  if (boxes.some((classes) => classes[OTHER]! > NO_DIGIT)) return none;
+  let guesses = [{ digits: '', probability: 1 }];
+  for (const classes of boxes) {
+    const tried = classes
+      .slice(0, EMPTY + 1)
+      .map((probability, sign) => ({ probability, sign: sign === EMPTY ? ' ' : String(sign) }))
       .sort((a, b) => b.probability - a.probability)
-      .slice(0, TRIED),
-  );
-  // Something that is no digit is never read as one, however the next best digit looks.
-  if (tried.some(([best]) => best?.sign === OTHER)) return { digits: null, probability: 0 };
-  let guesses: { digits: string; probability: number }[] = [{ digits: '', probability: 1 }];
-  for (const box of tried)
+      .slice(0, TRIED);
     guesses = guesses.flatMap(({ digits, probability }) =>
-      box
-        .filter(({ sign }) => sign <= EMPTY)
-        .map((one) => ({
-          digits: digits + (one.sign === EMPTY ? ' ' : one.sign),
-          probability: probability * one.probability,
-        })),
+      tried.map((one) => ({ digits: digits + one.sign, probability: probability * one.probability })),
     );
-  const best = guesses
-    .filter(({ digits }) => rule.test(digits) || /^ *$/.test(digits))
-    .reduce((a, b) => (b.probability > a.probability ? b : a), { digits: '', probability: 0 });
-  return best.probability === 0 ? { digits: null, probability: 0 } : best;
+  }
+  return guesses
+    .filter(({ digits }) => rule.test(digits) || digits.trim() === '')
+    .reduce<Guess>((best, one) => (one.probability > best.probability ? one : best), none);
 }
 
 /** A guess with the printed signs in their places, as it is keyed in: `1.048`, `9:05`; empty for empty boxes. */

@@ -50,6 +50,10 @@ const MARKS_MM: readonly Point[] = [
   { x: LEFT, y: BOTTOM },
 ];
 
+/** Height by width of the frame, and how many times more or less it can be seen at a slant. */
+const SHAPE = (BOTTOM - TOP) / (RIGHT - LEFT);
+const SLANTED = 1.4;
+
 /** 1 where a pixel is darker than the mean of the window around it (Bradley and Roth 2007). */
 function darkPixels({ width, height, pixels }: Grey, window: number, below: number): Uint8Array {
   const stride = width + 1;
@@ -159,7 +163,14 @@ function framesOf(squares: readonly Square[]): Frame[] {
   const twice = sum((_, i) => ring[i]!.x * ring[(i + 1) % 4]!.y - ring[(i + 1) % 4]!.x * ring[i]!.y);
   const wanted = ((RIGHT - LEFT) * (BOTTOM - TOP) * side ** 2) / MARK_MM ** 2;
   if (twice / 2 < wanted * 0.55 || twice / 2 > wanted * 1.7) return [];
-  return [ring, turned(ring, 1)].flatMap((marks) => {
+  const length = (i: number): number => {
+    const [a, b] = [ring[i % 4]!, ring[(i + 1) % 4]!];
+    return Math.hypot(a.x - b.x, a.y - b.y);
+  };
+  return [0, 1].flatMap((by) => {
+    const shape = (length(by + 1) + length(by + 3)) / (length(by) + length(by + 2)) / SHAPE;
+    if (shape < 1 / SLANTED || shape > SLANTED) return [];
+    const marks = turned(ring, by);
     const view = homography(MARKS_MM, marks);
     const error = view === null ? MAX_MISFIT : misfit(view, marks);
     return error < MAX_MISFIT ? [{ error, marks }] : [];

@@ -9,7 +9,7 @@ export interface Point {
 export type Homography = readonly number[];
 
 /** Solves a square system by elimination with the largest pivot; null where it has no single answer. */
-function solve(rows: number[][]): number[] | null {
+export function solve(rows: number[][]): number[] | null {
   const n = rows.length;
   for (let i = 0; i < n; i += 1) {
     let pivot = i;

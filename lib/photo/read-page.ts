@@ -3,8 +3,8 @@ import { decode, type Guess, textOf } from './decode.ts';
 import { type FoundPage, findPage, type NotFound } from './find-page.ts';
 import type { Grey, WrongSize } from './grey.ts';
 import { type Homography, moved, type Point } from './homography.ts';
-import { classify, MARKED_CIRCLE, type Net } from './net.ts';
-import { settle, steadied } from './settle.ts';
+import { classify, EMPTY, MARKED_CIRCLE, type Net } from './net.ts';
+import { settlePage } from './settle.ts';
 import { type BoxMm, type PhotoField, type PhotoPage, sheetPage, stripSheet } from './strip.ts';
 
 /** One number of a blank. */
@@ -23,7 +23,7 @@ export interface BlankReading {
   /** The blank and a little around it, straight and on white. */
   readonly crop: Grey;
   readonly groups: readonly GroupReading[];
-  /** Probability that the "left out" circle is marked; null where the blank has none. */
+  /** Probability that the "left out" circle is marked and all boxes are empty; null where the blank has no circle. */
   readonly leftOut: number | null;
 }
 
@@ -47,7 +47,7 @@ const REFUSED: { readonly [C in Exclude<Refusal['code'], 'other-page'>]: string 
   video: 'It is a video. Take a photograph of each page.',
   blank: 'Nothing dark is on it: no page of a sheet, or one too pale to be seen.',
   cropped:
-    'A corner of the page is cut off. All four black squares in the corners and the strip of cells at the foot have to be seen.',
+    'A corner of the page is cut off or hidden. All four black squares in the corners and the strip of cells at the foot have to be seen.',
   'strip-unreadable':
     'A page is there, but the strip of cells at its foot cannot be read: it is covered, blurred or in glare.',
   'not-found':
@@ -73,12 +73,6 @@ const shifted = ({ x, y, width, height }: BoxMm, by: Point): BoxMm => ({
   height,
 });
 
-const printedBoxes = ({ groups }: PhotoField): BoxMm[] =>
-  groups
-    .flatMap(({ cells }) => cells)
-    .filter(({ kind }) => kind === 'digit' || kind === 'letter')
-    .map(({ box_mm }) => box_mm);
-
 function readBlank(
   grey: Grey,
   { view, black }: Pick<FoundPage, 'view' | 'black'>,
@@ -102,7 +96,11 @@ function readBlank(
     height: height + 2 * AROUND_MM.y,
   };
   const crop = whitened(straighten(grey, view, around, CROP_PER_MM));
-  const leftOut = field.circle_mm === null ? null : seen(field.circle_mm, 'circle')[MARKED_CIRCLE]!;
+  // A number that runs into the circle does not mark it.
+  const empty = groups
+    .flatMap(({ boxes }) => boxes)
+    .reduce((product, classes) => product * classes[EMPTY]!, 1);
+  const leftOut = field.circle_mm && empty * seen(field.circle_mm, 'circle')[MARKED_CIRCLE]!;
   return { id: field.id, key: field.key, crop, groups, leftOut };
 }
 
@@ -121,10 +119,7 @@ export function readPage(grey: Grey, pages: readonly PhotoPage[], net: Net): Pag
   if (page === undefined || frame === undefined)
     return { kind: 'refused', code: 'other-page', shows: stripSheet(found.strip) };
   const view = moved(found.view, -frame.x, -frame.y);
-  const shifts = steadied(
-    page.fields.map((field) => settle(grey, view, printedBoxes(field))),
-    page.fields.map(({ box_mm }) => box_mm),
-  );
+  const shifts = settlePage(grey, view, page);
   const blanks = page.fields.map((field, i) => readBlank(grey, { ...found, view }, net, field, shifts[i]!));
   return { kind: 'read', page, view, blanks };
 }

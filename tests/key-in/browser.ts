@@ -10,18 +10,11 @@ import { parse } from 'yaml';
 import { buildSite } from '../../lib/site/build.ts';
 import { keyInHandler } from '../../lib/site/key-in/handler.ts';
 import { openBrowser } from '../shared.ts';
-import { type Kitchen, kitchen, TOKEN } from './serving.ts';
+import { type Kitchen, kitchen, serve, TOKEN } from './serving.ts';
 
 export const SLUG = 'twelfth-night-old';
 export const FORM = `/batches/${SLUG}/key-in/`;
 const AXE = createRequire(import.meta.url).resolve('axe-core/axe.min.js');
-const TYPES: Readonly<Record<string, string>> = {
-  '.html': 'text/html',
-  '.css': 'text/css',
-  '.js': 'text/javascript',
-  '.svg': 'image/svg+xml',
-  '.woff2': 'font/woff2',
-};
 /** The narrowest phone that WCAG 2.2 asks for (1.4.10). */
 export const PHONE = { width: 320, height: 640 };
 
@@ -72,38 +65,20 @@ export function formRoom() {
   let browser: Browser;
   let untouched: string;
   let origin: string;
-  let close: () => void;
+  let close: () => Promise<void>;
 
   beforeAll(async () => {
     room = kitchen([SLUG, 'november-fog-porter', 'stoppage-kit']);
     untouched = room.text(SLUG);
     out = join(room.dir, 'site');
     await buildSite({ contentDir: room.content, outputDir: out });
-    const handler = keyInHandler({ contentDir: room.content, token: TOKEN, lan: null });
-    const server = createServer((asked, reply) =>
-      handler(asked, reply, () => {
-        const path = (asked.url ?? '/').replace(/[?#].*/, '').replace(/\/$/, '/index.html');
-        reply.setHeader('content-type', TYPES[extname(path)] ?? 'text/plain');
-        try {
-          reply.end(readFileSync(join(out, path)));
-        } catch {
-          reply.statusCode = 404;
-          reply.end();
-        }
-      }),
-    );
-    await new Promise<void>((ready) => server.listen(0, '127.0.0.1', ready));
-    origin = `http://localhost:${(server.address() as AddressInfo).port}`;
-    close = () => {
-      server.closeAllConnections();
-      server.close();
-    };
+    ({ origin, close } = await serve(room.content, { site: out }));
     browser = await openBrowser();
   });
   beforeEach(() => room.write(SLUG, untouched));
   afterAll(async () => {
     await browser?.close();
-    close?.();
+    await close?.();
     room?.remove();
   });
 

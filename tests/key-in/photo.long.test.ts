@@ -3,17 +3,20 @@ import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
 import type { KeyInData } from '../../lib/browser/key-in/data.ts';
 import type { Grey } from '../../lib/photo/grey.ts';
 import type { PhotoField } from '../../lib/photo/strip.ts';
+import { buildSite } from '../../lib/site/build.ts';
 import { type Ran, run } from '../commands/run.ts';
+import { openBrowser } from '../shared.ts';
 import { PEN_ONLY } from '../tools/photo/handwriting.ts';
 import { drawnPage, fillPage, printPage } from '../tools/photo/paper.ts';
 import { photograph } from '../tools/photo/photograph.ts';
 import { randomFrom } from '../tools/photo/random.ts';
-import { type Kitchen, kitchen } from './serving.ts';
+import { type Kitchen, kitchen, serve, TOKEN } from './serving.ts';
 
-const SLUG = 'november-fog-porter';
+const SLUG = 'twelfth-night-old';
 const KEYS: Partial<Record<PhotoField['kind'], string>> = {
   clock: 'heating_started',
   gravity: 'original_gravity',
@@ -39,6 +42,9 @@ function taken(revision: string, seed = 1): { readonly grey: Grey; readonly digi
     digits: page.fields.map(({ id }) => truth.get(id)!.digits.join('')),
   };
 }
+
+/** The width of a common phone. */
+const PHONE = { width: 390, height: 844 };
 
 let room: Kitchen;
 const file = (name: string): string => join(room.dir, name);
@@ -134,5 +140,53 @@ describe('npm run photo', () => {
     expect((await photo('none.jpg')).code).toBe(2);
     expect((await photo()).code).toBe(2);
     expect(existsSync(file('none.jpg'))).toBe(false);
+  });
+});
+
+describe('the form on a phone', () => {
+  it('takes photographs to the batch file: what was tapped and what was typed, and nothing else', async () => {
+    const site = file('site');
+    await buildSite({ contentDir: room.content, outputDir: site });
+    const served = await serve(room.content, { site, printedTo: [file('batches')] });
+    const browser = await openBrowser();
+    const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
+    await context.addCookies([{ name: 'kettleside-code', value: TOKEN, url: served.origin }]);
+    const form = await context.newPage();
+    const asked: string[] = [];
+    form.on('request', (request) => {
+      if (!request.url().startsWith(served.origin)) asked.push(request.url());
+    });
+    const { grey, digits } = taken('abc');
+    await Promise.all([jpeg(grey, 'one.jpg'), jpeg(taken('def').grey, 'other.jpg')]);
+    const before = room.text(SLUG);
+    await form.goto(`${served.origin}/batches/${SLUG}/key-in/`);
+    await form.setInputFiles('#photographs', ['other.jpg', 'one.jpg'].map(file));
+    await form.waitForSelector('.photographs li:has-text("filled in")');
+    expect(await form.locator('.photographs li').allTextContents()).toEqual([
+      expect.stringMatching(/^other\.jpg: not read\. It shows kettle sheet, page 2, but of another batch/),
+      expect.stringMatching(/^Kettle sheet, page 2: 2 blanks filled in, none confirmed yet\./),
+    ]);
+    expect(await form.textContent('.count')).toBe('Nothing new yet');
+    const crops = form.locator('.seen img');
+    expect(await crops.count()).toBe(2);
+    const wide = await form.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+    expect(wide).toBeLessThanOrEqual(0);
+    // The clock is confirmed as it was read, the gravity typed over the guess.
+    const [clock = '', gravity = ''] = page.fields.map(({ key }) => key);
+    await form.tap('.seen .offer >> nth=0');
+    await form.locator('[data-blank]:has(.seen) input[inputmode="decimal"]').first().fill('1.061');
+    await form.tap('.bar button');
+    for (const tick of await form.$$('input[id$="-ok"]')) await tick.check();
+    if (await form.$('input[id$="-ok"]')) await form.tap('.bar button');
+    await form.waitForSelector('#review:not([hidden])');
+    expect(room.text(SLUG)).toBe(before);
+    await form.tap('.bar button');
+    await form.waitForSelector('#review :text-is("Saved")');
+    const saved = parse(/^---\n([\s\S]*?\n)---/.exec(room.text(SLUG))?.[1] ?? '', { schema: 'failsafe' });
+    const time = `${digits[0]!.slice(0, 2)}:${digits[0]!.slice(2)}`;
+    expect(saved.readings).toEqual({ [clock]: time, [gravity]: expect.stringMatching(/^1\.061/) });
+    expect(asked).toEqual([]);
+    await browser.close();
+    await served.close();
   });
 });

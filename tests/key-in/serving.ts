@@ -1,9 +1,9 @@
 /** The pages for keying in on a server of their own, and requests that say whatever a test wants them to say. */
-import { cpSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { createServer, request } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
-import { join } from 'node:path';
+import { extname, join } from 'node:path';
 import { keyInHandler } from '../../lib/site/key-in/handler.ts';
 
 const ROOT = join(import.meta.dirname, '../..');
@@ -52,10 +52,29 @@ export interface Served {
   close(): Promise<void>;
 }
 
-export async function serve(content: string): Promise<Served> {
-  const handler = keyInHandler({ contentDir: content, token: TOKEN, lan: null });
+const TYPES: Readonly<Record<string, string>> = {
+  '.html': 'text/html',
+  '.css': 'text/css',
+  '.js': 'text/javascript',
+  '.svg': 'image/svg+xml',
+  '.woff2': 'font/woff2',
+};
+
+/** Answers for the forms of a content folder, and with the files of a built site where there is one. */
+export async function serve(
+  content: string,
+  { site = null, printedTo = [] }: { site?: string | null; printedTo?: readonly string[] } = {},
+): Promise<Served> {
+  const handler = keyInHandler({ contentDir: content, token: TOKEN, lan: null, printedTo });
   const server = createServer((asked, reply) =>
     handler(asked, reply, () => {
+      const path = (asked.url ?? '/').replace(/[?#].*/, '').replace(/\/$/, '/index.html');
+      const file = site === null ? null : join(site, path);
+      if (file !== null && existsSync(file)) {
+        reply.setHeader('content-type', TYPES[extname(path)] ?? 'text/plain');
+        reply.end(readFileSync(file));
+        return;
+      }
       reply.statusCode = 404;
       reply.end('elsewhere');
     }),

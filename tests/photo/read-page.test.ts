@@ -47,6 +47,18 @@ const cut = ({ width, height, pixels }: Grey, from: number): Grey => ({
   pixels: pixels.slice(from * width),
 });
 
+/** The picture on a screen that is photographed: bright, its pixels in stripes, a lamp shining in it at one place. */
+const onScreen = ({ width, height, pixels }: Grey, lamp: (Point & { radius: number }) | null): Grey => ({
+  width,
+  height,
+  pixels: Uint8Array.from(pixels, (value, at) => {
+    const [x, y] = [at % width, Math.floor(at / width)];
+    const stripes = 1 + 0.12 * Math.sin(x * 1.93 + y * 0.07) + 0.12 * Math.sin(y * 2.02 - x * 0.05);
+    const glare = lamp && 260 * Math.exp(-((Math.hypot(x - lamp.x, y - lamp.y) / lamp.radius) ** 4));
+    return Math.min(255, (40 + value * 0.85) * stripes + (glare ?? 0));
+  }),
+});
+
 const uniform = (value: (x: number, y: number) => number): Grey => ({
   width: 1200,
   height: 1600,
@@ -149,6 +161,15 @@ describe('a picture that is no page at hand', () => {
         y * easy.grey.width + Math.round(at.x) + 60,
       );
     expect(code({ ...easy.grey, pixels })).toBe('strip-unreadable');
+  });
+
+  it('is read from a screen, and refused where a lamp shines on what it is known by', () => {
+    const at = (x: number, y: number, radius: number) => ({ ...project(easyRead.view, x, y), radius });
+    const [mark, foot] = [page.corner_marks_mm[1]!, page.corner_marks_mm[2]!];
+    expect(code(onScreen(easy.grey, null))).toBe('read');
+    expect(code(onScreen(easy.grey, at(105, 140, 150)))).toBe('read');
+    expect(code(onScreen(easy.grey, at(105, foot.y + 2, 60)))).toBe('strip-unreadable');
+    expect(code(onScreen(easy.grey, at(mark.x + 2, mark.y + 2, 50)))).toBe('cropped');
   });
 
   it('is refused where it is empty, or full of other things', () => {

@@ -67,6 +67,16 @@ describe('two batches', () => {
     });
   });
 
+  it.each([
+    ['14:50', [['Boil began until 10 min', '50', 'min']]],
+    ['left out', []],
+  ] as const)('have the time of an addition noted as %s', (clock, expected) => {
+    const additions = [{ at: '10 min', clock, minutesLeft: null }] as const;
+    const { figures } = all({ ...brewed, readings: { boil_started: '14:00', additions } });
+    const times = figures.find(({ title }) => title === 'By clock and calendar')?.rows ?? [];
+    expect(times.filter(([label]) => label.startsWith('Boil began'))).toEqual(expected);
+  });
+
   it('differ clearly only by more than two standard uncertainties of the difference', () => {
     // 2 · √(1² + 1²) = 2.83
     const of = (value: string): readonly [string, string, string, string, number] => [

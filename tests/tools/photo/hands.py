@@ -14,13 +14,15 @@ from pathlib import Path
 import numpy as np
 from PIL import Image, ImageDraw, ImageFilter, ImageFont, ImageOps
 
-TRAIN = """annie-use-your-telescope architects-daughter bad-script caveat caveat-brush cedarville-cursive
-coming-soon covered-by-your-grace crafty-girls delius gaegu gamja-flower gloria-hallelujah gochi-hand handlee hi-melody
+TRAIN = """annie-use-your-telescope architects-daughter bad-script caveat caveat-brush cedarville-cursive coming-soon
+covered-by-your-grace crafty-girls delius gaegu gamja-flower gloria-hallelujah gochi-hand handlee hi-melody
 homemade-apple indie-flower just-another-hand kalam la-belle-aurore marck-script nanum-pen-script neucha
-over-the-rainbow sedgwick-ave sue-ellen-francisco the-girl-next-door waiting-for-the-sunrise zeyada amatic-sc comic-neue
-comic-relief cookie courgette dancing-script delicious-handrawn finger-paint itim kaushan-script liu-jian-mao-cao long-cang
-ma-shan-zheng mansalva nanum-brush-script playpen-sans poor-story rock-salt satisfy shantell-sans sriracha
-swanky-and-moo-moo yomogi yusei-magic zen-kurenaido zhi-mang-xing""".split()
+over-the-rainbow sedgwick-ave sue-ellen-francisco the-girl-next-door waiting-for-the-sunrise zeyada amatic-sc
+comic-neue comic-relief cookie courgette dancing-script delicious-handrawn finger-paint itim kaushan-script
+liu-jian-mao-cao long-cang ma-shan-zheng mansalva nanum-brush-script playpen-sans poor-story rock-salt satisfy
+shantell-sans sriracha swanky-and-moo-moo yomogi yusei-magic zen-kurenaido zhi-mang-xing alex-brush balsamiq-sans
+chilanka corinthia damion ephesis great-vibes happy-monkey italianno licorice montecarlo mr-de-haviland ms-madi
+oooh-baby parisienne rochester sacramento smooch tangerine vibur whisper yellowtail""".split()
 TEST = "patrick-hand permanent-marker reenie-beanie schoolbell shadows-into-light short-stack".split()
 WORDS = ["late", "foam!", "ok", "see back", "hot", "+0.5", "cat", "Mar", "Sep", "twice"]
 PRINTED = ["fine 10.3 to 11.6 L", "Boil", "at", "g", "°C", "L", "B3", "In the pot, boiling", "fine 1.040 to 1.048", "C4 Top-up"]

@@ -5,6 +5,8 @@
  * the figures then say little about strangers' hands. PAGES is a folder with the sheets of a batch, in which each was
  * made into pictures by `pdftoppm -r 203.2 -gray -png kettle-sheet.pdf kettle-sheet`; without it the generator draws
  * pages of its own.
+ *
+ * `measure.ts strangers [PHOTOGRAPHS] [SEED]`: of pages that are none of those at hand, how many are taken for one.
  */
 import { readFileSync } from 'node:fs';
 import { loadNet } from '../../../lib/photo/net.ts';
@@ -13,11 +15,23 @@ import type { PhotoPage } from '../../../lib/photo/strip.ts';
 import { pagesOf } from '../../../lib/site/key-in/printed.ts';
 import { readPng } from '../../paper/paper/pictures.ts';
 import { type Layer, loadHands, PEN_ONLY } from './handwriting.ts';
-import { drawnPage, fillPage, layerOf, printPage, type Truth } from './paper.ts';
+import {
+  drawnPage,
+  fillPage,
+  layerFor,
+  layerOf,
+  printPage,
+  STRANGERS,
+  strangePage,
+  type Truth,
+} from './paper.ts';
 import { type Level, photograph } from './photograph.ts';
 import { type Random, randomFrom } from './random.ts';
 
-const [count = '120', seed = String(Date.now() % 1_000_000), handsFile, folder] = process.argv.slice(2);
+const words = process.argv.slice(2);
+const strangers = words[0] === 'strangers';
+const [count = strangers ? '1000' : '120', seed = String(Date.now() % 1_000_000), handsFile, folder] =
+  strangers ? words.slice(1) : words;
 const hands = handsFile === undefined ? PEN_ONLY : loadHands(handsFile);
 const net = loadNet(readFileSync(new URL('../../../lib/photo/net.bin', import.meta.url)));
 /** Fixed before any of these seeds was drawn. */
@@ -109,8 +123,8 @@ function aPage(i: number, random: Random): { page: PhotoPage; layer: Layer; atHa
 
 const refused = new Map<string, number>();
 const seconds: number[] = [];
-for (let i = 0; i < Number(count); i += 1) {
-  const random = randomFrom(Number(seed) * 1009 + i);
+
+function readOwnPage(i: number, random: Random): void {
   const level = MIX[i % MIX.length]!;
   const { page, layer, atHand } = aPage(i, random);
   const { ink, truth, writer } = fillPage(page, random, hands, 'test');
@@ -125,6 +139,20 @@ for (let i = 0; i < Number(count); i += 1) {
   if (reading.kind === 'refused') refused.set(reading.code, 1 + (refused.get(reading.code) ?? 0));
   else for (const blank of reading.blanks) compareBlank(blank, truth.get(blank.id)!, level, writer);
 }
+
+function readStranger(i: number, random: Random): void {
+  const kind = STRANGERS[i % STRANGERS.length]!;
+  const { layer, atHand } = strangePage(random, kind);
+  const picture = photograph(layer, layerFor(atHand[0]!, layer.perMm), random, random.pick(MIX), 1400);
+  const start = process.cpuUsage();
+  const reading = readPage(picture, atHand, net);
+  seconds.push(process.cpuUsage(start).user / 1e6);
+  share(`wrong page accepted, ${kind}`).add(reading.kind === 'read');
+  if (reading.kind === 'refused') refused.set(reading.code, 1 + (refused.get(reading.code) ?? 0));
+}
+
+for (let i = 0; i < Number(count); i += 1)
+  (strangers ? readStranger : readOwnPage)(i, randomFrom(Number(seed) * 1009 + i));
 
 seconds.sort((a, b) => a - b);
 console.log(`${count} photographs, seed ${seed}\n\n| measured | |\n| --- | --- |`);

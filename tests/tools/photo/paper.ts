@@ -17,6 +17,7 @@ import {
   CROSSINGS,
   type Hands,
   type Layer,
+  PEN_ONLY,
   scribble,
   stamp,
   type Writer,
@@ -151,12 +152,15 @@ export function printPage(
   page: PhotoPage,
   random: Random,
   { print }: Hands,
-  { batch = BATCH, perMm = PER_MM } = {},
+  {
+    batch = BATCH,
+    perMm = PER_MM,
+    cells = stripCells({ ...page, ...batch }),
+  }: { batch?: typeof BATCH; perMm?: number; cells?: readonly boolean[] } = {},
 ): Layer {
   const layer = layerFor(page, perMm);
   const [frame] = page.corner_marks_mm;
   for (const mark of page.corner_marks_mm) fillBox(layer, mark, 1);
-  const cells = stripCells({ ...page, ...batch });
   for (let cell = 0; cell < STRIP_CELLS; cell += 1) {
     const { x, y } = stripCellBox(cell);
     if (cells[cell]) fillBox(layer, { x: x + frame!.x, y: y + frame!.y, width: CELL_MM, height: CELL_MM }, 1);
@@ -182,6 +186,37 @@ export function printPage(
       stamp(layer, random, random.pick(print), { ...above, height: 2.6, widest: 30 }, null);
   }
   return layer;
+}
+
+/** What a page can be that is none of those at hand; `foreign` has the marks, and cells in no order of ours. */
+export const STRANGERS = ['other batch', 'other revision', 'other page', 'foreign'] as const;
+
+/** A printed page, and pages at hand of which it is none. */
+export function strangePage(
+  random: Random,
+  kind: (typeof STRANGERS)[number],
+): { readonly layer: Layer; readonly atHand: readonly PhotoPage[] } {
+  const own = { slug: `lock-${random.below(1000)}`, revision: random.below(1e6).toString(16) };
+  const [shown, perMm] = [1 + random.below(4), 6];
+  const page = drawnPage('sheet', shown, own);
+  const others = Array.from({ length: 10 }, (_, nth) =>
+    kind === 'other batch'
+      ? { ...own, slug: `${own.slug}-${nth}` }
+      : { ...own, revision: `${own.revision}${nth}` },
+  );
+  const atHand = [...(kind === 'other page' || kind === 'foreign' ? [own] : []), ...others].flatMap((batch) =>
+    [1, 2, 3, 4]
+      .filter((at) => kind !== 'other page' || at !== shown)
+      .map((at) => ({
+        ...page,
+        page: at,
+        strip: stripCode({ sheet: 'kettle', page: at, ...batch }),
+        fields: [],
+      })),
+  );
+  const cells = Array.from({ length: STRIP_CELLS }, () => random.chance(0.5));
+  const foreign = kind === 'foreign' ? { cells } : {};
+  return { layer: printPage(page, random, PEN_ONLY, { batch: own, perMm, ...foreign }), atHand };
 }
 
 /** What was written into one blank. */
@@ -257,7 +292,8 @@ export function fillPage(
         writeBox(ink, random, writer, box_mm, text[i]!, i === wrong),
       );
       const last = boxes.at(-1)?.box_mm;
-      if (wrong >= 0 && last && use === 'test') stray({ x: last.x + last.width + 7, y: last.y + 4 }, 6);
+      if (wrong >= 0 && last && (use === 'test' || random.chance(0.5)))
+        stray({ x: last.x + last.width + 7, y: last.y + 4 }, 6);
       return shown.join('');
     });
     truth.set(field.id, { digits, circle: marked });

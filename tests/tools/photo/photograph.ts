@@ -1,5 +1,5 @@
 import type { Grey } from '../../../lib/photo/grey.ts';
-import { type Homography, homography, project } from '../../../lib/photo/homography.ts';
+import { type Homography, homography, type Point, project } from '../../../lib/photo/homography.ts';
 import type { Layer } from './handwriting.ts';
 import type { Random } from './random.ts';
 
@@ -61,14 +61,19 @@ function shadowOf(random: Random, width: number, height: number): (x: number, y:
   };
 }
 
+/** Adds a share of what lies `by` places further on; beyond the end, of what is there. */
+function addMoved(out: Float32Array, values: Float32Array, by: number, share: number): void {
+  const [from, end] = [Math.max(0, -by), Math.min(values.length, values.length - by)];
+  for (let at = 0; at < from; at += 1) out[at]! += share * values[at]!;
+  for (let at = from; at < end; at += 1) out[at]! += share * values[at + by]!;
+  for (let at = end; at < values.length; at += 1) out[at]! += share * values[at]!;
+}
+
 /** Blurs along rows or columns, `step` pixels from one to the next; rows run on into each other at the edge. */
 function blurLines(values: Float32Array, kernel: readonly number[], step: number): Float32Array {
   const reach = kernel.length >> 1;
   const out = new Float32Array(values.length);
-  kernel.forEach((weight, k) => {
-    const by = (k - reach) * step;
-    for (let at = 0; at < values.length; at += 1) out[at]! += weight * (values[at + by] ?? values[at]!);
-  });
+  for (const [k, weight] of kernel.entries()) addMoved(out, values, (k - reach) * step, weight);
   return out;
 }
 
@@ -88,7 +93,7 @@ function shaken(values: Float32Array, width: number, dx: number, dy: number): Fl
   for (let i = 0; i < count; i += 1) {
     const t = i / (count - 1) - 0.5;
     const by = Math.round(dy * t) * width + Math.round(dx * t);
-    for (let at = 0; at < values.length; at += 1) out[at]! += (values[at + by] ?? values[at]!) / count;
+    addMoved(out, values, by, 1 / count);
   }
   return out;
 }
@@ -193,6 +198,8 @@ function cameraOver(
 export interface Photograph extends Grey {
   /** The paper sticks out of the picture. */
   readonly cropped: boolean;
+  /** The point of the paper, in millimetres, that a pixel shows. */
+  readonly paperAt: (pixel: Point) => Point;
 }
 
 /** How bright each point of the paper is: toner and ink on white. */
@@ -368,5 +375,13 @@ export function photograph(
       Math.round(random.between(conditions.jpegLeast, conditions.jpegMost)),
     ),
     cropped: isCropped,
+    paperAt: ({ x, y }) => {
+      const [i, j] = [Math.floor(x / GRID), Math.floor(y / GRID)];
+      const [u, v, at] = [x / GRID - i, y / GRID - j, j * scene.columns + i];
+      const along = (grid: Float32Array, from: number): number => grid[from]! * (1 - u) + grid[from + 1]! * u;
+      const mm = (grid: Float32Array): number =>
+        along(grid, at) * (1 - v) + along(grid, at + scene.columns) * v;
+      return { x: mm(scene.x_mm), y: mm(scene.y_mm) };
+    },
   };
 }

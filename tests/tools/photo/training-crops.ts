@@ -4,7 +4,7 @@ import { CROP, cropOf } from '../../../lib/photo/crop.ts';
 import { findPage } from '../../../lib/photo/find-page.ts';
 import { moved } from '../../../lib/photo/homography.ts';
 import { EMPTY, MARKED_CIRCLE, OTHER, PLAIN_CIRCLE } from '../../../lib/photo/net.ts';
-import { settle } from '../../../lib/photo/settle.ts';
+import { settlePage } from '../../../lib/photo/settle.ts';
 import { loadHands } from './handwriting.ts';
 import { drawnPage, fillPage, printPage } from './paper.ts';
 import { LEVELS, photograph } from './photograph.ts';
@@ -26,28 +26,20 @@ for (let i = 0; i < Number(pages); i += 1) {
   const [frame] = page.corner_marks_mm;
   const view = moved(found.view, -frame!.x, -frame!.y);
   const crops: Buffer[] = [];
-  for (const { id, groups, circle_mm } of page.fields) {
+  const shifts = settlePage(picture, view, page);
+  for (const [at, { id, groups, circle_mm }] of page.fields.entries()) {
     const digits = groups.flatMap(({ cells }) => cells).filter(({ kind }) => kind === 'digit');
-    const by = settle(
-      picture,
-      view,
-      digits.map(({ box_mm }) => box_mm),
-    );
+    const by = shifts[at]!;
     const wrote = truth.get(id)!;
     const shown = [
-      ...digits.map(({ box_mm }, at) => {
-        const sign = wrote.digits.join('')[at]!;
+      ...digits.map(({ box_mm }, nth) => {
+        const sign = wrote.digits.join('')[nth]!;
         return { box: box_mm, label: SIGNS[sign] ?? Number(sign) };
       }),
       ...(circle_mm ? [{ box: circle_mm, label: wrote.circle ? MARKED_CIRCLE : PLAIN_CIRCLE }] : []),
     ];
     for (const { box, label } of shown) {
-      const crop = cropOf(
-        picture,
-        view,
-        { ...box, x: box.x + (by?.x ?? 0), y: box.y + (by?.y ?? 0) },
-        found.black,
-      );
+      const crop = cropOf(picture, view, { ...box, x: box.x + by.x, y: box.y + by.y }, found.black);
       crops.push(Buffer.from([label]), Buffer.from(crop.map((value) => Math.round(value * 255))));
     }
   }

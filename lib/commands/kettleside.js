@@ -1,6 +1,8 @@
 #!/usr/bin/env node
-import { readdirSync } from 'node:fs';
-import { createJiti } from 'jiti';
+import { createHash } from 'node:crypto';
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 
 const commands = new URL('./', import.meta.url);
 const words = readdirSync(commands, { withFileTypes: true })
@@ -8,7 +10,7 @@ const words = readdirSync(commands, { withFileTypes: true })
   .map(({ name }) => name.replace(/\.ts$/, ''));
 
 const [word = '--help'] = process.argv.splice(2, 1);
-if (words.includes(word)) await createJiti(import.meta.url).import(new URL(`${word}.ts`, commands).href);
+if (words.includes(word)) await run(word);
 else {
   const asked = word === '--help' || word === '-h';
   const say = asked ? console.log : console.error;
@@ -17,4 +19,45 @@ else {
   say(`  kettleside ${words.join('\n  kettleside ')}\n`);
   say('Start with kettleside begin; every command says more with --help.');
   process.exitCode = asked ? 0 : 2;
+}
+
+async function run(word) {
+  const script = await scriptOf(word).catch(() => null);
+  if (script !== null) return import(pathToFileURL(script).href);
+  const { createJiti } = await import('jiti');
+  return createJiti(import.meta.url).import(new URL(`${word}.ts`, commands).href);
+}
+
+/**
+ * A command and all that it imports as one script, kept by what it is made from: it starts in half the time of TypeScript that is
+ * loaded file by file, and runs faster. Null in an installed program, whose folder is not written to.
+ */
+async function scriptOf(word) {
+  const root = fileURLToPath(new URL('../../', commands));
+  if (/[\\/]node_modules[\\/]/.test(root)) return null;
+  const hash = createHash('sha256').update(import.meta.url);
+  for (const path of ['package-lock.json', ...readdirSync(join(root, 'lib'), { recursive: true }).sort()]) {
+    if (/\.(?:ts|json)$/.test(path))
+      hash.update(path).update(readFileSync(join(root, path.endsWith('.ts') ? 'lib' : '', path)));
+  }
+  const folder = join(root, '.cache/code');
+  const name = `${word}-${hash.digest('hex').slice(0, 32)}.mjs`;
+  const script = join(folder, name);
+  if (existsSync(script)) return script;
+  const { rolldown } = await import('rolldown');
+  const build = await rolldown({
+    input: join(root, 'lib/commands', `${word}.ts`),
+    platform: 'node',
+    external: /^(?!\.|\/|[A-Za-z]:)/,
+    transform: { define: { 'import.meta.url': JSON.stringify(import.meta.url) } },
+    logLevel: 'silent',
+  });
+  const { output } = await build.generate({ format: 'esm', codeSplitting: false });
+  await build.close();
+  mkdirSync(folder, { recursive: true });
+  for (const old of readdirSync(folder))
+    if (old.startsWith(`${word}-`)) rmSync(join(folder, old), { force: true });
+  writeFileSync(`${script}.${process.pid}`, output[0].code);
+  renameSync(`${script}.${process.pid}`, script);
+  return script;
 }

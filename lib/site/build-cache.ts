@@ -260,7 +260,8 @@ interface Packed {
 function openPacked(path: string): Packed {
   let file: number | null = null;
   const read = ({ at, size }: Omit<Place, 'hash'>): Buffer | null => {
-    if (file === null) return null;
+    if (file === null)
+      throw new Error('A plan was asked for after all was kept: what is told of it is worked out before.');
     const bytes = Buffer.allocUnsafe(size);
     return readSync(file, bytes, 0, size, at) === size ? bytes : null;
   };

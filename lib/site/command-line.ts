@@ -1,7 +1,8 @@
 import { basename } from 'node:path';
+import { IN_CLONE } from './paths.ts';
 
 /** How the program was started: as a package, by npm's way of starting one, or by a script of the clone. */
-const INSTALLED = /^kettleside(?:\.js)?$/.test(basename(process.argv[1] ?? ''));
+const INSTALLED = !IN_CLONE && /^kettleside(?:\.js)?$/.test(basename(process.argv[1] ?? ''));
 const BY_NPX = process.env.npm_command === 'exec';
 
 /**

@@ -227,6 +227,12 @@ describe('npm run site', () => {
     );
   });
 
+  it('looks at no plan again once all is kept for the next build', async () => {
+    write(made.batch('open-book'), smallBatch('Open Book Again'));
+    const { code, out } = await run('site', made.folders.slice(0, 4));
+    expect([code, out]).toEqual([0, expect.stringContaining('Rebuilt 1 of 1 batch')]);
+  });
+
   it('leaves what was built before where nothing can be read', async () => {
     const before = await filesBelow(made.output);
     const { code, out } = await run('site', [

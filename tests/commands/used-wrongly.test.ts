@@ -17,7 +17,8 @@ afterAll(() => made.remove());
 
 it('every command has its npm script', () => {
   const run = Object.values(scripts).flatMap(
-    (line) => /^jiti lib\/commands\/([\w-]+)\.ts$/.exec(line)?.[1] ?? [],
+    (line) =>
+      /^(?:jiti lib\/commands\/|node lib\/commands\/kettleside\.js )([\w-]+)(?:\.ts)?$/.exec(line)?.[1] ?? [],
   );
   expect(run.sort()).toEqual([...commands].sort());
 });
@@ -28,7 +29,10 @@ it.each(commands)('%s --help says what it is for and takes no other action', asy
     ['--help', '--content', '/nowhere'].slice(0, command === 'verify' ? 1 : 3),
   );
   expect([code, err]).toEqual([0, '']);
-  const script = Object.entries(scripts).find(([, line]) => line.includes(`/${command}.ts`))?.[0] ?? '';
+  const script =
+    Object.entries(scripts).find(
+      ([, line]) => line.endsWith(` ${command}`) || line.includes(`/${command}.ts`),
+    )?.[0] ?? '';
   expect(out).toMatch(new RegExp(`^  npm (?:run )?${script} -- \\[options\\]`, 'm'));
   expect(out).toMatch(/^ {2}--help {2,}this text$/m);
 });

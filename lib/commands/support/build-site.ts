@@ -75,9 +75,10 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
     (await makeSheets(site, { contentDir, places, output, own, paper, browser, progress }));
   await output.removeOthers();
   const good = printed && drawn;
+  // Before anything is kept, so that what it works out of plans is kept with them.
+  const wrong = tellProblems(site);
   const unkept = cache.keep(built.keys, [output, own], good ? whole : null);
   if (unkept !== null) console.log(`What was built cannot be kept for the next build: ${unkept}`);
-  const wrong = tellProblems(site);
   const { all, anew } = built.batches;
   console.log(`Rebuilt ${anew} of ${counted(all, 'batch', 'batches')}, and the pages that list them`);
   console.log(`Site: ${counted(built.pages.length, 'file')} in ${outputDir}`);

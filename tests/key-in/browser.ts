@@ -1,14 +1,11 @@
 /** The form for readings in a browser, with a server and as a file, on a kitchen of its own. */
 import { readFileSync } from 'node:fs';
-import { createServer } from 'node:http';
 import { createRequire } from 'node:module';
-import type { AddressInfo } from 'node:net';
-import { extname, join } from 'node:path';
+import { join } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, beforeEach, expect } from 'vitest';
 import { parse } from 'yaml';
 import { buildSite } from '../../lib/site/build.ts';
-import { keyInHandler } from '../../lib/site/key-in/handler.ts';
 import { openBrowser } from '../shared.ts';
 import { type Kitchen, kitchen, serve, TOKEN } from './serving.ts';
 

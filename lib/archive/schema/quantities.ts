@@ -1,4 +1,4 @@
-import { type Fraction, fraction, type Kelvin } from '../../units/brands.ts';
+import { type Fraction, fraction } from '../../units/brands.ts';
 import type { Dimension, DimensionBrand, Units } from '../../units/dimension.ts';
 import type { Given, GivenRange } from '../../units/parse/given.ts';
 import {
@@ -34,10 +34,17 @@ export function quantities(units: Units) {
     !read.ok || (read.value.value >= possible.low && read.value.value <= possible.high)
       ? read
       : outside(possible, text, 'check the figure and its unit');
+  /** Readers of one dimension: what a key says of itself, an example or two, and bounds where they are not the usual. */
   const quantity =
-    <D extends Dimension>(dimension: D) =>
-    (description: string, possible: Bounds, ...samples: string[]): Leaf<Given<DimensionBrand[D]>> =>
-      figure(description, samples, (text) => within(parseQuantity(text, dimension, context), possible, text));
+    <D extends Dimension>(dimension: D, usual: Bounds) =>
+    (
+      description: string,
+      sample: string | readonly string[],
+      possible = usual,
+    ): Leaf<Given<DimensionBrand[D]>> =>
+      figure(description, [sample].flat(), (text) =>
+        within(parseQuantity(text, dimension, context), possible, text),
+      );
   const bandOf = <D extends Dimension>(dimension: D, possible: Bounds, text: string) => {
     const read: Read<GivenRange<DimensionBrand[D]>> = parseRange(text, dimension, context);
     return !read.ok || (read.value.low >= possible.low && read.value.high <= possible.high)
@@ -67,37 +74,36 @@ export function quantities(units: Units) {
   return {
     /** Whether times are written by a clock of twelve hours. */
     twelveHours: units === 'us',
-    mass: quantity('mass'),
-    volume: quantity('volume'),
-    temperature: quantity('temperature'),
-    time: quantity('time'),
-    percent: quantity('percent'),
-    power: quantity('power'),
-    volumeRate: quantity('volumeRate'),
-    absorption: quantity('absorption'),
-    carbonation: quantity('carbonation'),
-    altitude: quantity('altitude'),
-    dose: quantity('dose'),
-    ratio: quantity('ratio'),
-    temperatureBand: (description: string, possible: Bounds, ...samples: string[]) =>
-      figure(description, samples, (text) => bandOf('temperature', possible, text)),
-    percentBand: (description: string, possible: Bounds, ...samples: string[]) =>
-      figure(description, samples, (text) => bandOf('percent', possible, text)),
-    percentFigure: (description: string, possible: Bounds, ...samples: string[]) =>
+    mass: quantity('mass', POSSIBLE.mass),
+    volume: quantity('volume', POSSIBLE.volume),
+    temperature: quantity('temperature', POSSIBLE.liquor),
+    temperatureStep: quantity('temperatureDifference', POSSIBLE.step),
+    time: quantity('time', POSSIBLE.time),
+    percent: quantity('percent', POSSIBLE.percent),
+    power: quantity('power', POSSIBLE.power),
+    volumeRate: quantity('volumeRate', POSSIBLE.boilOff),
+    absorption: quantity('absorption', POSSIBLE.absorption),
+    carbonation: quantity('carbonation', POSSIBLE.carbonation),
+    altitude: quantity('altitude', POSSIBLE.altitude),
+    dose: quantity('dose', POSSIBLE.dose),
+    ratio: quantity('ratio', POSSIBLE.mashRatio),
+    temperatureBand: (description: string, sample: string) =>
+      figure(description, [sample], (text) => bandOf('temperature', POSSIBLE.beer, text)),
+    percentBand: (description: string, sample: string, possible: Bounds = POSSIBLE.percent) =>
+      figure(description, [sample], (text) => bandOf('percent', possible, text)),
+    percentFigure: (description: string, samples: readonly string[], possible: Bounds = POSSIBLE.percent) =>
       figure(description, samples, (text) => percentFigure(text, possible)),
-    temperatureStep: (description: string): Leaf<Given<Kelvin>> =>
-      quantity('temperatureDifference')(description, POSSIBLE.step, '0.5 °C'),
-    factor: (description: string, possible: Bounds, sample: string) => {
+    factor: (description: string, sample: string) => {
       const meta = { description, samples: [sample], type: ['number', 'string'] };
-      return leaf((text) => within(readFactor(text), possible, text), meta);
+      return leaf((text) => within(readFactor(text), POSSIBLE.factor, text), meta);
     },
     colour: (description: string, colourOf: 'malt' | 'sugar') =>
       figure(description, ['8 EBC', '4 °L'], (text) =>
         within(parseQuantity(text, 'colour', context, { colourOf }), POSSIBLE.colour, text),
       ),
     limit: (description: string) => figure(description, ['3 vol', '4 bar'], limit),
-    gravity: (description: string, ...samples: string[]) => number(description, samples, parseGravity),
-    volumeReading: (description: string, possible: Bounds, sample: string) =>
+    gravity: (description: string, sample: string) => number(description, [sample], parseGravity),
+    volumeReading: (description: string, sample: string, possible: Bounds) =>
       figure(description, [sample], (text) => within(parseVolumeReading(text, context), possible, text)),
     amount: (description: string, ...samples: string[]) =>
       number(description, samples, (text) => within(parseAmount(text, context), AMOUNT, text)),

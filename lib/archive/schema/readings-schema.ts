@@ -24,11 +24,11 @@ function valueSchema(q: Quantities, { kind, says, sample = '', bounds }: One): z
     case 'gravity':
       return q.gravity(says, sample);
     case 'volume':
-      return q.volumeReading(says, possible(), sample);
+      return q.volumeReading(says, sample, possible());
     case 'temperature':
-      return q.temperature(says, possible(), sample);
+      return q.temperature(says, sample, possible());
     case 'mass':
-      return q.mass(says, possible(), sample);
+      return q.mass(says, sample, possible());
     case 'amount':
       return q.amount(says, sample);
     case 'count':

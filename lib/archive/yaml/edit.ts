@@ -1,4 +1,4 @@
-import { isAlias, isMap, isScalar, isSeq, type Pair, type Scalar, type YAMLMap } from 'yaml';
+import { isAlias, isMap, isScalar, isSeq, type Pair, type Scalar, type YAMLMap, type YAMLSeq } from 'yaml';
 import type { KeyPath } from '../../units/problem.ts';
 import { yamlText } from '../../units/yaml-text.ts';
 import {
@@ -41,7 +41,11 @@ interface Context {
   readonly newline: string;
   readonly orderOf: OrderOf;
   readonly path: KeyPath;
+  readonly value: NewValue;
 }
+
+/** What to change; null where the text cannot be edited safely. */
+type Splices = readonly Splice[] | null;
 
 /**
  * Sets one value in a YAML text by changing as few bytes as can be: a value that is there is replaced, a key that is
@@ -53,65 +57,51 @@ export function setYamlValue(text: string, path: KeyPath, value: NewValue, order
   if (document === null) return null;
   const newline = /\r\n/.test(text) ? '\r\n' : '\n';
   const root = { start: 0, end: text.length, flow: false, indent: -2, below: 0 };
-  const splices = change({ text, newline, orderOf, path }, document.contents, root, 0, value);
+  const splices = change({ text, newline, orderOf, path, value }, document.contents, root, 0);
   if (splices === null) return null;
   return [...splices]
     .sort((a, b) => b.start - a.start)
     .reduce((edited, { start, end, text: by }) => edited.slice(0, start) + by + edited.slice(end), text);
 }
 
-function change(
-  ctx: Context,
-  node: unknown,
-  slot: Slot,
-  depth: number,
-  value: NewValue,
-): readonly Splice[] | null {
+function change(ctx: Context, node: unknown, slot: Slot, depth: number): Splices {
   const head = ctx.path[depth];
   if (isAlias(node)) return null;
-  if (head === undefined) return replace(ctx, node, slot, value);
+  if (head === undefined) return replace(ctx, node, slot);
   if (isMap(node)) {
-    if (typeof head === 'number') return inList(ctx, node, slot, depth, value, head);
+    if (typeof head === 'number') return inList(ctx, node, slot, depth, head);
     const pairs = pairsOf(node.items as Pair[], head);
     if (pairs.length > 1) return null;
     const [pair] = pairs;
-    if (pair === undefined) return insertPair(ctx, node, slot, depth, head, value);
-    return change(ctx, pair.value, slotOf(ctx, pair, node, slot), depth + 1, value);
+    if (pair === undefined) return insertPair(ctx, node, slot, depth, head);
+    return change(ctx, pair.value, slotOf(ctx, pair, node, slot), depth + 1);
   }
   if (isSeq(node)) {
     if (typeof head !== 'number' || head > node.items.length) return null;
-    if (head === node.items.length) return append(ctx, node, depth, value);
+    if (head === node.items.length) return append(ctx, node, depth);
     const item = node.items[head];
     const [start, end] = rangeOf(item) ?? [0, 0];
     const inItem = { start, end, flow: node.flow === true, indent: columnOf(node), below: null };
-    return change(ctx, item, inItem, depth + 1, value);
+    return change(ctx, item, inItem, depth + 1);
   }
-  return begin(ctx, node, slot, depth, value);
+  return begin(ctx, node, slot, depth);
 }
 
 /** A single value, or nothing, gives way to another one. */
-function replace(ctx: Context, node: unknown, slot: Slot, value: NewValue): readonly Splice[] | null {
+function replace({ text: all, newline, value }: Context, node: unknown, { start, end }: Slot): Splices {
   if (node !== null && node !== undefined && !isScalar(node)) return null;
   const scalar = node as Scalar | null | undefined;
-  const { start, end } = slot;
   const block = scalar?.type === 'BLOCK_LITERAL' || scalar?.type === 'BLOCK_FOLDED';
   const text = typeof value === 'string' ? quotedAs(scalar?.type, value) : writtenValue(value);
-  const before = text !== '' && /[:-]/.test(ctx.text[start - 1] ?? '') ? ' ' : '';
-  return [{ start, end, text: before + text + (block ? ctx.newline : '') }];
+  const before = text !== '' && /[:-]/.test(all[start - 1] ?? '') ? ' ' : '';
+  return [{ start, end, text: before + text + (block ? newline : '') }];
 }
 
 /** `packaged: { … }` is the first of a list of one; a second one makes a list of it. */
-function inList(
-  ctx: Context,
-  node: YAMLMap,
-  slot: Slot,
-  depth: number,
-  value: NewValue,
-  index: number,
-): readonly Splice[] | null {
-  if (index === 0) return change(ctx, node, slot, depth + 1, value);
+function inList(ctx: Context, node: YAMLMap, slot: Slot, depth: number, index: number): Splices {
+  if (index === 0) return change(ctx, node, slot, depth + 1);
   if (index > 1) return null;
-  const more = inBraces(ctx.path.slice(depth + 1), value);
+  const more = inBraces(ctx.path.slice(depth + 1), ctx.value);
   const [start, end] = rangeOf(node) ?? [0, 0];
   if (node.flow) {
     return [
@@ -138,19 +128,12 @@ function slotOf(ctx: Context, pair: Pair, map: YAMLMap, outer: Slot): Slot {
   return { start, end, flow, indent: columnOf(map), below: flow ? null : lineEnd(ctx.text, keyEnd) };
 }
 
-function insertPair(
-  ctx: Context,
-  map: YAMLMap,
-  slot: Slot,
-  depth: number,
-  key: string,
-  value: NewValue,
-): readonly Splice[] | null {
+function insertPair(ctx: Context, map: YAMLMap, slot: Slot, depth: number, key: string): Splices {
   const rest = ctx.path.slice(depth + 1);
   const pairs = map.items as Pair[];
   const before = pairBefore(pairs, key, ctx.orderOf(ctx.path.slice(0, depth)));
   if (map.flow) {
-    const text = `${key}: ${inBraces(rest, value)}`;
+    const text = `${key}: ${inBraces(rest, ctx.value)}`;
     const [start, end] = rangeOf(map) ?? [0, 0];
     if (pairs.length === 0) {
       return /#/.test(ctx.text.slice(start, end)) ? null : [{ start, end, text: `{ ${text} }` }];
@@ -167,7 +150,7 @@ function insertPair(
   const column = columnOf(map);
   const inside = after === undefined ? (slot.below ?? 0) : lineEnd(ctx.text, endOfPair(after));
   const at = depth === 0 ? ctx.text.length : inside;
-  return [line(ctx, at, `${' '.repeat(column)}${key}:${underKey(ctx, rest, value, column)}`)];
+  return [line(ctx, at, `${' '.repeat(column)}${key}:${underKey(ctx, rest, column)}`)];
 }
 
 /** The last key that stands before a new one in the order of the format, or simply the last. */
@@ -177,13 +160,8 @@ function pairBefore(pairs: readonly Pair[], key: string, order: readonly string[
   return pairs.findLast((pair) => isScalar(pair.key) && order.indexOf(String(pair.key.value)) < rank);
 }
 
-function append(
-  ctx: Context,
-  list: { readonly items: readonly unknown[]; readonly flow?: boolean | undefined },
-  depth: number,
-  value: NewValue,
-): readonly Splice[] | null {
-  const more = inBraces(ctx.path.slice(depth + 1), value);
+function append(ctx: Context, list: YAMLSeq, depth: number): Splices {
+  const more = inBraces(ctx.path.slice(depth + 1), ctx.value);
   const last = list.items.at(-1);
   const [start, end] = rangeOf(list) ?? [0, 0];
   if (list.flow) {
@@ -198,40 +176,32 @@ function append(
 }
 
 /** The first thing of a group or list that has been empty, or a single word such as `not taken`, until now. */
-function begin(
-  ctx: Context,
-  node: unknown,
-  slot: Slot,
-  depth: number,
-  value: NewValue,
-): readonly Splice[] | null {
-  const scalar = isScalar(node) ? node : null;
-  if (scalar?.type?.startsWith('BLOCK')) return null;
+function begin(ctx: Context, node: unknown, slot: Slot, depth: number): Splices {
+  if (isScalar(node) && node.type?.startsWith('BLOCK')) return null;
   const rest = ctx.path.slice(depth);
   const { start, end } = slot;
   if (depth === 0) {
     const at = ctx.text.length;
-    return [line(ctx, at, `${rest[0]}:${underKey(ctx, rest.slice(1), value, 0)}`)];
+    return [line(ctx, at, `${rest[0]}:${underKey(ctx, rest.slice(1), 0)}`)];
   }
   // The readings themselves and lists stand on lines of their own, small groups in braces behind their key.
   const spreads = depth === 1 || typeof rest[0] === 'number';
   if (slot.flow || slot.below === null || !spreads) {
     const before = /[:-]/.test(ctx.text[start - 1] ?? '') ? ' ' : '';
-    return [{ start, end, text: before + inBraces(rest, value) }];
+    return [{ start, end, text: before + inBraces(rest, ctx.value) }];
   }
-  const lines = underKey(ctx, rest, value, slot.indent).replace(/^\r?\n/, '');
+  const lines = underKey(ctx, rest, slot.indent).replace(/^\r?\n/, '');
   return [{ start, end, text: '' }, line(ctx, slot.below, lines)];
 }
 
 /** What stands behind `key:`, the space or line end included. */
-function underKey(ctx: Context, rest: KeyPath, value: NewValue, indent: number): string {
+function underKey(ctx: Context, rest: KeyPath, indent: number): string {
   const [head, ...more] = rest;
-  if (head === undefined) return ` ${writtenValue(value)}`;
   const column = ' '.repeat(indent + 2);
-  if (typeof head === 'number') return `${ctx.newline}${column}- ${inBraces(more, value)}`;
+  if (typeof head === 'number') return `${ctx.newline}${column}- ${inBraces(more, ctx.value)}`;
   const top = ctx.path.length - rest.length === 1;
-  if (!top) return ` ${inBraces(rest, value)}`;
-  return `${ctx.newline}${column}${head}:${underKey(ctx, more, value, indent + 2)}`;
+  if (head === undefined || !top) return ` ${inBraces(rest, ctx.value)}`;
+  return `${ctx.newline}${column}${head}:${underKey(ctx, more, indent + 2)}`;
 }
 
 function inBraces(rest: KeyPath, value: NewValue): string {
@@ -242,9 +212,8 @@ function inBraces(rest: KeyPath, value: NewValue): string {
 
 function writtenValue(value: NewValue): string {
   if (typeof value === 'string') return yamlText(value);
-  return `{ ${Object.entries(value)
-    .map(([key, text]) => `${key}: ${yamlText(text)}`)
-    .join(', ')} }`;
+  const parts = Object.entries(value).map(([key, text]) => `${key}: ${yamlText(text)}`);
+  return `{ ${parts.join(', ')} }`;
 }
 
 function line(ctx: Context, at: number, text: string): Splice {

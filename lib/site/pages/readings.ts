@@ -12,7 +12,7 @@ import {
 import type { TargetKey } from '../../batch/types/targets.ts';
 import type { Units } from '../../units/dimension.ts';
 import { nonBreaking } from '../../units/format/format.ts';
-import { type FigureText, figureLine, figureText, labelOf } from '../../words/figures.ts';
+import { figureLine, figureText, labelOf } from '../../words/figures.ts';
 import { endJudgment, judgmentWords } from '../../words/judgments.ts';
 import type { Voice } from '../../words/measures.ts';
 import { VERDICT_WORDS } from './status.ts';

@@ -68,7 +68,7 @@ describe('two batches', () => {
   });
 
   it.each([
-    ['14:50', [['Boil began until 10 min', '50', 'min']]],
+    ['14:50', [['Boil began until 10 min', '50', 'min', '50\u00a0min']]],
     ['left out', []],
   ] as const)('have the time of an addition noted as %s', (clock, expected) => {
     const additions = [{ at: '10 min', clock, minutesLeft: null }] as const;

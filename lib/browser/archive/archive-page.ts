@@ -94,6 +94,7 @@ function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLEle
       if (at === index) head.setAttribute('aria-sort', down ? 'descending' : 'ascending');
       else head.removeAttribute('aria-sort');
     });
+    order.value = index < 0 ? '' : `${down ? '-' : ''}${column}`;
     if (pages !== null) pages.hidden = asked;
     tell(wanted.length > 0, found.length);
   };
@@ -148,6 +149,28 @@ function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLEle
     turn();
   };
 
+  /** The order as a list too: on a phone the heads of the columns are not there to be tapped. */
+  const order = document.createElement('select');
+  order.append(
+    new Option('newest first', ''),
+    ...heads.map((head) => {
+      const high = head.classList.contains('num');
+      const name = head.dataset.sort ?? '';
+      return new Option(
+        `${head.textContent?.trim()}${high ? ', highest first' : ''}`,
+        `${high ? '-' : ''}${name}`,
+      );
+    }),
+  );
+  order.addEventListener('change', () => {
+    column = order.value.replace(/^-/, '') || null;
+    down = order.value.startsWith('-');
+  });
+  const orderLabel = document.createElement('label');
+  orderLabel.className = 'order';
+  orderLabel.append('Sort by ', order);
+  sieve.querySelector('.clear')?.before(orderLabel);
+
   for (const head of heads) {
     const button = document.createElement('button');
     button.type = 'button';
@@ -166,6 +189,7 @@ function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLEle
   }
   sieve.querySelector('.clear')?.addEventListener('click', () => {
     for (const list of lists) list.value = '';
+    column = null;
     turn();
     follow();
   });

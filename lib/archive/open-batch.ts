@@ -64,7 +64,7 @@ function placeOf(named: string): string | null {
   return join(folder, basename(named));
 }
 
-export const hashOf = (bytes: Uint8Array): string => createHash('sha256').update(bytes).digest('hex');
+export const hashOf = (of: string | Uint8Array): string => createHash('sha256').update(of).digest('hex');
 
 export interface ReadBatch {
   readonly batch: Batch | null;

@@ -1,14 +1,14 @@
 import { resolve } from 'node:path';
 import type { Brewery } from '../batch/types/brewery.ts';
 import type { Ingredient } from '../batch/types/ingredient.ts';
-import type { Setup } from '../batch/types/setup.ts';
+import type { Units } from '../units/dimension.ts';
 import { nearest } from '../units/parse/nearest.ts';
 import type { Problem } from '../units/problem.ts';
 import type { Archive } from './archive.ts';
-import { FILE_PROBLEMS, fileProblem } from './codes.ts';
+import { FILE_PROBLEMS, type FileCode, fileProblem } from './codes.ts';
+import { hashOf } from './open-batch.ts';
 import { withPrinted } from './printed.ts';
 import { type ArchiveMemory, type BatchRead, readBatches } from './read-batches.ts';
-import { sha256 } from './read-memory.ts';
 import { below, isNames, listBelow, readBelow, shownPath } from './safe-read.ts';
 import { DEFAULT_BREWERY } from './schema/brewery-schema.ts';
 import type { Surroundings } from './schema/check-batch.ts';
@@ -19,7 +19,7 @@ import { quoted } from './schema/value-fault.ts';
 import { recoverAll } from './write/replace.ts';
 import { inOrder, type LocatedProblem } from './yaml/located.ts';
 import { readYamlWithProblems } from './yaml/problems.ts';
-import { locateProblem, locateProblems, locateText, type Source } from './yaml/source.ts';
+import { locateProblem, locateProblems, locateText } from './yaml/source.ts';
 
 /**
  * Reads the whole content folder and the tables; of files of a newer format nothing is read but that. Nothing throws for
@@ -32,19 +32,14 @@ export async function readArchive(
 ): Promise<Archive> {
   const problems: LocatedProblem[] = [];
   const content = resolve(contentDir);
-  const names = listBelow(content, content);
-  const shared = readSharedTables(options.tablesDir, problems, options.memory?.tables);
-  if (names === null || !isNames(names)) {
-    problems.push(
-      locateText(shownPath(content), '', names ?? fileProblem('content-missing', 0, 'no such folder')),
-    );
-    return emptyArchive(shared, problems);
-  }
+  const shared = readSharedTables(resolve(options.tablesDir), problems, options.memory?.tables);
+  const names = namesIn(content, 'content-missing', problems);
+  if (names === null) return emptyArchive(shared, problems);
   const brewery = readBrewery(content, problems);
   if (brewery === 'newer') return emptyArchive(shared, problems);
   await recoverAll(content);
   const setups = readSetups(content, brewery, problems);
-  const own = readOwnTable(content, brewery, problems);
+  const own = readTable(below(content, 'ingredients.yaml'), content, brewery.units, problems);
   const found: Surroundings = { units: brewery.units, setups, tables: tablesOf(own, shared) };
   const around = options.memory?.around(found) ?? found;
   const read = readBatches(content, around, problems, options.memory);
@@ -64,24 +59,31 @@ export async function readArchive(
   };
 }
 
-function emptyArchive(shared: readonly Ingredient[], problems: readonly LocatedProblem[]): Archive {
-  return {
-    brewery: DEFAULT_BREWERY,
-    setups: new Map(),
-    tables: tablesOf(shared),
-    batches: [],
-    problems,
-    files: new Map(),
-    failed: [],
-  };
+const emptyArchive = (shared: readonly Ingredient[], problems: readonly LocatedProblem[]): Archive => ({
+  brewery: DEFAULT_BREWERY,
+  setups: new Map(),
+  tables: tablesOf(shared),
+  batches: [],
+  problems,
+  files: new Map(),
+  failed: [],
+});
+
+/** Names in a folder; null where there is none or it cannot be listed, which is reported. */
+function namesIn(folder: string, missing: FileCode, problems: LocatedProblem[]): readonly string[] | null {
+  const names = listBelow(folder, folder);
+  if (names !== null && isNames(names)) return names;
+  problems.push(locateText(shownPath(folder), '', names ?? fileProblem(missing, 0, 'no such folder')));
+  return null;
 }
 
-/** A YAML file: its value, its source for locating, or null where it is absent or cannot be read. */
-function readYamlFile(
+/** What a check makes of the data of a YAML file. */
+function readChecked<T extends { readonly problems: readonly Problem[] }>(
   path: string,
   root: string,
   problems: LocatedProblem[],
-): { value: unknown; source: Source } | 'absent' | 'unreadable' {
+  check: (value: unknown) => T,
+): T | 'absent' | 'unreadable' {
   const file = shownPath(path);
   const read = readBelow(path, root);
   if (read.kind === 'absent') return 'absent';
@@ -89,58 +91,51 @@ function readYamlFile(
     problems.push(locateText(file, '', read.problem));
     return 'unreadable';
   }
-  const yaml = readYamlWithProblems(read.text);
-  for (const problem of yaml.problems) problems.push(locateText(file, read.text, problem));
+  const { text } = read;
+  const yaml = readYamlWithProblems(text);
+  for (const problem of yaml.problems) problems.push(locateText(file, text, problem));
   if (yaml.value === undefined) return 'unreadable';
-  return { value: yaml.value, source: { file, text: read.text, yaml: read.text, start: 0 } };
+  const checked = check(yaml.value);
+  problems.push(...locateProblems({ file, text, yaml: text, start: 0 }, checked.problems));
+  return checked;
 }
 
 function readSharedTables(
-  tablesDir: string,
+  folder: string,
   problems: LocatedProblem[],
   known: ArchiveMemory['tables'] = new Map(),
 ): readonly Ingredient[] {
-  const names = listBelow(resolve(tablesDir), resolve(tablesDir));
-  if (names === null || !isNames(names)) {
-    problems.push(
-      locateText(
-        shownPath(resolve(tablesDir)),
-        '',
-        names ?? fileProblem('tables-missing', 0, 'no such folder'),
-      ),
-    );
-    return [];
-  }
-  const paths = names.filter((name) => name.endsWith('.yaml')).map((name) => below(tablesDir, name));
-  const lists = paths.map((path) => {
-    const file = readBelow(path, resolve(tablesDir));
-    const hash = file.kind === 'text' ? sha256(file.bytes) : '';
-    const before = known.get(hash);
-    if (before !== undefined) return before;
-    const told = problems.length;
-    const read = readYamlFile(path, resolve(tablesDir), problems);
-    if (typeof read === 'string') return [];
-    const { rows, problems: found } = checkTable(read.value, 'metric');
-    problems.push(...locateProblems(read.source, found));
-    if (problems.length === told) known.set(hash, rows);
-    return rows;
-  });
-  return lists.flat();
+  const names = namesIn(folder, 'tables-missing', problems) ?? [];
+  return names
+    .filter((name) => name.endsWith('.yaml'))
+    .flatMap((name) => {
+      const path = below(folder, name);
+      const file = readBelow(path, folder);
+      const hash = file.kind === 'text' ? hashOf(file.bytes) : '';
+      const before = known.get(hash);
+      if (before !== undefined) return before;
+      const count = problems.length;
+      const rows = readTable(path, folder, 'metric', problems);
+      if (problems.length === count) known.set(hash, rows);
+      return rows;
+    });
+}
+
+function readTable(path: string, root: string, units: Units, problems: LocatedProblem[]) {
+  const read = readChecked(path, root, problems, (value) => checkTable(value, units));
+  return typeof read === 'string' ? [] : read.rows;
 }
 
 function readBrewery(content: string, problems: LocatedProblem[]): Brewery | 'newer' {
   const path = below(content, 'brewery.yaml');
-  const read = readYamlFile(path, content, problems);
+  const read = readChecked(path, content, problems, checkBrewery);
   if (read === 'absent') {
     const missing = locateText(shownPath(path), '', fileProblem('brewery-missing', 0, 'no such file'));
     problems.push({ ...missing, severity: 'warning' });
-    return DEFAULT_BREWERY;
   }
-  if (read === 'unreadable') return DEFAULT_BREWERY;
-  const { brewery, problems: found } = checkBrewery(read.value);
-  problems.push(...locateProblems(read.source, found));
-  if (found.some(({ code }) => code === 'newer-format')) return 'newer';
-  return brewery ?? DEFAULT_BREWERY;
+  if (typeof read === 'string') return DEFAULT_BREWERY;
+  if (read.problems.some(({ code }) => code === 'newer-format')) return 'newer';
+  return read.brewery ?? DEFAULT_BREWERY;
 }
 
 /** What says that a content folder is of a newer version of this program, which must not touch it; none where it is not. */
@@ -149,30 +144,15 @@ export function newerContent(contentDir: string): readonly LocatedProblem[] {
   return readBrewery(resolve(contentDir), problems) === 'newer' ? problems : [];
 }
 
-function readSetups(
-  content: string,
-  brewery: Brewery,
-  problems: LocatedProblem[],
-): ReadonlyMap<string, Setup | null> {
+function readSetups(content: string, { units }: Brewery, problems: LocatedProblem[]): Surroundings['setups'] {
   const path = below(content, 'setups.yaml');
-  const read = readYamlFile(path, content, problems);
+  const read = readChecked(path, content, problems, (value) => checkSetups(value, units));
   if (read === 'absent') {
-    const mend = example(brewery.units, FILE_PROBLEMS['setups-missing'][2]);
+    const mend = example(units, FILE_PROBLEMS['setups-missing'][2]);
     const missing = fileProblem('setups-missing', 0, 'no such file', { mend });
     problems.push(locateText(shownPath(path), '', missing));
   }
-  if (typeof read === 'string') return new Map();
-  const { setups, problems: found } = checkSetups(read.value, brewery.units);
-  problems.push(...locateProblems(read.source, found));
-  return setups;
-}
-
-function readOwnTable(content: string, brewery: Brewery, problems: LocatedProblem[]): readonly Ingredient[] {
-  const read = readYamlFile(below(content, 'ingredients.yaml'), content, problems);
-  if (typeof read === 'string') return [];
-  const { rows, problems: found } = checkTable(read.value, brewery.units);
-  problems.push(...locateProblems(read.source, found));
-  return rows;
+  return typeof read === 'string' ? new Map() : read.setups;
 }
 
 /** A batch that is based on one that is not there is worth a word, no more: the old file may be elsewhere. */

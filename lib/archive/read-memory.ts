@@ -1,5 +1,5 @@
-import { createHash } from 'node:crypto';
 import type { Ingredient } from '../batch/types/ingredient.ts';
+import { hashOf } from './open-batch.ts';
 import type { Surroundings } from './schema/check-batch.ts';
 
 export interface KeptFile<Made> {
@@ -23,9 +23,7 @@ export interface ReadMemory<Made> {
 }
 
 const keyOf = ({ units, setups, tables }: Surroundings): string =>
-  sha256(JSON.stringify([units, [...setups], tables.rows]));
-
-export const sha256 = (of: string | Uint8Array): string => createHash('sha256').update(of).digest('hex');
+  hashOf(JSON.stringify([units, [...setups], tables.rows]));
 
 /** A memory for one content folder, empty or with what was kept of an earlier one. */
 export function createReadMemory<Made>(
@@ -43,7 +41,7 @@ export function createReadMemory<Made>(
     },
     file(path, bytes, make) {
       const key = last?.key ?? '';
-      const hash = sha256(bytes);
+      const hash = hashOf(bytes);
       const known = files.get(path);
       if (known?.key === key && known.hash === hash) return known.made;
       const made = make();

@@ -30,14 +30,22 @@ export const errorAt = (
 
 /** Collects what is wrong: the code, the key, then found, expected and mend. */
 export class Findings<Code extends string = string> {
-  readonly problems: Problem[] = [];
+  readonly problems: Problem[];
+  /** The keys that every path begins with. */
+  readonly root: KeyPath;
+
+  constructor(root: KeyPath = [], problems: Problem[] = []) {
+    this.root = root;
+    this.problems = problems;
+  }
 
   error(code: Code, path: KeyPath, found: string, expected: string, mend: string): void {
-    this.problems.push(errorAt(code, path, found, expected, mend));
+    this.problems.push(errorAt(code, [...this.root, ...path], found, expected, mend));
   }
 
   warn(code: Code, path: KeyPath, found: string, expected: string, mend: string): void {
-    this.problems.push({ ...errorAt(code, path, found, expected, mend), severity: 'warning' });
+    const problem = errorAt(code, [...this.root, ...path], found, expected, mend);
+    this.problems.push({ ...problem, severity: 'warning' });
   }
 
   add(problems: readonly Problem[]): void {

@@ -71,7 +71,7 @@ function resolveBatch(
   };
   const has = (key: string) => written(['recipe'], key);
   const setup = chooseSetup(data.setup ?? null, written([], 'setup'), around.setups, report);
-  const recipe = resolveRecipe(data.recipe, around.tables, has, report);
+  const recipe = resolveRecipe(data.recipe, around.tables, has, report.below('recipe'));
   if (setup === null) return null;
   const batch: Batch = {
     slug,

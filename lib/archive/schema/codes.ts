@@ -42,3 +42,5 @@ export const SCHEMA_CODES = {
     'Warning: readings that cannot all be right, their days, clock times or gravities being out of order.',
   'unknown-batch': 'Warning: the batch that this one is based on is not in the archive.',
 } as const satisfies Readonly<Record<string, string>>;
+
+export type SchemaCode = keyof typeof SCHEMA_CODES;

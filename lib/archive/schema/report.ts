@@ -1,15 +1,22 @@
 import type { Units } from '../../units/dimension.ts';
 import { quoted } from '../../units/parse/parsed.ts';
-import { Findings, type KeyPath } from '../../units/problem.ts';
+import { Findings, type KeyPath, type Problem } from '../../units/problem.ts';
 import { example } from './examples.ts';
 import type { Bounds } from './possible.ts';
+import type { Fault } from './value-fault.ts';
 
-export class Report extends Findings {
+/** What is wrong with a file, or with what is below one of its keys. */
+export class Report extends Findings<Fault['code']> {
   readonly units: Units;
 
-  constructor(units: Units) {
-    super();
+  constructor(units: Units, root?: KeyPath, problems?: Problem[]) {
+    super(root, problems);
     this.units = units;
+  }
+
+  /** The same report for what is below a key; paths then begin there. */
+  below(...path: KeyPath): Report {
+    return new Report(this.units, [...this.root, ...path], this.problems);
   }
 
   /** Words of ours with a figure in them, in the brewer's units. */
@@ -21,7 +28,7 @@ export class Report extends Findings {
   unusual(
     given: { readonly value: number; readonly written: string } | null | undefined,
     usual: Bounds,
-    path: KeyPath,
+    ...path: KeyPath
   ): void {
     if (!given || (given.value >= usual.low && given.value <= usual.high)) return;
     const found = quoted(given.written);

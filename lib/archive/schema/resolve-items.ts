@@ -11,7 +11,6 @@ import type {
 import { celsius, type Ebc, ebc, type Fraction, fraction } from '../../units/brands.ts';
 import type { Given } from '../../units/parse/given.ts';
 import { slips } from '../../units/parse/nearest.ts';
-import type { KeyPath } from '../../units/problem.ts';
 import { findRow, nearNames, plainName, type Tables } from './names.ts';
 import { USUAL } from './possible.ts';
 import { RECTANGULAR_WIDTHS } from './quantities.ts';
@@ -21,6 +20,7 @@ import { needsStep, type Occasion, resolveMoment } from './resolve-moment.ts';
 import { listed } from './scalars.ts';
 import { quoted } from './value-fault.ts';
 
+/** What an item is looked up with; the report begins at its path. */
 export interface Lookup {
   readonly tables: Tables;
   readonly occasion: Occasion;
@@ -38,34 +38,33 @@ const LISTS = {
   hops: { kind: 'hop', described: 'alpha: 5 %' },
   yeast: { kind: 'yeast', described: 'attenuation: 75 %' },
 } as const;
-type ListKey = keyof typeof LISTS;
 const listOf = (kind: Ingredient['kind']): string =>
   Object.entries(LISTS).find(([, list]) => list.kind === kind)?.[0] ?? 'other';
 
 /** The row of an item, or null where it is described in place; reports a name found nowhere. */
 function rowOf(
-  list: ListKey,
+  list: keyof typeof LISTS,
   name: string,
   described: boolean,
-  path: KeyPath,
-  { tables, report }: Lookup,
+  lookup: Lookup,
 ): Ingredient | null {
+  const { tables, report } = lookup;
   const { kind, described: sample } = LISTS[list];
   const row = findRow(tables, name, [kind]);
   if (row !== undefined || described) return row ?? null;
   const elsewhere = findRow(tables, name);
   const here = `describe it here with ${report.example(sample)}`;
-  const at = [...path, 'name'];
   if (elsewhere !== undefined) {
     const found = `${quoted(name)}, which the tables know as ${elsewhere.kind}`;
     const mend = `move it to recipe.${listOf(elsewhere.kind)}, or ${here}`;
-    report.error('wrong-list', at, found, `an ingredient of the kind ${kind} in recipe.${list}`, mend);
+    report.error('wrong-list', ['name'], found, `an ingredient of the kind ${kind} in recipe.${list}`, mend);
     return null;
   }
   const near = nearNames(tables, name, [kind]);
-  const expected = `${kind === 'extract' ? 'an' : 'a'} ${kind} of the tables, ${near.length === 0 ? 'or its figures in place' : `such as ${listed(near)}`}`;
+  const such = near.length === 0 ? 'or its figures in place' : `such as ${listed(near)}`;
   const mend = `${near.length === 0 ? '' : `write ${near[0]}, or `}${here}, or in content/ingredients.yaml`;
-  report.error('unknown-ingredient', at, quoted(name), expected, mend);
+  const expected = `${kind === 'extract' ? 'an' : 'a'} ${kind} of the tables, ${such}`;
+  report.error('unknown-ingredient', ['name'], quoted(name), expected, mend);
   return null;
 }
 
@@ -78,50 +77,45 @@ interface Sort<T extends number> {
 }
 const YIELD: Sort<Fraction> = { key: 'yield', sample: '75 %', brand: fraction };
 const COLOUR: Sort<Ebc> = { key: 'colour', sample: '8 EBC', brand: ebc };
-const FERMENTABILITY: Sort<Fraction> = { ...YIELD, key: 'fermentability', sample: '90 %', otherwise: 1 };
+const FERMENTABILITY: Sort<Fraction> = { ...YIELD, key: 'fermentability', otherwise: 1 };
 const ALPHA: Sort<Fraction> = { key: 'alpha', sample: '5 %', brand: fraction };
 const ATTENUATION: Sort<Fraction> = { ...YIELD, key: 'attenuation' };
 
 /** Figures of one item: of the recipe, else of the table, else of the last resort; reports one that nobody states. */
 const figuresOf =
-  (name: string, path: KeyPath, report: Report | null) =>
-  <T extends number>(
-    { key, sample, brand, otherwise }: Sort<T>,
-    given: Maybe,
-    table: { value: number; u: number | null } | null,
-  ): Looked<T> => {
+  (name: string, report: Report | null) =>
+  <T extends number>({ key, sample, brand, otherwise }: Sort<T>, given: Maybe, table: Figure): Looked<T> => {
     if (given) return { value: brand(given.value), u: given.u, from: 'recipe' };
     if (table !== null) return { value: brand(table.value), u: table.u, from: 'table' };
     if (otherwise === undefined) {
       const expected = `the ${key} of ${quoted(name)}, which the tables do not state`;
       const mend = report?.example(`add for example ${key}: ${sample}`) ?? '';
-      report?.error('figure-missing', [...path, key], 'nothing', expected, mend);
+      report?.error('figure-missing', [key], 'nothing', expected, mend);
     }
     return { value: brand(otherwise ?? 0), u: null, from: 'table' };
   };
 
-const point = (value: number | null | undefined) =>
+type Figure = { readonly value: number; readonly u: number | null } | null;
+
+const point = (value: number | null | undefined): Figure =>
   value === null || value === undefined ? null : { value, u: null };
 
 /** The middle of a table's band, with the uncertainty of a rectangular distribution (JCGM 100, 4.3.7). */
-const middle = (band: { readonly low: number; readonly high: number } | null | undefined) =>
-  band === null || band === undefined
-    ? null
-    : {
-        value: (band.low + band.high) / 2,
-        u: band.high > band.low ? (band.high - band.low) / RECTANGULAR_WIDTHS : null,
-      };
+function middle(band: { readonly low: number; readonly high: number } | null | undefined): Figure {
+  if (!band) return null;
+  const { low, high } = band;
+  return { value: (low + high) / 2, u: high > low ? (high - low) / RECTANGULAR_WIDTHS : null };
+}
 
 function fermentable<K extends 'grain' | 'extract' | 'sugar'>(
   list: K,
   item: Item<'grain'> | Item<'extract'>,
-  path: KeyPath,
   lookup: Lookup,
 ): FermentableItem & { readonly kind: K } {
   const described = Boolean(item.yield && item.colour);
-  const row = rowOf(list, item.name, described, path, lookup);
+  const row = rowOf(list, item.name, described, lookup);
   // An unknown ingredient is one problem, not three.
-  const figure = figuresOf(item.name, path, row === null && !described ? null : lookup.report);
+  const figure = figuresOf(item.name, row === null && !described ? null : lookup.report);
   return {
     name: item.name,
     kind: list,
@@ -137,49 +131,38 @@ function fermentable<K extends 'grain' | 'extract' | 'sugar'>(
   };
 }
 
-export function resolveGrain(item: Item<'grain'>, index: number, lookup: Lookup): GrainItem {
-  const path = ['recipe', 'grain', index];
-  const grain = { ...fermentable('grain', item, path, lookup), in: item.in };
+export function resolveGrain(item: Item<'grain'>, lookup: Lookup): GrainItem {
+  const grain = { ...fermentable('grain', item, lookup), in: item.in };
   const { report, occasion } = lookup;
-  const at = [...path, 'in'];
-  if (!occasion.has(item.in)) needsStep(report, at, item.in, '');
-  if (item.in === 'steep' && grain.needsMash)
-    report.warn(
-      'base-malt-steeped',
-      at,
-      `${quoted(item.name)} in the steep`,
-      'a mash, since this grain gives little but starch to a steep',
-      'mash it (in: mash), or choose a crystal or roasted malt',
-    );
+  if (!occasion.has(item.in)) needsStep(report, 'in', item.in, '');
+  if (item.in === 'steep' && grain.needsMash) {
+    const expected = 'a mash, since this grain gives little but starch to a steep';
+    const mend = 'mash it (in: mash), or choose a crystal or roasted malt';
+    report.warn('base-malt-steeped', ['in'], `${quoted(item.name)} in the steep`, expected, mend);
+  }
   return grain;
 }
 
-export function resolveExtract<K extends 'extract' | 'sugar'>(
-  list: K,
-  item: Item<'extract'>,
-  index: number,
-  lookup: Lookup,
-): ExtractItem {
-  const path = ['recipe', list, index];
-  return {
-    ...fermentable(list, item, path, lookup),
-    add: resolveMoment(item, lookup.occasion, path, lookup.report),
-    bitterness: item.bitterness ? { ...item.bitterness, labelWeight_g: null } : null,
-  };
-}
+export const resolveExtract =
+  (list: 'extract' | 'sugar') =>
+  (item: Item<'extract'>, lookup: Lookup): ExtractItem => ({
+    ...fermentable(list, item, lookup),
+    add: resolveMoment(item, lookup.occasion, lookup.report),
+    bitterness: item.bitterness ?? null,
+  });
 
-export function resolveHop(item: Item<'hops'>, index: number, lookup: Lookup): HopItem {
-  const path = ['recipe', 'hops', index];
-  const row = rowOf('hops', item.name, Boolean(item.alpha), path, lookup);
-  const figure = figuresOf(item.name, path, row === null ? null : lookup.report);
-  if (row === null && item.alpha) tellSlip(item.name, path, lookup);
-  lookup.report.unusual(item.alpha, USUAL.alpha, [...path, 'alpha']);
+export function resolveHop(item: Item<'hops'>, lookup: Lookup): HopItem {
+  const { report } = lookup;
+  const row = rowOf('hops', item.name, Boolean(item.alpha), lookup);
+  const figure = figuresOf(item.name, row === null ? null : report);
+  if (row === null && item.alpha) tellSlip(item.name, lookup);
+  report.unusual(item.alpha, USUAL.alpha, 'alpha');
   return {
     name: item.name,
     weight_g: item.weight,
     alpha: figure(ALPHA, item.alpha, middle(row?.alpha)),
     form: item.form ?? 'pellet',
-    add: resolveMoment(item, lookup.occasion, path, lookup.report),
+    add: resolveMoment(item, lookup.occasion, report),
     note: item.note ?? null,
   };
 }
@@ -188,44 +171,35 @@ export function resolveHop(item: Item<'hops'>, index: number, lookup: Lookup): H
 const SHORTEST_SLIP = 5;
 
 /** A hop that is described in place needs no table; one letter off a known name it is most likely that one. */
-function tellSlip(name: string, path: KeyPath, { tables, report }: Lookup): void {
+function tellSlip(name: string, { tables, report }: Lookup): void {
   const wanted = plainName(name);
   // Numbers tell varieties apart that have no name yet.
   if (wanted.length < SHORTEST_SLIP || /[0-9]/.test(wanted)) return;
   const near = nearNames(tables, name, ['hop']).find((known) => slips(wanted, plainName(known)) === 1);
   if (near === undefined) return;
-  report.warn(
-    'unknown-ingredient',
-    [...path, 'name'],
-    `${quoted(name)}, one letter off a hop of the tables`,
-    `${near}, or a hop that has this very name`,
-    `write ${near}, or enter ${quoted(name)} in content/ingredients.yaml`,
-  );
+  const found = `${quoted(name)}, one letter off a hop of the tables`;
+  const mend = `write ${near}, or enter ${quoted(name)} in content/ingredients.yaml`;
+  report.warn('unknown-ingredient', ['name'], found, `${near}, or a hop that has this very name`, mend);
 }
 
-/** Spices and finings need no figures: a name that no table has is taken as it stands. */
-export function resolveOther(item: Item<'other'>, index: number, lookup: Lookup): OtherItem {
-  const path = ['recipe', 'other', index];
-  return {
-    name: item.name,
-    amount: item.amount,
-    add: resolveMoment(item, lookup.occasion, path, lookup.report),
-    allergens: findRow(lookup.tables, item.name)?.allergens ?? [],
-    note: item.note ?? null,
-  };
-}
+/** Spices and finings need no figures: a name that no table has is taken as it is. */
+export const resolveOther = (item: Item<'other'>, { tables, occasion, report }: Lookup): OtherItem => ({
+  name: item.name,
+  amount: item.amount,
+  add: resolveMoment(item, occasion, report),
+  allergens: findRow(tables, item.name)?.allergens ?? [],
+  note: item.note ?? null,
+});
 
-export function resolveYeast(item: Item<'yeast'>, index: number, lookup: Lookup): YeastItem {
-  const path = ['recipe', 'yeast', index];
-  const row = rowOf('yeast', item.name, Boolean(item.attenuation), path, lookup);
-  const figure = figuresOf(item.name, path, row === null ? null : lookup.report);
-  const band = item.temperature ?? null;
+export function resolveYeast(item: Item<'yeast'>, lookup: Lookup): YeastItem {
+  const row = rowOf('yeast', item.name, Boolean(item.attenuation), lookup);
+  const figure = figuresOf(item.name, row === null ? null : lookup.report);
   return {
     name: item.name,
     form: item.form ?? (item.amount.unit === 'L' ? 'slurry' : 'dry'),
     amount: item.amount,
     attenuation: figure(ATTENUATION, item.attenuation, middle(row?.attenuation)),
-    temperature_C: band ?? bandOf(row, lookup.report),
+    temperature_C: item.temperature ?? bandOf(row, lookup.report),
     kind: item.kind ?? row?.yeastKind ?? 'ale',
     pack: item.pack ?? null,
     cells: item.cells ?? null,
@@ -236,9 +210,6 @@ export function resolveYeast(item: Item<'yeast'>, index: number, lookup: Lookup)
 function bandOf(row: Ingredient | null, report: Report): YeastItem['temperature_C'] {
   if (!row?.temperature_C) return null;
   const { low, high } = row.temperature_C;
-  return {
-    low: celsius(low),
-    high: celsius(high),
-    written: report.example(low === high ? `${low} °C` : `${low}-${high} °C`),
-  };
+  const written = report.example(low === high ? `${low} °C` : `${low}-${high} °C`);
+  return { low: celsius(low), high: celsius(high), written };
 }

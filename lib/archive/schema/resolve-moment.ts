@@ -1,7 +1,6 @@
 import type { RecipeMoment } from '../../batch/types/recipe.ts';
 import { minute } from '../../units/brands.ts';
 import type { Given } from '../../units/parse/given.ts';
-import type { KeyPath } from '../../units/problem.ts';
 import type { AddWord } from './moments.ts';
 import type { Report } from './report.ts';
 
@@ -19,41 +18,29 @@ export interface Occasion {
 }
 
 /** When an item goes in; the start of the boil where it does not say. Reports what does not fit the recipe. */
-export function resolveMoment(
-  timing: Timing,
-  occasion: Occasion,
-  path: KeyPath,
-  report: Report,
-): RecipeMoment {
-  const { boil } = occasion;
-  const start: AddWord = { at: 'boil', minutesLeft: minute(boil.value), written: boil.written };
-  const add = timing.add ?? start;
-  checkBeside(timing, add, path, report);
+export function resolveMoment(timing: Timing, { boil, has }: Occasion, report: Report): RecipeMoment {
+  const add = timing.add ?? { at: 'boil', minutesLeft: minute(boil.value), written: boil.written };
+  checkBeside(timing, add, report);
   switch (add.at) {
     case 'boil':
       if (add.minutesLeft > boil.value) {
-        report.error(
-          'addition-after-boil',
-          [...path, 'add'],
-          `"${add.written}", longer than the ${boil.written} boil`,
-          `a time from 0 min to ${boil.written}, flameout, stand, dry or first wort`,
-          'shorten the addition or lengthen the boil',
-        );
+        const found = `"${add.written}", longer than the ${boil.written} boil`;
+        const expected = `a time from 0 min to ${boil.written}, flameout, stand, dry or first wort`;
+        const mend = 'shorten the addition or lengthen the boil';
+        report.error('addition-after-boil', ['add'], found, expected, mend);
       }
       return add;
     case 'stand':
     case 'steep':
-      if (!occasion.has(add.at)) needsStep(report, [...path, 'add'], add.at, ', or choose another time');
+      if (!has(add.at)) needsStep(report, 'add', add.at, ', or choose another time');
       return { at: add.at };
-    case 'dry':
-      return {
-        at: 'dry',
-        day: day(timing, path, report),
-        for_min: timing.for ? minute(timing.for.value) : null,
-        forWritten: timing.for?.written ?? null,
-      };
+    case 'dry': {
+      const { for: time } = timing;
+      const stay = { for_min: time ? minute(time.value) : null, forWritten: time?.written ?? null };
+      return { at: 'dry', day: day(timing, report), ...stay };
+    }
     case 'fermenter':
-      return { at: 'fermenter', day: day(timing, path, report) };
+      return { at: 'fermenter', day: day(timing, report) };
     default:
       return { at: add.at };
   }
@@ -66,30 +53,26 @@ const STEP_SAMPLES = {
 } as const;
 
 /** Says that the recipe lacks a step that something goes into. */
-export function needsStep(report: Report, path: KeyPath, step: keyof typeof STEP_SAMPLES, or: string): void {
-  report.error(
-    `${step}-missing`,
-    path,
-    `"${step}" where the recipe has no ${step}`,
-    `${step}: below recipe, with its temperature and time${step === 'mash' ? ' and ratio' : ''}`,
-    report.example(`add ${step}: { ${STEP_SAMPLES[step]} } to the recipe${or}`),
-  );
+export function needsStep(report: Report, key: string, step: keyof typeof STEP_SAMPLES, or: string): void {
+  const found = `"${step}" where the recipe has no ${step}`;
+  const expected = `${step}: below recipe, with its temperature and time${step === 'mash' ? ' and ratio' : ''}`;
+  const mend = report.example(`add ${step}: { ${STEP_SAMPLES[step]} } to the recipe${or}`);
+  report.error(`${step}-missing`, [key], found, expected, mend);
 }
 
-function day(timing: Timing, path: KeyPath, report: Report): number {
+function day(timing: Timing, report: Report): number {
   if (timing.day !== null && timing.day !== undefined) return timing.day;
   const expected = 'the number of days after pitching';
-  report.error('day-missing', [...path, 'day'], 'nothing', expected, 'add for example day: 7');
+  report.error('day-missing', ['day'], 'nothing', expected, 'add for example day: 7');
   return 0;
 }
 
-function checkBeside(timing: Timing, add: AddWord, path: KeyPath, report: Report): void {
-  const wanted = { day: add.at === 'dry' || add.at === 'fermenter', for: add.at === 'dry' };
+function checkBeside(timing: Timing, { at }: AddWord, report: Report): void {
+  const wanted = { day: at === 'dry' || at === 'fermenter', for: at === 'dry' };
   for (const key of ['day', 'for'] as const) {
     if (wanted[key] || timing[key] === null || timing[key] === undefined) continue;
-    const when = add.at === 'boil' ? 'in the boil' : `at ${add.at}`;
-    const found = `${key}: beside an addition that is made ${when}`;
+    const found = `${key}: beside an addition that is made ${at === 'boil' ? 'in the boil' : `at ${at}`}`;
     const expected = key === 'for' ? 'for: only with add: dry' : 'day: only with add: dry or add: fermenter';
-    report.error('key-not-wanted', [...path, key], found, expected, `remove ${key}:, or change add:`);
+    report.error('key-not-wanted', [key], found, expected, `remove ${key}:, or change add:`);
   }
 }

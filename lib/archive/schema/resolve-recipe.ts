@@ -1,5 +1,6 @@
 import { ASSUMED_BOTTLE_LIMIT_VOL } from '../../batch/model/defaults.ts';
 import type { PackageStep, Recipe } from '../../batch/types/recipe.ts';
+import type { SchemaCode } from './codes.ts';
 import { findRow, nearNames, type Tables } from './names.ts';
 import { USUAL } from './possible.ts';
 import type { RecipeData } from './recipe-schema.ts';
@@ -12,6 +13,7 @@ import {
   resolveOther,
   resolveYeast,
 } from './resolve-items.ts';
+import type { Occasion } from './resolve-moment.ts';
 import { listed } from './scalars.ts';
 import { quoted } from './value-fault.ts';
 
@@ -27,108 +29,94 @@ const PRIMERS = ['sugar', 'extract'] as const;
 export function resolveRecipe(
   data: RecipeData,
   tables: Tables,
-  has: (key: string) => boolean,
+  has: Occasion['has'],
   report: Report,
 ): Recipe {
-  report.unusual(data.steep?.temperature, USUAL.steep, ['recipe', 'steep', 'temperature']);
-  report.unusual(data.steep?.time, USUAL.steepTime, ['recipe', 'steep', 'time']);
-  const lookup: Lookup = { tables, report, occasion: { boil: data.boil, has } };
+  const { label, steep, mash, stand } = data;
+  report.unusual(steep?.temperature, USUAL.steep, 'steep', 'temperature');
+  report.unusual(steep?.time, USUAL.steepTime, 'steep', 'time');
+  const occasion = { boil: data.boil, has };
+  const each = <Item, R>(
+    list: 'grain' | 'extract' | 'sugar' | 'hops' | 'other' | 'yeast',
+    items: readonly Item[] | null | undefined,
+    resolve: (item: Item, lookup: Lookup) => R,
+  ): R[] =>
+    (items ?? []).map((item, i) => resolve(item, { tables, occasion, report: report.below(list, i) }));
   return {
-    label: data.label
+    label: label
       ? {
-          originalGravity: data.label.original_gravity ?? null,
-          finalGravity: data.label.final_gravity ?? null,
-          volume_L: data.label.volume ?? null,
+          originalGravity: label.original_gravity ?? null,
+          finalGravity: label.final_gravity ?? null,
+          volume_L: label.volume ?? null,
         }
       : null,
     intoFermenter_L: data.into_fermenter,
     boil_min: data.boil,
     boilVolume_L: data.boil_volume ?? null,
-    steep: data.steep
-      ? {
-          temperature_C: data.steep.temperature,
-          time_min: data.steep.time,
-          water_L: data.steep.water ?? null,
-        }
+    steep: steep
+      ? { temperature_C: steep.temperature, time_min: steep.time, water_L: steep.water ?? null }
       : null,
-    mash: data.mash
-      ? {
-          temperature_C: data.mash.temperature,
-          time_min: data.mash.time,
-          ratio_L_per_kg: data.mash.ratio,
-        }
-      : null,
+    mash: mash ? { temperature_C: mash.temperature, time_min: mash.time, ratio_L_per_kg: mash.ratio } : null,
     rinse_L: data.rinse ?? null,
-    grain: (data.grain ?? []).map((item, index) => resolveGrain(item, index, lookup)),
-    extract: (data.extract ?? []).map((item, index) => resolveExtract('extract', item, index, lookup)),
-    sugar: (data.sugar ?? []).map((item, index) => resolveExtract('sugar', item, index, lookup)),
-    hops: (data.hops ?? []).map((item, index) => resolveHop(item, index, lookup)),
-    stand: data.stand ? { temperature_C: data.stand.temperature, time_min: data.stand.time } : null,
-    other: (data.other ?? []).map((item, index) => resolveOther(item, index, lookup)),
-    yeast: (data.yeast ?? []).map((item, index) => resolveYeast(item, index, lookup)),
+    grain: each('grain', data.grain, resolveGrain),
+    extract: each('extract', data.extract, resolveExtract('extract')),
+    sugar: each('sugar', data.sugar, resolveExtract('sugar')),
+    hops: each('hops', data.hops, resolveHop),
+    stand: stand ? { temperature_C: stand.temperature, time_min: stand.time } : null,
+    other: each('other', data.other, resolveOther),
+    yeast: each('yeast', data.yeast, resolveYeast),
     ferment: (data.ferment ?? []).map((step) => ({ temperature_C: step.temperature, time_min: step.time })),
-    packaging: packaging(data, tables, report),
+    packaging: packaging(data.package, tables, report.below('package')),
   };
 }
 
 type PackageData = Extract<NonNullable<RecipeData['package']>, readonly unknown[]>[number];
 
-function packaging(data: RecipeData, tables: Tables, report: Report): PackageStep[] {
-  if (!data.package) return [];
-  const many = Array.isArray(data.package);
-  const steps: readonly PackageData[] = Array.isArray(data.package) ? data.package : [data.package];
-  return steps.map((step, index) => {
-    const path = many ? ['recipe', 'package', index] : ['recipe', 'package'];
-    report.unusual(step.bottle, USUAL.bottle, [...path, 'bottle']);
-    const missing = (code: string, key: string, expected: string, sample: string): void => {
-      const mend = report.example(`add for example ${key}: ${sample}`);
-      report.error(code, [...path, key], 'nothing', expected, mend);
-    };
-    const served = 'the temperature that the keg is served at, which sets the pressure';
-    if (step.into === 'keg' && !step.temperature)
-      missing('keg-temperature-missing', 'temperature', served, '5 °C');
-    if (steps.length > 1 && !step.volume)
-      missing('package-volume-missing', 'volume', 'how much goes here, since the batch is divided', '9 L');
-    return {
-      into: step.into,
-      carbonation_vol: step.carbonation,
-      sugar: primer(step, tables, [...path, 'sugar'], report),
-      bottle_L: step.bottle ?? null,
-      limit: step.limit
-        ? { ...step.limit, assumed: false }
-        : {
-            unit: 'vol',
-            value: ASSUMED_BOTTLE_LIMIT_VOL,
-            written: `${ASSUMED_BOTTLE_LIMIT_VOL} vol`,
-            assumed: true,
-          },
-      temperature_C: step.temperature ?? null,
-      volume_L: step.volume ?? null,
-    };
-  });
+function packaging(data: RecipeData['package'], tables: Tables, report: Report): PackageStep[] {
+  if (!data) return [];
+  if (!Array.isArray(data)) return [packageStep(data, false, tables, report)];
+  return data.map((step, i) => packageStep(step, data.length > 1, tables, report.below(i)));
 }
 
+function packageStep(step: PackageData, divided: boolean, tables: Tables, report: Report): PackageStep {
+  report.unusual(step.bottle, USUAL.bottle, 'bottle');
+  const missing = (code: SchemaCode, key: string, expected: string, sample: string): void =>
+    report.error(code, [key], 'nothing', expected, report.example(`add for example ${key}: ${sample}`));
+  const served = 'the temperature that the keg is served at, which sets the pressure';
+  if (step.into === 'keg' && !step.temperature)
+    missing('keg-temperature-missing', 'temperature', served, '5 °C');
+  if (divided && !step.volume)
+    missing('package-volume-missing', 'volume', 'how much goes here, since the batch is divided', '9 L');
+  return {
+    into: step.into,
+    carbonation_vol: step.carbonation,
+    sugar: primer(step, tables, report),
+    bottle_L: step.bottle ?? null,
+    limit: step.limit ? { ...step.limit, assumed: false } : ASSUMED_LIMIT,
+    temperature_C: step.temperature ?? null,
+    volume_L: step.volume ?? null,
+  };
+}
+
+const ASSUMED_LIMIT = {
+  unit: 'vol',
+  value: ASSUMED_BOTTLE_LIMIT_VOL,
+  written: `${ASSUMED_BOTTLE_LIMIT_VOL} vol`,
+  assumed: true,
+} as const;
+
 /** The sugar to prime with and the gas that it gives; bottles are primed with table sugar where nothing is said. */
-function primer(
-  step: PackageData,
-  tables: Tables,
-  path: readonly (string | number)[],
-  report: Report,
-): PackageStep['sugar'] {
+function primer(step: PackageData, tables: Tables, report: Report): PackageStep['sugar'] {
   if (step.into === 'keg' && !step.sugar) return null;
   const name = step.sugar ?? DEFAULT_PRIMING;
   const row = findRow(tables, name, PRIMERS);
-  if (row !== undefined && row.priming_g_per_g !== null) {
+  if (row !== undefined && row.priming_g_per_g !== null)
     return { name, co2_g_per_g: row.priming_g_per_g, extract: row.yield ?? 1 };
-  }
   const able = { ...tables, rows: tables.rows.filter((known) => known.priming_g_per_g !== null) };
   const near = nearNames(able, name, PRIMERS);
-  report.error(
-    row === undefined ? 'unknown-ingredient' : 'not-for-priming',
-    path,
-    quoted(name),
-    `a sugar whose gas the tables know${near.length === 0 ? '' : `, such as ${listed(near)}`}`,
-    `write ${near[0] ?? DEFAULT_PRIMING}, or give its priming: in content/ingredients.yaml`,
-  );
+  const code = row === undefined ? 'unknown-ingredient' : 'not-for-priming';
+  const such = near.length === 0 ? '' : `, such as ${listed(near)}`;
+  const mend = `write ${near[0] ?? DEFAULT_PRIMING}, or give its priming: in content/ingredients.yaml`;
+  report.error(code, ['sugar'], quoted(name), `a sugar whose gas the tables know${such}`, mend);
   return null;
 }

@@ -1,5 +1,6 @@
 import { nearest } from '../../units/parse/nearest.ts';
 import { parseClock, parseDate, parseMoment } from '../../units/parse/parse.ts';
+import type { SchemaCode } from './codes.ts';
 import { plainText } from './plain-text.ts';
 import { fault, type Leaf, leaf, quoted, type Read } from './value-fault.ts';
 
@@ -87,7 +88,7 @@ export function decimal(description: string, low: number, high: number, sample: 
 
 interface NumberForm {
   readonly form: RegExp;
-  readonly code: string;
+  readonly code: SchemaCode;
   readonly what: string;
   readonly mend: string;
 }

@@ -1,5 +1,7 @@
 import { z } from 'zod';
+import type { UnitCode } from '../../units/codes.ts';
 import { quoted } from '../../units/parse/parsed.ts';
+import type { SchemaCode } from './codes.ts';
 
 export { quoted };
 
@@ -8,7 +10,7 @@ export type Read<T> = { readonly ok: true; readonly value: T } | Fault;
 
 export interface Fault {
   readonly ok: false;
-  readonly code: string;
+  readonly code: SchemaCode | UnitCode;
   readonly found: string;
   readonly expected: string;
   readonly mend: string;
@@ -27,13 +29,9 @@ export interface LeafMeta {
 
 export type Leaf<T> = z.ZodPipe<z.ZodUnknown, z.ZodTransform<T, unknown>>;
 
-export const fault = (code: string, found: string, expected: string, mend: string): Fault => ({
-  ok: false,
-  code,
-  found,
-  expected,
-  mend,
-});
+export function fault(code: SchemaCode, found: string, expected: string, mend: string): Fault {
+  return { ok: false, code, found, expected, mend };
+}
 
 export function shapeOf(value: unknown): string {
   if (value === null || value === undefined) return 'nothing';

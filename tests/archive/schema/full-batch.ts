@@ -24,7 +24,7 @@ recipe:
   extract:
     - { name: pale liquid extract, weight: 1.5 kg }
     - { name: pale liquid extract, weight: 1.1 kg, add: 12 min, form: liquid }
-    - { name: hopped kit extract, weight: 1 kg, add: 5 min, yield: 79 %, colour: 20 EBC, bitterness: 25 IBU in 23 L }
+    - { name: hopped kit extract, weight: 1 kg, add: 5 min, yield: 79 %, colour: 20 EBC, bitterness: 25 IBU in 23 L for 1.7 kg }
   sugar:
     - { name: table sugar, weight: "0,25 kg", add: flameout }
     - { name: table sugar, weight: 100 g, add: fermenter, day: 3 }

@@ -46,6 +46,7 @@ describe('a batch with every key', () => {
     expect(batch?.readings.original_gravity).toMatchObject({ scale: 'sg', value: 1.05, written: '1.050' });
     expect(batch?.readings.boil_end_volume).toMatchObject({ value: 9.7, at_C: 60 });
     expect(batch?.readings.boil_end_gravity).toMatchObject({ scale: 'brix', value: 22.5 });
+    expect(batch?.recipe.extract[2]?.bitterness).toMatchObject({ ibu: 25, in_L: 23, labelWeight_g: 1700 });
     expect(batch?.start).toBe('13:30');
     expect(batch?.publish).toBe('recipe');
     expect(batch?.notes).toBe('What I would change.\n');

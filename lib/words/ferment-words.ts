@@ -76,7 +76,7 @@ function expected(curve: FermentationCurve, language: string): string {
   const last = dateAfterPitching(curve, Math.max(...readings.map(({ day }) => day)));
   if (end_day.expected > last) return `About ${endWords(curve)} by ${dayWords(end_day, language)}.`;
   const latest = end_day.latest > last ? `, by ${dateText(end_day.latest, language)} at the latest` : '';
-  return `By the curve it is all but at its end: about ${endWords(curve)}${latest}.`;
+  return `By the curve it is nearly at its end: about ${endWords(curve)}${latest}.`;
 }
 
 function outlierWords(

@@ -70,13 +70,13 @@ describe('in words', () => {
       'no day that is past while it has not finished',
       { end_day: { expected: '2026-11-22', earliest: '2026-11-20', latest: '2026-11-27' } },
       'too few readings',
-      'By the curve it is all but at its end: about 1.012 (1.010 to 1.016), by 27 Nov 2026 at the latest.',
+      'By the curve it is nearly at its end: about 1.012 (1.010 to 1.016), by 27 Nov 2026 at the latest.',
     ],
     [
       'no day at all where even the latest is past',
       { end_day: { expected: '2026-11-20', earliest: '2026-11-19', latest: '2026-11-22' } },
       'too few readings',
-      'By the curve it is all but at its end: about 1.012 (1.010 to 1.016).',
+      'By the curve it is nearly at its end: about 1.012 (1.010 to 1.016).',
     ],
     [
       'no day to wait for where it stopped high',

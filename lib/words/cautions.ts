@@ -64,7 +64,8 @@ export const CAUTIONS = {
     id: 'bottles',
     hazard: 'Bottles',
     consequence: 'burst and throw glass: too much sugar, or unfinished beer.',
-    avoid: 'Only whole bottles made for pressure; store them boxed and cool.',
+    avoid:
+      'Only whole bottles made for pressure; store them boxed and cool. Never lift a full glass fermenter.',
   },
   keg: {
     id: 'keg',

@@ -90,7 +90,8 @@ const CAUSES: {
     const gas = `about ${vol(likely_vol)}\u00a0vol, at most ${vol(at_most_vol)}`;
     const bottles = `the bottles are made for ${vol(limit_vol)}`;
     if (too_much === 'sugar') return `The sugar makes too much gas: ${gas}, and ${bottles}.`;
-    if (level === 'calm') return `Gas in the bottles: ${gas}.`;
+    if (level === 'calm')
+      return `With it the bottles hold about ${vol(likely_vol)}\u00a0vol of gas, at most ${vol(at_most_vol)}.`;
     const open =
       gravity_SG === null || expected_SG === null || gravity_SG - expected_SG < 0.0005
         ? 'The readings do not show that it has finished'
@@ -150,8 +151,10 @@ const ACTS: { readonly [A in keyof ActFacts]: (facts: ActFacts[A], units: Units,
   'use less sugar': ({ mass_g, name }, units) =>
     `Use at most ${measureText(massParts(Math.floor(mass_g), units))} of ${name}, or stronger bottles.`,
   'stronger bottles': () => 'Use stronger bottles.',
-  'open one': () =>
-    'Keep them cool and covered, and open one after a week: chilled, wrapped in a towel, eyes protected.',
+  'open one': ({ opened }) =>
+    opened
+      ? 'If any are left, keep them cool and covered, and open each chilled, wrapped in a towel, eyes protected.'
+      : 'Keep them cool and covered, and open one after a week: chilled, wrapped in a towel, eyes protected.',
   danger: () => DANGER,
 };
 

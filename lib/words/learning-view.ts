@@ -121,7 +121,6 @@ function viewOf(
       ...ends(point),
       text: early ? '' : plusMinus(point, shown),
       outlier: point.outlier,
-      sigmas: fixed(Math.abs(point.residual), 1),
     })),
     drawn: {
       value: shown.of(next.value),
@@ -203,8 +202,7 @@ const SHARES: ReadonlySet<UsedFigure['key']> = new Set([
 ]);
 
 function remarkOn(key: UsedFigure['key'], value: number, point: PointOf | null): string {
-  if (point?.outlier)
-    return `left out of what is learned: ${fixed(Math.abs(point.residual), 1)} standard uncertainties off`;
+  if (point?.outlier) return 'not learned from: too far from the other batches';
   return SHARES.has(key) && value > 1 ? 'more than there is: one of the readings is off' : '';
 }
 

@@ -240,6 +240,7 @@ export function equipment(batch: Batch, plan: Plan, voice: Voice): readonly Equi
   const { written, value } = setup.kettle_L;
   const capacity = written === null ? volumeText(value, units) : echoed(written, units);
   const grain = recipe.grain.length > 0;
+  const ice = plan.timetable.some((row) => row.action === 'prepare' && row.thing === 'ice');
   const hot = [
     `pot, ${capacity}, with lid`,
     'spoon, oven gloves',
@@ -247,8 +248,8 @@ export function equipment(batch: Batch, plan: Plan, voice: Voice): readonly Equi
     'kitchen scale',
     ...(grain ? ['grain bag, bowl'] : []),
     ...(recipe.extract.some(({ form }) => form !== 'dry') ? [`${spell.opener}, spatula`] : []),
-    ...(setup.chill.with === 'ice bath' ? ['tub and ice'] : []),
-    ...(setup.chill.with === 'cold-water bath' ? ['tub for the bath'] : []),
+    ...(recipe.rinse_L ? ['second pot'] : []),
+    ...(/bath$/.test(setup.chill.with) ? [ice ? 'tub and ice' : 'tub for the bath'] : []),
     ...(setup.chill.with === 'coil' ? ['chilling coil, hoses'] : []),
     ...((plan.targets.top_up_l?.value ?? 0) > 0.05 ? ['cold top-up water'] : []),
   ];

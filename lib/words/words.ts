@@ -171,6 +171,11 @@ function actWords(row: TimetableRow, { units, language }: Voice): ActWords {
       return said('Grain out:', 'lift it, never squeeze', null, 'never squeeze');
     case 'drain':
       return said('Drain', 'over the pot', durationText(row.minutes), durationText(row.minutes));
+    case 'heat the rinse': {
+      const amount = volume(row.volume_L);
+      const to = `to ${degrees(row.to_C)}, in another pot`;
+      return said('Heat', `water for the rinse ${to}`, amount, `${amount} for the rinse ${to}`);
+    }
     case 'rinse':
       return said(
         'Rinse:',

@@ -55,8 +55,7 @@ export interface ModelRun {
 
 /** One run of the model without uncertainties; unstated parts as in the sample batch. */
 export function modelOf(recipe: Partial<Recipe>, setup: Partial<Setup> = {}): ModelRun {
-  const c = buildCase(sampleBatch({ recipe: sampleRecipe(recipe), setup: sampleSetup(setup) }));
-  designBoil(c);
+  const c = designBoil(buildCase(sampleBatch({ recipe: sampleRecipe(recipe), setup: sampleSetup(setup) })));
   const { outcome, detail } = runModel(c);
   return { c, outcome, detail, get: (key) => outcome[TARGET_INDEX[key]]! };
 }

@@ -188,8 +188,11 @@ describe('what a batch page says of readings', () => {
     ]);
   });
   it('says whether it is finished, and when to read again', () => {
-    const { fermentation } = view(brewed);
-    expect(fermentation?.words).toMatch(/^Stopped high: 1\.019, .* read again on 3\u00a0Mar\u00a02026\.$/);
+    const { fermentation, marked } = view(brewed);
+    // What bears a mark is at the head of the page, and nowhere else.
+    expect(marked.map(({ cause }) => cause)).toContainEqual(expect.stringMatching(/^Stopped high: 1\.019, /));
+    expect(marked.map((one) => one.do).join()).toMatch(/read again on 3\u00a0Mar\u00a02026\.$/);
+    expect(fermentation?.words).toBeNull();
     expect(view(planned).fermentation).toBeNull();
   });
 });

@@ -55,7 +55,7 @@ describe.each([
       .filter(({ slug, publish: shown }) => shown === 'all' && site.bySlug.has(slug))
       .flatMap((batch) =>
         says(batch)
-          .filter(({ remark }) => remark.startsWith('left out'))
+          .filter(({ remark }) => remark.startsWith('not learned from'))
           .map(({ label }) => `batches/${batch.slug}/index.html ${label.replace(': attenuation', '')}`),
       );
     // Hops are not told of on a batch's own page.

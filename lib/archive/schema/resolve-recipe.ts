@@ -65,22 +65,10 @@ export function resolveRecipe(
     hops: (data.hops ?? []).map((item, index) => resolveHop(item, index, lookup)),
     stand: data.stand ? { temperature_C: data.stand.temperature, time_min: data.stand.time } : null,
     other: (data.other ?? []).map((item, index) => resolveOther(item, index, lookup)),
-    yeast: yeasts(data, lookup),
+    yeast: (data.yeast ?? []).map((item, index) => resolveYeast(item, index, lookup)),
     ferment: (data.ferment ?? []).map((step) => ({ temperature_C: step.temperature, time_min: step.time })),
     packaging: packaging(data, tables, report),
   };
-}
-
-/** The yeasts of a recipe, with a word where all of them together are too little dry yeast to be meant. */
-function yeasts(data: RecipeData, lookup: Lookup): Recipe['yeast'] {
-  const items = (data.yeast ?? []).map((item, index) => resolveYeast(item, index, lookup));
-  const [first] = items;
-  if (first === undefined || !items.every(({ form, amount }) => form === 'dry' && amount.unit === 'g'))
-    return items;
-  const value = items.reduce((sum, { amount }) => sum + amount.value, 0) / data.into_fermenter.value;
-  const written = `${listed(items.map(({ amount }) => amount.written)).replace(' or ', ' and ')} for ${data.into_fermenter.written}`;
-  lookup.report.unusual({ value, written }, USUAL.dryYeast_g_per_L, ['recipe', 'yeast', 0, 'amount']);
-  return items;
 }
 
 type PackageData = Extract<NonNullable<RecipeData['package']>, readonly unknown[]>[number];

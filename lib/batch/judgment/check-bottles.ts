@@ -30,7 +30,7 @@ export function checkBottles(batch: Batch, targets: Targets, ambient_kPa: number
       'bottle-too-weak',
       path,
       `${asked.written}, which may come to ${formatVolumes(at_most_vol)}`,
-      `at most ${formatVolumes(limit_vol)}, what bottles for ${limit.written} stand${assumed}`,
+      `at most ${formatVolumes(limit_vol)} in bottles made for ${limit.written}${assumed}`,
       'ask for less carbonation, or use bottles made for more pressure',
     );
   });

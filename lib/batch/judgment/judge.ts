@@ -235,7 +235,10 @@ function packagedJudgments(
   const key = (ofSugar ? sugarKey : null) ?? gravity?.key ?? sugarKey;
   if (key === null) return [];
   if (gas.level !== 'calm') {
-    const act = gas.level === 'act' ? ({ code: 'danger' } as const) : ({ code: 'open one' } as const);
+    const act =
+      gas.level === 'act'
+        ? ({ code: 'danger' } as const)
+        : ({ code: 'open one', opened: (taken(batch.readings.tasted) ?? []).length > 0 } as const);
     return [{ key, level: gas.level, cause: gasCause(gas, ending), do: act }];
   }
   const calm = { level: 'calm', do: null } as const;

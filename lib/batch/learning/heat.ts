@@ -37,10 +37,10 @@ function firstHeating(from: Evidence): Heating {
   const heat = (minutes: number) => minutes * 60 * c.heat_kW;
   const soak = c.mash ?? c.steep;
   if (soak) {
-    const planned_min = c.mash ? detail.thermal.minutesToStrike : outcome[T.minutes_to_steep]!;
+    const planned_min = c.mash ? (detail.thermal.minutesToStrike ?? 0) : outcome[T.minutes_to_steep]!;
     const top_C = outcome[c.mash ? T.strike_water_c : T.steep_water_c]!;
     const minutes = elapsed(readings.heating_started, c.mash ? readings.mash_in : readings.steep_in) ?? 0;
-    const water_L = Number.isNaN(soak.water_L) ? c.waterToHeat_L - c.rinse_L : soak.water_L;
+    const water_L = soak.water_L ?? c.waterToHeat_L - c.rinse_L;
     const soaked = reading(from, c.mash ? 'mash_temperature' : 'steep_temperature');
     return { energy_kJ: heat(planned_min), minutes, top_C, target_C: soak.target_C, water_L, soaked };
   }

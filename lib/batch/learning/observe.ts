@@ -6,7 +6,6 @@ import { DAY_INPUTS } from '../judgment/odd-readings.ts';
 import { buildCase } from '../model/build-model-input.ts';
 import { designBoil } from '../model/design.ts';
 import { type Detail, runModel } from '../model/model.ts';
-import type { Case } from '../model/model-input.ts';
 import type { Outcome } from '../model/target-vector.ts';
 import { byWeight } from '../readings/as-brewed.ts';
 import { boiledCase } from '../readings/boil-clock.ts';
@@ -99,8 +98,7 @@ function withKitOpen(propagation: Propagation, inputs: readonly Input[]): Propag
 /** The batch designed as it was planned, with its readings reduced, without those that are doubted; null where the plan itself is impossible. */
 function gather(batch: Batch): Evidence | null {
   return inRange(() => {
-    const design: Case = buildCase(batch);
-    designBoil(design);
+    const design = designBoil(buildCase(batch));
     const planned = runModel(design);
     const { c } = boiledCase(batch, design, planned.detail);
     const { outcome, detail }: { outcome: Outcome; detail: Detail } = c === design ? planned : runModel(c);

@@ -46,10 +46,10 @@ export function colour(c: Case, out: Outcome, of: { final_L: number; share: numb
  * extract and FG by Balling's relation, alcohol by Balling, energy by ASBC Beer-33. Where the end gravity was read it
  * stands in for the attenuation. Without yeast there is no beer, and nothing is set.
  *
- * @returns the real attenuation, 0 to 1; NaN without yeast
+ * @returns the real attenuation, 0 to 1; null without yeast
  */
-export function ferment(c: Case, out: Outcome, of: { wort: Wort; share: number }): number {
-  if (Number.isNaN(c.attenuation) && Number.isNaN(c.finalRead_SG)) return Number.NaN;
+export function ferment(c: Case, out: Outcome, of: { wort: Wort; share: number }): number | null {
+  if (c.yeast === null && c.finalRead_SG === null) return null;
   const real = APPARENT_SHARE * c.attenuation;
   let all_kg = 0;
   let fermented_kg = 0;
@@ -76,7 +76,7 @@ export function ferment(c: Case, out: Outcome, of: { wort: Wort; share: number }
   let final_SG = c.finalRead_SG;
   let apparent_P: number;
   let real_P: number;
-  if (Number.isNaN(final_SG)) {
+  if (final_SG === null) {
     real_P = original_P * (1 - realAttenuation);
     apparent_P = apparentOf({ original_P, real_P });
     final_SG = gravityOf(apparent_P);

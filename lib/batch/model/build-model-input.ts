@@ -12,24 +12,23 @@ import {
   INPUT_DEFAULTS,
   NO_TRUB_LOSS,
 } from './defaults.ts';
-import type { Case, ExtractPart, HopPart, PackagePart } from './model-input.ts';
+import type { Draft, ExtractPart, HopPart, PackagePart } from './model-input.ts';
 
 /** Two moments are the same if closer than this, minutes. */
 const SAME_MIN = 1e-9;
 
-/** Turns a batch into the numbers that the model runs on; what has to be designed (NaN) is left to the caller. */
-export function buildCase(batch: Batch): Case {
+/** Turns a batch into the numbers that the model runs on; `designBoil` decides how much is boiled. */
+export function buildCase(batch: Batch): Draft {
   const { recipe, setup } = batch;
   const boil_min = recipe.boil_min.value;
   const times_min = boilTimes(recipe);
   const indexOf = (minutesLeft: number) => times_min.findIndex((t) => Math.abs(t - minutesLeft) < SAME_MIN);
   const parts = extractParts(recipe, indexOf);
+  const first = recipe.yeast[0] ?? null;
   return {
     intoFermenter_L: recipe.intoFermenter_L.value,
     boil_min,
-    boilVolume_L: recipe.boilVolume_L?.value ?? Number.NaN,
-    waterToHeat_L: Number.NaN,
-    keepsSurplus: false,
+    statedBoil_L: recipe.boilVolume_L?.value ?? null,
     times_min,
     parts,
     hops: hopParts(recipe, indexOf),
@@ -37,7 +36,7 @@ export function buildCase(batch: Batch): Case {
     steep: recipe.steep
       ? {
           target_C: recipe.steep.temperature_C.value,
-          water_L: recipe.steep.water_L?.value ?? Number.NaN,
+          water_L: recipe.steep.water_L?.value ?? null,
           time_min: recipe.steep.time_min.value,
         }
       : null,
@@ -81,25 +80,21 @@ export function buildCase(batch: Batch): Case {
     bathApproach_K: INPUT_DEFAULTS.bathApproach.value,
     tinseth: 1,
     morey: 1,
-    attenuation:
-      recipe.yeast.length > 0
-        ? Math.max(...recipe.yeast.map((yeast) => yeast.attenuation.value))
-        : Number.NaN,
+    attenuation: Math.max(0, ...recipe.yeast.map((yeast) => yeast.attenuation.value)),
     fermentability: 1,
     warmest_C: warmestAfterFermentation(recipe),
     co2Yield: INPUT_DEFAULTS.co2Yield.value,
     beerSolubility: 1,
     kegSolubility: INPUT_DEFAULTS.kegSolubility.value,
     pitchingRate: 1,
-    rate_million_per_mL_P:
-      recipe.yeast.length > 0
-        ? Math.max(...recipe.yeast.map((yeast) => PITCHING_RATES[yeast.kind]))
-        : Number.NaN,
-    packCells_billion: recipe.yeast[0] ? packCells(recipe.yeast[0]) : Number.NaN,
-    dryPack_g: recipe.yeast[0]?.form === 'dry' ? dryPack_g(recipe.yeast[0]) : Number.NaN,
-    lager: recipe.yeast.some(({ kind }) => kind === 'lager'),
-    finalRead_SG: Number.NaN,
-    packagedRead_L: Number.NaN,
+    yeast: first && {
+      rate_million_per_mL_P: Math.max(...recipe.yeast.map(({ kind }) => PITCHING_RATES[kind])),
+      packCells_billion: packCells(first),
+      dryPack_g: first.form === 'dry' ? dryPack_g(first) : null,
+      lager: recipe.yeast.some(({ kind }) => kind === 'lager'),
+    },
+    finalRead_SG: null,
+    packagedRead_L: null,
   };
 }
 
@@ -224,11 +219,11 @@ function packageParts(recipe: Recipe): PackagePart[] {
   return recipe.packaging.map((step) => ({
     into: step.into,
     carbonation_vol: step.carbonation_vol.value,
-    volume_L: step.volume_L?.value ?? Number.NaN,
-    bottle_L: step.bottle_L?.value ?? Number.NaN,
+    volume_L: step.volume_L?.value ?? null,
+    bottle_L: step.bottle_L?.value ?? null,
     co2_g_per_g: step.sugar?.co2_g_per_g ?? 0,
     serving_C: step.temperature_C?.value ?? 5,
-    sugar_g: Number.NaN,
+    sugar_g: null,
   }));
 }
 

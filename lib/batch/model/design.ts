@@ -3,14 +3,19 @@ import { boilingPoint_C } from '../../formulas/boiling-point.ts';
 import { volumeOf, WATER_KG_PER_L, waterForVolume } from '../../formulas/wort.ts';
 import { FILL_WARNING } from './defaults.ts';
 import { extractOf, heldByHops, kettleMasses, waterToHeat } from './kettle.ts';
-import type { Case } from './model-input.ts';
+import type { Case, Draft } from './model-input.ts';
 import { fullestMoment } from './peak-volume.ts';
 
-/** Top-up that a boil of this size leaves room for, L; negative where the kettle gives more than is wanted. */
-export function topUpFor(c: Case, boilVolume_L: number): number {
-  const trial: Case = { ...c, boilVolume_L };
+/** The case with a boil of this size, and the water for it. */
+export function boiling(c: Draft, boilVolume_L: number): Case {
+  const trial: Case = { ...c, boilVolume_L, waterToHeat_L: 0, keepsSurplus: false };
   trial.waterToHeat_L = waterToHeat(trial);
-  const run = kettleMasses(trial);
+  return trial;
+}
+
+/** Top-up that a boil of this size leaves room for, L; negative where the kettle gives more than is wanted. */
+export function topUpFor(c: Draft, boilVolume_L: number): number {
+  const run = kettleMasses(boiling(c, boilVolume_L));
   if (run.chilled.water_kg <= 0) return c.intoFermenter_L;
   const chilled_L = volumeOf(run.chilled);
   const share = (chilled_L - c.kettleLoss_L - heldByHops(c)) / chilled_L;
@@ -19,14 +24,13 @@ export function topUpFor(c: Case, boilVolume_L: number): number {
 }
 
 /** How full the pot gets with a boil of this size, share of the brim. */
-export function fillFor(c: Case, boilVolume_L: number): number {
-  const trial: Case = { ...c, boilVolume_L };
-  trial.waterToHeat_L = waterToHeat(trial);
+export function fillFor(c: Draft, boilVolume_L: number): number {
+  const trial = boiling(c, boilVolume_L);
   return fullestMoment(trial, kettleMasses(trial), boilingPoint_C(c.altitude_m)) / c.kettle_L;
 }
 
 /** The largest boil that neither leaves too much wort nor fills the pot above a share of its brim. */
-export function largestBoil(c: Case, fill: number): number {
+export function largestBoil(c: Draft, fill: number): number {
   const whole_L = rootOf((volume) => topUpFor(c, volume), c);
   if (fillFor(c, whole_L) <= fill) return whole_L;
   // A soak that fills the pot further by itself is no reason to boil less.
@@ -40,22 +44,21 @@ export function largestBoil(c: Case, fill: number): number {
 /** Less over than this is a whole boil, poured out whole. */
 const LEAST_SURPLUS_L = 0.005;
 
-/** Sets `boilVolume_L`, where the recipe leaves it open, and `waterToHeat_L`, and whether wort is left over. */
-export function designBoil(c: Case): void {
-  if (Number.isNaN(c.boilVolume_L)) c.boilVolume_L = largestBoil(c, FILL_WARNING);
-  c.waterToHeat_L = waterToHeat(c);
-  c.keepsSurplus = topUpFor(c, c.boilVolume_L) < -LEAST_SURPLUS_L;
+/** Decides how much is boiled, where the recipe leaves it open, and how much water is heated for it. */
+export function designBoil(c: Draft): Case {
+  const boilVolume_L = c.statedBoil_L ?? largestBoil(c, FILL_WARNING);
+  return { ...boiling(c, boilVolume_L), keepsSurplus: topUpFor(c, boilVolume_L) < -LEAST_SURPLUS_L };
 }
 
 /** Room that the extract in the kettle takes by itself, L: no boil can be smaller. */
-export function smallestBoil(c: Case): number {
+export function smallestBoil(c: Draft): number {
   let extract_kg = 0;
   for (const part of c.parts) if (part.stage === 'before') extract_kg += extractOf(part, c);
   return 0.65 * extract_kg + 0.05;
 }
 
 /** Where a falling, nearly straight function of the boil volume crosses zero: bisection kept inside safe bounds. */
-function rootOf(f: (volume_L: number) => number, c: Case): number {
+function rootOf(f: (volume_L: number) => number, c: Draft): number {
   let low = smallestBoil(c);
   let high = Math.max(low * 1.01, 3 * c.intoFermenter_L + (c.boilOff_L_per_h * c.boil_min) / 30 + 10);
   let fLow = f(low);

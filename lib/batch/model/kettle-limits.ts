@@ -1,8 +1,8 @@
 import { volumeOf } from '../../formulas/wort.ts';
 import { FILL_WARNING } from './defaults.ts';
-import { fillFor, largestBoil, topUpFor } from './design.ts';
-import { heldByHops, kettleMasses, waterToHeat } from './kettle.ts';
-import type { Case } from './model-input.ts';
+import { boiling, fillFor, largestBoil, topUpFor } from './design.ts';
+import { heldByHops, kettleMasses } from './kettle.ts';
+import type { Case, Draft } from './model-input.ts';
 
 export interface WhatFits {
   /** Largest boil of the recipe as it is, L as `boil_volume` is; null where none fits. */
@@ -34,16 +34,15 @@ export function whatFits(c: Case): WhatFits {
 const down = (litres: number) => Math.floor(litres * 10 + DUST) / 10;
 
 /** The largest boil that fits, L; null where even that overfills the pot, leaves no wort or too much of it. */
-function fittingBoil(c: Case): number | null {
+function fittingBoil(c: Draft): number | null {
   const boil_L = largestBoil(c, FILL_WARNING);
   return fitsWith(c, boil_L) ? boil_L : null;
 }
 
-function fitsWith(c: Case, boil_L: number): boolean {
-  const trial: Case = { ...c, boilVolume_L: boil_L };
-  trial.waterToHeat_L = waterToHeat(trial);
+function fitsWith(c: Draft, boil_L: number): boolean {
+  const trial = boiling(c, boil_L);
   const { chilled } = kettleMasses(trial);
-  const soaks_L = (c.mash?.water_L ?? 0) + c.rinse_L + (c.steep?.water_L || 0);
+  const soaks_L = (c.mash?.water_L ?? 0) + c.rinse_L + (c.steep?.water_L ?? 0);
   return (
     trial.waterToHeat_L >= soaks_L &&
     chilled.water_kg > 0 &&
@@ -63,14 +62,13 @@ function largestBatch(c: Case): number | null {
 }
 
 /** The same recipe for a share of the volume, the boil left open. */
-function scaled(c: Case, share: number): Case {
+function scaled(c: Draft, share: number): Draft {
   return {
     ...c,
     intoFermenter_L: c.intoFermenter_L * share,
-    boilVolume_L: Number.NaN,
     parts: c.parts.map((part) => ({ ...part, weight_kg: part.weight_kg * share })),
     hops: c.hops.map((hop) => ({ ...hop, weight_kg: hop.weight_kg * share })),
-    steep: c.steep && { ...c.steep, water_L: c.steep.water_L * share },
+    steep: c.steep && { ...c.steep, water_L: c.steep.water_L && c.steep.water_L * share },
     mash: c.mash && { ...c.mash, water_L: c.mash.water_L * share },
     rinse_L: c.rinse_L * share,
     steepGrain_kg: c.steepGrain_kg * share,

@@ -1,6 +1,6 @@
 import { sucroseDensity20_kgm3 } from '../../formulas/density.ts';
 import { platoOf, volumeOf, WATER_KG_PER_L, type Wort, waterForVolume } from '../../formulas/wort.ts';
-import type { Case, ExtractPart } from './model-input.ts';
+import type { Case, Draft, ExtractPart } from './model-input.ts';
 
 // Names of this module: an imported one is looked up again at each of the sixty-odd calls of a run.
 const density20 = sucroseDensity20_kgm3;
@@ -30,14 +30,14 @@ export interface KettleRun extends KettleMasses {
 }
 
 /** Extract that a part brings, kg: weight × laboratory extract × efficiency. */
-export function extractOf(part: ExtractPart, c: Case): number {
+export function extractOf(part: ExtractPart, c: Draft): number {
   const efficiency =
     part.efficiency === 'whole' ? 1 : part.efficiency === 'steep' ? c.steepEfficiency : c.mashEfficiency;
   return part.weight_kg * c.scale * part.yield * efficiency;
 }
 
 /** Water that a part brings: syrup's own; a grain brings none, its water is held back by absorption. */
-function waterOf(part: ExtractPart, c: Case): number {
+function waterOf(part: ExtractPart, c: Draft): number {
   return part.kind === 'grain' ? 0 : part.weight_kg * c.scale * (1 - part.yield);
 }
 
@@ -53,7 +53,7 @@ function broughtBy(c: Case, stage: ExtractPart['stage'], timeIndex = -1): Wort {
 }
 
 /** Water held back by drained grain, kg. */
-export function waterHeldByGrain(c: Case): number {
+export function waterHeldByGrain(c: Draft): number {
   return (c.steepGrain_kg + c.mashGrain_kg) * c.scale * c.grainAbsorption_L_per_kg * WATER_KG_PER_L;
 }
 
@@ -65,7 +65,7 @@ export function waterToHeat(c: Case): number {
 }
 
 /** Wort that the hops in the kettle hold, L at 20 °C. */
-export function heldByHops(c: Case): number {
+export function heldByHops(c: Draft): number {
   let weight_kg = 0;
   for (const hop of c.hops) if (hop.stage !== 'dry') weight_kg += hop.weight_kg;
   return weight_kg * c.scale * c.hopAbsorption_L_per_kg;

@@ -46,31 +46,33 @@ export interface HopPart {
 export interface PackagePart {
   readonly into: 'bottles' | 'keg';
   readonly carbonation_vol: number;
-  /** NaN: what the other parts leave. */
-  volume_L: number;
-  readonly bottle_L: number;
+  /** Null: what the other parts leave. */
+  volume_L: number | null;
+  readonly bottle_L: number | null;
   readonly co2_g_per_g: number;
   readonly serving_C: number;
-  /** Designed once from the nominal case, then held while inputs are nudged; NaN before. */
-  sugar_g: number;
+  /** As weighed, or as planned and held while inputs are nudged; null: what the missing gas asks for. */
+  sugar_g: number | null;
 }
 
-export interface Case {
+/** A batch before it is decided how much of it is boiled. */
+export interface Draft {
   intoFermenter_L: number;
   readonly boil_min: number;
-  /** Wort when the countdown begins, as if at 20 °C. */
-  boilVolume_L: number;
-  /** Water on the stove, litres as if at 20 °C: designed once, then held; NaN before. */
-  waterToHeat_L: number;
-  /** The plan leaves wort in the pot; a whole boil is poured out whole, whatever it comes to. Designed once, then held. */
-  keepsSurplus: boolean;
+  /** As the recipe states it; null where it is left to the design. */
+  readonly statedBoil_L: number | null;
   /** Minutes left, from the boil's length down to 0: every whole minute and every addition. */
   readonly times_min: Float64Array;
   readonly parts: readonly ExtractPart[];
   readonly hops: readonly HopPart[];
   readonly packages: readonly PackagePart[];
 
-  readonly steep: { readonly target_C: number; readonly water_L: number; readonly time_min: number } | null;
+  /** Its water is null where the recipe leaves it open: all that no other soak takes. */
+  readonly steep: {
+    readonly target_C: number;
+    readonly water_L: number | null;
+    readonly time_min: number;
+  } | null;
   readonly mash: { readonly target_C: number; readonly water_L: number; readonly time_min: number } | null;
   /** Poured over the drained grain of the mash, of the steep where there is no mash. */
   readonly rinse_L: number;
@@ -105,7 +107,7 @@ export interface Case {
   bathApproach_K: number;
   tinseth: number;
   morey: number;
-  /** Apparent attenuation that the yeast's supplier states, 0 to 1. */
+  /** Apparent attenuation that the yeast's supplier states, 0 to 1; 0 without a yeast. */
   attenuation: number;
   /** Shared factor on every malt's relative fermentability, 1. */
   fermentability: number;
@@ -115,13 +117,25 @@ export interface Case {
   /** Added to the share of water's gas that beer holds at a keg's temperature. */
   kegSolubility: number;
   pitchingRate: number;
-  readonly rate_million_per_mL_P: number;
-  readonly packCells_billion: number;
-  /** Grams in a pack of dry yeast, which goes by weight; NaN where the yeast is none. */
-  readonly dryPack_g: number;
-  readonly lager: boolean;
-  /** Gravity that the beer ended at, where it was read; NaN: as the yeast's attenuation has it. */
-  finalRead_SG: number;
-  /** Beer that was packaged, where it was read; NaN: what the losses leave. */
-  packagedRead_L: number;
+  readonly yeast: {
+    readonly rate_million_per_mL_P: number;
+    readonly packCells_billion: number;
+    /** Grams in a pack of dry yeast, which goes by weight; null for any other. */
+    readonly dryPack_g: number | null;
+    readonly lager: boolean;
+  } | null;
+  /** Gravity that the beer ended at, where it was read; null: as the yeast's attenuation has it. */
+  finalRead_SG: number | null;
+  /** Beer that was packaged, where it was read; null: what the losses leave. */
+  packagedRead_L: number | null;
+}
+
+/** A batch whose boil is designed; what was designed is held while inputs are nudged. */
+export interface Case extends Draft {
+  /** Wort when the countdown begins, as if at 20 °C. */
+  boilVolume_L: number;
+  /** Water on the stove, litres as if at 20 °C. */
+  waterToHeat_L: number;
+  /** The plan leaves wort in the pot; a whole boil is poured out whole, whatever it comes to. */
+  keepsSurplus: boolean;
 }

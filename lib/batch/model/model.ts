@@ -32,7 +32,8 @@ export interface Detail extends Omit<Bitterness, 'ibu'> {
   readonly topUp_kg: number;
   readonly inFermenter: Wort;
   readonly fullest_L: number;
-  readonly realAttenuation: number;
+  /** Null without a yeast. */
+  readonly realAttenuation: number | null;
   readonly ambient_kPa: number;
   readonly thermal: Thermal;
   readonly packed: readonly PackedPart[];
@@ -95,17 +96,15 @@ export function runModel(
   colour(c, out, { final_L, share });
   const realAttenuation = ferment(c, out, { wort: inFermenter, share });
 
-  const rate_million_per_mL_P = c.rate_million_per_mL_P;
-  if (!Number.isNaN(rate_million_per_mL_P)) {
-    const wanted = cellsWanted_billion({ volume_L: final_L, plato_P: original_P, rate_million_per_mL_P });
-    out[T.yeast_cells_billion] = c.pitchingRate * wanted;
+  if (c.yeast !== null) {
+    const { rate_million_per_mL_P, packCells_billion, dryPack_g, lager } = c.yeast;
+    const wort = { volume_L: final_L, plato_P: original_P };
+    const wanted = c.pitchingRate * cellsWanted_billion({ ...wort, rate_million_per_mL_P });
+    out[T.yeast_cells_billion] = wanted;
     out[T.yeast_packs] =
-      c.dryPack_g > 0
-        ? dryPacks(
-            dryYeastWanted_g({ volume_L: final_L, plato_P: original_P, lager: c.lager }).low,
-            c.dryPack_g,
-          )
-        : (c.pitchingRate * wanted) / c.packCells_billion;
+      dryPack_g === null
+        ? wanted / packCells_billion
+        : dryPacks(dryYeastWanted_g({ ...wort, lager }).low, dryPack_g);
   }
 
   const packed = packaging(c, out, final_L, ambient_kPa);

@@ -10,6 +10,8 @@ export interface PackedPart {
   readonly volume_L: number;
   /** Carbonation once the sugar has fermented, volumes. */
   readonly volumes: number;
+  /** What goes in; null where nothing is primed. */
+  readonly sugar_g: number | null;
 }
 
 // Names of this module: an imported one is looked up again at each use, and this runs some hundred times a plan.
@@ -42,7 +44,7 @@ export function packaging(c: Case, out: Outcome, final_L: number, ambient_kPa: n
   let dry_kg = 0;
   for (const hop of c.hops) if (hop.stage === 'dry') dry_kg += hop.weight_kg;
   const left_L = final_L - c.fermenterLoss_L - dry_kg * c.scale * c.hopAbsorption_L_per_kg;
-  const packaged_L = Number.isNaN(c.packagedRead_L) ? Math.max(0, left_L) : c.packagedRead_L;
+  const packaged_L = c.packagedRead_L ?? Math.max(0, left_L);
   const residual = c.beerSolubility * residualCo2_vol({ t_C: gasTemperature(c.warmest_C), ambient_kPa });
   out[T.packaged_volume_l] = packaged_L;
   out[T.residual_co2_vol] = residual;
@@ -54,13 +56,13 @@ export function packaging(c: Case, out: Outcome, final_L: number, ambient_kPa: n
   let spoken_L = 0;
   let open = 0;
   for (const part of c.packages) {
-    if (Number.isNaN(part.volume_L)) open++;
+    if (part.volume_L === null) open++;
     else spoken_L += part.volume_L;
   }
   const share_L = Math.max(0, packaged_L - spoken_L) / open;
   return c.packages.map((part) => {
-    const volume_L = Number.isNaN(part.volume_L) ? share_L : part.volume_L;
-    const volumes = primed(c, out, part, volume_L, residual);
+    const volume_L = part.volume_L ?? share_L;
+    const { volumes, sugar_g } = primed(c, out, part, volume_L, residual);
     const inWater = Math.min(MOST_VOL, volumes / c.beerSolubility);
     if (part.into === 'keg') {
       const serving_C = gasTemperature(part.serving_C);
@@ -68,25 +70,37 @@ export function packaging(c: Case, out: Outcome, final_L: number, ambient_kPa: n
       const keg_kPa = Math.max(0, pressureOf({ volumes: wanted, t_C: serving_C, ambient_kPa }));
       highest(out, T.keg_pressure_kpa, Math.min(MOST_KEG_kPa, keg_kPa));
     } else {
-      if (!Number.isNaN(part.bottle_L)) added(out, T.bottles, volume_L / part.bottle_L);
+      if (part.bottle_L !== null) added(out, T.bottles, volume_L / part.bottle_L);
       highest(out, T.bottle_pressure_20c_kpa, pressureOf({ volumes: inWater, t_C: 20, ambient_kPa }));
       highest(out, T.bottle_pressure_30c_kpa, pressureOf({ volumes: inWater, t_C: 30, ambient_kPa }));
     }
-    return { part, volume_L, volumes };
+    return { part, volume_L, volumes, sugar_g };
   });
 }
 
 /** Sugar for one part, and the carbonation that it leads to. */
-function primed(c: Case, out: Outcome, part: PackagePart, volume_L: number, residual: number): number {
+function primed(
+  c: Case,
+  out: Outcome,
+  part: PackagePart,
+  volume_L: number,
+  residual: number,
+): { readonly volumes: number; readonly sugar_g: number | null } {
   const missing_vol = part.carbonation_vol - residual;
   const co2_g_per_g = part.co2_g_per_g * c.co2Yield;
-  if (!(co2_g_per_g > 0)) return Math.max(residual, part.carbonation_vol);
-  const sugar_g = primingSugar_g({ volume_L, missing_vol, co2_g_per_g });
-  added(out, T.priming_sugar_g, sugar_g);
-  if (Number.isNaN(part.sugar_g)) part.sugar_g = sugar_g;
-  if (!(volume_L > 0)) return residual;
-  return residual + co2FromSugar_vol({ sugar_g: part.sugar_g, volume_L, co2_g_per_g });
+  if (!(co2_g_per_g > 0)) return { volumes: Math.max(residual, part.carbonation_vol), sugar_g: null };
+  const wanted_g = primingSugar_g({ volume_L, missing_vol, co2_g_per_g });
+  added(out, T.priming_sugar_g, wanted_g);
+  const sugar_g = part.sugar_g ?? wanted_g;
+  const made_vol = volume_L > 0 ? co2FromSugar_vol({ sugar_g, volume_L, co2_g_per_g }) : 0;
+  return { volumes: residual + made_vol, sugar_g };
 }
+
+/** The case with the sugar of a run held: what is weighed out does not follow what is nudged. */
+export const withSugar = (c: Case, packed: readonly PackedPart[]): Case => ({
+  ...c,
+  packages: packed.map(({ part, sugar_g }) => ({ ...part, sugar_g })),
+});
 
 function added(out: Outcome, index: number, value: number): void {
   out[index] = (Number.isNaN(out[index]!) ? 0 : out[index]!) + value;

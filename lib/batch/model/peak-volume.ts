@@ -41,6 +41,6 @@ export function steepLiquor(c: Case): { extract_kg: number; water_kg: number } {
 
 /** Water that is heated for the steep, L at 20 °C: as the recipe has it, else all that no other soak or rinse takes. */
 export function steepWater_L(c: Case): number {
-  if (c.steep && !Number.isNaN(c.steep.water_L)) return c.steep.water_L;
+  if (c.steep && c.steep.water_L !== null) return c.steep.water_L;
   return Math.max(0, c.waterToHeat_L - (c.mash?.water_L ?? 0) - c.rinse_L);
 }

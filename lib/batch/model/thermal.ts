@@ -10,8 +10,8 @@ import { type Outcome, TARGET_INDEX } from './target-vector.ts';
 
 /** What the timetable needs besides the targets, minutes. */
 export interface Thermal {
-  /** From the tap to the strike temperature; NaN without a mash. */
-  readonly minutesToStrike: number;
+  /** From the tap to the strike temperature; null without a mash. */
+  readonly minutesToStrike: number | null;
   /** Pauses of the countdown: index in `Case.times_min` and minutes until it boils again. */
   readonly pauses: readonly { readonly timeIndex: number; readonly minutes: number }[];
 }
@@ -56,7 +56,7 @@ export function heatAndCold(
   out: Outcome,
   run: { kettle: KettleRun; boil_C: number; share: number; topUp_kg: number },
 ): Thermal {
-  let minutesToStrike = Number.NaN;
+  let minutesToStrike: number | null = null;
   const liquid: Liquid = { kJ_per_K: 0, t_C: c.water_C };
   let spare_kg = c.waterToHeat_L * KG_PER_L;
 

@@ -30,7 +30,7 @@ const MOST_EXTRACT_KG_PER_L = 0.4;
 export function checkDesign(batch: Batch, { units }: Brewery, c: Case, out: BatchFindings): void {
   const volume = (litres: number) => formatVolume(Math.max(0, litres), units);
   const boilKey: KeyPath = ['recipe', batch.recipe.boilVolume_L ? 'boil_volume' : 'into_fermenter'];
-  const stated_L = c.steep && !Number.isNaN(c.steep.water_L) ? c.steep.water_L : null;
+  const stated_L = c.steep?.water_L ?? null;
   const soaks_L = (c.mash?.water_L ?? 0) + (c.mash || c.steep ? c.rinse_L : 0) + (stated_L ?? 0);
   if (!(c.waterToHeat_L > 0)) {
     const { path, from } = extractInKettle(batch, c, boilKey);

@@ -1,9 +1,10 @@
 /** What physics and prudence say about a recipe in this kitchen: errors that stop a plan, warnings that stand on it. */
 import { boilingPoint_C } from '../../formulas/boiling-point.ts';
-import { formatTemperature, formatVolume } from '../../units/format/format.ts';
+import { dryYeastWanted_g } from '../../formulas/yeast.ts';
+import { formatMass, formatTemperature, formatVolume } from '../../units/format/format.ts';
 import { FERMENTER_FULL } from '../model/defaults.ts';
 import type { Detail } from '../model/model.ts';
-import type { Case } from '../model/model-input.ts';
+import type { Case, Draft } from '../model/model-input.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Brewery } from '../types/brewery.ts';
@@ -13,7 +14,12 @@ import type { BatchFindings } from '../types/problem.ts';
 const HOPPED_EXTRACT_BOIL_MIN = 10;
 
 /** Errors that can be seen before anything is computed. */
-export function checkRecipe({ recipe, setup }: Batch, { units }: Brewery, c: Case, out: BatchFindings): void {
+export function checkRecipe(
+  { recipe, setup }: Batch,
+  { units }: Brewery,
+  c: Draft,
+  out: BatchFindings,
+): void {
   const boil_C = boilingPoint_C(c.altitude_m);
   const degrees = (t_C: number) => formatTemperature(t_C, units);
   const boils = `while water boils at ${degrees(boil_C)} here`;
@@ -59,6 +65,7 @@ export function checkOutcome(
 ): void {
   const volume = (litres: number) => formatVolume(Math.max(0, litres), units);
   const degrees = (t_C: number) => formatTemperature(t_C, units);
+  const mass = (grams: number) => formatMass(grams, units);
   for (const key of ['steep', 'mash'] as const) {
     const water_C = outcome[T[key === 'steep' ? 'steep_water_c' : 'strike_water_c']]!;
     if (water_C > detail.boil_C)
@@ -98,6 +105,21 @@ export function checkOutcome(
         'add it at flame-out or in the last minutes',
       );
   });
+  const usual_g = dryYeastWanted_g({
+    volume_L: recipe.intoFermenter_L.value,
+    plato_P: outcome[T.original_extract_plato]!,
+    lager: c.yeast?.lager ?? false,
+  });
+  const dry = recipe.yeast.every(({ form, amount }) => form === 'dry' && amount.unit === 'g');
+  const pitched_g = recipe.yeast.reduce((sum, { amount }) => sum + amount.value, 0);
+  if (dry && recipe.yeast.length > 0 && pitched_g < usual_g.low / 2)
+    out.warn(
+      'little-yeast',
+      ['recipe', 'yeast', 0, 'amount'],
+      `${recipe.yeast.map(({ amount }) => amount.written).join(' and ')} for ${recipe.intoFermenter_L.written}`,
+      `about ${mass(usual_g.low)} to ${mass(usual_g.high)}, the usual dose of dry yeast`,
+      'add a pack, or expect a slow start',
+    );
   const band = recipe.yeast[0]?.temperature_C;
   const step = recipe.ferment[0];
   if (band && step && (step.temperature_C.value < band.low || step.temperature_C.value > band.high))

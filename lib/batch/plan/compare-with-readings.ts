@@ -109,12 +109,16 @@ function verdicts(
 ): Record<string, ReadingVerdict> {
   const out: Record<string, ReadingVerdict> = {};
   const mixed = judgments.find(({ cause }) => cause?.code === 'mix');
+  const measured = read.some(({ key, value }) => /^packaged.*\.volume$/.test(key) && value !== null);
   // Where wort and water were both read, they are judged by what they make together.
   const mixes = read.some((one) => one.key === 'chilled.temperature' && one.value !== null);
   read.forEach(({ key, value, target, fault }, i) => {
     const aim = target ? targets[target] : null;
     const left = judgments[i]?.cause?.code === 'left out';
-    const judged = value === null ? 'not_taken' : aim && wordFor(key, value, aim, { mixed, mixes });
+    const judged =
+      value === null
+        ? 'not_taken'
+        : aim && wordFor(key, value, aim, { mixed, mixes, measured, said: judgments[i]! });
     const word = fault || left ? null : judged;
     const off = word === 'a_little_off' || word === 'off';
     const likeliest_cause = off ? (causes.get(key) ?? null) : null;
@@ -134,8 +138,19 @@ function wordFor(
   key: string,
   value: number,
   aim: Figure,
-  { mixed, mixes }: { readonly mixed: Judgment | undefined; readonly mixes: boolean },
-): VerdictWord {
+  known: {
+    readonly mixed: Judgment | undefined;
+    readonly mixes: boolean;
+    /** Whether the beer was read that the bottles are counted against. */
+    readonly measured: boolean;
+    readonly said: Judgment;
+  },
+): VerdictWord | null {
+  const { mixed, mixes } = known;
+  if (key.endsWith('.bottles')) {
+    if (!known.measured) return null;
+    return known.said.cause?.code === 'bottle count' ? 'off' : 'fine';
+  }
   if (mixed?.key === key) return mixed.level === 'act' ? 'off' : 'a_little_off';
   if (!NO_WARMER.has(key)) return verdict(value, aim.printed);
   return mixes ? 'fine' : verdictAtMost(value, aim);

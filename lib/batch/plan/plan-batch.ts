@@ -12,6 +12,7 @@ import { buildCase, dryPack_g, kettleLoss, packCells } from '../model/build-mode
 import { designBoil } from '../model/design.ts';
 import { type Detail, dryPacks, runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
+import { withSugar } from '../model/packaging.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Brewery } from '../types/brewery.ts';
@@ -81,15 +82,16 @@ function planWith(batch: Batch, brewery: Brewery, read: Read, today: string | nu
 }
 
 function computePlan(batch: Batch, brewery: Brewery, read: Read, today: string | null): PlanResult {
-  const c = buildCase(batch);
+  const draft = buildCase(batch);
   const found = new BatchFindings();
   const { problems } = found;
-  checkRecipe(batch, brewery, c, found);
+  checkRecipe(batch, brewery, draft, found);
   if (found.failed) return { ok: false, problems };
-  designBoil(c);
-  checkDesign(batch, brewery, c, found);
+  const designed = designBoil(draft);
+  checkDesign(batch, brewery, designed, found);
   if (found.failed) return { ok: false, problems };
-  const { outcome, detail } = runModel(c);
+  const { outcome, detail } = runModel(designed);
+  const c = withSugar(designed, detail.packed);
   checkOutcome(batch, brewery, c, outcome, detail, found);
   if (found.failed) return { ok: false, problems };
 
@@ -197,7 +199,11 @@ function yeastRows(batch: Batch, c: Case, outcome: Outcome): Plan['yeast'] {
   const share_L = c.intoFermenter_L / yeast.length;
   return yeast.map((item) => {
     const wanted_billion = outcome[T.yeast_cells_billion]! / yeast.length;
-    const wort = { volume_L: share_L, plato_P: outcome[T.original_extract_plato]!, lager: c.lager };
+    const wort = {
+      volume_L: share_L,
+      plato_P: outcome[T.original_extract_plato]!,
+      lager: c.yeast?.lager ?? false,
+    };
     const wanted_g = item.form === 'dry' ? dryYeastWanted_g(wort) : null;
     const packs = wanted_g ? dryPacks(wanted_g.low, dryPack_g(item)) : wanted_billion / packCells(item);
     return {

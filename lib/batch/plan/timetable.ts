@@ -22,6 +22,9 @@ const SANITISE_LEFT = 20;
 const READY_LEFT = 10;
 /** Two things at once are one too many: a cue moves ahead of an addition by so much, min. */
 const CUE_STEP_MIN = 2;
+/** Water to rinse grain with, and how long before it is wanted it goes on; hotter draws tannin. Common practice, no source. */
+const RINSE_C = 75;
+const RINSE_HEAT_MIN = 20;
 const LEAST_ICE_KG = 0.05;
 const LEAST_VOLUME_L = 0.05;
 
@@ -144,9 +147,16 @@ function heatAndSoak(day: Day, { batch, c, outcome, detail, additions }: DayPlan
     for (const item of recipeItems(recipe))
       if (item.kind === 'grain' && item.add.at === phase)
         day.row(phase, { action: 'grain in' }, { items: [item] });
-    day.wait(phase, { action: 'hold', at_C, minutes });
+    day.row(phase, { action: 'hold', at_C, minutes });
+    const rinse_L = phase === 'mash' || !c.mash ? recipe.rinse_L?.value : undefined;
+    if (rinse_L) {
+      const minute = day.minute + Math.max(0, minutes - RINSE_HEAT_MIN);
+      day.row(phase, { action: 'heat the rinse', volume_L: rinse_L, to_C: RINSE_C }, { minute });
+    }
+    day.minute += minutes;
     day.row(phase, { action: 'grain out' });
     day.wait(phase, { action: 'drain', minutes: ASSUMED_DRAIN_MIN });
+    if (rinse_L) day.row(phase, { action: 'rinse', volume_L: rinse_L });
   };
   let poured_L = 0;
   if (c.mash && recipe.mash) {
@@ -154,10 +164,9 @@ function heatAndSoak(day: Day, { batch, c, outcome, detail, additions }: DayPlan
     day.wait('heat', {
       action: 'heat',
       to_C: outcome[T.strike_water_c]!,
-      minutes: detail.thermal.minutesToStrike,
+      minutes: detail.thermal.minutesToStrike ?? 0,
     });
     soak('mash', recipe.mash.temperature_C.value, c.mash.time_min);
-    if (recipe.rinse_L) day.row('mash', { action: 'rinse', volume_L: recipe.rinse_L.value });
     poured_L = c.mash.water_L + c.rinse_L;
   }
   if (c.steep && recipe.steep) {
@@ -176,10 +185,7 @@ function heatAndSoak(day: Day, { batch, c, outcome, detail, additions }: DayPlan
     );
     soak('steep', recipe.steep.temperature_C.value, c.steep.time_min);
     poured_L += soak_L;
-    if (recipe.rinse_L && !c.mash) {
-      day.row('steep', { action: 'rinse', volume_L: recipe.rinse_L.value });
-      poured_L += c.rinse_L;
-    }
+    if (!c.mash) poured_L += c.rinse_L;
   }
   const volume_L = c.waterToHeat_L - poured_L;
   const thing = poured_L > 0 ? 'rest' : 'kettle';

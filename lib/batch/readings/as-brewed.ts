@@ -60,12 +60,12 @@ export function asBrewed(
   const values = new Map(known.map(({ key, value }) => [key, value!]));
   const base = copyOf(planned);
   if (values.has('packaged.volume') && !values.has('packaged.sugar')) {
-    for (const part of base.packages) part.sugar_g = Number.NaN;
+    for (const part of base.packages) part.sugar_g = null;
   }
   const first = fitToReadings(base, values);
-  const nominal = runModel(first).outcome;
+  const { outcome: nominal, detail } = runModel(first);
   base.packages.forEach((part, i) => {
-    part.sugar_g = first.packages[i]!.sugar_g;
+    part.sugar_g = detail.packed[i]!.sugar_g;
   });
   const replaced = new Set([...values.keys()].map((key) => REPLACES[key] ?? null));
   const kept = uncertainInputs(batch, base).filter(

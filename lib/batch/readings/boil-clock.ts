@@ -185,12 +185,9 @@ export function boiledCase(
 ): { readonly batch: Batch; readonly c: Case } {
   const boiled = asBoiled(batch, detail);
   if (boiled === batch) return { batch, c };
-  const own = buildCase(boiled);
-  own.boilVolume_L = c.boilVolume_L;
-  own.waterToHeat_L = c.waterToHeat_L;
-  own.keepsSurplus = c.keepsSurplus;
-  own.packages.forEach((part, i) => {
-    part.sugar_g = c.packages[i]!.sugar_g;
-  });
-  return { batch: boiled, c: own };
+  const { boilVolume_L, waterToHeat_L, keepsSurplus, packages } = c;
+  return {
+    batch: boiled,
+    c: { ...buildCase(boiled), boilVolume_L, waterToHeat_L, keepsSurplus, packages },
+  };
 }

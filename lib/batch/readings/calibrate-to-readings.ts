@@ -28,12 +28,12 @@ export function fitToReadings(planned: Case, read: Values): Case {
   };
   c.intoFermenter_L = read.get('fermenter_volume') ?? c.intoFermenter_L;
   c.warmest_C = read.get('warmest_after') ?? c.warmest_C;
-  c.finalRead_SG = read.get('final_gravity') ?? Number.NaN;
-  c.packagedRead_L = read.get('packaged.volume') ?? Number.NaN;
+  c.finalRead_SG = read.get('final_gravity') ?? null;
+  c.packagedRead_L = read.get('packaged.volume') ?? null;
   const sugar_g = read.get('packaged.sugar');
   const primed = c.packages.find((part) => part.co2_g_per_g > 0);
   if (primed && sugar_g !== undefined) primed.sugar_g = sugar_g;
-  if (primed && c.packages.length === 1) primed.volume_L = Number.NaN;
+  if (primed && c.packages.length === 1) primed.volume_L = null;
   for (let round = 0; round < ROUNDS; round++) {
     fitVolumes(c, read);
     if (!fitExtract(c, read)) break;

@@ -135,8 +135,7 @@ export function refit(batch: Batch, change: RefitChange): Refit {
 }
 
 function run(batch: Batch): Run {
-  const c = buildCase(batch);
-  designBoil(c);
+  const c = designBoil(buildCase(batch));
   const { outcome, detail } = runModel(c);
   if (!(detail.share > 0) || !(outcome[T.original_gravity]! >= 1)) {
     throw new RangeError('the boil leaves no wort for the fermenter');
@@ -171,8 +170,7 @@ function withBoil(before: Run, batch: Batch, recipe: Recipe, ratio: number, unit
   const same = Math.abs(value - given.value) < 1e-9;
   const asked = same ? given : { value, u: null, written: formatVolume(value, units) };
   const open = { ...recipe, boilVolume_L: null };
-  const c = buildCase({ ...batch, recipe: { ...recipe, boilVolume_L: asked } });
-  designBoil(c);
+  const c = designBoil(buildCase({ ...batch, recipe: { ...recipe, boilVolume_L: asked } }));
   const why = fault(c, value);
   return why === null
     ? { recipe: { ...recipe, boilVolume_L: asked }, dropped: null }

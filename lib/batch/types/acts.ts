@@ -29,6 +29,8 @@ export type Act =
   /** Waits: grain that drains, wort that comes back to the boil once the flame is on, the boil as a whole. */
   | { readonly action: 'drain' | 'flame on' | 'boil begins'; readonly minutes: number }
   | { readonly action: 'stir in'; readonly minutes: number }
+  /** Water for the rinse, heated in another pot while the grain soaks. */
+  | { readonly action: 'heat the rinse'; readonly volume_L: number; readonly to_C: number }
   | { readonly action: 'rinse'; readonly volume_L: number }
   | { readonly action: 'flame off'; readonly thing: 'grain' | 'extract' }
   /** What must be at hand when the boil ends; ice is null where the bath needs none. */

@@ -95,7 +95,8 @@ export interface ActFacts {
   package: Record<never, never>;
   'use less sugar': { readonly mass_g: number; readonly name: string };
   'stronger bottles': Record<never, never>;
-  'open one': Record<never, never>;
+  /** `opened`: some were, for a tasting. */
+  'open one': { readonly opened: boolean };
   danger: Record<never, never>;
 }
 

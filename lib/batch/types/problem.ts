@@ -16,6 +16,7 @@ export const BATCH_CODES = {
   'bottle-too-weak': 'the carbonation may pass what the bottles are made for',
   'gas-already-there': 'the beer keeps more gas than the carbonation asked for',
   'hopped-extract-boiled': 'hopped extract boiled for more than 10 minutes',
+  'little-yeast': 'much less dry yeast than the usual dose',
   'outside-yeast-band': 'a fermentation step outside the band of the yeast',
   'parts-exceed-batch': 'kegs and bottles together want more beer than there is',
   'no-extract': 'nothing in the recipe gives extract',

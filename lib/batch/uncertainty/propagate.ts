@@ -1,6 +1,7 @@
 import { inRange } from '../../formulas/range.ts';
 import { runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
+import { withSugar } from '../model/packaging.ts';
 import { emptyOutcome, type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Input } from './inputs.ts';
 
@@ -32,10 +33,11 @@ const WARMEST_C = 40;
  * difference (first term of the note to 5.1.2), is added.
  *
  * Inputs are independent by construction (shared instruments are one input), so there are no covariance terms.
- * The case is nudged in place and left as it was; inputs that do not move the boil share its one run.
+ * A copy of the case is nudged; inputs that do not move the boil share its one run.
  */
-export function propagate(c: Case, inputs: readonly Input[]): Propagation {
-  const { outcome: nominal, detail } = runModel(c);
+export function propagate(planned: Case, inputs: readonly Input[]): Propagation {
+  const { outcome: nominal, detail } = runModel(planned);
+  const c = withSugar(planned, detail.packed);
   const up = emptyOutcome();
   const down = emptyOutcome();
   const variances: Outcome[] = [];

@@ -48,7 +48,12 @@ const clockOf = (minute: number, language: string): string => {
 type Found = readonly [what: string, clock: Clock | null, isRow: (row: TimetableRow) => boolean];
 
 /** Clock times that were read, each with the row of the timetable that it answers. */
-function momentsRead({ readings }: Batch): readonly Found[] {
+function momentsRead({
+  readings,
+  recipe: {
+    boil_min: { value: boil_min },
+  },
+}: Batch): readonly Found[] {
   const row =
     (action: Action, phase?: TimetableRow['phase']) =>
     (one: TimetableRow): boolean =>
@@ -63,7 +68,8 @@ function momentsRead({ readings }: Batch): readonly Found[] {
     ['Mash out', taken(readings.mash_out), row('grain out', 'mash')],
     ['Boil begins', taken(readings.boil_started), row('boil begins')],
     ...additions
-      .filter(({ minutesLeft }) => minutesLeft !== null && minutesLeft > 0)
+      // What goes in as the boil begins has that moment's row.
+      .filter(({ minutesLeft }) => minutesLeft !== null && minutesLeft > 0 && minutesLeft < boil_min)
       .map(
         ({ minutesLeft, clock }): Found => [
           `${minutesLeft} min left`,

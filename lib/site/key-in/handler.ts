@@ -151,7 +151,7 @@ async function answerPost(asked: Asked, slug: string): Promise<Answered> {
 async function keepPage({ options, kit, request, url }: Asked, slug: string): Promise<Answered> {
   const name = url.searchParams.get('sheet') ?? '';
   if (!isToken(cookieOf(request), options.token))
-    return unread(403, 'Not kept: load the page anew, it asks for the code.');
+    return unread(403, 'Not kept: load the page again, it asks for the code.');
   if (!KEPT_PAGE.test(name)) return unread(400, 'Not kept: it is no page of a sheet.');
   const begun = beginSession(await kit(), slug);
   if (!begun.ok) return unread(begun.missing ? 404 : 409, begun.why);

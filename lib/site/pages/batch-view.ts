@@ -19,7 +19,7 @@ import { comparedPath } from './compare-view.ts';
 import { fermentationView, momentView } from './fermentation.ts';
 import { headView } from './head.ts';
 import { lineView } from './line-view.ts';
-import { comparison, saidOf } from './readings.ts';
+import { comparison, readOf, saidOf } from './readings.ts';
 import { STATUS_WORDS, scoreOf, statusOf } from './status.ts';
 
 export interface BatchLink {
@@ -39,8 +39,10 @@ function targetTables(entry: SiteEntry, units: Units) {
       const text = figureText(key, figure, units);
       const value = text.unit === '' ? text.number : `${text.number}\u00a0${text.unit}`;
       const between = text.low === text.high ? '' : `${text.low} to ${text.high}`;
+      // What was put in and filled is what it is; a plan for the beer as brewed would be another.
+      const used = key === 'bottles' || key === 'priming_sugar_g' ? readOf(entry.plan, key, units) : null;
       const found = entry.plan.as_brewed?.[key] ?? null;
-      const brewed = found === null ? '' : figureLine(key, found, units);
+      const brewed = used ?? (found === null ? '' : figureLine(key, found, units));
       return [{ label: labelOf(key, units), value, between, brewed }];
     }),
   })).filter((group) => group.rows.length > 0);

@@ -20,7 +20,7 @@ export interface FermentationLine {
 
 export interface FermentationView {
   readonly svg: string | null;
-  /** What is said of its last gravity. */
+  /** What is calmly said of its last gravity; what bears a mark is said at the head of the page. */
   readonly words: string | null;
   /** Where and when the fitted curve lets expect the end; null without one. */
   readonly expected: Expectation | null;
@@ -99,7 +99,7 @@ export function fermentationView(
         : fermentCurveChart(curve, language, today),
     expected,
     curve: curveLines(plan),
-    words: said === null ? null : judgmentLine(said, units),
+    words: said === null || said.level !== 'calm' ? null : judgmentLine(said, units),
     lines,
   };
 }

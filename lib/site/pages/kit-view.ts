@@ -21,7 +21,6 @@ interface PointLink {
   readonly title: string;
   readonly text: string;
   readonly outlier: boolean;
-  readonly sigmas: string;
 }
 
 export interface KitFigure extends Omit<LearnedView, 'points'> {
@@ -72,12 +71,11 @@ const YEASTS_A_PAGE = 8;
 
 function figureOf(id: string, view: LearnedView, site: Published): KitFigure {
   const points = view.points.map(
-    ({ slug, text, outlier, sigmas }): PointLink => ({
+    ({ slug, text, outlier }): PointLink => ({
       href: `batches/${slug}/index.html`,
       title: site.bySlug.get(slug)?.batch.title ?? slug,
       text,
       outlier,
-      sigmas,
     }),
   );
   return {

@@ -1,8 +1,14 @@
-import { NO_WARMER } from '../../batch/judgment/verdicts.ts';
+import { NO_WARMER, verdictAtMost } from '../../batch/judgment/verdicts.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import { LEVELS, type Level } from '../../batch/types/judgment.ts';
 import { type Place, placeOf, valueAtPlace } from '../../batch/types/places.ts';
-import { type Plan, printedTargets, type ReadingVerdict, type VerdictWord } from '../../batch/types/plan.ts';
+import {
+  type Figure,
+  type Plan,
+  printedTargets,
+  type ReadingVerdict,
+  type VerdictWord,
+} from '../../batch/types/plan.ts';
 import type { TargetKey } from '../../batch/types/targets.ts';
 import type { Units } from '../../units/dimension.ts';
 import { nonBreaking } from '../../units/format/format.ts';
@@ -41,6 +47,12 @@ const valueLine = (key: TargetKey, value: number, units: Units): string =>
     units,
   );
 
+/** What was read of a target; null where it was not, or in more parts than one. */
+export function readOf({ readings }: Plan, target: TargetKey, units: Units): string | null {
+  const [one, ...more] = Object.values(readings).filter((reading) => reading.target === target);
+  return one?.value == null || more.length > 0 ? null : valueLine(target, one.value, units);
+}
+
 function row(
   batch: Batch,
   plan: Plan,
@@ -58,12 +70,26 @@ function row(
   return {
     label: labelOf(target, units),
     planned: figureLine(target, figure, units),
-    between: NO_WARMER.has(key) ? `at most ${text.number}` : `${text.low} to ${text.high}`,
-    read: written === null ? reduced : nonBreaking(written),
+    between: betweenWords(key, text),
+    read: reading.verdict === 'not_taken' ? '–' : written === null ? reduced : nonBreaking(written),
     reduced: written === null || same ? '' : reduced,
     verdict: reading.verdict,
-    verdictWords: VERDICT_WORDS[reading.verdict],
+    verdictWords: verdictWords(key, reading.value, reading.verdict, figure),
   };
+}
+
+/** A whole number has no range: bottles are counted against the beer that was read. */
+function betweenWords(key: string, { number, low, high }: ReturnType<typeof figureText>): string {
+  if (NO_WARMER.has(key)) return `at most ${number}`;
+  return low === high ? '–' : `${low} to ${high}`;
+}
+
+/** Warmer than planned and yet fine: says why. */
+function verdictWords(key: string, value: number | null, verdict: VerdictWord, figure: Figure): string {
+  const warm = verdict === 'fine' && value !== null && NO_WARMER.has(key);
+  return warm && verdictAtMost(value, figure) !== 'fine'
+    ? 'fine: the mix is what counts'
+    : VERDICT_WORDS[verdict];
 }
 
 /** Planned against brewed: every reading that has a target, in the order of the day. */
@@ -81,7 +107,7 @@ export interface SaidView {
   readonly do: string;
 }
 
-/** What is said of the readings, the loudest first; the fermentation's own stands with its log. */
+/** What is said of the readings, the loudest first; the fermentation's own, where it is calm, is said with its log. */
 export function saidOf(batch: Batch, plan: Plan, units: Units): SaidView[] {
   const end = endJudgment(plan);
   return plan.judgments

@@ -54,12 +54,6 @@ export const USUAL = {
   bottle: bounds(0.05, 10, 'a bottle of 50 ml to 10 L', 'a bottle of 1.7 fl oz to 2.6 gal'),
   steep: bounds(40, 85, 'a steep from 40 °C to 85 °C', 'a steep from 104 °F to 185 °F'),
   steepTime: bounds(0, 180, 'a steep of at most 3 h'),
-  dryYeast_g_per_L: bounds(
-    0.1,
-    Infinity,
-    'at least 0.1 g of dry yeast a litre',
-    'at least 0.013 oz of dry yeast a gallon',
-  ),
 } as const;
 
 export const AMOUNT: Bounds = bounds(SOME, 1e6, 'more than nothing');

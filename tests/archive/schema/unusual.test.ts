@@ -24,10 +24,6 @@ function warned(recipe: object, units: 'metric' | 'us' = 'metric'): string[] {
 const steep = (temperature: string, time = '20 min') => ({ steep: { temperature, time } });
 const bottle = (size: string) => ({ package: { into: 'bottles', carbonation: '2.3 vol', bottle: size } });
 const hop = (name: string, alpha = '5 %') => ({ hops: [{ name, weight: '30 g', alpha, add: '60 min' }] });
-const yeast = (...amounts: string[]) => ({
-  yeast: amounts.map((amount, i) => ({ name: i === 0 ? 'English ale' : 'Belgian ale', amount })),
-});
-
 it.each([
   ['a cool steep', steep('40 °C')],
   ['a hot steep', steep('85 °C')],
@@ -38,10 +34,6 @@ it.each([
   ['a hop two letters off', hop('Fuggola')],
   ['a short name', hop('Saas')],
   ['a number that tells hops apart', hop('Trial 102')],
-  ['little yeast', yeast('1 g')],
-  ['little of each of two yeasts', yeast('0.5 g', '0.5 g')],
-  ['packs, of which nobody knows the weight', yeast('1 pack')],
-  ['liquid yeast', yeast('0.5 ml')],
 ])('nothing is said of %s', (_, recipe) => expect(warned(recipe)).toEqual([]));
 
 it.each([
@@ -58,12 +50,6 @@ it.each([
   ['no hop at all', hop('Fuggle', '71 %'), 'recipe.hops.0.alpha: 0 % to 70 %'],
   ['a letter wrong', hop('Fuggla'), 'recipe.hops.0.name: Fuggle, or a hop that has this very name'],
   ['two letters swapped', hop('Fuggel'), 'recipe.hops.0.name: Fuggle, or a hop that has this very name'],
-  ['too little yeast', yeast('0.99 g'), 'recipe.yeast.0.amount: at least 0.1 g of dry yeast a litre'],
-  [
-    'too little of two',
-    yeast('0.5 g', '0.4 g'),
-    'recipe.yeast.0.amount: at least 0.1 g of dry yeast a litre',
-  ],
 ])('%s is told', (_, recipe, said) => expect(warned(recipe)).toEqual([said]));
 
 it('the same in US units', () => {

@@ -160,8 +160,7 @@ interface Weights {
 }
 
 function dayOf(batch: Batch, truth: Truth, weights: Weights, random: Random): Readings {
-  const c = buildCase(batch);
-  designBoil(c);
+  const c = designBoil(buildCase(batch));
   const { outcome, detail } = runModel(c);
   const boil_C = boilingPoint_C(0);
   const kg = (grams: number) => (grams * truth.scale) / 1000;

@@ -23,8 +23,7 @@ function batchOf(volume_L: number, pot_L: number, boil_L: number | null) {
 }
 
 const caseOf = (batch: ReturnType<typeof sampleBatch>) => {
-  const c = buildCase(batch);
-  designBoil(c);
+  const c = designBoil(buildCase(batch));
   return c;
 };
 

@@ -116,8 +116,7 @@ describe('the kettle, at random', () => {
       fc.property(seeds, (seed) => {
         const { batch, wild } = randomBatch(seed);
         if (wild) return;
-        const c = buildCase(batch);
-        designBoil(c);
+        const c = designBoil(buildCase(batch));
         if (!(kettleMasses(c).chilled.water_kg > 0)) return;
         const { detail } = runModel(c);
         ran++;

@@ -150,6 +150,7 @@ describe('a small mash, a steep, a stand and an ice bath', () => {
       'heat: heat to 72 °C, …',
       'mash: grain in pale malt, 1500 g',
       'mash: hold at 66 °C, 60 min',
+      'mash: heat the rinse water for the rinse to 75 °C, in another pot, 1 L',
       'mash: grain out lift it, never squeeze',
       'mash: drain over the pot, 5 min',
       'mash: rinse pour over the drained grain, 1 L',

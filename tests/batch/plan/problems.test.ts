@@ -24,14 +24,6 @@ const sg = (value: number, sample_C: number | null = null) => ({
   sample_C,
   written: '',
 });
-const _flat = (value: number) =>
-  [19, 24].map((day) => ({
-    on: { date: `2026-02-${day}`, clock: null },
-    gravity: sg(value),
-    temperature_C: null,
-    note: null,
-  }));
-
 /** Code, batch, severity, key, and the words: found | expected | mend. */
 const CASES: readonly (readonly [BatchCode, Batch, Problem['severity'], string, string])[] = [
   [
@@ -194,7 +186,7 @@ const CASES: readonly (readonly [BatchCode, Batch, Problem['severity'], string, 
     withParts({ packaging: [{ ...bottle, carbonation_vol: given(3.2, '3.2 vol') }] }),
     'warning',
     'recipe.package.carbonation',
-    '3.2 vol, which may come to 3.6 vol | at most 3 vol, what bottles for 3 vol stand | ask for less carbonation, or use bottles made for more pressure',
+    '3.2 vol, which may come to 3.6 vol | at most 3 vol in bottles made for 3 vol | ask for less carbonation, or use bottles made for more pressure',
   ],
   [
     'gas-already-there',
@@ -209,6 +201,20 @@ const CASES: readonly (readonly [BatchCode, Batch, Problem['severity'], string, 
     'warning',
     'recipe.extract[0].add',
     'hopped extract boiled for 20 min | at most 10 min: a longer boil changes the bitterness that its label promises | add it at flame-out or in the last minutes',
+  ],
+  [
+    'little-yeast',
+    withParts({
+      yeast: [
+        {
+          ...sampleRecipe().yeast[0]!,
+          amount: { ...sampleRecipe().yeast[0]!.amount, value: 4, written: '4 g' },
+        },
+      ],
+    }),
+    'warning',
+    'recipe.yeast[0].amount',
+    '4 g for 19 L | about 9.5 g to 15 g, the usual dose of dry yeast | add a pack, or expect a slow start',
   ],
   [
     'outside-yeast-band',

@@ -37,8 +37,7 @@ function reduced(
   setup = sampleSetup(),
 ): ReadonlyMap<string, { value: number | null; u: number }> {
   const batch = sampleBatch({ readings, setup });
-  const c = buildCase(batch);
-  designBoil(c);
+  const c = designBoil(buildCase(batch));
   const { outcome, detail } = runModel(c);
   return new Map(observations(batch, outcome, detail).map((one) => [one.key, one]));
 }
@@ -155,8 +154,7 @@ function density(plato: number): number {
 
 describe('corrections, mixed back', () => {
   const batch = sampleBatch();
-  const c = buildCase(batch);
-  designBoil(c);
+  const c = designBoil(buildCase(batch));
   // Chords between the printed densities are off by 0.0002 at most.
   const near = (plato: number, wanted_SG: number) => Math.abs(density(plato) / 0.998207 - wanted_SG);
 
@@ -208,8 +206,7 @@ describe('the likeliest cause', () => {
     keys: readonly [string, TargetKey][],
     batch = sampleBatch(),
   ): Map<string, string> {
-    const c = buildCase(batch);
-    designBoil(c);
+    const c = designBoil(buildCase(batch));
     runModel(c);
     const inputs = uncertainInputs(batch, c);
     const propagation = propagate(c, inputs);
@@ -288,8 +285,7 @@ describe('the batch as brewed', () => {
   };
   const brewedBy = (own: Readings, recipe = sampleRecipe()) => {
     const batch = sampleBatch({ readings: own, recipe });
-    const c = buildCase(batch);
-    designBoil(c);
+    const c = designBoil(buildCase(batch));
     const { outcome, detail } = runModel(c);
     return asBrewed(batch, c, observations(batch, outcome, detail));
   };

@@ -4,6 +4,7 @@ import { readArchive } from '../../../lib/archive/read-archive.ts';
 import { buildCase } from '../../../lib/batch/model/build-model-input.ts';
 import { designBoil } from '../../../lib/batch/model/design.ts';
 import { runModel } from '../../../lib/batch/model/model.ts';
+import { withSugar } from '../../../lib/batch/model/packaging.ts';
 import { TARGET_INDEX } from '../../../lib/batch/model/target-vector.ts';
 import type { Batch } from '../../../lib/batch/types/batch.ts';
 import { TARGET_KEYS, type TargetKey } from '../../../lib/batch/types/targets.ts';
@@ -55,9 +56,9 @@ const MEANT: ReadonlySet<TargetKey> = new Set<TargetKey>(['fermenter_volume_l'])
 
 /** Ratio of the propagated uncertainty to that of so many draws of all inputs, by target. */
 function ratios(batch: Batch, keys: readonly TargetKey[], draws: number): ReadonlyMap<TargetKey, number> {
-  const c = buildCase(batch);
-  designBoil(c);
-  const nominal = runModel(c).outcome;
+  const designed = designBoil(buildCase(batch));
+  const { outcome: nominal, detail } = runModel(designed);
+  const c = withSugar(designed, detail.packed);
   const inputs = uncertainInputs(batch, c);
   const linear = propagate(c, inputs);
   const random = seeded(20261125);
@@ -106,8 +107,7 @@ describe('propagation of uncertainty', () => {
 
   it('leaves what is meant to the instrument that it is read with', () => {
     const batch = sampleBatch();
-    const c = buildCase(batch);
-    designBoil(c);
+    const c = designBoil(buildCase(batch));
     const inputs = uncertainInputs(batch, c);
     const found = figure('fermenter_volume_l', propagate(c, inputs), inputs, batch.setup)!;
     // A mark of 0.3 L filled to and read at, which is more than 1.5 % of 19 L.
@@ -117,8 +117,7 @@ describe('propagation of uncertainty', () => {
 
   it('shares one run of the kettle among the inputs that do not move it, to the last bit', () => {
     const batch = sampleBatch();
-    const c = buildCase(batch);
-    designBoil(c);
+    const c = designBoil(buildCase(batch));
     const { detail } = runModel(c);
     for (const input of uncertainInputs(batch, c)) {
       if (input.movesKettle) continue;

@@ -49,6 +49,8 @@ export const SPREAD = {
 
 /** Half of a mark of 0.5 L is what an eye tells. Common practice, no source. */
 const HALF_MARK_L = 0.25;
+/** Wort that stays in a pot without trub. Common practice, no source. */
+const FILM_L = 0.05;
 /** Gas of the sugar that yeast leaves to the bottle. Common practice, no source. */
 const GAS_YIELD = 0.96;
 
@@ -149,9 +151,13 @@ export function brewDay({ batch, plan }: Known, random: Random): Brew {
     (recipe.hops.reduce((all, { add, weight_g }) => all + (add.at === 'dry' ? 0 : weight_g.value), 0) *
       scale) /
     1000;
+  // Without a boil, grain and hops there is no trub: a film of wort stays in the pot. Common practice, no source.
+  const clear = !boils && recipe.grain.length === 0 && recipe.hops.every(({ add }) => add.at === 'dry');
+  const trub_L = clear
+    ? atLeast(0, FILM_L + off(FILM_L))
+    : atLeast(0, setup.kettleLoss_L.value + off(SPREAD.kettleLoss_L));
   const lost_L =
-    atLeast(0, setup.kettleLoss_L.value + off(SPREAD.kettleLoss_L)) +
-    hops_kg * atLeast(1, setup.hopAbsorption_L_per_kg.value + off(SPREAD.hopAbsorption_L_per_kg));
+    trub_L + hops_kg * atLeast(1, setup.hopAbsorption_L_per_kg.value + off(SPREAD.hopAbsorption_L_per_kg));
   const wanted_L = recipe.intoFermenter_L.value + off(SPREAD.fermenterMark_L);
   const poured_L = Math.min(wanted_L, boilEnd_L - lost_L);
   const share = poured_L / boilEnd_L;

@@ -10,14 +10,14 @@ export const MARKED_CIRCLE = 13;
 /** Four convolutions, the first at every second pixel only, two of them halved by the largest of each two by two. */
 const CONVOLUTIONS = [
   { inputs: 1, outputs: 12, size: 5, stride: 2, pooled: false },
-  { inputs: 12, outputs: 20, size: 3, stride: 1, pooled: true },
-  { inputs: 20, outputs: 32, size: 3, stride: 1, pooled: false },
-  { inputs: 32, outputs: 40, size: 3, stride: 1, pooled: true },
+  { inputs: 12, outputs: 24, size: 3, stride: 1, pooled: true },
+  { inputs: 24, outputs: 40, size: 3, stride: 1, pooled: false },
+  { inputs: 40, outputs: 48, size: 3, stride: 1, pooled: true },
 ] as const;
 /** Then two full layers. Each layer's inputs in all: rows, columns, planes. */
 const SIZES = [
   ...CONVOLUTIONS.map(({ inputs, outputs, size }) => ({ outputs, inputs: size * size * inputs })),
-  { outputs: 64, inputs: (CROP.height / 8) * (CROP.width / 8) * 40 },
+  { outputs: 64, inputs: (CROP.height / 8) * (CROP.width / 8) * 48 },
   { outputs: CLASSES, inputs: 64 },
 ] as const;
 

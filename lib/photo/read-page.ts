@@ -3,7 +3,7 @@ import { decode, type Guess, textOf } from './decode.ts';
 import { type FoundPage, findPage, type NotFound } from './find-page.ts';
 import type { Grey, WrongSize } from './grey.ts';
 import { type Homography, moved, type Point } from './homography.ts';
-import { classify, EMPTY, MARKED_CIRCLE, type Net } from './net.ts';
+import { classify, MARKED_CIRCLE, type Net } from './net.ts';
 import { settlePage } from './settle.ts';
 import { type BoxMm, type PhotoField, type PhotoPage, sheetPage, stripSheet } from './strip.ts';
 
@@ -23,7 +23,7 @@ export interface BlankReading {
   /** The blank and a little around it, straight and on white. */
   readonly crop: Grey;
   readonly groups: readonly GroupReading[];
-  /** Probability that the "left out" circle is marked and all boxes are empty; null where the blank has no circle. */
+  /** Probability that the "left out" circle is marked, zero beside a number; null where the blank has no circle. */
   readonly leftOut: number | null;
 }
 
@@ -96,11 +96,10 @@ function readBlank(
     height: height + 2 * AROUND_MM.y,
   };
   const crop = whitened(straighten(grey, view, around, CROP_PER_MM));
-  // A number that runs into the circle does not mark it.
-  const empty = groups
-    .flatMap(({ boxes }) => boxes)
-    .reduce((product, classes) => product * classes[EMPTY]!, 1);
-  const leftOut = field.circle_mm && empty * seen(field.circle_mm, 'circle')[MARKED_CIRCLE]!;
+  // What is written in the boxes may run on into the circle, and does not mark it.
+  const isEmpty = groups.every(({ text }) => text === '');
+  const marked = field.circle_mm && seen(field.circle_mm, 'circle')[MARKED_CIRCLE]!;
+  const leftOut = isEmpty ? marked : marked && 0;
   return { id: field.id, key: field.key, crop, groups, leftOut };
 }
 

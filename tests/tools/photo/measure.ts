@@ -143,7 +143,7 @@ function readOwnPage(i: number, random: Random): void {
 function readStranger(i: number, random: Random): void {
   const kind = STRANGERS[i % STRANGERS.length]!;
   const { layer, atHand } = strangePage(random, kind);
-  const picture = photograph(layer, layerFor(atHand[0]!, layer.perMm), random, random.pick(MIX), 1400);
+  const picture = photograph(layer, layerFor(atHand[0]!, layer.perMm), random, random.pick(MIX), 1100);
   const start = process.cpuUsage();
   const reading = readPage(picture, atHand, net);
   seconds.push(process.cpuUsage(start).user / 1e6);

@@ -74,7 +74,7 @@ interface ReadRecord {
   readonly text: string | null;
 }
 
-/** Where in the file the bytes of a plan lie. */
+/** Where in the file of plans the bytes of one lie. */
 interface Place {
   readonly at: number;
   readonly size: number;
@@ -93,7 +93,7 @@ interface PlanRecord extends Omit<KeptPlan, 'planned' | 'mend'> {
   } | null;
 }
 
-/** What stands at the end of the file, before its size and its hash; the plans lie before it. */
+/** What is kept but for the plans, which lie in a file of their own. */
 interface Stored {
   readonly program: string;
   readonly tables: ArchiveMemory['tables'];
@@ -132,8 +132,9 @@ export interface BuildCache {
 export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): BuildCache {
   const program = programKey();
   const file = join(cacheDir, `${sha256(...folders.map((folder) => resolve(folder)))}.build`);
-  const packed = openPacked(file);
-  const stored = packed.index?.program === program ? packed.index : null;
+  const index = readIndex(file);
+  const stored = index?.program === program ? index : null;
+  const packed = openPlans(plansBeside(file), stored === null);
   const files = new Map<string, KeptFile<BatchRead>>();
   for (const { path, kept, tells, text } of stored?.reads ?? []) {
     const { batch } = kept.made;
@@ -200,21 +201,17 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
           if (now !== null) left.set(file, now);
         }
       try {
-        writePacked(file, (put) => {
-          const plans = [...memory.plans.known].map(([slug, { asked, key, planned }]): PlanRecord => {
-            const { entry, found } = planned;
-            const record = { slug, asked, key, found, where: located.get(found) ?? null };
-            if (entry === null) return { ...record, entry };
-            const { batch } = entry;
-            const before = places.get(entry);
-            const bytes = before === undefined ? null : packed.read(before);
-            const plan =
-              before === undefined || bytes === null ? put(serialize(entry.plan)) : put(bytes, before.hash);
-            return { ...record, entry: { batch, workedOut: workedOutOf(entry), plan } };
-          });
-          packed.close();
-          return { program, tables: memory.reads.tables, reads, plans, pages, files: left, whole };
+        const entries = [...memory.plans.known.values()].flatMap(({ planned: { entry } }) => entry ?? []);
+        packed.keep(entries, places);
+        const plans = [...memory.plans.known].map(([slug, { asked, key, planned }]): PlanRecord => {
+          const { entry, found } = planned;
+          const record = { slug, asked, key, found, where: located.get(found) ?? null };
+          if (entry === null) return { ...record, entry };
+          const [workedOut, plan] = [workedOutOf(entry), places.get(entry)!];
+          return { ...record, entry: { batch: entry.batch, workedOut, plan } };
         });
+        const { tables } = memory.reads;
+        writeIndex(file, { program, tables, reads, plans, pages, files: left, whole });
         prune(cacheDir);
         return null;
       } catch (thrown) {
@@ -245,63 +242,77 @@ class PackedEntry implements SiteEntry {
   }
 }
 
-/** Behind what is kept: its size, in eight bytes, and its hash. */
-const SIZE_BYTES = 8;
-const HASH_BYTES = 32;
-
-interface Packed {
-  readonly index: Stored | null;
-  /** The bytes of a plan, which may be damaged; null where there are none. */
-  read(place: Place): Uint8Array | null;
-  close(): void;
-}
-
-/** Opens a file of the cache; without an index where there is none, or a damaged one. */
-function openPacked(path: string): Packed {
-  let file: number | null = null;
-  const read = ({ at, size }: Omit<Place, 'hash'>): Buffer | null => {
-    if (file === null)
-      throw new Error('A plan was asked for after all was kept: what is told of it is worked out before.');
-    const bytes = Buffer.allocUnsafe(size);
-    return readSync(file, bytes, 0, size, at) === size ? bytes : null;
-  };
-  const close = (): void => {
-    if (file !== null) closeSync(file);
-    file = null;
-  };
-  const readIndex = (): Stored | null => {
-    file = openSync(path, 'r');
-    const end = fstatSync(file).size - SIZE_BYTES - HASH_BYTES;
-    const tail = read({ at: end, size: SIZE_BYTES + HASH_BYTES });
-    const size = Number(tail?.readBigUInt64LE() ?? 0);
-    const bytes = read({ at: end - size, size });
-    const hash = tail?.toString('hex', SIZE_BYTES);
-    return bytes !== null && sha256(bytes) === hash ? (deserialize(bytes) as Stored) : null;
-  };
+/** What was kept, behind its hash; null where there is nothing, or it is damaged. */
+function readIndex(path: string): Stored | null {
   try {
-    return { index: readIndex(), read, close };
+    const bytes = readFileSync(path);
+    const kept = bytes.subarray(HASH_BYTES);
+    return sha256(kept) === bytes.toString('hex', 0, HASH_BYTES) ? (deserialize(kept) as Stored) : null;
   } catch {
-    close();
-    return { index: null, read, close };
+    return null;
   }
 }
 
-/** Writes plans as they come, then what `fill` gives. */
-function writePacked(path: string, fill: (put: (bytes: Uint8Array, hash?: string) => Place) => Stored): void {
+function writeIndex(path: string, stored: Stored): void {
+  const bytes = serialize(stored);
   writeWholeSync(path, (file) => {
-    let at = 0;
-    const put = (bytes: Uint8Array, hash = sha256(bytes)): Place => {
-      writeFileSync(file, bytes);
-      at += bytes.length;
-      return { at: at - bytes.length, size: bytes.length, hash };
-    };
-    const { size, hash } = put(serialize(fill(put)));
-    const tail = Buffer.alloc(SIZE_BYTES + HASH_BYTES);
-    tail.writeBigUInt64LE(BigInt(size));
-    tail.write(hash, SIZE_BYTES, 'hex');
-    put(tail);
+    writeFileSync(file, Buffer.from(sha256(bytes), 'hex'));
+    writeFileSync(file, bytes);
   });
 }
+const HASH_BYTES = 32;
+
+const plansBeside = (file: string): string => `${file}.plans`;
+
+interface Plans {
+  /** The bytes of a plan, which may be damaged; null where there are none. */
+  read(place: Place): Uint8Array | null;
+  /** Adds the plans that are not there yet, and says where; then none can be read any more. */
+  keep(entries: readonly SiteEntry[], places: WeakMap<SiteEntry, Place>): void;
+}
+
+/** Opens the file of plans, to which new ones are added until most of what it holds is old. */
+function openPlans(path: string, anew: boolean): Plans {
+  let file: number | null = anew || !existsSync(path) ? null : openSync(path, 'r');
+  let closed = false;
+  const read = ({ at, size }: Place): Buffer | null => {
+    if (closed)
+      throw new Error('A plan was asked for after all was kept: what is told of it is worked out before.');
+    if (file === null) return null;
+    const bytes = Buffer.allocUnsafe(size);
+    return readSync(file, bytes, 0, size, at) === size ? bytes : null;
+  };
+  return {
+    read,
+    keep(entries, places) {
+      const before = file === null ? 0 : fstatSync(file).size;
+      const live = entries.reduce((sum, entry) => sum + (places.get(entry)?.size ?? 0), 0);
+      const whole = before === 0 || before > 2 * live + SLACK_BYTES;
+      const add = (to: number, start: number): void => {
+        let at = start;
+        for (const entry of entries) {
+          const last = places.get(entry);
+          if (last !== undefined && !whole) continue;
+          const bytes = (last && read(last)) ?? serialize(entry.plan);
+          writeFileSync(to, bytes);
+          places.set(entry, { at, size: bytes.length, hash: sha256(bytes) });
+          at += bytes.length;
+        }
+        closed = true;
+        if (file !== null) closeSync(file);
+        file = null;
+      };
+      if (whole) return writeWholeSync(path, (to) => add(to, 0));
+      const to = openSync(path, 'a');
+      try {
+        add(to, before);
+      } finally {
+        closeSync(to);
+      }
+    },
+  };
+}
+const SLACK_BYTES = 1_000_000;
 
 /** Keeps the cache of the folders that were built last. */
 function prune(folder: string): void {
@@ -309,5 +320,6 @@ function prune(folder: string): void {
     .filter((name) => name.endsWith('.build'))
     .map((name) => ({ path: join(folder, name), at: statSync(join(folder, name)).mtimeMs }))
     .sort((a, b) => b.at - a.at);
-  for (const { path } of found.slice(MOST_KEPT)) rmSync(path, { force: true });
+  for (const { path } of found.slice(MOST_KEPT))
+    for (const each of [path, plansBeside(path)]) rmSync(each, { force: true });
 }

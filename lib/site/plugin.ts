@@ -2,7 +2,7 @@ import { relative } from 'node:path';
 import type { Environment } from 'nunjucks';
 import { formatProblem } from '../archive/problem-text.ts';
 import { createSiteMemory, loadSite, type SiteMemory } from './archive.ts';
-import { type AssetFiles, type AssetMaker, assetFiles, writeAssetFiles, writeAssets } from './assets.ts';
+import { type AssetFiles, type AssetMaker, assetFiles, writeAssetFiles } from './assets.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { type Output, openOutput } from './output.ts';
@@ -12,7 +12,7 @@ import { pictureFiles } from './pictures.ts';
 import { previewMiddleware } from './preview/middleware.ts';
 import type { Shown } from './preview/preview.ts';
 import { running } from './preview/running.ts';
-import { frameFiles, scriptFiles, writeScripts } from './scripts.ts';
+import { frameFiles, scriptFiles, siteAssets } from './scripts.ts';
 import { sourceStamp } from './stamp.ts';
 import { dayOf } from './today.ts';
 
@@ -85,13 +85,11 @@ function tell(found: readonly string[], told: Set<string>): void {
  * through the archive. The generator would hold all of them until the last is made.
  */
 async function write(output: Output, pages: Pages, isDone: (path: string) => boolean): Promise<void> {
-  const pictures = pictureFiles(pages.site.photographs);
-  output.announce([...pagePaths(pages), ...pictures.keys()]);
+  const assets = siteAssets(pages);
+  output.announce([...pagePaths(pages), ...assets.keys()]);
   // Before anything else, so that what was withdrawn is gone whatever happens.
   await output.removeOthers();
-  await writeAssets(output, isDone);
-  await writeAssetFiles(output, pictures, isDone);
-  await writeScripts(output, pages, isDone);
+  await writeAssetFiles(output, assets, isDone);
   for (const path of pages.others) if (!isDone(path)) output.write(path, pages.file(path));
 }
 

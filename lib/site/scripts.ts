@@ -1,7 +1,7 @@
-import { type AssetFiles, writeAssetFiles } from './assets.ts';
+import { type AssetFiles, assetFiles } from './assets.ts';
 import { bundle } from './bundle.ts';
-import type { Output } from './output.ts';
 import type { Pages } from './pages.ts';
+import { pictureFiles } from './pictures.ts';
 import { printFrame } from './print-frame.ts';
 
 /** The scripts of the site's pages, by the name of their entry in `lib/browser`. */
@@ -26,8 +26,6 @@ export const frameFiles = ({ environment, site }: Pick<Pages, 'environment' | 's
     ]),
   );
 
-export const writeScripts = (
-  output: Output,
-  pages: Pick<Pages, 'environment' | 'site'>,
-  isDone?: (path: string) => boolean,
-): Promise<void> => writeAssetFiles(output, new Map([...scriptFiles(), ...frameFiles(pages)]), isDone);
+/** All files of a site that are no pages of its archive. */
+export const siteAssets = (pages: Pick<Pages, 'environment' | 'site'>): AssetFiles =>
+  new Map([...assetFiles(), ...scriptFiles(), ...frameFiles(pages), ...pictureFiles(pages.site.photographs)]);

@@ -1,10 +1,10 @@
 /** The comparator of the site's build: the same pages by the same libraries, rendered and written in a plain loop. */
 import { mkdir, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { writeAssets } from '../../../lib/site/assets.ts';
+import { writeAssetFiles } from '../../../lib/site/assets.ts';
 import { openOutput } from '../../../lib/site/output.ts';
 import { createPages, pagePaths } from '../../../lib/site/pages.ts';
-import { writeScripts } from '../../../lib/site/scripts.ts';
+import { siteAssets } from '../../../lib/site/scripts.ts';
 import type { SiteContent } from '../../../lib/site/site.ts';
 
 /** Renders and writes the whole site of plans that are ready; gives the number of pages. */
@@ -15,8 +15,7 @@ export async function buildBare(
 ): Promise<number> {
   const pages = createPages(content);
   const output = openOutput(outputDir);
-  await writeAssets(output);
-  await writeScripts(output, pages);
+  await writeAssetFiles(output, siteAssets(pages));
   const paths = pagePaths(pages).filter(wanted);
   for (const path of paths) {
     const file = join(outputDir, path);

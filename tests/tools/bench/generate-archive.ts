@@ -27,12 +27,16 @@ function vary(text: string, random: () => number): string {
 
 function asBatch(source: string, n: number, random: () => number): string {
   const brewed = new Date(FIRST_DAY + n * 3 * DAY).toISOString().slice(0, 10);
-  return vary(source, random)
-    .replace(/^(title: ).*$/m, (_, key: string) => `${key}Batch ${n} of many`)
-    .replace(/^(number: ).*$/m, (_, key: string) => `${key}${n}`)
-    .replace(/^(brewed: ).*$/m, (_, key: string) => `${key}${brewed}`)
-    .replace(/^based_on:.*\n/m, '')
-    .replace(/^publish:.*\n/m, '');
+  return (
+    vary(source, random)
+      .replace(/^(title: ).*$/m, (_, key: string) => `${key}Batch ${n} of many`)
+      .replace(/^(number: ).*$/m, (_, key: string) => `${key}${n}`)
+      .replace(/^(brewed: ).*$/m, (_, key: string) => `${key}${brewed}`)
+      .replace(/^based_on:.*\n/m, '')
+      // Its photographs are not copied.
+      .replace(/^pictures:\n(?: +.*\n)+/m, '')
+      .replace(/^publish:.*\n/m, '')
+  );
 }
 
 /** Writes `count` batches below `target`; the same seed gives the same bytes. */

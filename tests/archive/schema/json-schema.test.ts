@@ -11,7 +11,7 @@ import {
   setupsJsonSchema,
 } from '../../../lib/archive/schema/json-schema.ts';
 import { splitFrontmatter } from '../../../lib/archive/yaml/frontmatter.ts';
-import { CLOCK_CASES, MOMENT_CASES } from '../../units/reading.cases.ts';
+import { CLOCKS, MOMENTS } from '../../units/reading.cases.ts';
 import { FULL_BATCH, FULL_SETUPS } from './full-batch.ts';
 
 const root = join(import.meta.dirname, '../../..');
@@ -38,9 +38,9 @@ describe('the JSON Schema of a batch file', () => {
     expect(validateBatch.errors ?? []).toEqual([]);
   });
 
-  it.each([...MOMENT_CASES, ...CLOCK_CASES].map((row) => row.text))('takes the day or time %s', (text) => {
+  it.each([...MOMENTS, ...CLOCKS].map(([text]) => text))('takes the day or time %s', (text) => {
     const keys = frontmatter(readFileSync(join(root, 'content/batches/first-water.md'), 'utf8'));
-    const clock = CLOCK_CASES.some((row) => row.text === text);
+    const clock = CLOCKS.some(([clock]) => clock === text);
     const readings = clock ? { boil_started: text } : { tasted: [{ on: text }] };
     validateBatch({ ...(asEditor(keys) as object), readings });
     expect(validateBatch.errors ?? []).toEqual([]);

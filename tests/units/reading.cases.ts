@@ -23,7 +23,7 @@ const SPECIAL = {
   amount: (text: string, units: Units) => parseAmount(text, { units }),
   cells: parseCells,
   kit: (text: string, units: Units) => parseKitBitterness(text, { units }),
-  clock: parseClock,
+  clock: (text: string) => parseClock(text),
   date: parseDate,
   /** Of a batch that was brewed on 8 November 2026. */
   moment: (text: string) => parseMoment(text, '2026-11-08'),

@@ -38,6 +38,7 @@ interface Row {
 }
 
 const JITI = join(ROOT, 'node_modules/jiti/lib/jiti-cli.mjs');
+const KETTLESIDE = join(ROOT, 'lib/commands/kettleside.js');
 const progress = progressOn();
 
 const node = (args: readonly string[]): string =>
@@ -154,7 +155,7 @@ async function again(demo: string, dir: string, count: number): Promise<Row[]> {
   const output = join(dir, 'again-out');
   const build = (what: string): number => {
     progress.say(`site of ${count} batches, ${what}`);
-    const site = [JITI, join(ROOT, 'lib/commands/site.ts'), '--content', content, '--output', output];
+    const site = [KETTLESIDE, 'site', '--content', content, '--output', output];
     return Number(
       node(['--import', TELL_CPU, ...site])
         .trim()
@@ -232,7 +233,7 @@ async function sheets({ content }: LoadedSite, dir: string, count: number): Prom
 }
 
 function startUp(content: string, rounds: number): Row {
-  const check = [JITI, join(ROOT, 'lib/commands/check.ts'), '--content', content];
+  const check = [KETTLESIDE, 'check', '--content', content];
   const fastest = (args: readonly string[]): number => {
     const times = Array.from({ length: rounds }, () => {
       const start = performance.now();

@@ -65,7 +65,7 @@ const CASES: readonly (readonly [BatchCode, Batch, Problem['severity'], string, 
     withParts({ boilVolume_L: given(4, '4 L'), extract: [] }, { boilOff_L_per_h: own(5) }),
     'error',
     'recipe.boil',
-    'boil-off (5 L), trub and hops (890 ml) take all of the 4 L boil | wort left to ferment | boil a larger volume, or for a shorter time',
+    'boil-off (5 L), trub and hops (900 ml) take all of the 4 L boil | wort left to ferment | boil a larger volume, or for a shorter time',
   ],
   // 30 kg at 75 % and 50 % are 11 kg of extract: at some 0.62 L/kg more than the 5 L there are.
   [

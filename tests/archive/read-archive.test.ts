@@ -191,6 +191,21 @@ describe('a content folder that is not complete', () => {
     );
   });
 
+  it('a kept print that is damaged is a warning, and counts as not there', async () => {
+    put('batches/x.md', GOOD);
+    put('printed/x/abc.json', '{"slug":"x","num');
+    const archive = await read();
+    expect(said(archive)).toBe(
+      text(
+        'printed/x/abc.json:1:1  [printed-damaged]  warning',
+        'text that is not JSON, or only part of it',
+        'the file as the program wrote it',
+        'bring it back from a copy of the folder; or delete it: readings are then compared with the plan as it is now',
+      ),
+    );
+    expect(archive.batches.map(({ slug }) => slug)).toEqual(['x']);
+  });
+
   it('without brewery.yaml there is a warning, without setups.yaml an error', async () => {
     rmSync(join(folder, 'content/brewery.yaml'));
     rmSync(join(folder, 'content/setups.yaml'));

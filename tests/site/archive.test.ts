@@ -101,7 +101,7 @@ describe('the archive’s table', () => {
 
   it('lets two rows be chosen and held against each other', async () => {
     const page = await open(file('index.html'));
-    await page.getByRole('button', { name: 'Compare two batches' }).click();
+    await page.getByRole('button', { name: 'Compare two' }).click();
     const boxes = page.locator('#batch-table input[type="checkbox"]');
     const shown = await titles(page);
     expect(await boxes.count()).toBe(shown.length);

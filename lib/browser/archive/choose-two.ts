@@ -18,7 +18,7 @@ const slugOf = (link: HTMLAnchorElement): string =>
 export function chooseTwo(place: HTMLElement, body: HTMLTableSectionElement, page: string): () => void {
   const button = document.createElement('button');
   button.type = 'button';
-  button.textContent = 'Compare two batches';
+  button.textContent = 'Compare two';
   const say = document.createElement('span');
   say.setAttribute('role', 'status');
   place.append(button, say);

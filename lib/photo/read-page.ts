@@ -98,8 +98,7 @@ function readBlank(
   const crop = whitened(straighten(grey, view, around, CROP_PER_MM));
   // What is written in the boxes may run on into the circle, and does not mark it.
   const isEmpty = groups.every(({ text }) => text === '');
-  const marked = field.circle_mm && seen(field.circle_mm, 'circle')[MARKED_CIRCLE]!;
-  const leftOut = isEmpty ? marked : marked && 0;
+  const leftOut = field.circle_mm && (isEmpty ? seen(field.circle_mm, 'circle')[MARKED_CIRCLE]! : 0);
   return { id: field.id, key: field.key, crop, groups, leftOut };
 }
 

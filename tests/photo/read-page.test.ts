@@ -90,6 +90,9 @@ describe('a photographed page', () => {
     expect(right.length / clean.length).toBeGreaterThanOrEqual(least);
     const circles = blanks.filter(({ id, leftOut }) => (leftOut ?? 0) > 0.5 === truth.get(id)?.circle);
     expect(circles.length / blanks.length).toBeGreaterThan(0.95);
+    // What runs from a number into its circle is no mark.
+    const filled = blanks.filter(({ groups }) => groups.some(({ text }) => text !== ''));
+    expect(filled.map(({ leftOut }) => leftOut)).toEqual(filled.map(() => 0));
   });
 
   it('stands at the same place of the picture whichever way the phone was held', () => {

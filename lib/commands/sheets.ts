@@ -9,7 +9,7 @@ import { isOfBatch, mayStay } from '../site/stale.ts';
 import { didYouMean } from '../units/parse/nearest.ts';
 import type { Arguments } from './support/arguments.ts';
 import { paperOf, tellNoBrowser } from './support/build-site.ts';
-import { checkFolders } from './support/folders.ts';
+import { foldersOf } from './support/folders.ts';
 import { loadArchive, tellProblems } from './support/load-archive.ts';
 import { writePagedForms } from './support/paged-forms.ts';
 import { printSheets } from './support/print-sheets.ts';
@@ -31,11 +31,8 @@ const SPEC: CommandSpec = {
 await runCommand(SPEC, sheets);
 
 async function sheets(args: Arguments): Promise<number> {
-  const contentDir = args.text('content') ?? '';
-  const outputDir = args.text('output') ?? '';
-  const privateDir = args.text('private-output') ?? '';
+  const { content: contentDir, output: outputDir, privateOutput: privateDir } = foldersOf(args);
   const paper = paperOf(args);
-  checkFolders({ content: contentDir, output: outputDir, privateOutput: privateDir });
   const progress = progressOn();
   progress.say('reading and planning');
   const site = await loadArchive(args);

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { editReadings, type ReadingChange } from '../../../lib/archive/write/edit-readings.ts';
+import type { KeyPath } from '../../../lib/units/problem.ts';
 import { generatedChanges, generatedFile, pathOf } from './generated-files.ts';
 
 /** The YAML between the hyphens, read by the other parser, every value as text. */
@@ -24,6 +25,13 @@ function inOrder(some: readonly string[], all: readonly string[]): boolean {
     return at >= 0;
   });
 }
+
+/** What no edit may touch: the comments, the notes, and which line ends there are. */
+const aroundOf = (text: string) => [
+  [...text.matchAll(/(?<=\s)# (?:as the eye|\{ at|tab|at the|odd|the end)[^\r\n]*/g)].map(String),
+  text.slice(text.search(/\n---(\r?\n|$)/)),
+  /(?<!\r)\n/.test(text),
+];
 
 const RUNS = 100;
 
@@ -56,13 +64,7 @@ describe('readings written into a file', () => {
           (line) => !names.some((name) => line.includes(name)) && !mayChange(line),
         );
         expect(inOrder(untouched, linesOf(edited.text))).toBe(true);
-        const commentsOf = (of: string) =>
-          [...of.matchAll(/(?<=\s)# (?:as the eye|\{ at|tab|at the|odd|the end)[^\r\n]*/g)].map(String);
-        expect(commentsOf(edited.text)).toEqual(commentsOf(text));
-        const notesOf = (of: string) => of.slice(of.search(/\n---(\r?\n|$)/));
-        expect(notesOf(edited.text)).toBe(notesOf(text));
-        const ends = (of: string) => [of.includes('\r\n'), /(?<!\r)\n/.test(of)];
-        expect(ends(edited.text)).toEqual(ends(text));
+        expect(aroundOf(edited.text)).toEqual(aroundOf(text));
       }),
       { numRuns: RUNS },
     );
@@ -188,6 +190,12 @@ function isLeftOf(left: string, text: string): boolean {
   });
 }
 
+const removed = (text: string, paths: readonly KeyPath[]) =>
+  editReadings(
+    text,
+    paths.map((path) => ({ path, value: null })),
+  );
+
 const generatedRemoval = generatedFile.chain((file) =>
   fc.record({ file: fc.constant(file), gone: fc.subarray([...file.keys]) }),
 );
@@ -198,10 +206,7 @@ describe('readings taken out of a file', () => {
     fc.assert(
       fc.property(generatedRemoval, ({ file: { text }, gone }) => {
         const paths = gone.map(pathOf);
-        const edited = editReadings(
-          text,
-          paths.map((path) => ({ path, value: null })),
-        );
+        const edited = removed(text, paths);
         expect(edited.ok).toBe(true);
         if (!edited.ok) return;
         const names = new Set(paths.map((path) => JSON.stringify(['readings', ...path])));
@@ -219,12 +224,7 @@ describe('readings taken out of a file', () => {
             !/readings:|note:|\{/.test(line),
         );
         expect(inOrder(untouched, linesOf(edited.text))).toBe(true);
-        const commentsOf = (of: string) =>
-          [...of.matchAll(/(?<=\s)# (?:as the eye|\{ at|tab|at the|odd|the end)[^\r\n]*/g)].map(String);
-        expect(commentsOf(edited.text)).toEqual(commentsOf(text));
-        const notesOf = (of: string) => of.slice(of.search(/\n---(\r?\n|$)/));
-        expect(notesOf(edited.text)).toBe(notesOf(text));
-        expect(/(?<!\r)\n/.test(edited.text)).toBe(/(?<!\r)\n/.test(text));
+        expect(aroundOf(edited.text)).toEqual(aroundOf(text));
       }),
       { numRuns: RUNS },
     );
@@ -243,13 +243,8 @@ describe('readings taken out of a file', () => {
         const all: ReadingChange[] = fresh.map(({ key, value }) => ({ path: pathOf(key), value }));
         if (newRow && rows > 0) all.push({ path: ['fermentation', rows, 'on'], value: '2026-02-20 07:00' });
         const once = editReadings(text, all);
-        const back = once.ok
-          ? editReadings(
-              once.text,
-              all.map(({ path }) => ({ path, value: null })),
-            )
-          : null;
-        expect(back).toEqual({ ok: true, text });
+        const paths = all.map(({ path }) => path);
+        expect(once.ok && removed(once.text, paths)).toEqual({ ok: true, text });
       }),
       { numRuns: RUNS },
     );
@@ -319,11 +314,7 @@ describe('readings taken out of a file', () => {
     ],
   ] as const)('%s', (_, readings, keys, expected) => {
     const file = (text: string) => `---\ntitle: A\n${text}---\nnotes\n`;
-    const edited = editReadings(
-      file(readings),
-      keys.map((key) => ({ path: pathOf(key), value: null })),
-    );
-    expect(edited).toEqual({ ok: true, text: file(expected) });
+    expect(removed(file(readings), keys.map(pathOf))).toEqual({ ok: true, text: file(expected) });
   });
 
   it('where that cannot be done safely, stay', () => {

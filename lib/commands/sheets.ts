@@ -87,11 +87,11 @@ function wantedSlugs(words: readonly string[], site: LoadedSite): ReadonlySet<st
   const known = [...site.content.entries.map(({ batch }) => batch.slug), ...site.failed];
   const unknown = words.filter((word) => !known.includes(word));
   if (unknown.length > 0) {
-    const told = unknown.map((word) => {
+    const lines = unknown.map((word) => {
       const near = didYouMean(word, known, 1);
       return `There is no batch "${word}"${near === '' ? '.' : `; ${near}`}`;
     });
-    throw new UsageError(told.join('\n'));
+    throw new UsageError(lines.join('\n'));
   }
   return new Set(words.length === 0 ? known : words);
 }

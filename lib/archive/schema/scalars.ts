@@ -47,7 +47,7 @@ export function choice<const W extends string>(words: readonly W[], description:
   );
 }
 
-/** `True` and `TRUE` are `true` in YAML 1.2 core; other words are taken as they stand. */
+/** `True` and `TRUE` are `true` in YAML 1.2 core; other words are taken as they are. */
 function asFlag(word: string): string {
   return /^(True|TRUE|False|FALSE)$/.test(word) ? word.toLowerCase() : word;
 }

@@ -36,12 +36,8 @@ export function choice<const W extends string>(words: readonly W[], description:
       const value = words.find((word) => word === asFlag(text.trim()));
       if (value !== undefined) return { ok: true, value };
       const near = nearest(text.trim().toLowerCase(), words)[0];
-      return fault(
-        'not-a-choice',
-        quoted(text),
-        listed(words),
-        near === undefined ? 'choose one of them' : `write ${near}`,
-      );
+      const mend = near === undefined ? 'choose one of them' : `write ${near}`;
+      return fault('not-a-choice', quoted(text), listed(words), mend);
     },
     { description, choices: words, samples: words.slice(0, 1), type: 'string' },
   );

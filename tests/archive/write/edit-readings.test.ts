@@ -122,49 +122,46 @@ describe('forms that are written by hand', () => {
     [
       'no readings yet: a block at the end of the frontmatter',
       '---\ntitle: A\n# end\n---\nnotes\n',
-      [
-        ['original_gravity', '1.049 @ 24 °C'],
-        ['boil_started', '14:50'],
-        ['chilled.temperature', '24 °C'],
-        ['chilled.at', '16:40'],
-      ],
+      {
+        original_gravity: '1.049 @ 24 °C',
+        boil_started: '14:50',
+        'chilled.temperature': '24 °C',
+        'chilled.at': '16:40',
+      },
       '---\ntitle: A\n# end\nreadings:\n  boil_started: 14:50\n  chilled: { at: 16:40, temperature: 24 °C }\n  original_gravity: 1.049 @ 24 °C\n---\nnotes\n',
     ],
     [
       'an empty key with a comment',
       '---\ntitle: A\nreadings:   # from the sheets\n---\n',
-      [['boil_started', '14:50']],
+      { boil_started: '14:50' },
       '---\ntitle: A\nreadings:   # from the sheets\n  boil_started: 14:50\n---\n',
     ],
     [
       'braces, edited inside',
       '---\nreadings: { chilled: {at: 16:40} , boil_ended: 15:55 }\n---\n',
-      [
-        ['chilled.temperature', '24 °C'],
-        ['boil_started', '14:50'],
-      ],
+      { 'chilled.temperature': '24 °C', boil_started: '14:50' },
       '---\nreadings: { boil_started: 14:50, chilled: {at: 16:40, temperature: 24 °C} , boil_ended: 15:55 }\n---\n',
     ],
     [
       'one packaging that becomes two',
       '---\nreadings:\n  packaged: { on: 2026-03-01, volume: 9 L } # bottles\n---\n',
-      [['packaged[1].on', '2026-03-02']],
+      { 'packaged[1].on': '2026-03-02' },
       '---\nreadings:\n  packaged: [ { on: 2026-03-01, volume: 9 L }, { on: 2026-03-02 } ] # bottles\n---\n',
     ],
     [
       'one packaging on lines of its own that becomes two',
       '---\nreadings:\n  packaged:\n    on: 2026-03-01\n    # by eye\n    volume: 9 L\n---\n',
-      [['packaged[1].on', '2026-03-02']],
+      { 'packaged[1].on': '2026-03-02' },
       '---\nreadings:\n  packaged:\n    - on: 2026-03-01\n      # by eye\n      volume: 9 L\n    - { on: 2026-03-02 }\n---\n',
     ],
     [
       'a note in a block of its own',
       '---\nreadings:\n  tasted:\n    - on: 2026-03-24\n      note: |\n        two\n        lines\n      score: 4\n---\n',
-      [['tasted[0].note', 'one line']],
+      { 'tasted[0].note': 'one line' },
       '---\nreadings:\n  tasted:\n    - on: 2026-03-24\n      note: one line\n      score: 4\n---\n',
     ],
   ] as const)('%s', (_, text, changes, expected) => {
-    const all = changes.map(([key, value]) => ({ path: pathOf(key), value }));
+    const all = Object.entries(changes).map(([key, value]) => ({ path: pathOf(key), value }));
     expect(editReadings(text, all)).toEqual({ ok: true, text: expected });
   });
 });

@@ -6,7 +6,6 @@ import { writeAssets } from '../site/assets.ts';
 import { openOutput } from '../site/output.ts';
 import { publish } from '../site/site.ts';
 import { isOfBatch, mayStay } from '../site/stale.ts';
-import { didYouMean } from '../units/parse/nearest.ts';
 import type { Arguments } from './support/arguments.ts';
 import { paperOf, tellNoBrowser } from './support/build-site.ts';
 import { foldersOf } from './support/folders.ts';
@@ -18,7 +17,7 @@ import { progressOn } from './support/progress.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
 import { sheetPlaces } from './support/sheet-places.ts';
 import { AS_OF, CONTENT, type CommandSpec, OUTPUT, PAPER, PRIVATE_OUTPUT } from './support/spec.ts';
-import { UsageError } from './support/usage-error.ts';
+import { noBatch, UsageError } from './support/usage-error.ts';
 
 const SPEC: CommandSpec = {
   name: 'sheets',
@@ -86,13 +85,7 @@ async function sheets(args: Arguments): Promise<number> {
 function wantedSlugs(words: readonly string[], site: LoadedSite): ReadonlySet<string> {
   const known = [...site.content.entries.map(({ batch }) => batch.slug), ...site.failed];
   const unknown = words.filter((word) => !known.includes(word));
-  if (unknown.length > 0) {
-    const lines = unknown.map((word) => {
-      const near = didYouMean(word, known, 1);
-      return `There is no batch "${word}"${near === '' ? '.' : `; ${near}`}`;
-    });
-    throw new UsageError(lines.join('\n'));
-  }
+  if (unknown.length > 0) throw new UsageError(unknown.map((word) => noBatch(word, known)).join('\n'));
   return new Set(words.length === 0 ? known : words);
 }
 

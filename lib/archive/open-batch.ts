@@ -73,7 +73,7 @@ export interface ReadBatch {
   readonly problems: readonly Problem[];
 }
 
-/** What a batch file leans on, from an archive that has been read. */
+/** What a batch file depends on, from an archive that has been read. */
 export const surroundingsOf = ({ brewery, setups, tables }: Archive): Surroundings => ({
   units: brewery.units,
   setups,

@@ -10,7 +10,7 @@ import { writeWhole } from './write/write-whole.ts';
 import type { LocatedProblem, TextProblem } from './yaml/located.ts';
 import { locateText } from './yaml/source.ts';
 
-/** `number` counts the revisions of a batch as they were printed; what else stands there says where the blanks are. */
+/** `number` counts the revisions of a batch as they were printed; the rest says where the blanks are. */
 const keptSchema = z.looseObject({
   slug: z.string(),
   number: z.number().int().min(1),
@@ -67,7 +67,7 @@ function keptIn(
   }
 }
 
-/** The batch with the plan that hung on the wall: the one printed last, as nothing is kept once there are readings. */
+/** The batch with the plan that was used on the day: the one printed last, as nothing is kept once there are readings. */
 export function withPrinted(batch: Batch, contentDir: string, problems: LocatedProblem[] = []): Batch {
   const [last] = keptSheets(contentDir, batch.slug, problems);
   if (last === undefined || !hasReadings(batch)) return batch;
@@ -79,7 +79,7 @@ const hasReadings = ({ readings }: Batch): boolean => Object.keys(readings).leng
 
 /**
  * Keeps what a batch was printed with, `sheets` being what `fields.json` says. Nothing is written once the day has readings,
- * for what is printed then did not hang on the wall, nor where the same is kept already.
+ * for what is printed then was not used on the day, nor where the same is kept already.
  */
 export async function keepPrinted(
   contentDir: string,

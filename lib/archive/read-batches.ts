@@ -119,7 +119,7 @@ function readBatchFile(
   return { slug, problems, batch, source, basedOn: checked.batch?.basedOn ?? null };
 }
 
-/** What to do about a name that stands outside the file rather than in it. */
+/** What to do about a name that is the file's, not one in it. */
 function fileMend(mend: string): string {
   return mend.startsWith('write ') ? `rename the file to ${mend.slice(6)}.md` : `${mend} for the file`;
 }

@@ -13,7 +13,7 @@ export interface KeptFile<Made> {
 /** What one reading of an archive leaves for the next: of files that are the same, what was made of them. */
 export interface ReadMemory<Made> {
   readonly files: Map<string, KeptFile<Made>>;
-  /** What was made of the shared tables, by a hash of their bytes; a table that something is wrong with is read anew. */
+  /** What was made of the shared tables, by a hash of their bytes; a table with a problem is read again. */
   readonly tables: Map<string, readonly Ingredient[]>;
   /** The surroundings of before, where these are equal to them; what is kept of batches from now on holds for these alone. */
   around(now: Surroundings): Surroundings;

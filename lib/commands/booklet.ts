@@ -10,7 +10,7 @@ import { openOutput } from '../site/output.ts';
 import { cacheFolder } from '../site/paths.ts';
 import type { Arguments } from './support/arguments.ts';
 import { paperOf, tellNoBrowser } from './support/build-site.ts';
-import { checkFolders } from './support/folders.ts';
+import { foldersOf } from './support/folders.ts';
 import { loadArchive, tellProblems } from './support/load-archive.ts';
 import { progressOn } from './support/progress.ts';
 import { counted } from './support/report.ts';
@@ -41,11 +41,8 @@ const LIMIT_MS = 30 * 60_000;
 await runCommand(SPEC, booklet);
 
 async function booklet(args: Arguments): Promise<number> {
-  const content = args.text('content') ?? '';
-  const output = args.text('output') ?? '';
-  const privateOutput = args.text('private-output') ?? '';
+  const { output, privateOutput } = foldersOf(args);
   const all = args.flag('all');
-  checkFolders({ content, output, privateOutput });
   const progress = progressOn();
   progress.say('reading and planning');
   const site = await loadArchive(args);

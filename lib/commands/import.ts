@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { type CsvRow, readCsv } from '../archive/import/csv-read.ts';
 import { headerFaults, type Imported, importRows, unusedColumns } from '../archive/import/import-csv.ts';
 import { type ImportMap, readImportMap } from '../archive/import/import-map.ts';
+import { surroundingsOf } from '../archive/open-batch.ts';
 import { readArchive } from '../archive/read-archive.ts';
 import { writeWhole } from '../archive/write/write-whole.ts';
 import { decode } from '../archive/yaml/decode.ts';
@@ -72,10 +73,8 @@ async function importBatches(args: Arguments): Promise<number> {
   const batches = join(content, 'batches');
   const files = existsSync(batches) ? readdirSync(batches) : [];
   const results = importRows(header, rows, map, {
+    ...surroundingsOf(archive),
     brewery: archive.brewery,
-    units: archive.brewery.units,
-    setups: archive.setups,
-    tables: archive.tables,
     slugFor,
     taken: new Set(files.map((name) => name.toLowerCase().replace(/\.md$/, ''))),
   });
@@ -89,9 +88,8 @@ function textFrom(path: string): string | null {
   if (!existsSync(path)) throw new UsageError(`There is no file ${path}.`);
   const decoded = decode(readFileSync(path));
   if (decoded.ok) return decoded.text;
-  console.log(
-    `${path}  found ${decoded.problem.found}; expected ${decoded.problem.expected}; ${decoded.problem.mend}`,
-  );
+  const { found, expected, mend } = decoded.problem;
+  console.log(`${path}  found ${found}; expected ${expected}; ${mend}`);
   return null;
 }
 

@@ -54,10 +54,10 @@ await runCommand(SPEC, async (args) => {
   const path = args.text('file');
   const none = { session: begun.session, given: [], differs: [] };
   const taken = path === undefined ? none : fromFile(path, begun.session, args.flag('over'));
-  if (taken.differs.length > 0) return told({ saved: false, said: taken.differs });
+  if (taken.differs.length > 0) return say({ saved: false, said: taken.differs });
   const given = [...taken.given, ...args.all('set').map(settingOf)];
-  if (given.length > 0) return told(await keyIn(taken.session, given, { sure: args.flag('sure') }));
-  if (path !== undefined) return told({ saved: true, said: ['The file says so already.'] });
+  if (given.length > 0) return say(await keyIn(taken.session, given, { sure: args.flag('sure') }));
+  if (path !== undefined) return say({ saved: true, said: ['The file says so already.'] });
   const lines = createInterface({ input: process.stdin, terminal: false });
   try {
     return await askBlanks(begun.session, lines, { all: args.flag('all'), say: (text) => console.log(text) });
@@ -72,7 +72,7 @@ function settingOf(text: string): readonly [string, string] {
   return [text.slice(0, cut).trim(), text.slice(cut + 1)];
 }
 
-function told(keyed: Keyed): number {
+function say(keyed: Keyed): number {
   for (const line of keyed.said) console.log(line);
   return keyed.saved ? FINE : FAILED;
 }

@@ -6,7 +6,6 @@ import { readSlug } from '../archive/schema/scalars.ts';
 import { localDay } from '../batch/types/time.ts';
 import { commandLine } from '../site/command-line.ts';
 import { TABLES } from '../site/paths.ts';
-import { didYouMean } from '../units/parse/nearest.ts';
 import { parseDate } from '../units/parse/parse.ts';
 import type { Arguments } from './support/arguments.ts';
 import { brewAgainText } from './support/copy-batch.ts';
@@ -15,7 +14,7 @@ import { oneOf, openQuestions } from './support/questions.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
 import { slugFor } from './support/slug.ts';
 import { CONTENT, type CommandSpec } from './support/spec.ts';
-import { UsageError } from './support/usage-error.ts';
+import { noBatch, UsageError } from './support/usage-error.ts';
 import { writeNew } from './support/write-new.ts';
 
 const SPEC: CommandSpec = {
@@ -65,10 +64,7 @@ async function newBatch(args: Arguments): Promise<number> {
     await writeNew(path, textOf(archive, { title, number, brewed, kit: await isKit(args) }));
   } else {
     const slugs = names.map((name) => name.replace(/\.md$/i, ''));
-    const near = didYouMean(from, slugs, 1);
-    if (!slugs.includes(from)) {
-      throw new UsageError(`There is no batch "${from}"${near === '' ? '.' : `; ${near}`}`);
-    }
+    if (!slugs.includes(from)) throw new UsageError(noBatch(from, slugs));
     const old = readFileSync(join(batches, `${from}.md`), 'utf8');
     const text = brewAgainText(old, { title, number, brewed, basedOn: from });
     if (text === null) {

@@ -68,7 +68,7 @@ async function readPhotographs(args: Arguments): Promise<number> {
     const own = taken.get(slug) ?? new Map<string, Taken>();
     const again = own.has(reading.page.strip) ? '; an earlier photograph of it is left aside' : '';
     taken.set(slug, own.set(reading.page.strip, { reading, grey }));
-    console.log(`${path}: ${sheetPage(reading.page)} of ${slug}${told(reading)}${again}`);
+    console.log(`${path}: ${sheetPage(reading.page)} of ${slug}${found(reading)}${again}`);
     known += 1;
   }
   let done = known === args.words.length;
@@ -81,7 +81,7 @@ interface Taken {
   readonly grey: Grey;
 }
 
-function told({ blanks }: PageReading): string {
+function found({ blanks }: PageReading): string {
   const numbers = blanks.filter(({ groups }) => groups.length > 0);
   const [filled, guessed] = [
     numbers.filter(({ groups }) => groups.some(({ text }) => text !== '')),

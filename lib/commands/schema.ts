@@ -7,7 +7,7 @@ import {
 } from '../archive/schema/json-schema.ts';
 import { writeWhole } from '../archive/write/write-whole.ts';
 import { openOutput } from '../site/output.ts';
-import { checkFolders } from './support/folders.ts';
+import { foldersOf } from './support/folders.ts';
 import { FINE, runCommand } from './support/run-command.ts';
 import { CONTENT, type CommandSpec, OUTPUT } from './support/spec.ts';
 
@@ -38,8 +38,7 @@ await runCommand(SPEC, async (args) => {
     console.log(`Written: ${to}`);
     return FINE;
   }
-  const folder = args.text('output') ?? '';
-  checkFolders({ content: args.text('content') ?? '', output: folder });
+  const { output: folder } = foldersOf(args, false);
   const output = openOutput(folder);
   for (const name of Object.keys(SCHEMAS) as (keyof typeof SCHEMAS)[]) {
     const path = `schema/${name}.schema.json`;

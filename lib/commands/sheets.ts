@@ -6,10 +6,9 @@ import { writeAssets } from '../site/assets.ts';
 import { openOutput } from '../site/output.ts';
 import { publish } from '../site/site.ts';
 import { isOfBatch, mayStay } from '../site/stale.ts';
-import { didYouMean } from '../units/parse/nearest.ts';
 import type { Arguments } from './support/arguments.ts';
 import { paperOf, tellNoBrowser } from './support/build-site.ts';
-import { checkFolders } from './support/folders.ts';
+import { foldersOf } from './support/folders.ts';
 import { loadArchive, tellProblems } from './support/load-archive.ts';
 import { writePagedForms } from './support/paged-forms.ts';
 import { printSheets } from './support/print-sheets.ts';
@@ -18,7 +17,7 @@ import { progressOn } from './support/progress.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
 import { sheetPlaces } from './support/sheet-places.ts';
 import { AS_OF, CONTENT, type CommandSpec, OUTPUT, PAPER, PRIVATE_OUTPUT } from './support/spec.ts';
-import { UsageError } from './support/usage-error.ts';
+import { noBatch, UsageError } from './support/usage-error.ts';
 
 const SPEC: CommandSpec = {
   name: 'sheets',
@@ -31,11 +30,8 @@ const SPEC: CommandSpec = {
 await runCommand(SPEC, sheets);
 
 async function sheets(args: Arguments): Promise<number> {
-  const contentDir = args.text('content') ?? '';
-  const outputDir = args.text('output') ?? '';
-  const privateDir = args.text('private-output') ?? '';
+  const { content: contentDir, output: outputDir, privateOutput: privateDir } = foldersOf(args);
   const paper = paperOf(args);
-  checkFolders({ content: contentDir, output: outputDir, privateOutput: privateDir });
   const progress = progressOn();
   progress.say('reading and planning');
   const site = await loadArchive(args);
@@ -89,13 +85,7 @@ async function sheets(args: Arguments): Promise<number> {
 function wantedSlugs(words: readonly string[], site: LoadedSite): ReadonlySet<string> {
   const known = [...site.content.entries.map(({ batch }) => batch.slug), ...site.failed];
   const unknown = words.filter((word) => !known.includes(word));
-  if (unknown.length > 0) {
-    const told = unknown.map((word) => {
-      const near = didYouMean(word, known, 1);
-      return `There is no batch "${word}"${near === '' ? '.' : `; ${near}`}`;
-    });
-    throw new UsageError(told.join('\n'));
-  }
+  if (unknown.length > 0) throw new UsageError(unknown.map((word) => noBatch(word, known)).join('\n'));
   return new Set(words.length === 0 ? known : words);
 }
 

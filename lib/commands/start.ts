@@ -1,6 +1,6 @@
 import { newerContent } from '../archive/read-archive.ts';
 import { serveSite } from '../site/preview/serve.ts';
-import { checkFolders } from './support/folders.ts';
+import { foldersOf } from './support/folders.ts';
 import { printProblems } from './support/report.ts';
 import { FAILED, FINE, runCommand } from './support/run-command.ts';
 import { CONTENT, type CommandSpec, OUTPUT, PRIVATE_OUTPUT } from './support/spec.ts';
@@ -29,14 +29,11 @@ const SPEC: CommandSpec = {
 };
 
 await runCommand(SPEC, async (args) => {
-  const contentDir = args.text('content') ?? '';
-  const outputDir = args.text('output') ?? '';
-  const privateDir = args.text('private-output') ?? '';
   const port = Number(args.text('port'));
   if (!Number.isInteger(port) || port < 1 || port > 65535) {
     throw new UsageError(`--port is "${args.text('port')}"; it is a whole number from 1 to 65535.`);
   }
-  checkFolders({ content: contentDir, output: outputDir });
+  const { content: contentDir, output: outputDir, privateOutput: privateDir } = foldersOf(args, false);
   const newer = newerContent(contentDir);
   if (newer.length > 0) {
     printProblems(newer);

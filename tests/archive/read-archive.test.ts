@@ -7,6 +7,7 @@ import type { Archive } from '../../lib/archive/archive.ts';
 import { formatProblem } from '../../lib/archive/problem-text.ts';
 import { readArchive } from '../../lib/archive/read-archive.ts';
 import { locateProblem } from '../../lib/archive/yaml/source.ts';
+import { errorAt } from '../../lib/units/problem.ts';
 
 const tablesDir = join(import.meta.dirname, 'schema/golden/tables');
 const GOOD = '---\ntitle: A batch\nrecipe:\n  into_fermenter: 10 L\n  boil: 60 min\n---\nNotes.\n';
@@ -29,15 +30,8 @@ function put(name: string, content: string | Uint8Array): void {
 const read = () => readArchive(join(folder, 'content'), { tablesDir });
 
 /** The text of all problems, the temporary folder cut away. */
-function said(archive: Archive): string {
-  return archive.problems
-    .map((problem) => formatProblem({ ...problem, file: problem.file.replace(/^.*content(\/|$)/, '') }))
-    .join('\n');
-}
-
-function text(head: string, found: string, expected: string, mend: string): string {
-  return `${head}\n  found     ${found}\n  expected  ${expected}\n  mend      ${mend}`;
-}
+const said = ({ problems }: Archive, folder = /^.*content(\/|$)/): string =>
+  problems.map((problem) => formatProblem({ ...problem, file: problem.file.replace(folder, '') })).join('\n');
 
 describe('files that cannot be read as text', () => {
   const WHOLE = 'a text file in UTF-8';
@@ -45,32 +39,26 @@ describe('files that cannot be read as text', () => {
     [
       'a file over 1 MiB',
       `${GOOD}${'x'.repeat(1024 * 1024)}`,
-      text(
-        'batches/x.md:1:1  [file-too-large]',
-        '1.0 MiB',
-        'at most 1 MiB',
-        'take pictures and other long matter out of the file',
-      ),
+      `batches/x.md:1:1  [file-too-large]
+  found     1.0 MiB
+  expected  at most 1 MiB
+  mend      take pictures and other long matter out of the file`,
     ],
     [
       'a binary file',
       GOOD.replace('Notes', '\u0000'),
-      text(
-        'batches/x.md:1:1  [file-binary]',
-        'characters that no text has',
-        WHOLE,
-        'check that the file is what its name says, and save it as plain text',
-      ),
+      `batches/x.md:1:1  [file-binary]
+  found     characters that no text has
+  expected  ${WHOLE}
+  mend      check that the file is what its name says, and save it as plain text`,
     ],
     [
       'a file in Latin-1',
       Buffer.from(GOOD.replace('Notes', 'Brühe'), 'latin1'),
-      text(
-        'batches/x.md:1:1  [file-not-utf8]',
-        'bytes that are not UTF-8',
-        WHOLE,
-        'save it again from your editor as UTF-8',
-      ),
+      `batches/x.md:1:1  [file-not-utf8]
+  found     bytes that are not UTF-8
+  expected  ${WHOLE}
+  mend      save it again from your editor as UTF-8`,
     ],
   ])('%s is an error, and the others are read', async (_, content, expected) => {
     put('batches/x.md', content);
@@ -90,12 +78,10 @@ describe('files that cannot be read as text', () => {
 });
 
 describe('links, pipes and names', () => {
-  const OUTSIDE = text(
-    'batches/x.md:1:1  [link-outside]',
-    'a link that leads out of the content folder',
-    'a file in the content folder',
-    'copy the file here instead of linking it',
-  );
+  const OUTSIDE = `batches/x.md:1:1  [link-outside]
+  found     a link that leads out of the content folder
+  expected  a file in the content folder
+  mend      copy the file here instead of linking it`;
   it('a link out of the content folder is refused', async () => {
     writeFileSync(join(folder, 'secret.md'), GOOD);
     symlinkSync('../../secret.md', join(folder, 'content/batches/x.md'));
@@ -132,12 +118,10 @@ describe('links, pipes and names', () => {
   ])('%s is an error, not a hang', async (found, make) => {
     make();
     expect(said(await read())).toBe(
-      text(
-        'batches/x.md:1:1  [file-unreadable]',
-        found,
-        'a text file that can be read',
-        'check what it is and who may read it',
-      ),
+      `batches/x.md:1:1  [file-unreadable]
+  found     ${found}
+  expected  a text file that can be read
+  mend      check what it is and who may read it`,
     );
   });
 
@@ -148,8 +132,14 @@ describe('links, pipes and names', () => {
     const slug = 'small letters, digits and hyphens, at most 80, beginning with a letter or a digit';
     expect(said(archive)).toBe(
       [
-        text('batches/My Batch.md:1:1  [bad-slug]', '"My Batch"', slug, 'rename the file to my-batch.md'),
-        text('batches/nul.md:1:1  [bad-slug]', '"nul"', slug, 'choose another name for the file'),
+        `batches/My Batch.md:1:1  [bad-slug]
+  found     "My Batch"
+  expected  ${slug}
+  mend      rename the file to my-batch.md`,
+        `batches/nul.md:1:1  [bad-slug]
+  found     "nul"
+  expected  ${slug}
+  mend      choose another name for the file`,
       ].join('\n'),
     );
     expect(archive.batches).toEqual([]);
@@ -159,35 +149,21 @@ describe('links, pipes and names', () => {
 describe('a content folder that is not complete', () => {
   it('none at all is one problem', async () => {
     const archive = await readArchive(join(folder, 'content-x'), { tablesDir });
-    expect(
-      archive.problems
-        .map(formatProblem)
-        .join('\n')
-        .replace(/^\S*\//, ''),
-    ).toBe(
-      text(
-        'content-x:1:1  [content-missing]',
-        'no such folder',
-        'a folder with setups.yaml, brewery.yaml and a folder batches',
-        'run the command where the content folder is, or name the folder',
-      ),
+    expect(said(archive, /^\S*\//)).toBe(
+      `content-x:1:1  [content-missing]
+  found     no such folder
+  expected  a folder with setups.yaml, brewery.yaml and a folder batches
+  mend      run the command where the content folder is, or name the folder`,
     );
   });
 
   it('without tables nothing is known, and that is said', async () => {
     const archive = await readArchive(join(folder, 'content'), { tablesDir: join(folder, 'shared-x') });
-    expect(
-      archive.problems
-        .map(formatProblem)
-        .join('\n')
-        .replace(/^\S*\//, ''),
-    ).toBe(
-      text(
-        'shared-x:1:1  [tables-missing]',
-        'no such folder',
-        'the folder with the tables of ingredients',
-        'install the project again, or name the folder',
-      ),
+    expect(said(archive, /^\S*\//)).toBe(
+      `shared-x:1:1  [tables-missing]
+  found     no such folder
+  expected  the folder with the tables of ingredients
+  mend      install the project again, or name the folder`,
     );
   });
 
@@ -212,18 +188,14 @@ describe('a content folder that is not complete', () => {
     const archive = await read();
     expect(said(archive)).toBe(
       [
-        text(
-          'brewery.yaml:1:1  [brewery-missing]  warning',
-          'no such file',
-          'the name of the brewery, its units and its paper',
-          'write a file with name:, units: and paper:; metric units and A4 are used until then',
-        ),
-        text(
-          'setups.yaml:1:1  [setups-missing]',
-          'no such file',
-          'your kit by name, at least the size of the kettle',
-          'write a file with for example stove: and below it, indented, kettle: 15 L',
-        ),
+        `brewery.yaml:1:1  [brewery-missing]  warning
+  found     no such file
+  expected  the name of the brewery, its units and its paper
+  mend      write a file with name:, units: and paper:; metric units and A4 are used until then`,
+        `setups.yaml:1:1  [setups-missing]
+  found     no such file
+  expected  your kit by name, at least the size of the kettle
+  mend      write a file with for example stove: and below it, indented, kettle: 15 L`,
       ].join('\n'),
     );
     expect(archive.brewery.units).toBe('metric');
@@ -256,19 +228,9 @@ describe('positions', () => {
     const archive = await read();
     const source = archive.files.get('x');
     if (source === undefined) throw new Error('no source');
-    const problem = {
-      severity: 'error',
-      code: 'c',
-      path: ['recipe', 'boil_volume'],
-      found: '',
-      expected: '',
-      mend: '',
-    };
-    expect(locateProblem(source, { ...problem, severity: 'error' })).toMatchObject({ line: 3, column: 1 });
-    expect(locateProblem(source, { ...problem, severity: 'error', path: ['recipe', 'boil'] })).toMatchObject({
-      line: 5,
-      column: 9,
-    });
+    const place = (key: string) => locateProblem(source, errorAt('c', ['recipe', key], '', '', ''));
+    expect(place('boil_volume')).toMatchObject({ line: 3, column: 1 });
+    expect(place('boil')).toMatchObject({ line: 5, column: 9 });
     expect(source.hash).toMatch(/^[0-9a-f]{64}$/);
   });
 });

@@ -13,7 +13,7 @@ export interface ColumnRule {
   readonly path: Path;
   readonly unit: string | null;
   readonly date: DateForm | null;
-  /** Cells that are replaced by other words, by what stands in them. */
+  /** Cells that are replaced by other words, by what is in them. */
   readonly words: ReadonlyMap<string, string>;
 }
 

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import type { Brewery } from '../../batch/types/brewery.ts';
 import { choice, count, line } from './scalars.ts';
+import { optional } from './shapes.ts';
 import { fault, type Leaf, leaf, quoted } from './value-fault.ts';
 
 /**
@@ -13,11 +14,13 @@ export const brewerySchema = z
   .strictObject({
     format: count('Format that the files were written for; 1 where it is left out.', 1, FORMAT).nullish(),
     name: line('Name of the brewery.', 'The lock house'),
-    units: choice(['metric', 'us'], 'Units of everything that is computed.').nullish(),
-    paper: choice(['a4', 'letter'], 'Paper of the sheets.').nullish(),
-    author: line('Who brews.', 'M. Weir').nullish(),
-    url: address('Address of the published site, for feeds and share links.').nullish(),
-    language: language('Language of the pages.').nullish(),
+    ...optional({
+      units: choice(['metric', 'us'], 'Units of everything that is computed.'),
+      paper: choice(['a4', 'letter'], 'Paper of the sheets.'),
+      author: line('Who brews.', 'M. Weir'),
+      url: address('Address of the published site, for feeds and share links.'),
+      language: language('Language of the pages.'),
+    }),
   })
   .meta({ title: 'Brewery', description: 'Who brews, in which units, on which paper.' });
 
@@ -49,12 +52,8 @@ function address(description: string): Leaf<string> {
       if (web && url.hash === '') {
         return { ok: true, value: url.href.endsWith('/') ? url.href : `${url.href}/` };
       }
-      return fault(
-        'not-an-address',
-        quoted(text),
-        'the full address of the site, https://… without a query',
-        'write it as the browser shows it',
-      );
+      const expected = 'the full address of the site, https://… without a query';
+      return fault('not-an-address', quoted(text), expected, 'write it as the browser shows it');
     },
     { description, samples: ['https://brewery.example/'], type: 'string' },
   );
@@ -66,12 +65,8 @@ function language(description: string): Leaf<string> {
       try {
         return { ok: true, value: Intl.getCanonicalLocales(text.trim())[0] ?? 'en' };
       } catch {
-        return fault(
-          'not-a-language',
-          quoted(text),
-          'a language tag such as en or en-GB',
-          'write for example en',
-        );
+        const expected = 'a language tag such as en or en-GB';
+        return fault('not-a-language', quoted(text), expected, 'write for example en');
       }
     },
     { description, samples: ['en'], type: 'string' },

@@ -15,7 +15,7 @@ import { listed } from './scalars.ts';
 import { soundPart } from './valid-subset.ts';
 import { quoted } from './value-fault.ts';
 
-/** What a batch file leans on. A setup with an error of its own is null: it is known, and already reported. */
+/** What a batch file depends on. A setup with an error of its own is null: it is known, and already reported. */
 export interface Surroundings {
   readonly units: Units;
   readonly setups: ReadonlyMap<string, Setup | null>;
@@ -62,7 +62,7 @@ function resolveBatch(
   report: Report,
 ): Batch | null {
   const schema = batchSchema(around.units);
-  // A key that stands there misspelt was reported as such, and is not reported again as missing.
+  // A misspelt key was reported as such, and is not reported again as missing.
   const written = (parent: KeyPath, key: string) => {
     const value = valueAt(raw, [...parent, key]);
     return (

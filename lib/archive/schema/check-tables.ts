@@ -105,14 +105,11 @@ export function checkTable(
     const row = ingredientFrom(parsed.data);
     const key = `${row.kind} ${plainName(row.name)}`;
     if (seen.has(key)) {
-      const mend = 'remove one of the two, or give it another name';
-      report.error(
-        'ingredient-twice',
-        [index, 'name'],
-        quoted(row.name),
+      const [expected, mend] = [
         `one row for each ${row.kind}`,
-        mend,
-      );
+        'remove one of the two, or give it another name',
+      ];
+      report.error('ingredient-twice', [index, 'name'], quoted(row.name), expected, mend);
       return;
     }
     seen.add(key);

@@ -7,13 +7,20 @@ import { type Fault, quoted, shapeOf } from './value-fault.ts';
 
 type Issue = z.core.$ZodIssue;
 
-/** In one group; a file with more of them is no file of ours, and saying so once more helps nobody. */
+/** In one group; a file with more of them is no file of ours, and one more message does not help. */
 const MOST_UNKNOWN_KEYS = 50;
 /** In one file; each is looked for among all keys of its group. */
 const MOST_COMMA_DECIMALS = 20;
 const NOT_TAKEN = 'not taken';
 /** How the mend of a misspelt key begins; the right key follows. */
 const WRITE = 'write ';
+
+/** What was parsed, by which schema; `root` is its path in the file. */
+interface Parsed {
+  readonly raw: unknown;
+  readonly schema: z.ZodType;
+  readonly root: KeyPath;
+}
 
 /** Every issue of a failed parse as a problem; `root` is the path of the value that was parsed. */
 export function problemsOf(
@@ -22,46 +29,38 @@ export function problemsOf(
   schema: z.ZodType,
   root: KeyPath = [],
 ): Problem[] {
-  const problems = issues.flatMap((issue) => fromIssue(issue, raw, schema, [], root));
-  return withoutTwins(joinCommaDecimals(problems, raw, schema, root), raw, root);
+  const of = { raw, schema, root };
+  const problems = issues.flatMap((issue) => fromIssue(issue, of));
+  return withoutTwins(joinCommaDecimals(problems, of), of);
 }
 
-function fromIssue(
-  issue: Issue,
-  raw: unknown,
-  schema: z.ZodType,
-  base: KeyPath,
-  root: KeyPath,
-  alternative = '',
-): Problem[] {
+/** @param also what is expected instead of this form */
+function fromIssue(issue: Issue, of: Parsed, base: KeyPath = [], also = ''): Problem[] {
   const path = [...base, ...issue.path.map((part) => (typeof part === 'symbol' ? String(part) : part))];
-  const at = [...root, ...path];
+  const at = [...of.root, ...path];
+  const value = valueAt(of.raw, path);
   const fault = faultOf(issue);
   if (fault !== null) {
     const { code, found, expected } = fault;
-    const meant = alternative !== '' && nearest(found.replaceAll('"', ''), [NOT_TAKEN]).length > 0;
-    const absent = code === 'missing-key' && valueAt(raw, path) === undefined;
+    const meant = also !== '' && nearest(found.replaceAll('"', ''), [NOT_TAKEN]).length > 0;
+    const absent = code === 'missing-key' && value === undefined;
     const mend = meant ? `write ${NOT_TAKEN}` : absent ? addKey(path, fault.sample) : fault.mend;
-    return [errorAt(code, at, found, expected + alternative, mend)];
+    return [errorAt(code, at, found, expected + also, mend)];
   }
-  if (issue.code === 'unrecognized_keys') {
-    const known = keysAt(schema, path);
+  const known = keysAt(of.schema, path);
+  if (issue.code === 'unrecognized_keys')
     return issue.keys.slice(0, MOST_UNKNOWN_KEYS).map((key) => unknownKey(at, key, known));
-  }
   if (issue.code === 'invalid_union') {
-    const value = valueAt(raw, path);
-    const branch = chosenBranch(issue.errors, value);
-    const also = issue.errors.some((errors) => errors[0]?.code === 'invalid_value')
-      ? `, or ${NOT_TAKEN}`
-      : '';
-    return branch.flatMap((inner) =>
-      fromIssue(inner, raw, schema, path, root, inner.path.length === 0 ? also : ''),
+    const refusable = issue.errors.some((errors) => errors[0]?.code === 'invalid_value');
+    const or = refusable ? `, or ${NOT_TAKEN}` : '';
+    return chosenBranch(issue.errors, value).flatMap((inner) =>
+      fromIssue(inner, of, path, inner.path.length === 0 ? or : ''),
     );
   }
-  return [shapeProblem(issue, valueAt(raw, path), at, keysAt(schema, path), alternative)];
+  return [shapeProblem(issue, value, at, known, also)];
 }
 
-/** The mend for a key that is not there: whole lines only near the top, below they may stand in braces. */
+/** The mend for a key that is not there: whole lines only near the top, below they may be in braces. */
 function addKey(path: KeyPath, sample: string | undefined): string {
   const key = String(path[path.length - 1] ?? '');
   if (sample === undefined) return `add ${key}: with its value`;
@@ -115,7 +114,7 @@ function unknownKey(parent: KeyPath, key: string, known: readonly string[]): Pro
   return errorAt('unknown-key', [...parent, key], quoted(key), listed(known), mend);
 }
 
-/** Whether a group has a key that it may not have, and that most likely stands for this one. */
+/** Whether a group has a key that it may not have, and that is most likely meant for this one. */
 export function isMisspelt(key: string, group: unknown, known: readonly string[]): boolean {
   if (typeof group !== 'object' || group === null) return false;
   const unknown = Object.keys(group).filter((name) => !known.includes(name));
@@ -126,12 +125,7 @@ export function isMisspelt(key: string, group: unknown, known: readonly string[]
  * `{ weight: 1,5 kg }` is read as a weight of `1` and a key `5 kg`. The two problems that follow are reported as the
  * one slip that they are, at the value.
  */
-function joinCommaDecimals(
-  problems: readonly Problem[],
-  raw: unknown,
-  schema: z.ZodType,
-  root: KeyPath,
-): Problem[] {
+function joinCommaDecimals(problems: readonly Problem[], { raw, schema, root }: Parsed): Problem[] {
   const joined: Problem[] = [];
   const settled = new Set<string>();
   for (const { code, path } of problems) {
@@ -144,28 +138,21 @@ function joinCommaDecimals(
     const whole = String(valueAt(raw, [...parent.slice(root.length), key]));
     const at = [...parent, key];
     const counted = typeAt(schema, at.slice(root.length)) === 'integer';
-    const found = `${whole},${rest} without quotes`;
-    joined.push(
-      counted
-        ? errorAt('comma-decimal', at, found, 'a whole number', `write ${key}: in digits, without decimals`)
-        : errorAt(
-            'comma-decimal',
-            at,
-            found,
-            'a decimal comma in quotes, or a decimal point',
-            `write ${key}: "${whole},${rest}" or ${key}: ${whole}.${rest}`,
-          ),
-    );
+    const expected = counted ? 'a whole number' : 'a decimal comma in quotes, or a decimal point';
+    const mend = counted
+      ? `write ${key}: in digits, without decimals`
+      : `write ${key}: "${whole},${rest}" or ${key}: ${whole}.${rest}`;
+    joined.push(errorAt('comma-decimal', at, `${whole},${rest} without quotes`, expected, mend));
     settled.add(JSON.stringify(path)).add(JSON.stringify(at));
   }
   return [...problems.filter(({ path }) => !settled.has(JSON.stringify(path))), ...joined];
 }
 
 /**
- * A key that is needed and stands there misspelt is one slip: the misspelt key is reported with its mend, and not that
+ * A key that is needed and misspelt is one slip: the misspelt key is reported with its mend, and not that
  * the right one is missing.
  */
-function withoutTwins(problems: readonly Problem[], raw: unknown, root: KeyPath): Problem[] {
+function withoutTwins(problems: readonly Problem[], { raw, root }: Parsed): Problem[] {
   const meant = new Set<string>();
   for (const { code, path, mend } of problems) {
     if (code !== 'unknown-key' || !mend.startsWith(WRITE)) continue;
@@ -200,7 +187,7 @@ interface Def {
   readonly shape?: Readonly<Record<string, z.core.$ZodType>>;
 }
 
-/** Every schema that may stand at a path, through lists, unions and optional parts, outermost first. */
+/** Every schema that may be at a path, through lists, unions and optional parts, outermost first. */
 function schemasAt(schema: z.core.$ZodType, path: KeyPath): readonly z.core.$ZodType[] {
   const { innerType, element, options, shape } = schema._zod.def as unknown as Def;
   const own = path.length === 0 ? [schema] : [];

@@ -12,12 +12,8 @@ export function pictureFile(description: string): Leaf<string> {
     const value = text.trim();
     if (!/^[\p{L}\p{N}_][\p{L}\p{N}\p{M} ._()-]*$/u.test(value) || value.includes('..')) {
       const expected = 'the name alone of a file in the folder of the batch, such as glass.jpg';
-      return fault(
-        'picture-place',
-        quoted(text),
-        expected,
-        'put the file there and write its name without a path',
-      );
+      const mend = 'put the file there and write its name without a path';
+      return fault('picture-place', quoted(text), expected, mend);
     }
     if (/\.(?:jpe?g|png|webp)$/i.test(value)) return { ok: true, value };
     return fault('picture-format', quoted(text), EXPECTED, MEND);

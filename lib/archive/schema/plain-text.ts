@@ -16,7 +16,7 @@ export function withoutControls(text: string): string {
 }
 
 /**
- * A brewer's words, fit to stand before a figure: a name that is written from right to left ends with a mark that
+ * A brewer's words, fit to be put before a figure: a name that is written from right to left ends with a mark that
  * turns the direction back, since a figure after it would else be drawn in front of it (Unicode Standard Annex 9,
  * rule N1).
  */

@@ -11,7 +11,7 @@ export interface Timing {
   readonly for?: Given<number> | null | undefined;
 }
 
-/** What additions may lean on. `has` says whether the file has the key at all, sound or not. */
+/** What additions depend on. `has` says whether the file has the key at all, sound or not. */
 export interface Occasion {
   readonly boil: Given<number>;
   readonly has: (key: 'stand' | 'steep' | 'mash') => boolean;

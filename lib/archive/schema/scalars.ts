@@ -36,18 +36,14 @@ export function choice<const W extends string>(words: readonly W[], description:
       const value = words.find((word) => word === asFlag(text.trim()));
       if (value !== undefined) return { ok: true, value };
       const near = nearest(text.trim().toLowerCase(), words)[0];
-      return fault(
-        'not-a-choice',
-        quoted(text),
-        listed(words),
-        near === undefined ? 'choose one of them' : `write ${near}`,
-      );
+      const mend = near === undefined ? 'choose one of them' : `write ${near}`;
+      return fault('not-a-choice', quoted(text), listed(words), mend);
     },
     { description, choices: words, samples: words.slice(0, 1), type: 'string' },
   );
 }
 
-/** `True` and `TRUE` are `true` in YAML 1.2 core; other words are taken as they stand. */
+/** `True` and `TRUE` are `true` in YAML 1.2 core; other words are taken as they are. */
 function asFlag(word: string): string {
   return /^(True|TRUE|False|FALSE)$/.test(word) ? word.toLowerCase() : word;
 }

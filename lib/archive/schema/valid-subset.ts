@@ -10,7 +10,7 @@ const MOST_PROBLEMS = 200;
 
 export interface SoundPart<T> {
   readonly data: T;
-  /** A path in the sound part as it stands in the whole file: list items before it may have been cut. */
+  /** A path in the sound part as it is in the whole file: list items before it may have been cut. */
   readonly original: (path: KeyPath) => KeyPath;
 }
 

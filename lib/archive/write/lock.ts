@@ -15,7 +15,7 @@ const PAUSE_MS = 20;
  * Does one piece of work on a file while no other process does the same, such as the same command in another window.
  *
  * The lock is a file beside the one concerned, which only one process can make. A lock that was left behind is taken away
- * by one process alone: whoever wants to takes out a claim under a name that no other ever has, and goes on only where it
+ * by one process alone: a process that wants to makes a claim under a name that no other ever has, and goes on only where it
  * then sees no other claim. `held` says whether the work may still count on the lock. Throws where the lock stays taken
  * for longer than anybody writes.
  */
@@ -36,7 +36,7 @@ export async function locked<T>(path: string, work: (held: () => boolean) => Pro
   } finally {
     // After too long it may be another's by now; if it is not, it is taken away as one that was left behind.
     if (held()) await rm(lock, { force: true });
-    // Claims that were left behind hold nobody up, and are cleared away with the next work.
+    // Claims that were left behind do no harm, and are cleared away with the next work.
     await otherClaims(path, null).catch(() => false);
   }
 }
@@ -69,7 +69,7 @@ async function isStale(file: string): Promise<boolean> {
 
 /**
  * Takes a lock away that was left behind, if this process is the only one that is about to. Of two that each make a claim
- * and then look, at least one sees the other's; who sees one steps back. While a claim stands alone nobody else takes a
+ * and then look, at least one sees the other's; who sees one steps back. While there is one claim nobody else takes a
  * lock away, and none is made before this one is gone.
  */
 async function takeAwayStale(path: string, lock: string): Promise<void> {

@@ -29,11 +29,11 @@ const GRACE_MS = 25;
 
 /**
  * Puts `bytes` in the place of a file that held `old`, and keeps `old` beside it as `.<name>.before`. False where an editor
- * has saved meanwhile: then its text stands and nothing else was changed.
+ * has saved meanwhile: then its text stays and nothing else was changed.
  *
  * The file is never written over. It is taken away under another name; only if it is then what was read does the new one come
  * into the place, which fails where an editor has put one there. An editor that had the old one open has written into that, and
- * so it goes back. Whoever calls holds the lock of the file. Throws what the file system throws.
+ * so it goes back. The caller holds the lock of the file. Throws what the file system throws.
  */
 export async function replaceFile(
   path: string,
@@ -90,7 +90,7 @@ async function undo(
   if (ours) await steps.remove(before);
 }
 
-/** Moves a file back into its place; where another stands there, that one is newer, and this one is kept beside it. */
+/** Moves a file back into its place; where there is another, that one is newer, and this one is kept beside it. */
 async function putBack(from: string, path: string, steps: ReplaceSteps): Promise<void> {
   if (await linked(from, path, steps)) await steps.remove(from);
   else await setAside(from, path, steps);
@@ -130,7 +130,7 @@ async function setAside(file: string, path: string, steps: ReplaceSteps): Promis
 
 const factsOf = (path: string) => stat(path, { bigint: true }).catch(() => null);
 
-/** Undoes what a process that was killed while it replaced a file has left; whoever calls holds the lock of the file. */
+/** Undoes what a process that was killed while it replaced a file has left; the caller holds the lock of the file. */
 export async function recover(path: string): Promise<void> {
   const taken = takenOf(path);
   const [left, there] = [await factsOf(taken), await factsOf(path)];

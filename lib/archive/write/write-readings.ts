@@ -34,7 +34,7 @@ export type Written =
  * One writer at a time; the file is read again, edited in memory, checked as the whole archive would be, and only then
  * replaced. The version before is kept beside it as `.<slug>.md.before`. Refuses where the file is no longer the one that was
  * opened, also where an editor saves it at that moment, and never follows a link out of the content folder.
- * Throws what the file system throws; the old file then stands.
+ * Throws what the file system throws; the old file then stays.
  */
 export function writeReadings(request: WriteRequest): Promise<Written> {
   return inTurn(`${request.contentDir}\0${request.slug}`, () => writeNow(request));

@@ -28,7 +28,7 @@ export const DISK: WriteSteps = {
   rename: renameInto,
 };
 
-/** Parts that are being written, for the case that the process is told to end meanwhile. */
+/** Parts that are being written, in case the process has to end meanwhile. */
 const unfinished = new Set<string>();
 let watched = false;
 
@@ -68,7 +68,7 @@ export async function withPart<T>(
 /**
  * Writes a file so that a reader finds the old content or the new, never half of it: a file beside it is written,
  * flushed to the disk and moved into its place. The mode of a file that is there is kept; on failure the old file
- * stands and nothing is left behind. Throws what the file system throws.
+ * stays and nothing is left behind. Throws what the file system throws.
  */
 export async function writeWhole(
   path: string,

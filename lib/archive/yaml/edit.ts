@@ -153,7 +153,7 @@ function insertPair(ctx: Context, map: YAMLMap, slot: Slot, depth: number, key: 
   return [line(ctx, at, `${' '.repeat(column)}${key}:${underKey(ctx, rest, column)}`)];
 }
 
-/** The last key that stands before a new one in the order of the format, or simply the last. */
+/** The last key before a new one in the order of the format, or simply the last. */
 function pairBefore(pairs: readonly Pair[], key: string, order: readonly string[] | null): Pair | undefined {
   if (order === null) return pairs.at(-1);
   const rank = order.indexOf(key);
@@ -184,7 +184,7 @@ function begin(ctx: Context, node: unknown, slot: Slot, depth: number): Splices 
     const at = ctx.text.length;
     return [line(ctx, at, `${rest[0]}:${underKey(ctx, rest.slice(1), 0)}`)];
   }
-  // The readings themselves and lists stand on lines of their own, small groups in braces behind their key.
+  // The readings themselves and lists get lines of their own, small groups in braces behind their key.
   const spreads = depth === 1 || typeof rest[0] === 'number';
   if (slot.flow || slot.below === null || !spreads) {
     const before = /[:-]/.test(ctx.text[start - 1] ?? '') ? ' ' : '';
@@ -194,7 +194,7 @@ function begin(ctx: Context, node: unknown, slot: Slot, depth: number): Splices 
   return [{ start, end, text: '' }, line(ctx, slot.below, lines)];
 }
 
-/** What stands behind `key:`, the space or line end included. */
+/** What follows `key:`, the space or line end included. */
 function underKey(ctx: Context, rest: KeyPath, indent: number): string {
   const [head, ...more] = rest;
   const column = ' '.repeat(indent + 2);

@@ -1,9 +1,24 @@
 import { type Document, isMap, isScalar, isSeq, type Pair, parseDocument } from 'yaml';
 
-/** A text with the places of all that is in it, every scalar as text; null where it is no YAML. */
+const AS_WRITTEN = {
+  schema: 'failsafe',
+  uniqueKeys: false,
+  logLevel: 'silent',
+  prettyErrors: false,
+} as const;
+
+/** A text with the places of all that is in it, every scalar as text; null where it cannot be taken apart. */
+export function parseQuietly(text: string): Document.Parsed | null {
+  try {
+    return parseDocument(text, AS_WRITTEN);
+  } catch {
+    return null;
+  }
+}
+
+/** The same with the signs between values, to be edited; null where it is no YAML. */
 export function parseInPlace(text: string): Document.Parsed | null {
-  const options = { uniqueKeys: false, logLevel: 'silent', keepSourceTokens: true } as const;
-  const document = parseDocument(text, { ...options, schema: 'failsafe' });
+  const document = parseDocument(text, { ...AS_WRITTEN, keepSourceTokens: true });
   return document.errors.length > 0 ? null : document;
 }
 

@@ -1,15 +1,6 @@
-import {
-  type Document,
-  isAlias,
-  isMap,
-  isScalar,
-  isSeq,
-  type Node,
-  type Pair,
-  parseDocument,
-  type YAMLMap,
-} from 'yaml';
+import { type Document, isAlias, isMap, isScalar, isSeq, type Node, type Pair, type YAMLMap } from 'yaml';
 import type { KeyPath } from '../../units/problem.ts';
+import { isBlank, parseQuietly, rangeOf } from './places.ts';
 
 /** A YAML text with the place of every key and value; slower than reading, so only for files with problems. */
 export interface Positions {
@@ -27,19 +18,6 @@ export function positionsOf(text: string): Positions {
   };
 }
 
-function parseQuietly(text: string): Document.Parsed | null {
-  try {
-    return parseDocument(text, {
-      schema: 'failsafe',
-      prettyErrors: false,
-      uniqueKeys: false,
-      logLevel: 'silent',
-    });
-  } catch {
-    return null;
-  }
-}
-
 function offsetOf(document: Document.Parsed, path: KeyPath, prefer: 'key' | 'value'): number {
   let node: Node | null = document.contents;
   let place = startOf(node) ?? 0;
@@ -53,9 +31,8 @@ function offsetOf(document: Document.Parsed, path: KeyPath, prefer: 'key' | 'val
       if (pair === undefined) return place;
       const value = pair.value;
       const keyPlace = startOf(pair.key) ?? place;
-      const written = startOf(value);
-      const empty = written === undefined || (isScalar(value) && value.source === '');
-      place = last && prefer === 'value' && !empty && !isMap(value) && !isSeq(value) ? written : keyPlace;
+      const scalar = last && prefer === 'value' && !isBlank(value) && !isMap(value) && !isSeq(value);
+      place = (scalar ? startOf(value) : undefined) ?? keyPlace;
       node = value;
     } else if (isSeq(target) && typeof part === 'number') {
       const item = target.items[part] as Node | undefined;
@@ -71,7 +48,7 @@ function offsetOf(document: Document.Parsed, path: KeyPath, prefer: 'key' | 'val
 
 const pairsByKey = new WeakMap<YAMLMap, ReadonlyMap<string, Pair<Node, Node | null>>>();
 
-/** The last pair of a key: the one that counts where it stands twice. */
+/** The last pair of a key: the one that counts where there are two. */
 function pairOf(map: YAMLMap, key: string): Pair<Node, Node | null> | undefined {
   let pairs = pairsByKey.get(map);
   if (pairs === undefined) {
@@ -82,9 +59,7 @@ function pairOf(map: YAMLMap, key: string): Pair<Node, Node | null> | undefined 
   return pairs.get(key);
 }
 
-function startOf(node: Node | null | undefined): number | undefined {
-  return node?.range?.[0];
-}
+const startOf = (node: unknown): number | undefined => rangeOf(node)?.[0];
 
 export interface Duplicate {
   readonly path: KeyPath;
@@ -93,7 +68,7 @@ export interface Duplicate {
   readonly firstOffset: number;
 }
 
-/** Every key that stands again in its group. */
+/** Every key that comes again in its group. */
 export function duplicateKeys(document: Document.Parsed): Duplicate[] {
   const found: Duplicate[] = [];
   const visit = (node: unknown, path: KeyPath): void => {

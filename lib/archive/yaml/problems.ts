@@ -8,7 +8,7 @@ import { readYaml, type YamlResult } from './read.ts';
 /** Beyond this the parser that knows positions is not asked: on broken text it takes the square of the length. */
 const LONGEST_FOR_POSITIONS = 48 * 1024;
 
-/** More duplicates than this help nobody. */
+/** A longer list of duplicates does not help. */
 const MOST_DUPLICATES = 50;
 
 export interface YamlRead {

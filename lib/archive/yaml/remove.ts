@@ -81,7 +81,7 @@ function fromMap(ctx: Context, pairs: readonly Pair[], flow: boolean, key: strin
   return withoutLines(ctx, start, end);
 }
 
-/** `? key` is written over two lines, and `? key : value` in one: nobody keys in so. */
+/** `? key` is written over two lines, and `? key : value` in one: nobody writes readings so. */
 function isExplicit(pair: Pair): boolean {
   const token = (pair as { readonly srcToken?: { readonly start?: readonly { readonly type: string }[] } })
     .srcToken;

@@ -10,7 +10,7 @@ export interface Source {
   readonly start: number;
 }
 
-/** Problems of these kinds are about the key, not about what stands behind it. */
+/** Problems of these kinds are about the key, not about its value. */
 const ABOUT_KEY = new Set(['unknown-key', 'key-not-wanted']);
 
 interface Found {

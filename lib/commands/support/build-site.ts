@@ -6,7 +6,7 @@ import { openBuildCache } from '../../site/build-cache.ts';
 import { type Output, openOutput } from '../../site/output.ts';
 import type { Arguments } from './arguments.ts';
 import { makePictures, picturePaths } from './draw-pictures.ts';
-import { checkFolders } from './folders.ts';
+import { foldersOf } from './folders.ts';
 import { loadArchive, tellProblems } from './load-archive.ts';
 import { writePagedForms } from './paged-forms.ts';
 import { printSheets } from './print-sheets.ts';
@@ -23,14 +23,7 @@ export const paperOf = (args: Arguments): Brewery['paper'] | undefined => {
 
 /** Checks and builds the site; with sheets, the private pages and every PDF too. Gives the exit code. */
 export async function buildAll(args: Arguments, withSheets: boolean): Promise<number> {
-  const contentDir = args.text('content') ?? '';
-  const outputDir = args.text('output') ?? '';
-  const privateDir = args.text('private-output') ?? '';
-  checkFolders({
-    content: contentDir,
-    output: outputDir,
-    ...(withSheets ? { privateOutput: privateDir } : {}),
-  });
+  const { content: contentDir, output: outputDir, privateOutput: privateDir } = foldersOf(args, withSheets);
   const progress = progressOn();
   progress.say('reading and planning');
   const cache = openBuildCache([contentDir, outputDir, withSheets ? privateDir : '']);

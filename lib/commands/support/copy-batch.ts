@@ -76,7 +76,7 @@ function sameRecipe(oldYaml: string, made: string): boolean {
   return old !== null && isDeepStrictEqual(old, recipeOf(split.yaml));
 }
 
-/** The recipe as plain data; null where there is none, or where it leans on what stands elsewhere in the file. */
+/** The recipe as plain data; null where there is none, or where it needs what is elsewhere in the file. */
 function recipeOf(yaml: string): unknown {
   const document = parseDocument(yaml, { schema: 'failsafe', logLevel: 'silent' });
   const recipe: unknown = document.get('recipe', true);

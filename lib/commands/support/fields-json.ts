@@ -10,7 +10,7 @@ const PAPER_MM: { readonly [P in Brewery['paper']]: { readonly width: number; re
   letter: { width: 215.9, height: 279.4 },
 };
 
-/** The square marks in the corners of the frame, which stands in the middle of the paper: by them a photograph is put straight. */
+/** The square marks in the corners of the frame, which is in the middle of the paper: by them a photograph is put straight. */
 function cornerMarks({ width, height }: (typeof PAPER_MM)[Brewery['paper']]): readonly BoxMm[] {
   const [x, y] = [(width - FRAME_MM.width) / 2, (height - FRAME_MM.height) / 2];
   const places = { left: [x, x + FRAME_MM.width - MARK_MM], top: [y, y + FRAME_MM.height - MARK_MM] };
@@ -23,7 +23,7 @@ function cornerMarks({ width, height }: (typeof PAPER_MM)[Brewery['paper']]): re
 const SHEETS = { 'kettle-sheet': 'kettle', 'cellar-sheet': 'cellar', 'recipe-card': 'card' } as const;
 
 /**
- * Where every blank of a batch's sheets is, version 2: its number, what it stands for, its page, its box and those of its digits
+ * Where every blank of a batch's sheets is, version 2: its number, what it means, its page, its box and those of its digits
  * in millimetres; and of every page the number that its code strip says.
  */
 export function fieldsJson(

@@ -1,6 +1,7 @@
 import { existsSync, realpathSync, statSync } from 'node:fs';
 import { basename, dirname, isAbsolute, join, relative, resolve } from 'node:path';
 import { notOurs } from '../../site/output.ts';
+import type { Arguments } from './arguments.ts';
 import { UsageError } from './usage-error.ts';
 
 export interface Folders {
@@ -9,6 +10,14 @@ export interface Folders {
   /** Absent where a command writes no private sheets. */
   readonly privateOutput?: string;
 }
+
+/** The folders that a command is given, fit to be written to; throws a `UsageError` where they are not. */
+export function foldersOf(args: Arguments, withPrivate = true): Required<Folders> {
+  const [content = '', output = '', privateOutput = ''] = FOLDER_OPTIONS.map((name) => args.text(name));
+  checkFolders({ content, output, ...(withPrivate ? { privateOutput } : {}) });
+  return { content, output, privateOutput };
+}
+const FOLDER_OPTIONS = ['content', 'output', 'private-output'] as const;
 
 /** Refuses folders that lie in each other and folders with somebody else's files; throws a `UsageError`. */
 export function checkFolders(folders: Folders): void {

@@ -16,7 +16,7 @@ export interface AskOptions {
   readonly say: (text: string) => void;
 }
 
-/** What stands for an answer that has no letters of its own. */
+/** Signs for answers that have no words of their own. */
 const MARKS: ReadonlyMap<string, string> = new Map([
   ['-', NOT_TAKEN],
   ['--', ''],

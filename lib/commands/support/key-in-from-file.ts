@@ -15,7 +15,7 @@ export interface FromFile {
 
 const END = 'Nothing was saved. With --over what was keyed in is put in the place of what the file says.';
 
-function told({ blank, keyed, was }: Collision): readonly string[] {
+function linesOf({ blank, keyed, was }: Collision): readonly string[] {
   const words = (text: string) => (text === '' ? 'nothing' : shownText(text, blank.kind));
   return [
     `${blank.id} ${labelOf(blank)} (${blank.key})`,
@@ -50,7 +50,7 @@ export function fromFile(path: string, session: Session, over: boolean): FromFil
       `--file ${path}: the sheets of ${slug} have no blank by now for ${unknown.join(', ')}.`,
     );
   if (collisions.length > 0 && !over)
-    return { session, given: [], differs: collisions.flatMap(told).concat(END) };
+    return { session, given: [], differs: collisions.flatMap(linesOf).concat(END) };
   const instead = collisions.map(({ blank, keyed }) => [blank.key, keyed] as const);
   return { session: { ...session, blanks }, given: [...given, ...instead], differs: [] };
 }

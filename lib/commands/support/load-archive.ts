@@ -57,11 +57,11 @@ export function tellDanger({ content: { brewery, entries } }: LoadedSite): void 
  * Other doubts are counted: repeated on every build, they would no longer be read.
  */
 export function tellProblems(site: LoadedSite): boolean {
-  const told = site.problems.filter(({ severity, code }) => severity === 'error' || LOUD.has(code));
-  printProblems(told);
+  const shown = site.problems.filter(({ severity, code }) => severity === 'error' || LOUD.has(code));
+  printProblems(shown);
   tellDanger(site);
   console.log(summary(site));
-  if (told.length < site.problems.length) {
+  if (shown.length < site.problems.length) {
     console.log(`${commandLine('check')} prints the other warnings; they are on the pages and sheets too.`);
   }
   if (site.failed.length > 0) console.log(`Left out because of errors: ${visible(site.failed.join(', '))}`);

@@ -6,7 +6,7 @@ import type { Output } from '../../site/output.ts';
 import { publish, type SiteContent } from '../../site/site.ts';
 
 /**
- * Writes the forms on the site once more, by the pages of the paper: where a blank stands is known once it is printed. Forms
+ * Writes the forms on the site once more, by the pages of the paper: the place of a blank is known once it is printed. Forms
  * whose batch has no page on the site are left out.
  */
 export async function writePagedForms(

@@ -55,10 +55,10 @@ export function asKey(schema: z.ZodType, text: string): Answer {
   const { success, error } = schema.safeParse(text);
   if (success) return { ok: true, text };
   const issue = error.issues[0];
-  const told =
+  const fault =
     issue?.code === 'custom' ? (issue.params?.fault as Record<'found' | 'expected' | 'mend', string>) : null;
   return {
     ok: false,
-    why: told ? `${told.found}: expected ${told.expected}; ${told.mend}` : `"${text}" cannot be used`,
+    why: fault ? `${fault.found}: expected ${fault.expected}; ${fault.mend}` : `"${text}" cannot be used`,
   };
 }

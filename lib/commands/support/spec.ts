@@ -7,7 +7,7 @@ import { BREWER } from '../../site/paths.ts';
 export interface OptionSpec {
   /** Without the two hyphens. */
   readonly name: string;
-  /** What stands for the value in the help, `DIR`; null for an option that has none. */
+  /** What is shown for the value in the help, `DIR`; null for an option that has none. */
   readonly value: string | null;
   readonly help: string;
   readonly fallback?: string;

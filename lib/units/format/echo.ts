@@ -14,7 +14,7 @@ const LONGEST_FIGURE = 16;
 /** One figure with its unit, never parted by the end of a line. */
 export const nonBreaking = (figure: string): string => figure.replaceAll(' ', KEPT);
 
-/** Dimensions that a written unit is looked for in; what one spelling could mean twice is found where it stands first. */
+/** Dimensions that a written unit is looked for in; what one spelling could mean twice is found where it comes first. */
 const LOOKED_UP: readonly BaseDimension[] = [
   'mass',
   'volume',
@@ -51,13 +51,13 @@ function unitOf(words: readonly string[], units: Units): Unit {
   return { symbol, dimension: 'volume', factor: us ? gallon.factor : (gallon.imperial ?? gallon.factor) };
 }
 
-/** A number with its unit, or a number alone where its unit stands behind a later one: `17-21 °C`. */
+/** A number with its unit, or a number alone where its unit follows a later one: `17-21 °C`. */
 interface Piece {
   readonly value: number;
   readonly raw: string;
   readonly fraction: boolean;
   readonly unit: Unit | null;
-  /** What stands between it and the piece before: nothing for `1 lb 4 oz`. */
+  /** What is between it and the piece before: nothing for `1 lb 4 oz`. */
   readonly before: string;
 }
 

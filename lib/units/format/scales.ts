@@ -25,7 +25,7 @@ const scale = (unit: string, step: number, of = (value: number): number => value
   of,
 });
 const over = (size: number) => (value: number) => value / size;
-/** Colours of a scale under 10 are told apart by their tenths. */
+/** Colours of a scale under 10 differ by their tenths. */
 const colour = (unit: string, of: (ebc: number) => number) => (value: number) =>
   scale(unit, of(value) < 10 ? 0.1 : 1, of);
 const lovibond = (ebc: number): number => (ebc + MALT_EBC_SHIFT) / MALT_EBC_SLOPE;

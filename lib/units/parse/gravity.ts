@@ -83,7 +83,7 @@ function sampleTemperature(text: string, tail: string | null): Parsed<Celsius | 
 }
 
 /**
- * A density reading as it stands on the instrument: `1.048`, `1.048 @ 24 °C`, `13.2 °P`, `11.8 Bx`,
+ * A density reading as the instrument shows it: `1.048`, `1.048 @ 24 °C`, `13.2 °P`, `11.8 Bx`,
  * `1.048 ± 0.001`.
  *
  * Range 0.980 to 1.200, −2 to 45 °P or Bx; `1048` is a fault whose mend is `1.048`. Nothing is corrected here.

@@ -17,7 +17,7 @@ import {
 
 /** What is being read, for what, and in whose kitchen. */
 export interface Ask extends LookupRules {
-  /** The plain text that the tokens stand in. */
+  /** The plain text that the tokens are of. */
   readonly plain: string;
   /** As the brewer wrote it. */
   readonly text: string;

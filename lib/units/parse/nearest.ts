@@ -34,7 +34,7 @@ function plain(word: string): string {
 const LONGEST_WORD = 80;
 
 /**
- * The candidates that a mistyped word most likely stands for, nearest first, at most `max` (3). Case, spaces,
+ * The candidates that a mistyped word is most likely meant for, nearest first, at most `max` (3). Case, spaces,
  * hyphens and underscores do not count; a third of the letters may be wrong, and a word that begins or ends a candidate
  * is near too. Empty where none is near.
  */

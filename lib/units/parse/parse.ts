@@ -5,4 +5,4 @@ export { DIMENSIONS, type Dimension } from '../dimension.ts';
 export { parseAmount, parseCells, parseKitBitterness } from './amount.ts';
 export { parseClock, parseDate, parseMoment } from './clock.ts';
 export { parseGravity, parseVolumeReading } from './gravity.ts';
-export { type ParseContext, parseQuantity, parseRange } from './quantity.ts';
+export { parseQuantity, parseRange } from './quantity.ts';

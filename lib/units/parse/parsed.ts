@@ -1,6 +1,6 @@
 import type { UnitCode } from '../codes.ts';
 
-/** What is wrong with a figure; the caller adds the key that it stands under. */
+/** What is wrong with a figure; the caller adds its key. */
 export interface UnitFault {
   readonly ok: false;
   readonly code: UnitCode;

@@ -138,7 +138,7 @@ function turnedRange(ask: Ask, tokens: readonly Token[], cut: number): string {
 
 /**
  * A band such as `17-21 °C`, `62–68 F` or `-2 to 4 °C`; a single figure is a band of no width.
- * The unit may stand once, behind, or after each figure. Faults as for `parseQuantity`.
+ * The unit may come once, at the end, or after each figure. Faults as for `parseQuantity`.
  */
 export function parseRange<D extends Dimension>(
   text: string,

@@ -55,7 +55,7 @@ const DECIMAL = String.raw`(?:\d|\.(?=\d))(?:\d|[.,](?=\d))*`;
 /** Programmers' notations (`1e3`, `0x1F`) are not what people write beside a kettle; none is guessed at. */
 const PROGRAMMERS = String.raw`${DECIMAL}(?:_|[eE][+-]?\d)[^ ]*|0(?:[xX](?=[^ ])|[bBoO]\d)[^ ]*`;
 const LETTER = String.raw`[°'’\p{L}\p{M}]`;
-/** Every character that is not a space stands in exactly one piece; a comma behind a word is none. */
+/** Every character that is not a space is in exactly one piece; a comma behind a word is none. */
 const TOKEN = new RegExp(
   [
     String.raw`(?<number>${PROGRAMMERS}|\d+/\d+|${DECIMAL}|[${Object.keys(VULGAR).join('')}])`,

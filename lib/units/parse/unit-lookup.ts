@@ -118,7 +118,7 @@ export function unitNames(dimension: Dimension, colourOf: 'malt' | 'sugar'): rea
   );
 }
 
-/** The words of one unit cut at `/` or `per`, with the number that may stand below: `fl oz / 5 gal`. */
+/** The words of one unit cut at `/` or `per`, with the number that may be below: `fl oz / 5 gal`. */
 interface SplitUnit {
   readonly above: string;
   readonly below: string | null;

@@ -83,7 +83,7 @@ describe('reading a foreign CSV', () => {
 describe('the map of columns', () => {
   it('knows key paths from what only looks like one', () => {
     expect(keyPath('recipe.hops[1].weight')).toEqual(['recipe', 'hops', 1, 'weight']);
-    for (const bad of [
+    const bad = [
       '__proto__',
       'recipe.__proto__.x',
       'constructor',
@@ -93,8 +93,8 @@ describe('the map of columns', () => {
       'A',
       '',
       'a.b[x]',
-    ])
-      expect(keyPath(bad), bad).toBeNull();
+    ];
+    for (const key of bad) expect(keyPath(key), key).toBeNull();
   });
 
   it('tells everything that is wrong with it at once', () => {
@@ -257,12 +257,8 @@ and a second word
   });
 
   it('is left out where its recipe cannot be taken whole', () => {
-    for (const wrong of [
-      { 'Hop 1': 'Nosuchhop', Malt: '' },
-      { 'g 1': 'many' },
-      { Litres: '' },
-      { Litres: '9000' },
-    ]) {
+    const rows = [{ 'Hop 1': 'Nosuchhop', Malt: '' }, { 'g 1': 'many' }, { Litres: '' }, { Litres: '9000' }];
+    for (const wrong of rows) {
       const [found] = run({ ...GOOD, ...wrong });
       expect(found!.file, JSON.stringify(wrong)).toBeNull();
       expect(found!.said.at(-1)).toMatch(/recipe/);
@@ -279,17 +275,8 @@ and a second word
   });
 
   it('may hold any text in its title and notes: what is written reads back the same', async () => {
-    for (const title of [
-      'null',
-      '~ x',
-      'a: b # c',
-      '"quoted" x',
-      "it's [x]",
-      '1.050',
-      'true',
-      '- dash',
-      '{x}',
-    ]) {
+    const titles = ['null', '~ x', 'a: b # c', '"quoted" x', "it's [x]", '1.050', 'true', '- dash', '{x}'];
+    for (const title of titles) {
       const [found] = run({ ...GOOD, Name: title });
       expect(found!.file, title).not.toBeNull();
       expect(found!.file!.text.split('\n')[1], title).toMatch(/^title: /);

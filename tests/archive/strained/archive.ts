@@ -1,8 +1,9 @@
 import { readdirSync, readFileSync } from 'node:fs';
-import { FAILSAFE_SCHEMA, load } from 'js-yaml';
 import { type Checked, checkBatch } from '../../../lib/archive/schema/check-batch.ts';
 import { checkBrewery, checkSetups, checkTable } from '../../../lib/archive/schema/check-tables.ts';
 import { type Tables, tablesOf } from '../../../lib/archive/schema/names.ts';
+import { splitFrontmatter } from '../../../lib/archive/yaml/frontmatter.ts';
+import { readYaml } from '../../../lib/archive/yaml/read.ts';
 import type { Ingredient } from '../../../lib/batch/types/ingredient.ts';
 import type { Problem } from '../../../lib/units/problem.ts';
 import { TABLES } from '../../tables/tables.ts';
@@ -23,19 +24,12 @@ export interface CheckedArchive {
   readonly problems: readonly Problem[];
 }
 
-function yaml(path: string): unknown {
-  return load(readFileSync(new URL(path, ROOT), 'utf8'), { schema: FAILSAFE_SCHEMA });
-}
+const textOf = (path: string): string => readFileSync(new URL(path, ROOT), 'utf8');
 
-function isGroup(candidate: unknown): candidate is Readonly<Record<string, unknown>> {
-  return typeof candidate === 'object' && candidate !== null && !Array.isArray(candidate);
-}
-
-function frontmatter(path: string): { raw: Readonly<Record<string, unknown>>; notes: string } {
-  const parts = /^---\n([\s\S]*?\n)---\n([\s\S]*)$/.exec(readFileSync(new URL(path, ROOT), 'utf8'));
-  const raw: unknown = load(parts?.[1] ?? '', { schema: FAILSAFE_SCHEMA });
-  if (!isGroup(raw)) throw new Error(`${path} has no frontmatter`);
-  return { raw, notes: parts?.[2] ?? '' };
+function yaml(text: string): unknown {
+  const read = readYaml(text);
+  if (!read.ok) throw new Error(read.message);
+  return read.value;
 }
 
 /** Markdown files of a folder that are batches. */
@@ -47,13 +41,13 @@ export function batchFiles(folder: string): readonly string[] {
 
 /** Checks an archive whole, and other batch files with its kit. */
 export function checkArchive(folder: ArchiveFolder, others: readonly string[] = []): CheckedArchive {
-  const brewery = checkBrewery(yaml(`${folder}brewery.yaml`));
+  const brewery = checkBrewery(yaml(textOf(`${folder}brewery.yaml`)));
   const units = brewery.brewery?.units ?? 'metric';
-  const setups = checkSetups(yaml(`${folder}setups.yaml`), units);
+  const setups = checkSetups(yaml(textOf(`${folder}setups.yaml`)), units);
   const problems: Problem[] = [...brewery.problems, ...setups.problems];
   const lists: (readonly Ingredient[])[] = [];
   const table = (path: string, read: 'metric' | 'us') => {
-    const checked = checkTable(yaml(path), read);
+    const checked = checkTable(yaml(textOf(path)), read);
     problems.push(...checked.problems);
     lists.push(checked.rows);
   };
@@ -61,10 +55,12 @@ export function checkArchive(folder: ArchiveFolder, others: readonly string[] = 
   for (const name of TABLES) table(`shared/${name}.yaml`, 'metric');
   const tables: Tables = tablesOf(...lists);
   const files = [...batchFiles(`${folder}batches/`), ...others].map((file) => {
-    const { raw, notes } = frontmatter(file);
+    const split = splitFrontmatter(textOf(file));
+    if (!split.ok) throw new Error(`${file} has no frontmatter`);
+    const raw = yaml(split.yaml) as CheckedFile['raw'];
     const slug = file.replace(/^.*\//, '').replace(/\.md$/, '');
     const around = { units, setups: setups.setups, tables };
-    return { ...checkBatch(slug, raw, notes, around), file, slug, raw };
+    return { ...checkBatch(slug, raw, split.notes, around), file, slug, raw };
   });
   return { files, problems };
 }

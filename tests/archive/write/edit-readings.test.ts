@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
 import { editReadings, type ReadingChange } from '../../../lib/archive/write/edit-readings.ts';
+import type { KeyPath } from '../../../lib/units/problem.ts';
 import { generatedChanges, generatedFile, pathOf } from './generated-files.ts';
 
 /** The YAML between the hyphens, read by the other parser, every value as text. */
@@ -24,6 +25,13 @@ function inOrder(some: readonly string[], all: readonly string[]): boolean {
     return at >= 0;
   });
 }
+
+/** What no edit may touch: the comments, the notes, and which line ends there are. */
+const aroundOf = (text: string) => [
+  [...text.matchAll(/(?<=\s)# (?:as the eye|\{ at|tab|at the|odd|the end)[^\r\n]*/g)].map(String),
+  text.slice(text.search(/\n---(\r?\n|$)/)),
+  /(?<!\r)\n/.test(text),
+];
 
 const RUNS = 100;
 
@@ -56,13 +64,7 @@ describe('readings written into a file', () => {
           (line) => !names.some((name) => line.includes(name)) && !mayChange(line),
         );
         expect(inOrder(untouched, linesOf(edited.text))).toBe(true);
-        const commentsOf = (of: string) =>
-          [...of.matchAll(/(?<=\s)# (?:as the eye|\{ at|tab|at the|odd|the end)[^\r\n]*/g)].map(String);
-        expect(commentsOf(edited.text)).toEqual(commentsOf(text));
-        const notesOf = (of: string) => of.slice(of.search(/\n---(\r?\n|$)/));
-        expect(notesOf(edited.text)).toBe(notesOf(text));
-        const ends = (of: string) => [of.includes('\r\n'), /(?<!\r)\n/.test(of)];
-        expect(ends(edited.text)).toEqual(ends(text));
+        expect(aroundOf(edited.text)).toEqual(aroundOf(text));
       }),
       { numRuns: RUNS },
     );
@@ -120,49 +122,46 @@ describe('forms that are written by hand', () => {
     [
       'no readings yet: a block at the end of the frontmatter',
       '---\ntitle: A\n# end\n---\nnotes\n',
-      [
-        ['original_gravity', '1.049 @ 24 °C'],
-        ['boil_started', '14:50'],
-        ['chilled.temperature', '24 °C'],
-        ['chilled.at', '16:40'],
-      ],
+      {
+        original_gravity: '1.049 @ 24 °C',
+        boil_started: '14:50',
+        'chilled.temperature': '24 °C',
+        'chilled.at': '16:40',
+      },
       '---\ntitle: A\n# end\nreadings:\n  boil_started: 14:50\n  chilled: { at: 16:40, temperature: 24 °C }\n  original_gravity: 1.049 @ 24 °C\n---\nnotes\n',
     ],
     [
       'an empty key with a comment',
       '---\ntitle: A\nreadings:   # from the sheets\n---\n',
-      [['boil_started', '14:50']],
+      { boil_started: '14:50' },
       '---\ntitle: A\nreadings:   # from the sheets\n  boil_started: 14:50\n---\n',
     ],
     [
       'braces, edited inside',
       '---\nreadings: { chilled: {at: 16:40} , boil_ended: 15:55 }\n---\n',
-      [
-        ['chilled.temperature', '24 °C'],
-        ['boil_started', '14:50'],
-      ],
+      { 'chilled.temperature': '24 °C', boil_started: '14:50' },
       '---\nreadings: { boil_started: 14:50, chilled: {at: 16:40, temperature: 24 °C} , boil_ended: 15:55 }\n---\n',
     ],
     [
       'one packaging that becomes two',
       '---\nreadings:\n  packaged: { on: 2026-03-01, volume: 9 L } # bottles\n---\n',
-      [['packaged[1].on', '2026-03-02']],
+      { 'packaged[1].on': '2026-03-02' },
       '---\nreadings:\n  packaged: [ { on: 2026-03-01, volume: 9 L }, { on: 2026-03-02 } ] # bottles\n---\n',
     ],
     [
       'one packaging on lines of its own that becomes two',
       '---\nreadings:\n  packaged:\n    on: 2026-03-01\n    # by eye\n    volume: 9 L\n---\n',
-      [['packaged[1].on', '2026-03-02']],
+      { 'packaged[1].on': '2026-03-02' },
       '---\nreadings:\n  packaged:\n    - on: 2026-03-01\n      # by eye\n      volume: 9 L\n    - { on: 2026-03-02 }\n---\n',
     ],
     [
       'a note in a block of its own',
       '---\nreadings:\n  tasted:\n    - on: 2026-03-24\n      note: |\n        two\n        lines\n      score: 4\n---\n',
-      [['tasted[0].note', 'one line']],
+      { 'tasted[0].note': 'one line' },
       '---\nreadings:\n  tasted:\n    - on: 2026-03-24\n      note: one line\n      score: 4\n---\n',
     ],
   ] as const)('%s', (_, text, changes, expected) => {
-    const all = changes.map(([key, value]) => ({ path: pathOf(key), value }));
+    const all = Object.entries(changes).map(([key, value]) => ({ path: pathOf(key), value }));
     expect(editReadings(text, all)).toEqual({ ok: true, text: expected });
   });
 });
@@ -188,6 +187,12 @@ function isLeftOf(left: string, text: string): boolean {
   });
 }
 
+const removed = (text: string, paths: readonly KeyPath[]) =>
+  editReadings(
+    text,
+    paths.map((path) => ({ path, value: null })),
+  );
+
 const generatedRemoval = generatedFile.chain((file) =>
   fc.record({ file: fc.constant(file), gone: fc.subarray([...file.keys]) }),
 );
@@ -198,10 +203,7 @@ describe('readings taken out of a file', () => {
     fc.assert(
       fc.property(generatedRemoval, ({ file: { text }, gone }) => {
         const paths = gone.map(pathOf);
-        const edited = editReadings(
-          text,
-          paths.map((path) => ({ path, value: null })),
-        );
+        const edited = removed(text, paths);
         expect(edited.ok).toBe(true);
         if (!edited.ok) return;
         const names = new Set(paths.map((path) => JSON.stringify(['readings', ...path])));
@@ -219,12 +221,7 @@ describe('readings taken out of a file', () => {
             !/readings:|note:|\{/.test(line),
         );
         expect(inOrder(untouched, linesOf(edited.text))).toBe(true);
-        const commentsOf = (of: string) =>
-          [...of.matchAll(/(?<=\s)# (?:as the eye|\{ at|tab|at the|odd|the end)[^\r\n]*/g)].map(String);
-        expect(commentsOf(edited.text)).toEqual(commentsOf(text));
-        const notesOf = (of: string) => of.slice(of.search(/\n---(\r?\n|$)/));
-        expect(notesOf(edited.text)).toBe(notesOf(text));
-        expect(/(?<!\r)\n/.test(edited.text)).toBe(/(?<!\r)\n/.test(text));
+        expect(aroundOf(edited.text)).toEqual(aroundOf(text));
       }),
       { numRuns: RUNS },
     );
@@ -243,13 +240,8 @@ describe('readings taken out of a file', () => {
         const all: ReadingChange[] = fresh.map(({ key, value }) => ({ path: pathOf(key), value }));
         if (newRow && rows > 0) all.push({ path: ['fermentation', rows, 'on'], value: '2026-02-20 07:00' });
         const once = editReadings(text, all);
-        const back = once.ok
-          ? editReadings(
-              once.text,
-              all.map(({ path }) => ({ path, value: null })),
-            )
-          : null;
-        expect(back).toEqual({ ok: true, text });
+        const paths = all.map(({ path }) => path);
+        expect(once.ok && removed(once.text, paths)).toEqual({ ok: true, text });
       }),
       { numRuns: RUNS },
     );
@@ -319,11 +311,7 @@ describe('readings taken out of a file', () => {
     ],
   ] as const)('%s', (_, readings, keys, expected) => {
     const file = (text: string) => `---\ntitle: A\n${text}---\nnotes\n`;
-    const edited = editReadings(
-      file(readings),
-      keys.map((key) => ({ path: pathOf(key), value: null })),
-    );
-    expect(edited).toEqual({ ok: true, text: file(expected) });
+    expect(removed(file(readings), keys.map(pathOf))).toEqual({ ok: true, text: file(expected) });
   });
 
   it('where that cannot be done safely, stay', () => {

@@ -20,43 +20,31 @@ const SCALARS: Readonly<Record<string, readonly string[]>> = {
   warmest_after: ['20 °C'],
   final_gravity: ['0.998 @ 19 °C', 'not taken'],
 };
-const GROUPS: Readonly<Record<string, readonly (readonly [string, string])[]>> = {
-  chilled: [
-    ['at', '16:40'],
-    ['temperature', '24 °C'],
-  ],
-  top_up: [
-    ['volume', '10.5 L'],
-    ['temperature', '"9 °C"'],
-  ],
-  pitched: [
-    ['on', '2026-02-14 17:20'],
-    ['temperature', '19 °C'],
-    ['yeast', '11 g'],
-  ],
+type Pairs = readonly (readonly [key: string, value: string])[];
+const GROUPS: Readonly<Record<string, Pairs>> = {
+  chilled: Object.entries({ at: '16:40', temperature: '24 °C' }),
+  top_up: Object.entries({ volume: '10.5 L', temperature: '"9 °C"' }),
+  pitched: Object.entries({ on: '2026-02-14 17:20', temperature: '19 °C', yeast: '11 g' }),
 };
-const ROW: readonly (readonly [string, string])[] = [
-  ['on', '2026-02-18 08:00'],
-  ['gravity', '1.019 @ 20 °C'],
-  ['note', '"krausen, falling: slowly # not a comment"'],
-];
+const ROW = Object.entries({
+  on: '2026-02-18 08:00',
+  gravity: '1.019 @ 20 °C',
+  note: '"krausen, falling: slowly # not a comment"',
+});
 
 const comment = fc.constantFrom('', '', '', '  # as the eye reads it', ' # { at: 1, "x" }', '\t# tab before');
 const above = fc.constantFrom('', '', '', '# at the sink\n', '\n', '# odd: { comment\n\n');
 
-const lines = (pairs: readonly (readonly [string, string])[], indent: string, comments: readonly string[]) =>
+const lines = (pairs: Pairs, indent: string, comments: readonly string[]) =>
   pairs.map(([key, value], i) => `${indent}${key}: ${value}${comments[i] ?? ''}\n`).join('');
 
-const inBraces = (pairs: readonly (readonly [string, string])[], tight: boolean) =>
-  tight
-    ? `{${pairs.map(([key, value]) => `${key}: ${value}`).join(',')}}`
-    : `{ ${pairs.map(([key, value]) => `${key}: ${value}`).join(' , ')} }`;
+function inBraces(pairs: Pairs, tight: boolean): string {
+  const parts = pairs.map(([key, value]) => `${key}: ${value}`);
+  return tight ? `{${parts.join(',')}}` : `{ ${parts.join(' , ')} }`;
+}
 
 /** The text of one key of the readings, indented, and the blanks that it fills. */
-function entry(
-  key: string,
-  indent: string,
-): fc.Arbitrary<{ readonly text: string; readonly keys: readonly string[] }> {
+function entry(key: string, indent: string): fc.Arbitrary<Generated> {
   const scalar = SCALARS[key];
   if (scalar !== undefined) {
     return fc

@@ -1,6 +1,7 @@
 import { resolve } from 'node:path';
 import type { Brewery } from '../batch/types/brewery.ts';
 import type { Ingredient } from '../batch/types/ingredient.ts';
+import type { Setup } from '../batch/types/setup.ts';
 import type { Units } from '../units/dimension.ts';
 import { nearest } from '../units/parse/nearest.ts';
 import type { Problem } from '../units/problem.ts';
@@ -38,13 +39,18 @@ export async function readArchive(
   const brewery = readBrewery(content, problems);
   if (brewery === 'newer') return emptyArchive(shared, problems);
   await recoverAll(content);
-  const setups = readSetups(content, brewery, problems);
+  const stated = readSetups(content, brewery, problems);
+  const setups = stated ?? new Map<string, Setup | null>();
   const own = readTable(below(content, 'ingredients.yaml'), content, brewery.units, problems);
   const found: Surroundings = { units: brewery.units, setups, tables: tablesOf(own, shared) };
   const around = options.memory?.around(found) ?? found;
   const read = readBatches(content, around, problems, options.memory);
   for (const { problems: own } of read) problems.push(...own);
   checkBasedOn(read, problems);
+  // Batches that bring their own kitchens need none of this file.
+  const needed =
+    read.length === 0 || read.some(({ batch, problems: own }) => batch === null && own.length === 0);
+  if (stated === null && needed) problems.push(setupsMissing(content, brewery));
   const sound = read.flatMap(({ batch, source }) => (batch && source ? [{ batch, source }] : []));
   const batches = sound.map(({ batch }) => withPrinted(batch, content, problems));
   problems.sort(inOrder);
@@ -144,15 +150,22 @@ export function newerContent(contentDir: string): readonly LocatedProblem[] {
   return readBrewery(resolve(contentDir), problems) === 'newer' ? problems : [];
 }
 
-function readSetups(content: string, { units }: Brewery, problems: LocatedProblem[]): Surroundings['setups'] {
+/** Null where there is no such file. */
+function readSetups(
+  content: string,
+  { units }: Brewery,
+  problems: LocatedProblem[],
+): Surroundings['setups'] | null {
   const path = below(content, 'setups.yaml');
   const read = readChecked(path, content, problems, (value) => checkSetups(value, units));
-  if (read === 'absent') {
-    const mend = example(units, FILE_PROBLEMS['setups-missing'][2]);
-    const missing = fileProblem('setups-missing', 0, 'no such file', { mend });
-    problems.push(locateText(shownPath(path), '', missing));
-  }
+  if (read === 'absent') return null;
   return typeof read === 'string' ? new Map() : read.setups;
+}
+
+function setupsMissing(content: string, { units }: Brewery): LocatedProblem {
+  const mend = example(units, FILE_PROBLEMS['setups-missing'][2]);
+  const missing = fileProblem('setups-missing', 0, 'no such file', { mend });
+  return locateText(shownPath(below(content, 'setups.yaml')), '', missing);
 }
 
 /** A batch that is based on one that is not there is worth a word, no more: the old file may be elsewhere. */

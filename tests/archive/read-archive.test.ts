@@ -172,14 +172,37 @@ describe('a content folder that is not complete', () => {
     put('printed/x/abc.json', '{"slug":"x","num');
     const archive = await read();
     expect(said(archive)).toBe(
-      text(
-        'printed/x/abc.json:1:1  [printed-damaged]  warning',
-        'text that is not JSON, or only part of it',
-        'the file as the program wrote it',
-        'bring it back from a copy of the folder; or delete it: readings are then compared with the plan as it is now',
-      ),
+      `printed/x/abc.json:1:1  [printed-damaged]  warning
+  found     text that is not JSON, or only part of it
+  expected  the file as the program wrote it
+  mend      bring it back from a copy of the folder; or delete it: readings are then compared with the plan as it is now`,
     );
     expect(archive.batches.map(({ slug }) => slug)).toEqual(['x']);
+  });
+
+  const kitchen = (...lines: readonly string[]) => GOOD.replace('---\n', `---\n${lines.join('\n')}\n`);
+  it('a batch that brings its own kitchen needs no setups.yaml, and leaves it where it names a setup', async () => {
+    rmSync(join(folder, 'content/setups.yaml'));
+    put('batches/x.md', kitchen('kitchen: { kettle: 12 L, boil_off: 2.4 L/h }'));
+    const alone = await read();
+    expect([said(alone), alone.batches[0]?.setup]).toMatchObject([
+      '',
+      {
+        key: 'x',
+        title: 'The kitchen of this recipe',
+        kettle_L: { value: 12 },
+        boilOff_L_per_h: { value: 2.4 },
+      },
+    ]);
+    put('setups.yaml', 'one: { kettle: 15 L }\ntwo: { kettle: 20 L }\n');
+    expect((await read()).batches[0]?.setup.key).toBe('x');
+    put('batches/x.md', kitchen('setup: two', 'kitchen: { kettle: 12 L }'));
+    expect((await read()).batches[0]?.setup.key).toBe('two');
+    put('batches/x.md', kitchen('kitchen: { kettle: 12 kg, boiloff: 2 L/h }'));
+    expect(said(await read()).match(/kitchen\.\w+ +\[[\w-]+\]/g)).toEqual([
+      'kitchen.kettle  [quantity-wrong-unit]',
+      'kitchen.boiloff  [unknown-key]',
+    ]);
   });
 
   it('without brewery.yaml there is a warning, without setups.yaml an error', async () => {

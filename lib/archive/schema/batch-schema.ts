@@ -4,6 +4,7 @@ import { quantities } from './quantities.ts';
 import { readingsSchema } from './readings-schema.ts';
 import { recipeSchema } from './recipe-schema.ts';
 import { choice, clock, count, date, line, prose, slug } from './scalars.ts';
+import { setupSchema } from './setups-schema.ts';
 import { byUnits, optional } from './shapes.ts';
 
 const picture = z.strictObject({
@@ -22,6 +23,9 @@ export const batchSchema = byUnits((units) => {
         brewed: date('The day of brewing, planned or past.'),
         start: clock('When the kettle goes on; with it the sheet prints clock times.', q.twelveHours),
         setup: slug('A key of content/setups.yaml.'),
+        kitchen: setupSchema(units).describe(
+          'The setup that the recipe is for, in its own file; setup: takes its place.',
+        ),
         style: line('The style, in your own words.', 'Brown ale'),
         tags: z.array(line('One tag.', 'regatta')).describe('Tags for the archive.'),
         based_on: slug('The batch that this one changes: its file name without .md.'),

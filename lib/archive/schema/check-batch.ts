@@ -5,6 +5,7 @@ import { nearest } from '../../units/parse/nearest.ts';
 import type { KeyPath, Problem } from '../../units/problem.ts';
 import { type BatchData, batchSchema } from './batch-schema.ts';
 import { checkReadings } from './check-readings.ts';
+import { checkHeat } from './check-tables.ts';
 import { isMisspelt, keysAt, problemsOf, valueAt } from './issues.ts';
 import type { Tables } from './names.ts';
 import { withPlainTimes } from './plain-times.ts';
@@ -12,6 +13,7 @@ import { Report } from './report.ts';
 import { resolveReadings } from './resolve-readings.ts';
 import { resolveRecipe } from './resolve-recipe.ts';
 import { listed } from './scalars.ts';
+import { setupFrom } from './setup-figures.ts';
 import { soundPart } from './valid-subset.ts';
 import { quoted } from './value-fault.ts';
 
@@ -70,7 +72,7 @@ function resolveBatch(
     );
   };
   const has = (key: string) => written(['recipe'], key);
-  const setup = chooseSetup(data.setup ?? null, written([], 'setup'), around.setups, report);
+  const setup = chooseSetup(slug, data, written([], 'setup'), around.setups, report);
   const recipe = resolveRecipe(data.recipe, around.tables, has, report.below('recipe'));
   if (setup === null) return null;
   const batch: Batch = {
@@ -95,14 +97,16 @@ function resolveBatch(
 
 const PUBLISH = { true: 'all', false: 'nothing', recipe: 'recipe' } as const;
 
+/** The setup that is named; else the kitchen in the file itself; else the only one there is. */
 function chooseSetup(
-  key: string | null,
+  slug: string,
+  { setup: key, kitchen }: Pick<BatchData, 'setup' | 'kitchen'>,
   written: boolean,
   setups: ReadonlyMap<string, Setup | null>,
   report: Report,
 ): Setup | null {
   const known = [...setups.keys()];
-  if (key !== null) {
+  if (key != null) {
     const setup = setups.get(key);
     if (setup === undefined && known.length > 0) {
       const near = nearest(key, known)[0];
@@ -112,6 +116,10 @@ function chooseSetup(
     }
     return setup ?? null;
   }
+  if (kitchen != null)
+    return checkHeat(['kitchen'], kitchen, report)
+      ? setupFrom(slug, { ...kitchen, title: kitchen.title ?? 'The kitchen of this recipe' })
+      : null;
   if (known.length === 1) return setups.get(known[0] ?? '') ?? null;
   // A setup that cannot be read has been reported as such.
   if (known.length > 1 && !written) {

@@ -2,7 +2,7 @@ import type { Brewery } from '../../batch/types/brewery.ts';
 import type { Ingredient } from '../../batch/types/ingredient.ts';
 import type { Setup } from '../../batch/types/setup.ts';
 import type { Units } from '../../units/dimension.ts';
-import { errorAt, type Problem } from '../../units/problem.ts';
+import { errorAt, type KeyPath, type Problem } from '../../units/problem.ts';
 import { breweryFrom, brewerySchema, FORMAT } from './brewery-schema.ts';
 import { ingredientFrom, rowSchema } from './ingredients-schema.ts';
 import { problemsOf } from './issues.ts';
@@ -59,22 +59,22 @@ export function checkSetups(
       setups.set(key, null);
       continue;
     }
-    const sound = checkHeat(key, parsed.data, report);
+    const sound = checkHeat([key], parsed.data, report);
     setups.set(key, sound ? setupFrom(key, parsed.data) : null);
   }
   return { setups, problems: report.problems };
 }
 
-function checkHeat(key: string, data: SetupData, report: Report): boolean {
+export function checkHeat(at: KeyPath, data: SetupData, report: Report): boolean {
   if (data.heat && data.heats) {
     const mend = 'keep heats: where you have timed your stove, else heat:';
-    report.error('heat-twice', [key, 'heats'], 'heat: and heats:', 'one of the two', mend);
+    report.error('heat-twice', [...at, 'heats'], 'heat: and heats:', 'one of the two', mend);
     return false;
   }
   if (data.heats && data.heats.to.value <= data.heats.from.value) {
     const found = `"${data.heats.to.written}", not above ${data.heats.from.written}`;
     const mend = 'write the colder temperature at from: and the warmer at to:';
-    report.error('heats-backwards', [key, 'heats', 'to'], found, 'a temperature above that of from:', mend);
+    report.error('heats-backwards', [...at, 'heats', 'to'], found, 'a temperature above that of from:', mend);
     return false;
   }
   return true;

@@ -243,8 +243,8 @@ function ofKit({ batch: { setup } }: Travelled) {
 const OWN_STEP = 0.002;
 const OWN_AT_C = 20;
 
-/** The kit that the amounts are for, as lines of `setups.yaml` that a friend can copy: all that would not be assumed. */
-function kit(travelled: Travelled): string[] {
+/** The kitchen that the amounts are for: all that would not be assumed. */
+function kitchen(travelled: Travelled): string[] {
   const { setup } = travelled.batch;
   const figure = ofKit(travelled);
   const { chill, hydrometer, instruments } = setup;
@@ -284,7 +284,7 @@ function kit(travelled: Travelled): string[] {
     ],
     ['uncertainty', doubts.every(([, text]) => text === null) ? null : braces(...doubts)],
   ];
-  return figures.flatMap(([key, text]) => (text === null ? [] : [`#   ${key}: ${text}`]));
+  return figures.flatMap(([key, text]) => (text === null ? [] : [`  ${key}: ${text}`]));
 }
 
 const doubt = ({ assumed, u }: SetupFigure, unit: string, size = 1): string | null =>
@@ -303,14 +303,14 @@ export function batchText(travelled: Travelled, address: string | null): string 
   const lines = [
     '---',
     comment(`A recipe by ${by}${address === null ? '' : `, from ${address}`}`),
-    '# Its amounts are for this kit; in content/setups.yaml it would read',
-    '# kitchen:',
-    ...kit(travelled),
     ...(named.length === 0
       ? []
       : [comment(`Allergens: ${named.join(', ')}. Read the labels of what you buy as well.`)]),
     `title: ${yamlQuoted(batch.title)}`,
     ...(batch.style === null ? [] : [`style: ${yamlText(batch.style)}`]),
+    '# Its amounts are for this kitchen; with setup: and a name of your setups.yaml they are planned for yours.',
+    'kitchen:',
+    ...kitchen(travelled),
     ...recipeLines(batch.recipe),
     '---',
     '',

@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import type { Ingredient } from '../../batch/types/ingredient.ts';
 import type { Units } from '../../units/dimension.ts';
-import { POSSIBLE, quantities } from './quantities.ts';
+import { POSSIBLE } from '../../units/parse/possible.ts';
+import { quantities } from './quantities.ts';
 import { YEAST_KINDS } from './recipe-schema.ts';
 import { choice, decimal, flag, line } from './scalars.ts';
 import { byUnits, optional } from './shapes.ts';

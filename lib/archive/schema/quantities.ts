@@ -10,11 +10,9 @@ import {
   parseRange,
   parseVolumeReading,
 } from '../../units/parse/parse.ts';
+import { AMOUNT, type Bounds, POSSIBLE } from '../../units/parse/possible.ts';
 import { example } from './examples.ts';
-import { AMOUNT, type Bounds, POSSIBLE } from './possible.ts';
 import { fault, type Leaf, leaf, quoted, type Read } from './value-fault.ts';
-
-export { type Bounds, POSSIBLE };
 
 /** A number, its unit, perhaps a standard uncertainty: loose on purpose, the reader itself is exact. */
 const WITH_UNIT = String.raw`^\s*[-+~]?\s*[0-9.½¼¾⅓⅔].*[A-Za-z%°"'].*$`;

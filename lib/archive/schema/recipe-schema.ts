@@ -1,6 +1,7 @@
 import { z } from 'zod';
+import { POSSIBLE } from '../../units/parse/possible.ts';
 import { addWord } from './moments.ts';
-import { POSSIBLE, type Quantities } from './quantities.ts';
+import type { Quantities } from './quantities.ts';
 import { choice, count, line } from './scalars.ts';
 import { oneOrMany, optional } from './shapes.ts';
 

@@ -1,8 +1,8 @@
 import type { Units } from '../../units/dimension.ts';
 import { quoted } from '../../units/parse/parsed.ts';
+import type { Bounds } from '../../units/parse/possible.ts';
 import { Findings, type KeyPath, type Problem } from '../../units/problem.ts';
 import { example } from './examples.ts';
-import type { Bounds } from './possible.ts';
 import type { Fault } from './value-fault.ts';
 
 /** What is wrong with a file, or with what is below one of its keys. */

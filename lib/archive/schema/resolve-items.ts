@@ -11,8 +11,8 @@ import type {
 import { celsius, type Ebc, ebc, type Fraction, fraction } from '../../units/brands.ts';
 import type { Given } from '../../units/parse/given.ts';
 import { slips } from '../../units/parse/nearest.ts';
+import { USUAL } from '../../units/parse/possible.ts';
 import { findRow, nearNames, plainName, type Tables } from './names.ts';
-import { USUAL } from './possible.ts';
 import { RECTANGULAR_WIDTHS } from './quantities.ts';
 import type { RecipeData } from './recipe-schema.ts';
 import type { Report } from './report.ts';

@@ -1,8 +1,8 @@
 import { ASSUMED_BOTTLE_LIMIT_VOL } from '../../batch/model/defaults.ts';
 import type { PackageStep, Recipe } from '../../batch/types/recipe.ts';
+import { USUAL } from '../../units/parse/possible.ts';
 import type { SchemaCode } from './codes.ts';
 import { findRow, nearNames, type Tables } from './names.ts';
-import { USUAL } from './possible.ts';
 import type { RecipeData } from './recipe-schema.ts';
 import type { Report } from './report.ts';
 import {

@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { POSSIBLE, quantities } from './quantities.ts';
+import { POSSIBLE } from '../../units/parse/possible.ts';
+import { quantities } from './quantities.ts';
 import { choice, decimal, line } from './scalars.ts';
 import { byUnits, optional } from './shapes.ts';
 

@@ -1,6 +1,7 @@
 import { isDeepStrictEqual } from 'node:util';
 import { isMap, isScalar, type Pair, parseDocument, visit } from 'yaml';
 import { splitFrontmatter } from '../../archive/yaml/frontmatter.ts';
+import { parseInPlace } from '../../archive/yaml/places.ts';
 import { yamlText } from '../../units/yaml-text.ts';
 
 export interface BrewAgain {
@@ -41,9 +42,8 @@ export function brewAgainText(old: string, { title, number, brewed, basedOn }: B
 
 /** The bytes of every top-level key up to the next one; comments above a key are its own. */
 function topLevelBlocks(yaml: string): Map<string, string> | null {
-  const document = parseDocument(yaml, { schema: 'failsafe', uniqueKeys: false, logLevel: 'silent' });
-  const map = document.contents;
-  if (!isMap(map) || map.flow === true || document.errors.length > 0) return null;
+  const map = parseInPlace(yaml)?.contents;
+  if (!isMap(map) || map.flow === true) return null;
   const starts: { readonly key: string; readonly offset: number }[] = [];
   for (const { key } of map.items as Pair[]) {
     if (!isScalar(key) || !key.range) return null;

@@ -1,1 +1,0 @@
-export { AMOUNT, type Bounds, POSSIBLE, USUAL } from '../../units/parse/possible.ts';

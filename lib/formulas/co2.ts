@@ -11,7 +11,7 @@ import { requireWithin } from './range.ts';
 import { settle } from './solve.ts';
 import { waterVapourPressure_kPa } from './water-vapour.ts';
 
-// Names of this module: an imported one is looked up anew at each use, and these run some thousand times a plan.
+// Names of this module: an imported one is looked up again at each use, and these run some thousand times a plan.
 const within = requireWithin;
 const vapour_kPa = waterVapourPressure_kPa;
 const ATMOSPHERE_kPa = STANDARD_ATMOSPHERE_kPa;

@@ -3,7 +3,7 @@ import { requireWithin } from './range.ts';
 import { settle } from './solve.ts';
 import { excessAt20, excessSlopeAt20, solutionDensity, waterDensity } from './sucrose-set.ts';
 
-// Names of this module: an imported one is looked up anew at each use, and these run some thousand times a plan.
+// Names of this module: an imported one is looked up again at each use, and these run some thousand times a plan.
 const within = requireWithin;
 const excess = excessAt20;
 const solution = solutionDensity;

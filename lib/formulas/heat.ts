@@ -2,7 +2,7 @@
 import { HIGHEST_EXTRACT_P, LOWEST_EXTRACT_P } from './density.ts';
 import { requireWithin } from './range.ts';
 
-// Names of this module: an imported one is looked up anew at each use, and these run some thousand times a plan.
+// Names of this module: an imported one is looked up again at each use, and these run some thousand times a plan.
 const within = requireWithin;
 const LOWEST_P = LOWEST_EXTRACT_P;
 const HIGHEST_P = HIGHEST_EXTRACT_P;

@@ -1,6 +1,6 @@
 import { sucroseDensity_kgm3 } from './density.ts';
 
-// A name of this module: an imported one is looked up anew at each use, and this runs some hundred times a plan.
+// A name of this module: an imported one is looked up again at each use, and this runs some hundred times a plan.
 const density = sucroseDensity_kgm3;
 
 /**

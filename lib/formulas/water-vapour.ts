@@ -7,7 +7,7 @@
 import { ZERO_CELSIUS_K } from './constants.ts';
 import { requireWithin } from './range.ts';
 
-// Names of this module: an imported one is looked up anew at each use, and these run some thousand times a plan.
+// Names of this module: an imported one is looked up again at each use, and these run some thousand times a plan.
 const within = requireWithin;
 const ZERO_K = ZERO_CELSIUS_K;
 

@@ -3,7 +3,7 @@ import { HIGHEST_EXTRACT_P, sucroseDensity20_kgm3 } from './density.ts';
 import { platoFromSpecificGravity } from './gravity.ts';
 import { settle } from './solve.ts';
 
-// Names of this module: an imported one is looked up anew at each of the sixty-odd calls of a run.
+// Names of this module: an imported one is looked up again at each of the sixty-odd calls of a run.
 const density20 = sucroseDensity20_kgm3;
 const HIGHEST_P = HIGHEST_EXTRACT_P;
 

@@ -28,7 +28,7 @@ const LOW_SG = 0.994;
 const WARM_SAMPLE_C = 45;
 /**
  * Answers that are possible but unlikely, each with the reason. Only answers that differ from what the file says now are
- * doubted: what stands there has been confirmed before.
+ * doubted: what is there has been confirmed before.
  */
 export function doubtsOf(blanks: readonly Blank[], answers: Answers, ctx: DoubtContext): readonly Doubt[] {
   const found: Doubt[] = [];

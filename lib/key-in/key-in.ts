@@ -13,7 +13,7 @@ export interface Blank extends Field {
   readonly choices: readonly string[];
   /** For a gravity, the unit of the sample's temperature. */
   readonly sampleUnit: string;
-  /** As it stands in the file: its text, `not taken`, or nothing. */
+  /** As the file has it: its text, `not taken`, or nothing. */
   readonly now: string;
 }
 
@@ -26,7 +26,7 @@ export type Answers = ReadonlyMap<string, string>;
 export const NOT_TAKEN = 'not taken';
 export const LEFT_OUT = 'left out';
 
-/** Whether an answer is a figure, a time or words: not empty, and no word that stands for none. */
+/** Whether an answer is a figure, a time or words: not empty, and no word that means none. */
 export const isFilled = (text: string): boolean => text !== '' && text !== NOT_TAKEN;
 
 /** Blanks under one heading on one page of the paper. */
@@ -37,7 +37,7 @@ export interface BlankGroup extends Block {
   readonly blanks: readonly Blank[];
 }
 
-/** What is known of the pages of the paper: how many each sheet has, and where a blank stands. */
+/** What is known of the pages of the paper: how many each sheet has, and where a blank is. */
 export interface PaperPages {
   readonly counts: Readonly<Record<Field['sheet'], number>>;
   readonly pages: ReadonlyMap<string, number>;
@@ -114,7 +114,7 @@ export function groupAt(value: unknown, key: string): Raw {
   return isGroup(found) ? found : {};
 }
 
-/** A list, or the one thing that stands for a list of one. */
+/** A list, or the one thing that is a list of one. */
 export function listOf(value: unknown): readonly unknown[] {
   if (Array.isArray(value)) return value;
   return isGroup(value) ? [value] : [];

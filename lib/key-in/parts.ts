@@ -9,7 +9,7 @@ export interface Parts {
   readonly sample: string;
   readonly sampleUnit: string;
   readonly clock: string;
-  /** The tick that stands for an answer without a figure. */
+  /** The tick that is an answer without a figure. */
   readonly word: '' | typeof NOT_TAKEN | typeof LEFT_OUT;
 }
 

@@ -6,7 +6,7 @@ import type { Answers, Blank } from './key-in.ts';
 
 /** A blank in words: `Date and hour` of a row says which row. */
 export function labelOf({ label, place, at }: Pick<Blank, 'label' | 'place' | 'at'>): string {
-  // On paper it stands beside the moment.
+  // On paper it is beside the moment.
   if (at === 'flameout') return 'Went in, flame-out';
   const inLog = place.of === 'fermentation' || place.of === 'tasted';
   return inLog ? `Row ${(place.row ?? 0) + 1}: ${lowerFirst(label)}` : capital(label);

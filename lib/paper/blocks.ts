@@ -2,7 +2,7 @@ import type { Caution } from '../words/cautions.ts';
 import type { StepWords } from '../words/words.ts';
 import type { Field } from './blanks.ts';
 
-/** What stands in the gauge: before and after the boil the time, in the boil the minutes left and small the time due. */
+/** What is in the gauge: before and after the boil the time, in the boil the minutes left and small the time due. */
 export interface Mark {
   /** `14:50` or `2:50`; `+0:25` after the kettle goes on where no clock is known; null in the boil without one. */
   readonly time: string | null;
@@ -34,7 +34,7 @@ export interface FieldView extends Pick<Field, 'id' | 'key' | 'kind' | 'label'> 
   readonly leftOut: boolean;
   /** Boxes of 6 by 9 mm. */
   readonly small: boolean;
-  /** Its label stands before it, and not above. */
+  /** Its label is before it, and not above. */
   readonly beside: boolean;
 }
 
@@ -46,7 +46,7 @@ export interface TitleBlock {
 /** What is done at one moment: one sentence or two that belong together, with its blanks beside it. */
 export interface StepBlock {
   readonly kind: 'step';
-  /** Null where the step above stands at the same minute. */
+  /** Null where the step above is at the same minute. */
   readonly mark: Mark | null;
   /** In the boil the time due has a column of its own, where the day has a clock. */
   readonly dueColumn: boolean;

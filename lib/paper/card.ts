@@ -12,7 +12,7 @@ import { headline, stripsOf } from './kettle.ts';
 
 /** What goes in at one moment of the recipe. */
 export interface CardGroup {
-  /** `60`, `steep`, `day 7`: what stands in the gauge. */
+  /** `60`, `steep`, `day 7`: what is in the gauge. */
   readonly mark: string;
   readonly unit: string;
   readonly lines: readonly { readonly amount: string; readonly what: string; readonly note: string | null }[];
@@ -106,7 +106,7 @@ const LONGEST_LARGE_LIST = 11;
 /** Longer ones stand in two columns, what goes in together in one sentence. */
 const LONGEST_COLUMN = 20;
 
-/** Turns a plan into the recipe card; `address` is where the recipe stands on the published site, if it does. */
+/** Turns a plan into the recipe card; `address` is where the recipe is on the published site, if it is there. */
 export function recipeCard(
   batch: Batch,
   plan: Plan,

@@ -119,7 +119,7 @@ function headlines({ recipe }: Batch, plan: Plan, units: Units): readonly Headli
 /**
  * Doubts about the plan, each on the sheet it concerns: packaging by the fermenter, all others by the stove.
  *
- * What readings give rise to stands on the batch's page; what they say of bottles is a caution of its own.
+ * What follows from readings is on the batch's page; what they say of bottles is a caution of its own.
  */
 export function warningsFor(plan: Plan, sheet: 'kettle' | 'cellar'): readonly string[] {
   const packaging = (key: string): boolean => key.startsWith('recipe.package');
@@ -166,7 +166,7 @@ const fieldsBlock = (fields: readonly FieldView[]): readonly FieldsBlock[] =>
 /** Whether extract comes in cans or jars, as all does that is no powder. */
 const hasCans = ({ recipe }: Batch): boolean => recipe.extract.some(({ form }) => form !== 'dry');
 
-/** The caution that stands directly before an act, the first time that it comes. */
+/** The caution directly before an act, the first time that the act comes. */
 function cautionFor({ action }: TimetableRow, batch: Batch): Caution | null {
   switch (action) {
     case 'heat':
@@ -295,7 +295,7 @@ function stepsOf(
 const SOAKS: readonly TimetableRow['phase'][] = ['mash', 'steep'];
 const ON_THE_STOVE: readonly TimetableRow['phase'][] = ['heat', 'mash', 'steep', 'boil', 'stand'];
 
-/** Up to the end of the boil and of what stands after it; before its countdown, and with it. */
+/** Up to the end of the boil and of a stand after it; before its countdown, and with it. */
 function stoveBlocks(source: StepSource, blanks: Blanks): readonly SheetBlock[] {
   const told = new Set<string>();
   const rows = source.plan.timetable.filter(({ phase }) => ON_THE_STOVE.includes(phase));

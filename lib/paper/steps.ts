@@ -54,7 +54,7 @@ function heatNotes(source: StepSource, row: TimetableRow): readonly (string | nu
   return [rangeText(key, source.plan, source.voice.units), minutesNote(source, 'minutes_to_steep')];
 }
 
-/** Where the water goes in by parts, the range is that of all of it, and stands with the last part. */
+/** Where the water goes in by parts, the range is that of all of it, and is shown with the last part. */
 function waterNote({ plan, voice: { units } }: StepSource, row: TimetableRow): string | null {
   const range = rangeText('water_to_heat_l', plan, units);
   const parts = plan.timetable.filter(({ action }) => action === 'fill');
@@ -74,7 +74,7 @@ function notesFor(source: StepSource, rows: readonly TimetableRow[]): readonly s
   return notes.filter((note) => note !== null);
 }
 
-/** In the boil the count stands still while the flame is off and until it boils again. */
+/** In the boil the count stops while the flame is off and until it boils again. */
 function pauseWords(
   { action, minutes_left, items }: TimetableRow,
   { plan: { pauses }, voice: { units } }: StepSource,

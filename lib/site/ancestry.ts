@@ -6,7 +6,7 @@ export function predecessor(entry: SiteEntry, site: Published): SiteEntry | null
   return basedOn === null ? null : (site.bySlug.get(basedOn) ?? null);
 }
 
-/** The batch that one was changed from, where both are shown whole; of a recipe published alone nothing else may be told. */
+/** The batch that one was changed from, where both are shown whole; of a recipe published alone nothing else may be shown. */
 export function comparedWith(entry: SiteEntry, site: Published): SiteEntry | null {
   const before = predecessor(entry, site);
   return before !== null && before.batch.publish === 'all' && before !== entry ? before : null;
@@ -29,8 +29,8 @@ function successorsOf(site: Published): ReadonlyMap<string, readonly SiteEntry[]
 }
 
 /**
- * The line that a batch stands in: from the first that nothing came before, through all that were changed from it. Empty
- * where the batch stands alone. A circle of changes ends where it closes.
+ * The line of a batch: from the first that nothing came before, through all that were changed from it. Empty
+ * where the batch has no relatives. A circle of changes ends where it closes.
  */
 export function lineOf(entry: SiteEntry, site: Published): readonly SiteEntry[] {
   let first = entry;

@@ -44,7 +44,7 @@ function locatedIn(source: Source, found: readonly Problem[]): readonly LocatedP
   return problems;
 }
 
-/** Plans every batch of an archive that has been read; a batch that cannot be planned is left out and told of. */
+/** Plans every batch of an archive that has been read; a batch that cannot be planned is left out and named. */
 export function planArchive(
   archive: Archive,
   memory: PlanMemory = createPlanMemory(),
@@ -85,7 +85,7 @@ export function planArchive(
   };
 }
 
-/** Only the readings: what else stands in a file may be for nobody's eyes. */
+/** Only the readings: what else is in a file may be for nobody's eyes. */
 function readingsAsWritten(yaml: string, units: Units): Raw {
   const read = readYaml(yaml);
   return read.ok && isGroup(read.value)

@@ -13,7 +13,7 @@ type Built = Pick<LoadedSite, 'content' | 'problems'> & Partial<Pick<LoadedSite,
 export interface SiteBuildOptions extends PagesOptions {
   readonly contentDir: string;
   readonly outputDir: string;
-  /** The folder of `outputDir` where more is written to it: whoever opened it takes away what is left over. */
+  /** The folder of `outputDir` where more is written to it: the caller that opened it removes what is left over. */
   readonly output?: Output;
   /** What earlier builds have left: pages that it knows to be as they should be are not made again. */
   readonly cache?: BuildCache;
@@ -35,7 +35,7 @@ export interface SiteBuildResult {
 
 type Config = EleventyConfig & { addPlugin(plugin: typeof kettleside, options: object): void };
 
-/** Builds the site of an archive once; batches that could not be planned are left out and told in `problems`. */
+/** Builds the site of an archive once; batches that could not be planned are left out and named in `problems`. */
 export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildResult> {
   const data = options.data ?? (await loadSite(options.contentDir));
   const pages = createPages(data.content, options);

@@ -26,7 +26,7 @@ function compiled(name: string, source: string, environment: nunjucks.Environmen
   const wrapper = (list: unknown): string => (list as readonly { template: string }[])[0]?.template ?? '';
   const script = nunjucks
     .precompileString(source, { name, env: environment, wrapper })
-    // Where in the template a value stands is of use to its author only.
+    // The place of a value in the template is of use to its author only.
     .replace(/lineno = \d+, colno = \d+, /g, '')
     .replace(/,\d+,\d+\), env\.opts\.autoescape/g, '), env.opts.autoescape')
     .replace(/^frame\.set\("loop\.(?!index"|first|last)\w+", [^;]*\);$/gm, '');

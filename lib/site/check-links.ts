@@ -23,7 +23,7 @@ const undone = (text: string): string =>
     .replaceAll('&gt;', '>')
     .replaceAll('&amp;', '&');
 
-/** Values of an attribute wherever it stands in a tag. */
+/** Values of an attribute anywhere in a tag. */
 export function attributesOf(html: string, name: string): string[] {
   const pattern = new RegExp(`<[a-z][^<>]*?\\s${name}\\s*=\\s*(?:"([^"]*)"|'([^']*)')`, 'gi');
   return [...html.matchAll(pattern)].map((match) => undone(match[1] ?? match[2] ?? ''));

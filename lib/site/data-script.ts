@@ -1,6 +1,6 @@
 import { HOLDER } from '../browser/archive/page-data.ts';
 
-/** JSON that is a JavaScript expression wherever it stands. */
+/** JSON that is a JavaScript expression in any place. */
 const expression = (data: unknown): string =>
   JSON.stringify(data)
     .replaceAll('<', '\\u003c')

@@ -34,7 +34,7 @@ export interface Output {
   readonly changed: ReadonlySet<string>;
   /** The path below the folder of a file in it, with forward slashes. */
   pathOf(file: string): string;
-  /** Lists files that belong to this run; to be told before any of them is written. */
+  /** Lists files that belong to this run; called before any of them is written. */
   announce(paths: Iterable<string>): void;
   /** Writes a file of this run, whole; one that is there with the same bytes is left as it is. True where it was written. */
   write(path: string, content: string | Uint8Array): boolean;

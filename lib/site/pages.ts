@@ -56,7 +56,7 @@ export interface Pages {
   /** All other files: sheets, plans, data, feeds, calendars, and the pages that lead through the archive. */
   readonly others: readonly string[];
   /**
-   * What the pages of a batch show of others: batches that stand on them, in full, and what else. A build makes pages anew only
+   * What the pages of a batch show of others: batches that are on them, in full, and what else. A build makes pages again only
    * where something of this has changed, so all that a view takes from the site besides its entry and the brewery is in here.
    */
   around(slug: string): { readonly batches: readonly string[]; readonly shown: unknown };
@@ -119,7 +119,7 @@ function openWorkshop(content: SiteContent, options: PagesOptions): Workshop {
   };
 }
 
-/** What stands in the head of a page about one batch, with its picture where there is one. */
+/** What is in the head of a page about one batch, with its picture where there is one. */
 function headOf({ site, pictureOf }: Workshop, head: HeadView, entry: SiteEntry): HeadView {
   const path = pictureOf(entry);
   const { url } = site.brewery;

@@ -11,12 +11,12 @@ export const NET = fileURLToPath(new URL('../photo/net.bin', import.meta.url));
 export const TEMPLATES = fileURLToPath(new URL('../../templates/', import.meta.url));
 export const PAGES = fileURLToPath(new URL('../../templates/pages/', import.meta.url));
 
-/** Whether one stands in the program's own folder, as `npm run` does in a clone: `content/` is the demo there. */
+/** Whether the current folder is the program's own, as `npm run` does in a clone: `content/` is the demo there. */
 export const IN_CLONE = resolve() === resolve(ROOT);
 /** In a clone, the file whose one line says where the brewer's own folder is. */
 export const SIGNPOST = join(ROOT, '.own-folder');
 
-/** The folder with the brewer's files, from where one stands: that very folder, or in a clone the one that `begin` made. */
+/** The folder with the brewer's files: the current one, or in a clone the one that `begin` made. */
 export const BREWER = IN_CLONE && existsSync(SIGNPOST) ? readFileSync(SIGNPOST, 'utf8').trim() : '';
 
 /** A folder for what can be made again. */

@@ -58,7 +58,7 @@ type Looked = Pick<Photograph, 'width' | 'height' | 'stamp'> | { readonly found:
 /** What was seen of a file before, by its path; looked at again when its size or time changes. */
 const seen = new Map<string, { readonly stamp: string; readonly looked: Looked }>();
 
-/** Looks at the pictures of all batches that are published whole; one that cannot be used is left out and told of. */
+/** Looks at the pictures of all batches that are published whole; one that cannot be used is left out and named. */
 export async function readPhotographs(
   { batches, files }: Pick<Archive, 'batches' | 'files'>,
   contentDir: string,
@@ -171,7 +171,7 @@ async function made(path: string, size: (typeof SIZES)[number]): Promise<Uint8Ar
 
 /**
  * The picture upright, small, in the colours of screens, as a JPEG with nothing in it but the picture: the library writes no
- * metadata unless it is told to.
+ * metadata unless asked to.
  */
 async function shrunk(bytes: Uint8Array, { width, most_bytes }: (typeof SIZES)[number]): Promise<Uint8Array> {
   const { default: sharp } = await import('sharp');

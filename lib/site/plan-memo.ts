@@ -128,7 +128,7 @@ export function learnedFrom(batches: readonly Batch[]): (batch: Batch) => string
   return (batch) => keys.get(batch) ?? '';
 }
 
-/** Keys of batches as texts; whoever keeps batches between runs may keep this with them. */
+/** Keys of batches as texts; code that keeps batches between runs may keep this with them. */
 export const textKeys = new WeakMap<Batch, string>();
 
 function textKey(batch: Batch): string {

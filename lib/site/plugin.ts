@@ -51,14 +51,14 @@ export interface EleventyConfig {
 /** What a preview keeps from one build to the next, and what of it is made again where the project's own files change. */
 interface Kept {
   readonly memory: SiteMemory;
-  /** Problems that were told in the last round. */
+  /** Problems that were shown in the last round. */
   readonly told: Set<string>;
   readonly stamp: string;
   readonly environment: Environment;
   readonly assets: AssetFiles;
 }
 
-/** Reads and plans the archive; what is wrong with it is told, and the rest of it is shown. */
+/** Reads and plans the archive; what is wrong with it is said, and the rest of it is shown. */
 async function read(options: PluginOptions, kept: Kept | null): Promise<Pages> {
   const { content, problems, failed } = await loadSite(options.contentDir ?? 'content', {
     today: dayOf(undefined),
@@ -123,7 +123,7 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
   // An installed program lies where the generator would not look: what is to be ignored, no page of ours is.
   config.ignores.delete('**/node_modules/**');
   config.setUseGitIgnore(false);
-  // Looking on needs no page template, and the generator would load each anew at every change and never let go of it.
+  // Looking on needs no page template, and the generator would load each again at every change and never let go of it.
   if (running() !== null) config.ignores.add(`${withSlashes(relative(process.cwd(), PAGES))}/**`);
   config.setQuietMode(true);
   config.setLibrary('md', createMarkdown());

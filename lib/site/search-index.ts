@@ -20,7 +20,7 @@ const wordsOf = (html: string): string =>
 const list = (all: readonly (string | null)[], by: string): string =>
   [...new Set(all.filter(Boolean))].join(by);
 
-/** What a beer is found by: the brewer's own words, of a recipe alone nothing but what stands on its page. */
+/** What a beer is found by: the brewer's own words, of a recipe alone nothing but what is on its page. */
 function rowOf(entry: SiteEntry, language: string, notes: (entry: SiteEntry) => string): SearchRow {
   const { batch } = entry;
   const { slug, title, style, readings } = batch;

@@ -5,7 +5,7 @@ import type { TravelData } from '../browser/recipe/changes.ts';
 import { offersExtract } from '../browser/recipe/form-fields.ts';
 import type { Published, SiteEntry } from './site.ts';
 
-/** Extracts that stand for a colour and for nothing else: no hops in them, no other grain. */
+/** Extracts that bring a colour and nothing else: no hops in them, no other grain. */
 const PLAIN_EXTRACT = /^(?:extra )?(?:pale|light|medium|amber|dark) (?:liquid|dry) extract$/i;
 
 const named = (row: Ingredient): readonly string[] => [row.name, ...row.also].map(plainName);

@@ -1,7 +1,7 @@
 import type { Batch } from '../batch/types/batch.ts';
 import { listed } from './words.ts';
 
-/** A caution as it stands before its step: what is dangerous, what it does, how it is avoided. No step hides in it. */
+/** A caution as it is shown before its step: what is dangerous, what it does, how it is avoided. No step hides in it. */
 export interface Caution {
   readonly id: string;
   readonly hazard: string;

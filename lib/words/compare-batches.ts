@@ -7,7 +7,7 @@ export interface NamedText {
   readonly text: string;
 }
 
-/** An ingredient in words; name and moment say which line of another recipe it stands for. */
+/** An ingredient in words; name and moment say which line of another recipe it matches. */
 export interface WordedLine {
   readonly name: string;
   readonly when: string;
@@ -23,7 +23,7 @@ export interface RecipeWords {
 }
 
 /**
- * A figure as it is printed, number and unit apart; `text` stands in its place where it was written in another way, `u` is its
+ * A figure as it is printed, number and unit apart; `text` replaces it where it was written in another way, `u` is its
  * standard uncertainty in the same unit. Short, because a site carries a list of them for every batch.
  */
 export type FigureRow = readonly [label: string, number: string, unit?: string, text?: string, u?: number];

@@ -70,7 +70,7 @@ export const labelOf = (key: TargetKey, language: string): string => spelled(TAR
  *
  * The range is the figure's printed one; where it has to be converted it is rounded outward once more to the
  * step of the new unit, so that it never becomes narrower than the range that verdicts are given by.
- * `given` stands in place of the target's usual unit.
+ * `given` replaces the target's usual unit.
  */
 export function figureText(key: TargetKey, figure: Figure, units: Units, given?: Scale): FigureText {
   if (units === 'us' && targetOf(key).unit === 'L' && given === undefined) return quartsText(key, figure);

@@ -90,7 +90,7 @@ export const ingredientGroups = (recipe: Recipe, units: Units): IngredientGroup[
       })),
   })).filter(({ lines }) => lines.length > 0);
 
-/** What a key path below `recipe` (`hops[1]`) stands for: amount, name and moment; null where it names none. */
+/** What a key path below `recipe` (`hops[1]`) means: amount, name and moment; null where it names none. */
 export function itemLine(recipe: Recipe, path: string, units: Units): string | null {
   const item = recipeItems(recipe).find((one) => one.path === path);
   if (item === undefined) return null;

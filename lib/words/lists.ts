@@ -195,7 +195,7 @@ export function ingredientBlocks(batch: Batch, plan: Plan, voice: Voice): readon
   ].flatMap(splitBlock);
 }
 
-/** What whoever buys for others looks for on the label; null where the recipe names none. */
+/** What people who buy for others look for on the label; null where the recipe names none. */
 export function allergenLine(batch: Batch): string | null {
   const named = allergens(batch);
   return named.length === 0 ? null : `Contains ${listed(named)}; read every label.`;

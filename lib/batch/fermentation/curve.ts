@@ -45,7 +45,7 @@ export function fermentationCurve(
     { ...original, day: 0, hour_u: 0 },
     ...after.map(({ key, day, hasClock, sg, u }) => ({
       key,
-      // Without an hour the middle of the day stands for it.
+      // Without an hour, the middle of the day is taken.
       day: day + (hasClock ? 0 : D.hour.value) - pitched.day,
       sg,
       u,

@@ -23,7 +23,7 @@ const STIRRING_u = 0.05;
 const RESIDUAL_u_vol = 0.03;
 /** A packaged volume that was not read. Common practice, no source. */
 const ASSUMED_VOLUME_u = 0.03;
-/** Of a beer that stands where it should, points. */
+/** Of a beer that is where it should be, points. */
 const SETTLED_u_POINTS = 0.3;
 /** One-sided 95 %. */
 const ONE_SIDED_95 = 1.645;

@@ -244,7 +244,7 @@ function oddJudgment({ key, read, expected, residual }: Odd, { batch, c }: About
 
 /** Half a degree is what a thermometer that is read to the degree cannot tell. */
 const DUST_K = 0.5;
-/** A planned temperature at the edge of the yeast's band is meant as it stands. Common practice, no source. */
+/** A planned temperature at the edge of the yeast's band is meant as written. Common practice, no source. */
 const ABOUT_PLAN_K = 2;
 /** Where the recipe states no band. Common practice, no source. */
 const ASSUMED_BAND_K = 3;

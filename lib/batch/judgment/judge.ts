@@ -14,7 +14,7 @@ import type { Ending } from './judge-fermentation.ts';
 
 /** A tasting so long after packaging proves that the bottles held. Common practice, no source. */
 const OVER_DAYS = 90;
-/** Livelier or flatter than planned by more than this is told, volumes. Common practice, no source. */
+/** Livelier or flatter than planned by more than this is worth a word, volumes. Common practice, no source. */
 const CARBONATION_MATTERS_vol = 0.3;
 
 export interface EndKnown {

@@ -11,7 +11,7 @@ import type { Propagation } from '../uncertainty/propagate.ts';
 export const LOOK_AGAIN_u = 3;
 export const ACT_u = 4;
 
-/** The inputs that volumes and strengths depend on: whoever asks for no more than which readings are doubted needs no others. */
+/** The inputs that volumes and strengths depend on: to find out which readings are doubted, no others are needed. */
 export const DAY_INPUTS: ReadonlySet<Input['key']> = new Set<Input['key']>([
   'fermenterMark_L',
   'kettleMark_L',

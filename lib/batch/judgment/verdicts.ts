@@ -1,7 +1,7 @@
 import type { VerdictWord } from '../types/plan.ts';
 
 /**
- * How a reading stands to a printed range: fine inside it, a little off up to twice its half-width from the middle,
+ * How a reading compares with a printed range: fine inside it, a little off up to twice its half-width from the middle,
  * off beyond.
  *
  * The reading and the range are in the same unit and reduced in the same way (20 °C, SG 20/20).
@@ -21,7 +21,7 @@ export function verdict(
 export const NO_WARMER: ReadonlySet<string> = new Set(['top_up.temperature', 'chilled.temperature']);
 
 /**
- * How a temperature stands to one that it is to be at most: fine up to that figure in whole degrees, as the paper prints it, a
+ * How a temperature compares with one that it is to be at most: fine up to that figure in whole degrees, as the paper prints it, a
  * little off up to the end of the printed range, off beyond.
  */
 export function verdictAtMost(

@@ -39,7 +39,7 @@ export interface Learner {
   yeasts(whose: Whose): readonly LearnedYeast[];
 }
 
-/** Which figure of a setup a learned one stands for. */
+/** Which figure of a setup a learned one replaces. */
 export function setupFigure(setup: Setup, key: LearnedKey): SetupFigure {
   switch (key) {
     case 'heat':

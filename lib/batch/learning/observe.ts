@@ -29,7 +29,7 @@ export interface BatchEvidence {
 
 const NOTHING: BatchEvidence = { kit: {}, attenuation: null };
 
-/** What was found of a batch, for as long as it is there; whoever keeps batches between runs may keep this with them. */
+/** What was found of a batch, for as long as it is there; code that keeps batches between runs may keep this with them. */
 export const known = new WeakMap<Batch, BatchEvidence>();
 
 /**

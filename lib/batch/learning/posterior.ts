@@ -29,7 +29,7 @@ interface Fit {
  * Formula: the conjugate normal update. Figure θ ~ N(prior, u²), shared doubts z ~ N(0, 1), each batch
  *   xᵢ = θ + Σ sᵢₖ zₖ + eᵢ, eᵢ ~ N(0, rᵢ + scatter²); posterior precision = prior precision + Σ h hᵀ/r. Doubts that
  *   batches share do not average out. A batch further than three combined standard uncertainties from what the prior and all the
- *   others say is an outlier; the furthest is left out first, and the rest are judged anew. Scatter from batch to batch
+ *   others say is an outlier; the furthest is left out first, and the rest are judged again. Scatter from batch to batch
  *   is what brings the misfit down to its degrees of freedom.
  * Source: Gelman et al., Bayesian Data Analysis, 3rd ed. 2013, 2.5 and 14.2 (from memory); leave-one-out residuals eᵢ/(1 − hᵢ)
  *   (Cook & Weisberg 1982, from memory); scatter by Paule & Mandel 1982, J. Res. NBS 87:377 (from memory).

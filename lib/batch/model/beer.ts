@@ -44,7 +44,7 @@ export function colour(c: Case, out: Outcome, of: { final_L: number; share: numb
  * Real attenuation = Σ mass × attenuation / Σ mass over the items: malt 0.8192 × the yeast's apparent attenuation × the
  * item's relative fermentability (at most 1), simple sugars 1, unfermentable sugars 0. Real extract = OE × (1 − RA), apparent
  * extract and FG by Balling's relation, alcohol by Balling, energy by ASBC Beer-33. Where the end gravity was read it
- * stands in for the attenuation. Without yeast there is no beer, and nothing is set.
+ * takes the place of the attenuation. Without yeast there is no beer, and nothing is set.
  *
  * @returns the real attenuation, 0 to 1; null without yeast
  */

@@ -149,7 +149,7 @@ export const SETUP_DEFAULTS = {
 } as const satisfies Record<string, Default>;
 export type SetupDefaultKey = keyof typeof SETUP_DEFAULTS;
 
-/** What varies from one brew to the next varies for whoever has measured it too: a figure that is stated is no surer than the default. */
+/** What varies from brew to brew varies for brewers who have measured it too: a stated figure is no surer than the default. */
 export const VARIES: ReadonlySet<SetupDefaultKey> = new Set<SetupDefaultKey>([
   'boil_off',
   'kettle_loss',
@@ -159,7 +159,7 @@ export const VARIES: ReadonlySet<SetupDefaultKey> = new Set<SetupDefaultKey>([
   'steep_efficiency',
   'mash_efficiency',
 ]);
-/** A figure that stands still and is stated without `±` was measured: half of what the default is uncertain by. */
+/** A figure that does not vary and is stated without `±` was measured: half of what the default is uncertain by. */
 export const STATED_FIGURE_SHARE = 0.5;
 
 /** A gravity is written to the thousandth: rectangular, 1/√12 of it. */
@@ -318,7 +318,7 @@ export type InputDefaultKey = keyof typeof INPUT_DEFAULTS;
 export const NO_TRUB_LOSS = { value: 0.05, u: 0.05 } as const;
 /** Wet grain in the pot takes about this room. Common practice, from memory. */
 export const ASSUMED_GRAIN_DISPLACEMENT_L_per_kg = 0.7;
-/** Fullest moment above which a pot is likely to boil over: the whole-volume boil is given up, and a warning stands. */
+/** Fullest moment above which a pot is likely to boil over: the whole-volume boil is given up, and there is a warning. */
 export const FILL_WARNING = 0.85;
 /** Wort at the rim. */
 export const FILL_LIMIT = 1;

@@ -57,7 +57,7 @@ export function waterHeldByGrain(c: Draft): number {
   return (c.steepGrain_kg + c.mashGrain_kg) * c.scale * c.grainAbsorption_L_per_kg * WATER_KG_PER_L;
 }
 
-/** Water to put on the stove so that `boilVolume_L` stands in the kettle when the countdown begins, L at 20 °C. */
+/** Water to put on the stove so that `boilVolume_L` is in the kettle when the countdown begins, L at 20 °C. */
 export function waterToHeat(c: Case): number {
   const before = broughtBy(c, 'before');
   const water = waterForVolume(before.extract_kg, c.boilVolume_L) - before.water_kg + waterHeldByGrain(c);
@@ -74,7 +74,7 @@ export function heldByHops(c: Draft): number {
 /**
  * The kettle by the minute: extract is conserved, water leaves by evaporation only.
  *
- * The countdown stands still while the flame is off, so pauses evaporate nothing and do not appear here.
+ * The countdown stops while the flame is off, so pauses evaporate nothing and do not appear here.
  * A kettle that boils dry gives a water mass at or below zero: the caller checks `chilled.water_kg`.
  */
 export function runKettle(c: Case): KettleRun {

@@ -95,7 +95,7 @@ function pour(liquid: Liquid, water_kg: number, t_C: number): void {
   liquid.kJ_per_K += water_kg * WATER_CP;
 }
 
-/** What the liquid must be at for the grain to land on its target: water of the same heat capacity stands in for it. */
+/** What the liquid must be at for the grain to land on its target: it counts as water of the same heat capacity. */
 function soakTemperature(c: Case, liquid: Liquid, grain_kg: number, target_C: number): number {
   return waterTemperatureForGrain({
     water_kg: liquid.kJ_per_K / WATER_CP,

@@ -112,7 +112,7 @@ function lookedAt({ low, high }: { readonly low: number; readonly high: number }
 /** A reading is corrected to the thousandth, however coarse the hydrometer's steps are. */
 const THOUSANDTH = 0.001;
 
-/** Rows that begin where the one towards the middle ends: every corrected reading stands in one of them. */
+/** Rows that begin where the one towards the middle ends: every corrected reading is in one of them. */
 function withoutGaps(rows: readonly CorrectionRow[], middle: number): CorrectionRow[] {
   const beside = (sg: number, by: number): number => Number((sg + by).toFixed(4));
   return rows.map((row, at) => {

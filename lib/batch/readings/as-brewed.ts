@@ -40,7 +40,7 @@ const BEFORE_THE_BEER: ReadonlySet<Input['key']> = new Set<Input['key']>([
   'pitchingRate',
 ]);
 
-/** Gravities in the kettle follow from other readings too: where they were read, the reading itself stands. */
+/** Gravities in the kettle follow from other readings too: where they were read, the reading itself counts. */
 const READ_DIRECTLY: readonly TargetKey[] = ['boil_start_gravity', 'boil_end_gravity'];
 
 /**

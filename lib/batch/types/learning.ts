@@ -36,7 +36,7 @@ export interface Observed {
   readonly doubts: readonly Doubt[];
 }
 
-/** A batch's observation as it stands among the others. */
+/** A batch's observation beside the others. */
 export interface Point {
   readonly slug: string;
   readonly brewed: string;

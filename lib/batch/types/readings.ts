@@ -53,7 +53,7 @@ export interface BlankSpec {
 
 export interface One<K extends ReadingKind = ReadingKind> {
   readonly kind: K;
-  /** What it is, for whoever writes the file by hand. */
+  /** What it is, for people who write the file by hand. */
   readonly says: string;
   readonly sample?: string;
   /** Outside these it is a slip of the pen. */

@@ -9,7 +9,7 @@ export interface SetupFigure {
   readonly assumed: boolean;
 }
 
-/** One entry of `content/setups.yaml`; every default stands in `defaults.ts` with its reason. */
+/** One entry of `content/setups.yaml`; every default is in `defaults.ts` with its reason. */
 export interface Setup {
   readonly key: string;
   readonly title: string;

@@ -1,6 +1,6 @@
 /**
  * The one table of targets. From it follow the keys of a plan and their schema, how a figure is rounded and in which unit it is
- * shown, which instrument reads it, where it stands on a page and what its columns in the tables are called.
+ * shown, which instrument reads it, where it is on a page and what its columns in the tables are called.
  */
 
 /** What a target measures, and so how it is written. */
@@ -43,7 +43,7 @@ export interface Target {
   readonly neverBelow0?: true;
   /** The instrument that it is read with, whose uncertainty its range then holds too. */
   readonly readWith?: 'hydrometer' | 'kettle' | 'fermenter' | 'a careful pour';
-  /** When it is worked out anew from what was read; what has none says how a beer is made, and not what it is. */
+  /** When it is worked out again from what was read; a target without this says how a beer is made, not what it is. */
   readonly brewed?: 'once read' | 'at its end';
 }
 

@@ -1,6 +1,6 @@
 import { type TargetKey, targetOf } from '../types/targets.ts';
 
-/** A figure that is a hair over a step through binary arithmetic is on the step, not beyond it. */
+/** A figure that binary arithmetic puts just over a step is on the step, not beyond it. */
 const HAIR = 1e-9;
 
 /** Rounds outward to whole steps: the printed range never hides a part of the real one. */

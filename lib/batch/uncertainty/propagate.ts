@@ -22,7 +22,7 @@ export interface Ends {
 
 /** Temperatures that are bent by what can be poured and what water can be: a straight line past the bend means nothing. */
 const BENT: readonly number[] = [T.chill_to_c, T.top_up_c];
-/** As these temperatures are told, °C. */
+/** The limits that these temperatures are shown within, °C. */
 const COLDEST_C = 0;
 const WARMEST_C = 40;
 

@@ -1,4 +1,4 @@
-/** Sorts and filters the archive's table; what is chosen stands in the address, so that it can be sent and kept. */
+/** Sorts and filters the archive's table; the address says what is chosen, so that it can be sent and kept. */
 import { type Row, rowOfData, rowOnPage } from './archive-rows.ts';
 import { chooseTwo } from './choose-two.ts';
 import { type ArchiveRows, ROWS, rootFrom, takeIn } from './page-data.ts';
@@ -28,7 +28,7 @@ function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLEle
   /** As many as a page has, until more are asked for. */
   let most = onPage.length;
 
-  /** What has no figure stands last, whichever way the rest is turned. */
+  /** What has no figure comes last, in either order. */
   const compare =
     (index: number) =>
     (a: Row, b: Row): number => {

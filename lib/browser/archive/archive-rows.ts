@@ -21,7 +21,7 @@ function cellKey(cell: Element): string | number {
   return cell.tagName === 'TH' ? text : keyOf(text);
 }
 
-/** A row that stands on the page. */
+/** A row of the page. */
 export const rowOnPage = (element: HTMLTableRowElement): Row => ({
   tokens: new Set((element.dataset.t ?? '').split(' ')),
   keys: [...element.querySelectorAll('th, td')].map(cellKey),

@@ -1,4 +1,4 @@
-/** Holds any two batches against each other; which two stands in the address, so that it can be sent and kept. */
+/** Holds any two batches against each other; the address says which two, so that it can be sent and kept. */
 import {
   type Comparable,
   type Comparison,

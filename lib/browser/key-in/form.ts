@@ -25,7 +25,7 @@ export function element<K extends keyof HTMLElementTagNameMap>(
   return made;
 }
 
-/** A blank in the form: what stands in it, and what is said beside it. */
+/** A blank in the form: what is in it, and what is said beside it. */
 export interface Entry {
   readonly blank: Blank;
   readonly box: HTMLElement;
@@ -124,7 +124,7 @@ function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
     clock: clock?.value.trim() ?? '',
     word: ticks.find(({ input }) => input.checked)?.word ?? '',
   });
-  /** A tick stands for all of the figure, which comes back when it is taken away. */
+  /** A tick replaces the whole figure, which comes back when the tick is taken away. */
   const settle = () => {
     const { word } = parted();
     for (const each of inputs) each.disabled = word !== '';

@@ -434,7 +434,7 @@ function forget(slug: string): void {
 
 /**
  * Puts back what was typed and has not come into the file since, new rows below those that have come in. Returns where the
- * file has come to say something else meanwhile: what was typed stands in the form all the same.
+ * file has come to say something else meanwhile: what was typed is in the form all the same.
  */
 function restore(page: Page): readonly Problem[] {
   document.querySelector('[data-restored]')?.remove();
@@ -462,7 +462,7 @@ function restore(page: Page): readonly Problem[] {
   return changed;
 }
 
-/** What was typed stands in the form again; a button starts again from the file. */
+/** What was typed is in the form again; a button starts again from the file. */
 function restoredNote({ data }: Page): HTMLElement {
   const anew = element('button', { type: 'button' }, 'Start again from the file');
   anew.addEventListener('click', () => {

@@ -19,7 +19,7 @@ export interface FormField {
   /** One of the questions that are asked first. */
   readonly first: boolean;
   readonly unit: string;
-  /** As it stands in the box. */
+  /** As it is in the box. */
   readonly value: string;
   readonly min: string;
   readonly max: string;
@@ -122,7 +122,7 @@ export function formFields(data: TravelData, changes: Changes): readonly FormFie
   ];
 }
 
-/** What is wrong with what stands in a box, and which figures it takes. */
+/** What is wrong with the text in a box, and which figures it takes. */
 export const wrongWords = ({ label, unit, range }: FormField, text: string): string =>
   text.trim() === ''
     ? `${label}: a figure of ${range} is needed.`
@@ -137,7 +137,7 @@ export function offersExtract({ batch, extracts }: TravelData, to: 'liquid' | 'd
   );
 }
 
-/** What stands in the boxes and lists of the form, by their names. */
+/** What is in the boxes and lists of the form, by their names. */
 export type FormValues = Readonly<Record<string, string>>;
 
 export interface ReadForm {

@@ -1,6 +1,6 @@
 import { ALPHA_LIMITS, type Changes, FIGURES, type FigureName, LIMITS, settled } from './changes.ts';
 
-/** Version of what stands behind the `#`; a later one may mean other things by the same letters. */
+/** Version of what comes after the `#`; a later one may mean other things by the same letters. */
 const VERSION = '1';
 /** Longer addresses are cut off by some mail programs. */
 export const LONGEST_LINK = 2000;
@@ -57,7 +57,7 @@ const WORDS: { readonly [F in FigureName]: string } = {
 };
 
 /**
- * Reads the end of a link. Whatever in it is no figure of a kitchen is left out and told of, never guessed at; a link of
+ * Reads the end of a link. Anything in it that is no figure of a kitchen is left out and named, never guessed at; a link of
  * another version changes nothing.
  *
  * @param packetCount how many packets of hops the recipe has

@@ -13,7 +13,7 @@ const said = (data: unknown): string | null =>
   typeof data === 'object' && data !== null && 'kettleside' in data ? String(data.kettleside) : null;
 
 /**
- * Prints a sheet out of a frame that stands off the page: it has the sheets' own styles and paginator. Resolves when the sheet
+ * Prints a sheet from a frame beside the page: it has the sheets' own styles and paginator. Resolves when the sheet
  * has been handed to the printer's dialogue, rejects where it cannot be laid out.
  */
 export function printSheet(message: SheetMessage, frameAddress: string): Promise<void> {

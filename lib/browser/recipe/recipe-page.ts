@@ -150,7 +150,7 @@ function start(): void {
       ),
     );
     const read = readForm(data, values, changes.units ?? data.brewery.units, changes);
-    // In other units every box is filled anew.
+    // In other units every box is filled again.
     wrong = read.changes.units === changes.units ? read.wrong : [];
     changes = read.changes;
     fill();

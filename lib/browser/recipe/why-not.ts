@@ -30,7 +30,7 @@ function nearest(from: number, bound: number, serves: (value: number) => boolean
   return null;
 }
 
-/** What to change, in sentences; nothing of formulas. Where the plan itself says what is wrong, that stands behind it. */
+/** What to change, in sentences; nothing of formulas. Where the plan itself says what is wrong, that follows it. */
 export function whyNot(data: TravelData, changes: Changes, found: readonly string[]): readonly string[] {
   return [cause(data, changes), ...found.map((text) => sentence(capital(text)))];
 }

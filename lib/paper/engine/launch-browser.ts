@@ -167,7 +167,7 @@ function definedOf(env: NodeJS.ProcessEnv): Record<string, string> {
   return Object.fromEntries(entries.filter((entry): entry is [string, string] => entry[1] !== undefined));
 }
 
-/** The browser's own complaint, which stands in the log below the first line. */
+/** The browser's own complaint, which is in the log below the first line. */
 function reasonOf(thrown: unknown): string {
   const text = thrown instanceof Error ? thrown.message : String(thrown);
   const complaint = text

@@ -1,4 +1,4 @@
-/** Writes a browser's PDF anew in the compact form of PDF 1.5: the same objects, packed. */
+/** Writes a browser's PDF again in the compact form of PDF 1.5: the same objects, packed. */
 
 import { deflateSync } from 'node:zlib';
 
@@ -10,7 +10,7 @@ const MEDIA_BOX = /\/MediaBox\s*\[[^\]]*\]/;
 
 interface PdfObject {
   readonly id: number;
-  /** What stands between `obj` and `endobj`. */
+  /** What is between `obj` and `endobj`. */
   readonly body: Buffer;
   readonly isStream: boolean;
 }

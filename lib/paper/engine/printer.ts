@@ -1,4 +1,4 @@
-/** Tabs of one browser, opened anew whenever a tab or the browser is no longer fit to print. */
+/** Tabs of one browser, opened again whenever a tab or the browser can no longer print. */
 
 import { SheetFaultError } from './faults.ts';
 import type { FoundBrowser } from './find-browser.ts';

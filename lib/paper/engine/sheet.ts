@@ -20,7 +20,7 @@ export interface BoxMm {
   readonly height: number;
 }
 
-/** A blank to be written in by pen: its number, what it stands for, and where it and each of its boxes are on the paper. */
+/** A blank to be written in by pen: its number, its meaning, and where it and each of its boxes are on the paper. */
 export interface SheetField {
   readonly id: string;
   readonly key: string;

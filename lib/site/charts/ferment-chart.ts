@@ -57,7 +57,7 @@ export function fermentChart(
 
 /**
  * Draws the curve fitted to a fermentation with its band, the readings with their whiskers, and the expected end: its level at
- * the right, its day at the foot, and where today stands while it ferments. The curve is dashed where nothing has been read yet; a reading that hardly counts is a cross.
+ * the right, its day at the foot, and today while it ferments. The curve is dashed where nothing has been read yet; a reading that hardly counts is a cross.
  */
 export function fermentCurveChart(
   curve: FermentationCurve,

@@ -52,7 +52,7 @@ export function smallFerment(curve: SmallCurve, scale: SharedScale): string {
   ): string =>
     `<text class="${name}" x="${at(x(day) + dx)}" y="${at(y(gravity) + dy)}">${fixed(gravity, 3)}</text>`;
   const [first, last] = [curve.points[0], curve.points.at(-1)];
-  // The last stands to the right of its point where there is room, else above it.
+  // The last is to the right of its point where there is room, else above it.
   const room = last !== undefined && x(last.day) + 44 < WIDTH;
   const ends =
     first && last
@@ -65,7 +65,7 @@ export function smallFerment(curve: SmallCurve, scale: SharedScale): string {
   );
 }
 
-/** A score of five as a level on a lying rule; the figure stands beside it. */
+/** A score of five as a level on a horizontal rule, with the figure beside it. */
 export const scoreBar = (score: number): string =>
   '<svg class="chart" viewBox="0 0 104 16" aria-hidden="true" focusable="false">' +
   `<rect class="strong" x="2" y="2" width="${at(20 * score)}" height="12"/>` +

@@ -45,7 +45,7 @@ interface WrittenRows {
   readonly json: string;
 }
 
-/** A table as whoever writes it out sees it. */
+/** A table as its writer sees it. */
 export interface WrittenTable extends Omit<Table<never>, 'columns' | 'rows'> {
   readonly columns: readonly Omit<Column<never>, 'of'>[];
   readonly rows: (entry: SiteEntry) => WrittenRows;

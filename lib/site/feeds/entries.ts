@@ -71,7 +71,7 @@ function facts(entry: SiteEntry, units: Published['brewery']['units']): [string,
   });
 }
 
-/** One line about a batch: style, where it stands, its figures. */
+/** One line about a batch: style, how far it has come, its figures. */
 export function summaryOf(entry: SiteEntry, units: Published['brewery']['units']): string {
   const { batch } = entry;
   const score = scoreOf(batch);

@@ -30,7 +30,7 @@ export function calendarFiles(site: Published): ReadonlyMap<string, () => string
 /**
  * The forms of all batches that are still open, by path below the top folder, each made when it is asked for.
  *
- * @param places where the paper of batches is told of; without them a form names no pages
+ * @param places that list the paper of batches; without them a form names no pages
  */
 export function formFiles(
   site: Published,

@@ -10,7 +10,7 @@ import { ABOUT_PATH, MESSAGES_PATH, MISSING_PATH } from '../paths.ts';
 import type { Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
 
-/** All but the one that stands over every sheet: the page says the same in its own words. */
+/** All but the one at the head of every sheet: the page says the same in its own words. */
 const GENERAL = Object.values(CAUTIONS).filter(({ id }) => id !== 'rules');
 
 /** What the figures mean, and the cautions that belong to brewing at home. */

@@ -8,7 +8,7 @@ export const COMPARE_PATH = 'compare/index.html';
 export const comparedPath = (a: string, b?: string): string =>
   `${COMPARE_PATH}#a=${encodeURIComponent(a)}${b === undefined ? '' : `&b=${encodeURIComponent(b)}`}`;
 
-/** More would make the page heavy; each stands on its batch's page too. */
+/** More would make the page heavy; each is on its batch's page too. */
 const MOST_STEPS = 200;
 
 /** The page on which any two batches are held against each other. */

@@ -50,7 +50,7 @@ export interface KitView {
   readonly calibration: CalibrationView | null;
   /** Pages of their own for what would make this one heavy: a kit each, and yeasts by the handful. Empty where one page is enough. */
   readonly parts: readonly KitPart[];
-  /** Where each handful of yeasts stands. */
+  /** Where each handful of yeasts is. */
   readonly yeastParts: readonly { readonly href: string; readonly title: string }[];
 }
 

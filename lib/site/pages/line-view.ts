@@ -56,7 +56,7 @@ function step(entry: SiteEntry, site: Published) {
   };
 }
 
-/** The line that a batch stands in, and what changed since the one before; null where it stands alone. */
+/** The line of a batch, and what changed since the one before; null where it has no relatives. */
 export function lineView(entry: SiteEntry, site: Published) {
   const line = lineOf(entry, site);
   if (line.length === 0) return null;

@@ -33,7 +33,7 @@ export interface ComparisonRow {
 const isRecord = (value: unknown): value is Record<string, unknown> =>
   typeof value === 'object' && value !== null;
 
-/** What the brewer keyed in at a place; null where nothing stands there. */
+/** What the brewer keyed in at a place; null where nothing is there. */
 export function writtenReading(batch: Batch, place: Place | null): string | null {
   const value = place === null ? null : valueAtPlace(batch.readings, place);
   if (typeof value === 'string') return value;

@@ -13,7 +13,7 @@ export const STATUS_WORDS = {
 } as const;
 export type Status = keyof typeof STATUS_WORDS;
 
-/** How far a batch has come, told from what has been keyed in and never from today's date. */
+/** How far a batch has come, by what has been keyed in and never by today's date. */
 export function statusOf({ readings }: Batch): Status {
   if (readings.abandoned !== undefined) return 'abandoned';
   if (taken(readings.tasted)?.length) return 'tasted';

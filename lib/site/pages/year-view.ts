@@ -22,7 +22,7 @@ export const yearPath = (year: string, page = 1): string =>
 
 /** Fermentations drawn on one page. */
 const CURVES_A_PAGE = 48;
-/** More batches than this are told by number beside their month: their names stand on the page of their year. */
+/** More batches than this are counted beside their month: their names are on the page of their year. */
 const MOST_NAMED = 300;
 
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];

@@ -12,7 +12,7 @@ const HEADERS = {
 
 /**
  * Sends a body as bytes, which the server of the site generator leaves as they are: into a text it would put a script that loads
- * the page anew, also while somebody types.
+ * the page again, also while somebody types.
  */
 export function sendBody(
   response: ServerResponse,

@@ -25,7 +25,7 @@ interface Serving {
   readonly server: { _serverListen?: (port: number) => void; readonly server: Server };
 }
 
-/** Keeps the server to one address, also when it begins anew; it would otherwise answer on all that the computer has. */
+/** Keeps the server to one address, also when it starts again; it would otherwise answer on all that the computer has. */
 function listenOn(host: string, serving: Serving, lan: ReadonlySet<string> | null): void {
   const begin = serving.initServerInstance.bind(serving);
   serving.initServerInstance = async () => {
@@ -43,7 +43,7 @@ function listenOn(host: string, serving: Serving, lan: ReadonlySet<string> | nul
   };
 }
 
-/** Whoever may not ask for a page is not told of changes either: any page in the browser could listen otherwise. */
+/** A caller that may not ask for a page hears of no changes either: any page in the browser could listen otherwise. */
 function guardNews(server: Server, lan: ReadonlySet<string> | null): void {
   server.prependListener('upgrade', (request: IncomingMessage, socket: Duplex) => {
     if (!mayAsk(request, lan) || !isSameOrigin(request)) socket.destroy();
@@ -51,7 +51,7 @@ function guardNews(server: Server, lan: ReadonlySet<string> | null): void {
 }
 
 /**
- * Waits, at each call anew, until a folder is there, and then goes on. One that was moved away and back, as a sync or an editor does
+ * Waits, at each call again, until a folder is there, and then goes on. One that was moved away and back, as a sync or an editor does
  * it, is no longer watched by then.
  */
 function whenThere(folder: string, then: () => void): () => void {
@@ -72,7 +72,7 @@ function logWithoutCount(text: string): void {
  * Watches content, tables, templates and code, and shows the site on this computer; only what is asked for is made, and none
  * of it is written.
  *
- * It goes through the project's own Eleventy configuration, so that edited code is loaded anew. Readings can be keyed in
+ * It goes through the project's own Eleventy configuration, so that edited code is loaded again. Readings can be keyed in
  * on it with the code that comes back.
  */
 export async function serveSite(options: ServeOptions): Promise<{ readonly token: string }> {

@@ -131,7 +131,10 @@ describe.each(['metric', 'us'] as const)('the file that is made for %s units', (
 
 it('every key of the format stands in the file, explained or in an example', () => {
   const text = newBatchText(SAMPLE);
-  const keys = [...new Set(keysOf(batchJsonSchema()))];
+  // The kitchen comes with a recipe from elsewhere; a batch of one's own names a setup.
+  const { kitchen, ...own } = batchJsonSchema().properties as Record<string, unknown>;
+  expect(kitchen).toBeDefined();
+  const keys = [...new Set(keysOf({ properties: own }))];
   expect(keys.length).toBeGreaterThan(60);
   expect(keys.filter((key) => !new RegExp(`\\b${key}:`).test(text))).toEqual([]);
 });

@@ -1,4 +1,4 @@
-/** `npm run bench`: how long the work takes, each figure beside that of the least that could do it in the same run. */
+/** `npm run bench`: how long the work takes, each figure beside that of the least code that could do it, in the same run. */
 import { execFileSync } from 'node:child_process';
 import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { cpus, tmpdir } from 'node:os';
@@ -21,7 +21,7 @@ import type { SiteRun } from './site-run.ts';
 
 const SPEC: CommandSpec = {
   name: 'bench',
-  purpose: 'Times planning, building and printing, each beside the least that could do it.',
+  purpose: 'Times planning, building and printing, each beside the least code that could do it.',
   words: null,
   options: [
     { ...CONTENT, help: 'archive that the others are made from' },
@@ -259,7 +259,7 @@ function table(rows: readonly Row[]): string {
     least,
     ratio === null ? '' : `${ratio.toFixed(2)} ×`,
   ]);
-  const all = [['what', 'Kettleside', 'the least', 'ratio'], ...cells];
+  const all = [['what', 'Kettleside', 'the least code', 'ratio'], ...cells];
   const widths = [0, 1, 2, 3].map((at) => Math.max(...all.map((row) => row[at]?.length ?? 0)));
   const lines = all.map((row) => `| ${row.map((cell, at) => cell.padEnd(widths[at] ?? 0)).join(' | ')} |`);
   lines.splice(1, 0, `| ${widths.map((width) => '-'.repeat(width)).join(' | ')} |`);

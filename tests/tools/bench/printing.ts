@@ -1,4 +1,4 @@
-/** How long sheets take, against the least that printing can take. */
+/** How long sheets take, against the least time that printing can take. */
 
 import { readFile } from 'node:fs/promises';
 import { pathToFileURL } from 'node:url';

@@ -15,12 +15,12 @@ export function otherFiles(
   notes: (entry: SiteEntry) => string,
   pages: readonly string[],
   picture: FeedSource['picture'],
-): ReadonlyMap<string, () => string> {
+): ReadonlyMap<string, () => string | Uint8Array> {
   const data = dataFiles(site);
   const { url } = site.brewery;
   if (url === null) return data;
   const source: FeedSource = { site, url, notes, picture };
-  return new Map([
+  return new Map<string, () => string | Uint8Array>([
     ...data,
     [ATOM_PATH, () => atomFeed(source)],
     [JSON_FEED_PATH, () => jsonFeed(source)],

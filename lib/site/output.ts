@@ -90,7 +90,7 @@ export function openOutput(folder: string): Output {
     write(path, content) {
       if (!announced.has(path)) output.announce([path]);
       const file = join(folder, path);
-      const bytes = Buffer.from(content);
+      const bytes = typeof content === 'string' ? Buffer.from(content) : content;
       const same = leftAt(file)?.[0] === bytes.length && isSame(file, bytes);
       if (!same) {
         writeWholeSync(file, bytes);

@@ -63,10 +63,12 @@ export interface Pages {
   has(path: string): boolean;
   /** The text of one file; throws where there is none of that path. */
   file(path: string): string;
+  /** The same, where it was made as bytes, without reading them as text. */
+  made(path: string): string | Uint8Array;
 }
 
-/** Texts by path below the top folder, each made when it is asked for. */
-type Files = ReadonlyMap<string, () => string>;
+/** Files by path below the top folder, each made when it is asked for. */
+type Files = ReadonlyMap<string, () => string | Uint8Array>;
 
 /** A value that is worked out when it is first asked for, and then kept. */
 function once<V>(make: () => V): () => V {
@@ -207,13 +209,18 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
   const kitParts: () => Files = once(
     () => new Map(kit().parts.map((part) => [part.path, () => render('kit-part', part)])),
   );
-  const makerOf = (path: string): (() => string) | undefined =>
+  const makerOf = (path: string): (() => string | Uint8Array) | undefined =>
     pages.get(path) ?? others.get(path) ?? (path.startsWith('kit/') ? kitParts().get(path) : undefined);
   environment.addGlobal('besides', (slug: string) => {
     const entry = site.bySlug.get(slug);
     if (entry === undefined) return [];
     return keyInLinks(entry, (path) => calendars.has(path) || forms.has(path), options.preview ?? false);
   });
+  const made = (path: string): string | Uint8Array => {
+    const make = makerOf(path);
+    if (make === undefined) throw new Error(`There is no file ${JSON.stringify(path)}.`);
+    return make();
+  };
   return {
     site,
     environment,
@@ -233,10 +240,10 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
       ],
     }),
     has: (path) => makerOf(path) !== undefined,
+    made,
     file: (path) => {
-      const make = makerOf(path);
-      if (make === undefined) throw new Error(`There is no file ${JSON.stringify(path)}.`);
-      return make();
+      const found = made(path);
+      return typeof found === 'string' ? found : new TextDecoder('utf-8', { ignoreBOM: true }).decode(found);
     },
   };
 }

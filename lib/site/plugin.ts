@@ -90,7 +90,7 @@ async function write(output: Output, pages: Pages, isDone: (path: string) => boo
   // Before anything else, so that what was withdrawn is gone whatever happens.
   await output.removeOthers();
   await writeAssetFiles(output, assets, isDone);
-  for (const path of pages.others) if (!isDone(path)) output.write(path, pages.file(path));
+  for (const path of pages.others) if (!isDone(path)) output.write(path, pages.made(path));
 }
 
 /**

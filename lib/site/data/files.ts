@@ -8,19 +8,18 @@ export const ARCHIVE_JSON = `${DATA_FOLDER}/archive.json`;
 export const csvPath = (table: string): string => `${DATA_FOLDER}/${table}.csv`;
 /** The same for spreadsheets that take a file for UTF-8 only where it says so in its first bytes. */
 export const markedCsvPath = (table: string): string => `${DATA_FOLDER}/spreadsheet/${table}.csv`;
-const BYTE_ORDER_MARK = '\uFEFF';
+const BYTE_ORDER_MARK = Buffer.from('\uFEFF');
 
 /** Every data file of the site by its path below the top folder; each is made when it is asked for, and then let go. */
-export const dataFiles = (site: Published): ReadonlyMap<string, () => string> =>
-  new Map<string, () => string>([
+export const dataFiles = (site: Published): ReadonlyMap<string, () => Uint8Array> =>
+  new Map<string, () => Uint8Array>([
     ...TABLES.flatMap(({ name, columns, rows }) => {
-      const head = csvLines([columns.map((column) => column.name)]);
-      const text = () =>
-        head +
-        entriesOf(site)
-          .map((entry) => rows(entry).csv)
-          .join('');
-      return [[csvPath(name), text] as const, [markedCsvPath(name), () => BYTE_ORDER_MARK + text()] as const];
+      const head = Buffer.from(csvLines([columns.map((column) => column.name)]));
+      const lines = () => [head, ...entriesOf(site).map((entry) => rows(entry).csv)];
+      return [
+        [csvPath(name), () => Buffer.concat(lines())] as const,
+        [markedCsvPath(name), () => Buffer.concat([BYTE_ORDER_MARK, ...lines()])] as const,
+      ];
     }),
     [ARCHIVE_JSON, () => archiveJson(site)],
   ]);
@@ -29,20 +28,26 @@ export const dataFiles = (site: Published): ReadonlyMap<string, () => string> =>
  * The archive as one JSON document: for each table its columns with type, unit and meaning, and its rows as objects. What the
  * CSV files hold, neither more nor less.
  */
-function archiveJson(site: Published): string {
+function archiveJson(site: Published): Uint8Array {
   const { name, language } = site.brewery;
   const note =
     'Volumes at 20 °C and gravities as SG 20/20 unless a column says otherwise; null where nothing is known.';
-  const tables = TABLES.map(({ name, title, row, columns, rows }) => {
+  const comma = Buffer.from(',');
+  const tables = TABLES.flatMap(({ name, title, row, columns, rows }, at) => {
     const about = {
       title,
       row,
       columns: columns.map((column) => ({ ...column, unit: column.unit || null })),
     };
-    const parts = entriesOf(site).map((entry) => rows(entry).json);
-    return `${JSON.stringify(name)}:${open(about)},"rows":[${parts.filter(Boolean).join(',')}]}`;
+    const parts = entriesOf(site)
+      .map((entry) => rows(entry).json)
+      .filter(({ length }) => length > 0)
+      .flatMap((part, i) => (i === 0 ? [part] : [comma, part]));
+    const head = `${at === 0 ? '' : ','}${JSON.stringify(name)}:${open(about)},"rows":[`;
+    return [Buffer.from(head), ...parts, Buffer.from(']}')];
   });
-  return `${open({ version: 1, brewery: name, language, note })},"tables":{${tables.join(',')}}}\n`;
+  const head = `${open({ version: 1, brewery: name, language, note })},"tables":{`;
+  return Buffer.concat([Buffer.from(head), ...tables, Buffer.from('}}\n')]);
 }
 
 /** An object as JSON, to which more is to be added. */

@@ -24,7 +24,12 @@ interface Document {
 }
 
 const site = published();
-const files = new Map([...dataFiles(site)].map(([path, text]) => [path, text()]));
+const files = new Map(
+  [...dataFiles(site)].map(([path, bytes]) => [
+    path,
+    new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes()),
+  ]),
+);
 
 describe('CSV', () => {
   it('reads back as what was written, whatever the text', () => {

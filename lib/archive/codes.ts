@@ -53,7 +53,7 @@ export const FILE_PROBLEMS = {
   'printed-damaged': [
     'Warning: a file that keeps what was printed is not as it was written; it counts as not there.',
     'the file as the program wrote it',
-    'bring it back from a copy of the folder; or delete it: readings are then compared with the plan as it is now',
+    'bring it back from a copy of the folder; or delete it: readings are then compared with the print before it, else with the plan as it is now',
   ],
   'frontmatter-missing': [
     'A batch file does not begin with frontmatter.',

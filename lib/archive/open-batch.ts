@@ -6,7 +6,7 @@ import type { Problem } from '../units/problem.ts';
 import type { Archive } from './archive.ts';
 import { readKept } from './safe-read.ts';
 import { checkBatch, type Surroundings } from './schema/check-batch.ts';
-import { withPlainTimes } from './schema/plain-times.ts';
+import { hasTwelveHours, withPlainTimes } from './schema/plain-times.ts';
 import { readSlug } from './schema/scalars.ts';
 import { takenOf } from './write/sibling-path.ts';
 import { splitFrontmatter } from './yaml/frontmatter.ts';
@@ -76,6 +76,7 @@ export interface ReadBatch {
 /** What a batch file depends on, from an archive that has been read. */
 export const surroundingsOf = ({ brewery, setups, tables }: Archive): Surroundings => ({
   units: brewery.units,
+  twelveHours: hasTwelveHours(brewery.language),
   setups,
   tables,
 });
@@ -87,7 +88,7 @@ export function readBatchText(slug: string, text: string, around: Surroundings):
   const yaml = readYamlWithProblems(split.yaml);
   const raw = yaml.value;
   if (yaml.problems.length > 0 || typeof raw !== 'object' || raw === null || Array.isArray(raw)) return null;
-  const keys = withPlainTimes(raw as Readonly<Record<string, unknown>>, around.units);
+  const keys = withPlainTimes(raw as Readonly<Record<string, unknown>>, around.twelveHours ?? false);
   const { batch, problems } = checkBatch(slug, keys, split.notes, around);
   return { batch, raw: keys, problems };
 }

@@ -58,8 +58,9 @@ function keptIn(
   if (read.kind === 'problem') return read.problem;
   try {
     const { data, error } = keptSchema.safeParse(JSON.parse(read.text));
-    const [issue] = error?.issues ?? [];
-    if (data === undefined) return damaged(`${issue?.path.join('.')}: ${issue?.message}`);
+    const place = error?.issues[0]?.path.join('.');
+    if (data === undefined)
+      return damaged(`text without what the program writes${place ? ` at ${place}` : ''}`);
     if (data.slug !== is.slug) return damaged(`what was printed for "${data.slug}"`);
     return `${data.revision}.json` === is.name ? data : damaged(`the plan ${data.revision}`);
   } catch {

@@ -16,6 +16,7 @@ import type { Surroundings } from './schema/check-batch.ts';
 import { checkBrewery, checkSetups, checkTable } from './schema/check-tables.ts';
 import { example } from './schema/examples.ts';
 import { tablesOf } from './schema/names.ts';
+import { hasTwelveHours } from './schema/plain-times.ts';
 import { quoted } from './schema/value-fault.ts';
 import { recoverAll } from './write/replace.ts';
 import { inOrder, type LocatedProblem } from './yaml/located.ts';
@@ -42,14 +43,20 @@ export async function readArchive(
   const stated = readSetups(content, brewery, problems);
   const setups = stated ?? new Map<string, Setup | null>();
   const own = readTable(below(content, 'ingredients.yaml'), content, brewery.units, problems);
-  const found: Surroundings = { units: brewery.units, setups, tables: tablesOf(own, shared) };
+  const found: Surroundings = {
+    units: brewery.units,
+    twelveHours: hasTwelveHours(brewery.language),
+    setups,
+    tables: tablesOf(own, shared),
+  };
   const around = options.memory?.around(found) ?? found;
   const read = readBatches(content, around, problems, options.memory);
   for (const { problems: own } of read) problems.push(...own);
   checkBasedOn(read, problems);
   // Batches that bring their own kitchens need none of this file.
-  const needed =
-    read.length === 0 || read.some(({ batch, problems: own }) => batch === null && own.length === 0);
+  const isUnexplained = ({ batch, problems: own }: BatchRead) =>
+    batch === null && !own.some(({ severity }) => severity === 'error');
+  const needed = read.length === 0 || read.some(isUnexplained);
   if (stated === null && needed) problems.push(setupsMissing(content, brewery));
   const sound = read.flatMap(({ batch, source }) => (batch && source ? [{ batch, source }] : []));
   const batches = sound.map(({ batch }) => withPrinted(batch, content, problems));

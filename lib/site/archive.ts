@@ -1,14 +1,13 @@
 import type { Archive } from '../archive/archive.ts';
 import { readArchive } from '../archive/read-archive.ts';
 import { type ArchiveMemory, createArchiveMemory } from '../archive/read-batches.ts';
-import { withPlainTimes } from '../archive/schema/plain-times.ts';
+import { hasTwelveHours, withPlainTimes } from '../archive/schema/plain-times.ts';
 import { inOrder, type LocatedProblem } from '../archive/yaml/located.ts';
 import { readYaml } from '../archive/yaml/read.ts';
 import { locateProblems, type Source } from '../archive/yaml/source.ts';
 import { createLearner } from '../batch/learning/archive.ts';
 import { batchToPlan } from '../batch/learning/use.ts';
 import { groupAt, type Raw } from '../key-in/key-in.ts';
-import type { Units } from '../units/dimension.ts';
 import { isGroup } from '../units/parse/with-value.ts';
 import type { Problem } from '../units/problem.ts';
 import { TABLES } from './paths.ts';
@@ -78,7 +77,7 @@ export function planArchive(
       extracts: archive.tables.rows.filter((row) => row.kind === 'extract'),
       asRead: batches,
       today,
-      rawOf: (slug) => readingsAsWritten(archive.files.get(slug)?.yaml ?? '', archive.brewery.units),
+      rawOf: (slug) => readingsAsWritten(archive.files.get(slug)?.yaml ?? '', archive.brewery.language),
     },
     problems: problems.sort(inOrder),
     failed,
@@ -86,10 +85,10 @@ export function planArchive(
 }
 
 /** Only the readings: what else is in a file may be for nobody's eyes. */
-function readingsAsWritten(yaml: string, units: Units): Raw {
+function readingsAsWritten(yaml: string, language: string): Raw {
   const read = readYaml(yaml);
   return read.ok && isGroup(read.value)
-    ? { readings: groupAt(withPlainTimes(read.value, units), 'readings') }
+    ? { readings: groupAt(withPlainTimes(read.value, hasTwelveHours(language)), 'readings') }
     : {};
 }
 

@@ -293,9 +293,11 @@ function openPlans(path: string, anew: boolean): Plans {
         for (const entry of entries) {
           const last = places.get(entry);
           if (last !== undefined && !whole) continue;
-          const bytes = (last && read(last)) ?? serialize(entry.plan);
+          // Bytes that are damaged stay known as such, by the hash that they had.
+          const kept = last === undefined ? null : read(last);
+          const bytes = kept ?? serialize(entry.plan);
           writeFileSync(to, bytes);
-          places.set(entry, { at, size: bytes.length, hash: sha256(bytes) });
+          places.set(entry, { at, size: bytes.length, hash: kept === null ? sha256(bytes) : last!.hash });
           at += bytes.length;
         }
         closed = true;

@@ -175,7 +175,7 @@ describe('a content folder that is not complete', () => {
       `printed/x/abc.json:1:1  [printed-damaged]  warning
   found     text that is not JSON, or only part of it
   expected  the file as the program wrote it
-  mend      bring it back from a copy of the folder; or delete it: readings are then compared with the plan as it is now`,
+  mend      bring it back from a copy of the folder; or delete it: readings are then compared with the print before it, else with the plan as it is now`,
     );
     expect(archive.batches.map(({ slug }) => slug)).toEqual(['x']);
   });
@@ -188,14 +188,14 @@ describe('a content folder that is not complete', () => {
     expect([said(alone), alone.batches[0]?.setup]).toMatchObject([
       '',
       {
-        key: 'x',
-        title: 'The kitchen of this recipe',
+        key: 'kitchen of x',
+        title: 'The kitchen of A batch',
         kettle_L: { value: 12 },
         boilOff_L_per_h: { value: 2.4 },
       },
     ]);
     put('setups.yaml', 'one: { kettle: 15 L }\ntwo: { kettle: 20 L }\n');
-    expect((await read()).batches[0]?.setup.key).toBe('x');
+    expect((await read()).batches[0]?.setup.key).toBe('kitchen of x');
     put('batches/x.md', kitchen('setup: two', 'kitchen: { kettle: 12 L }'));
     expect((await read()).batches[0]?.setup.key).toBe('two');
     put('batches/x.md', kitchen('kitchen: { kettle: 12 kg, boiloff: 2 L/h }'));
@@ -203,6 +203,14 @@ describe('a content folder that is not complete', () => {
       'kitchen.kettle  [quantity-wrong-unit]',
       'kitchen.boiloff  [unknown-key]',
     ]);
+    // What is wrong with it is said alone: to name a setup would plan the recipe for another pot.
+    expect((await read()).problems.map(({ code }) => code)).not.toContain('setup-missing');
+  });
+
+  it('without setups.yaml a batch that only has a warning of its own is an error all the same', async () => {
+    rmSync(join(folder, 'content/setups.yaml'));
+    put('batches/x.md', GOOD.replace('title: A batch', 'title: A batch\nbased_on: nothing\nsetup: stove'));
+    expect((await read()).problems.map(({ code }) => code)).toContain('setups-missing');
   });
 
   it('without brewery.yaml there is a warning, without setups.yaml an error', async () => {

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { Units } from '../../units/dimension.ts';
 import { pictureFile } from './picture-file.ts';
 import { quantities } from './quantities.ts';
 import { readingsSchema } from './readings-schema.ts';
@@ -13,8 +14,8 @@ const picture = z.strictObject({
 });
 
 /** The frontmatter of a batch file. */
-export const batchSchema = byUnits((units) => {
-  const q = quantities(units);
+const build = (units: Units, twelveHours: boolean) => {
+  const q = { ...quantities(units), twelveHours };
   return z
     .strictObject({
       title: line('Name of the batch.', 'Winding Hole Bitter'),
@@ -42,6 +43,10 @@ export const batchSchema = byUnits((units) => {
       readings: readingsSchema(q).nullish(),
     })
     .meta({ title: 'Batch file', description: 'The frontmatter of one batch.' });
-});
+};
+const BY_CLOCK = [false, true].map((twelveHours) => byUnits((units) => build(units, twelveHours)));
+
+/** @param twelveHours whether `1:30` could be either half of the day */
+export const batchSchema = (units: Units, twelveHours = false) => BY_CLOCK[twelveHours ? 1 : 0]!(units);
 
 export type BatchData = z.output<ReturnType<typeof batchSchema>>;

@@ -20,6 +20,8 @@ import { quoted } from './value-fault.ts';
 /** What a batch file depends on. A setup with an error of its own is null: it is known, and already reported. */
 export interface Surroundings {
   readonly units: Units;
+  /** Whether times are written by a clock of twelve hours. */
+  readonly twelveHours?: boolean;
   readonly setups: ReadonlyMap<string, Setup | null>;
   readonly tables: Tables;
 }
@@ -37,8 +39,8 @@ export function checkBatch(
   notes: string,
   around: Surroundings,
 ): Checked {
-  const raw = withPlainTimes(written, around.units);
-  const schema = batchSchema(around.units);
+  const raw = withPlainTimes(written, around.twelveHours ?? false);
+  const schema = batchSchema(around.units, around.twelveHours);
   const parsed = schema.safeParse(raw);
   const report = new Report(around.units);
   if (parsed.success) {
@@ -72,7 +74,13 @@ function resolveBatch(
     );
   };
   const has = (key: string) => written(['recipe'], key);
-  const setup = chooseSetup(slug, data, written([], 'setup'), around.setups, report);
+  const setup = chooseSetup(
+    slug,
+    data,
+    written([], 'setup') || written([], 'kitchen'),
+    around.setups,
+    report,
+  );
   const recipe = resolveRecipe(data.recipe, around.tables, has, report.below('recipe'));
   if (setup === null) return null;
   const batch: Batch = {
@@ -100,7 +108,7 @@ const PUBLISH = { true: 'all', false: 'nothing', recipe: 'recipe' } as const;
 /** The setup that is named; else the kitchen in the file itself; else the only one there is. */
 function chooseSetup(
   slug: string,
-  { setup: key, kitchen }: Pick<BatchData, 'setup' | 'kitchen'>,
+  { title, setup: key, kitchen }: Pick<BatchData, 'title' | 'setup' | 'kitchen'>,
   written: boolean,
   setups: ReadonlyMap<string, Setup | null>,
   report: Report,
@@ -118,7 +126,7 @@ function chooseSetup(
   }
   if (kitchen != null)
     return checkHeat(['kitchen'], kitchen, report)
-      ? setupFrom(slug, { ...kitchen, title: kitchen.title ?? 'The kitchen of this recipe' })
+      ? setupFrom(`kitchen of ${slug}`, { ...kitchen, title: kitchen.title ?? `The kitchen of ${title}` })
       : null;
   if (known.length === 1) return setups.get(known[0] ?? '') ?? null;
   // A setup that cannot be read has been reported as such.

@@ -1,5 +1,4 @@
 import { type Group, type One, READINGS, type Rows } from '../../batch/types/readings.ts';
-import type { Units } from '../../units/dimension.ts';
 import { parseClock, parseDate, parseMoment } from '../../units/parse/parse.ts';
 import { isGroup } from '../../units/parse/with-value.ts';
 
@@ -27,14 +26,17 @@ function plain(spec: One | Group | Rows | undefined, value: unknown, day: Day): 
   return Object.fromEntries(parts);
 }
 
+/** Whether times are written by a clock of twelve hours, as the sheets print them and the form takes them. */
+export const hasTwelveHours = (language: string): boolean => language === 'en-US';
+
 /**
  * The data of a batch file with the days and clock times of its readings in one form, `2026-02-14 17:20`, however they were
  * typed. A year that was left out is the first that puts the day on or after the brewing day. What cannot be read stays.
  */
-export function withPlainTimes(raw: Raw, units: Units): Raw {
+export function withPlainTimes(raw: Raw, twelveHours: boolean): Raw {
   if (!isGroup(raw.readings)) return raw;
   const brewed = typeof raw.brewed === 'string' ? parseDate(raw.brewed) : null;
-  const day: Day = { brewed: brewed?.ok ? brewed.value : null, twelveHours: units === 'us' };
+  const day: Day = { brewed: brewed?.ok ? brewed.value : null, twelveHours };
   const specs: Readonly<Record<string, One | Group | Rows>> = READINGS;
   const readings = Object.entries(raw.readings).map(([key, value]) => {
     const spec = Object.hasOwn(specs, key) ? specs[key] : undefined;

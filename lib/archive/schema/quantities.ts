@@ -70,8 +70,6 @@ export function quantities(units: Units) {
     return { ok: true, value: { unit: pressure ? 'kPa' : 'vol', value, written } };
   };
   return {
-    /** Whether times are written by a clock of twelve hours. */
-    twelveHours: units === 'us',
     mass: quantity('mass', POSSIBLE.mass),
     volume: quantity('volume', POSSIBLE.volume),
     temperature: quantity('temperature', POSSIBLE.liquor),

@@ -4,10 +4,12 @@ import type { Quantities } from './quantities.ts';
 import { choice, clock, count, line, moment, score } from './scalars.ts';
 import { oneOrMany, reading } from './shapes.ts';
 
+type Timed = Quantities & { readonly twelveHours: boolean };
+
 /** Nobody has so many bottles. */
 const MOST = 100_000;
 
-function valueSchema(q: Quantities, { kind, says, sample = '', bounds }: One): z.ZodType {
+function valueSchema(q: Timed, { kind, says, sample = '', bounds }: One): z.ZodType {
   const possible = () => {
     if (bounds === undefined) throw new Error(`A ${kind} has no bounds: ${says}`);
     return bounds;
@@ -42,7 +44,7 @@ function valueSchema(q: Quantities, { kind, says, sample = '', bounds }: One): z
   }
 }
 
-function partsSchema(q: Quantities, parts: Group['parts']): z.ZodType {
+function partsSchema(q: Timed, parts: Group['parts']): z.ZodType {
   return z.strictObject(
     Object.fromEntries(
       Object.entries(parts).map(([name, part]) => {
@@ -55,7 +57,7 @@ function partsSchema(q: Quantities, parts: Group['parts']): z.ZodType {
   );
 }
 
-function readingSchema(q: Quantities, spec: One | Group | Rows): z.ZodType {
+function readingSchema(q: Timed, spec: One | Group | Rows): z.ZodType {
   if (!('shape' in spec)) return reading(valueSchema(q, spec), spec.says);
   const parts = partsSchema(q, spec.parts);
   if (spec.shape === 'group')
@@ -64,7 +66,7 @@ function readingSchema(q: Quantities, spec: One | Group | Rows): z.ZodType {
 }
 
 /** The `readings:` of a batch file: what was written on the sheets, by the table of readings. */
-export function readingsSchema(q: Quantities) {
+export function readingsSchema(q: Timed) {
   return z
     .strictObject(
       Object.fromEntries(Object.entries(READINGS).map(([key, spec]) => [key, readingSchema(q, spec)])),

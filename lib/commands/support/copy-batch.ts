@@ -12,7 +12,7 @@ export interface BrewAgain {
 }
 
 /** Keys that the new batch keeps as they were written. */
-const KEPT = ['setup', 'style', 'tags', 'publish', 'recipe'] as const;
+const KEPT = ['setup', 'kitchen', 'style', 'tags', 'publish', 'recipe'] as const;
 
 /**
  * The file of a batch that is brewed again: its recipe byte for byte, without its readings, its notes and what is

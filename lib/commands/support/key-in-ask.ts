@@ -102,7 +102,7 @@ async function ask(
 ): Promise<string | null | undefined> {
   const unit = blank.unit === '' || blank.unit === 'SG' ? '' : ` (${blank.unit})`;
   const sample = blank.kind === 'gravity' ? `, @ the sample's temperature (${blank.sampleUnit})` : '';
-  const now = blank.now === '' ? '' : ` [${shownText(blank.now, blank.kind)}]`;
+  const now = blank.now === '' ? '' : ` [${shownText(blank.now, blank.kind, session.brewery.language)}]`;
   for (;;) {
     say(`${blank.id} ${labelOf(blank)}${unit}${sample}${now}`);
     const typed = await next();

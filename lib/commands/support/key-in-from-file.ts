@@ -15,8 +15,8 @@ export interface FromFile {
 
 const END = 'Nothing was saved. With --over what was keyed in is put in the place of what the file says.';
 
-function linesOf({ blank, keyed, was }: Collision): readonly string[] {
-  const words = (text: string) => (text === '' ? 'nothing' : shownText(text, blank.kind));
+function linesOf({ blank, keyed, was }: Collision, language: string): readonly string[] {
+  const words = (text: string) => (text === '' ? 'nothing' : shownText(text, blank.kind, language));
   return [
     `${blank.id} ${labelOf(blank)} (${blank.key})`,
     `  the batch file says  ${words(blank.now)}`,
@@ -50,7 +50,11 @@ export function fromFile(path: string, session: Session, over: boolean): FromFil
       `--file ${path}: the sheets of ${slug} have no blank by now for ${unknown.join(', ')}.`,
     );
   if (collisions.length > 0 && !over)
-    return { session, given: [], differs: collisions.flatMap(linesOf).concat(END) };
+    return {
+      session,
+      given: [],
+      differs: [...collisions.flatMap((one) => linesOf(one, brewery.language)), END],
+    };
   const instead = collisions.map(({ blank, keyed }) => [blank.key, keyed] as const);
   return { session: { ...session, blanks }, given: [...given, ...instead], differs: [] };
 }

@@ -120,7 +120,7 @@ it.each([
   ['of another batch', /"first-water"/, (text: string) => text.replace(SLUG, 'first-water')],
   [
     'with a figure that is none',
-    /^targets\.\w+\.value: /,
+    / at targets\.\w+\.value$/,
     (text: string) => text.replace(/"value":[\d.]+/, '"value":"high"'),
   ],
 ])('a file %s counts as not there, and says so', async (_, found, spoilt) => {

@@ -1,9 +1,10 @@
 import type { Batch } from '../batch/types/batch.ts';
 import { dayNumber } from '../batch/types/time.ts';
 import type { Units } from '../units/dimension.ts';
+import { hasTwelveHours } from '../units/parse/clock.ts';
 import { parseMoment } from '../units/parse/parse.ts';
 import { fault, type Parsed, parsed } from '../units/parse/parsed.ts';
-import { clockParts, type Voice } from '../words/measures.ts';
+import type { Voice } from '../words/measures.ts';
 
 const two = (n: number): string => String(n).padStart(2, '0');
 const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
@@ -26,7 +27,7 @@ export const dateContextOf = (
   units: voice.units,
   brewed,
   start,
-  twelveHours: clockParts('12:00', voice).half !== null,
+  twelveHours: hasTwelveHours(voice.language),
 });
 
 const HALF_DAY_MIN = 720;

@@ -15,7 +15,7 @@ export function labelOf({ label, place, at }: Pick<Blank, 'label' | 'place' | 'a
 const lowerFirst = (text: string): string => text.charAt(0).toLowerCase() + text.slice(1);
 
 /** A text of the file in words: `14 February 2026, 17:20`. */
-export function shownText(text: string, kind: Blank['kind'], language = 'en-GB'): string {
+export function shownText(text: string, kind: Blank['kind'], language: string): string {
   if (text === '' || kind !== 'date') return nonBreaking(text);
   const [date = '', clock] = text.split(' ');
   const day = /^\d{4}-\d\d-\d\d$/.test(date) ? dateText(date, language) : date;

@@ -1,13 +1,14 @@
 import type { Archive } from '../archive/archive.ts';
 import { readArchive } from '../archive/read-archive.ts';
 import { type ArchiveMemory, createArchiveMemory } from '../archive/read-batches.ts';
-import { hasTwelveHours, withPlainTimes } from '../archive/schema/plain-times.ts';
+import { withPlainTimes } from '../archive/schema/plain-times.ts';
 import { inOrder, type LocatedProblem } from '../archive/yaml/located.ts';
 import { readYaml } from '../archive/yaml/read.ts';
 import { locateProblems, type Source } from '../archive/yaml/source.ts';
 import { createLearner } from '../batch/learning/archive.ts';
 import { batchToPlan } from '../batch/learning/use.ts';
 import { groupAt, type Raw } from '../key-in/key-in.ts';
+import { hasTwelveHours } from '../units/parse/clock.ts';
 import { isGroup } from '../units/parse/with-value.ts';
 import type { Problem } from '../units/problem.ts';
 import { TABLES } from './paths.ts';

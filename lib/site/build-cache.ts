@@ -276,8 +276,7 @@ function openPlans(path: string, anew: boolean): Plans {
   let file: number | null = anew || !existsSync(path) ? null : openSync(path, 'r');
   let closed = false;
   const read = ({ at, size }: Place): Buffer | null => {
-    if (closed)
-      throw new Error('A plan was asked for after all was kept: what is told of it is worked out before.');
+    if (closed) throw new Error('A plan was asked for after all was kept; ask for it before.');
     if (file === null) return null;
     const bytes = Buffer.allocUnsafe(size);
     return readSync(file, bytes, 0, size, at) === size ? bytes : null;

@@ -14,6 +14,7 @@ import {
   stepped,
   temperatureParts,
 } from '../units/format/format.ts';
+import { hasTwelveHours } from '../units/parse/clock.ts';
 import { parseQuantity } from '../units/parse/parse.ts';
 import { KILOWATTS_PER_BTU_PER_HOUR } from '../units/table.ts';
 
@@ -54,7 +55,7 @@ export function clockParts(
   clock: string,
   { language }: Voice,
 ): { readonly time: string; readonly half: string | null } {
-  if (language !== 'en-US') return { time: clock, half: null };
+  if (!hasTwelveHours(language)) return { time: clock, half: null };
   const [hours = 0, minutes = 0] = clock.split(':').map(Number);
   return {
     time: `${hours % 12 === 0 ? 12 : hours % 12}:${String(minutes).padStart(2, '0')}`,

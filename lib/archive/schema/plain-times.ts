@@ -26,9 +26,6 @@ function plain(spec: One | Group | Rows | undefined, value: unknown, day: Day): 
   return Object.fromEntries(parts);
 }
 
-/** Whether times are written by a clock of twelve hours, as the sheets print them and the form takes them. */
-export const hasTwelveHours = (language: string): boolean => language === 'en-US';
-
 /**
  * The data of a batch file with the days and clock times of its readings in one form, `2026-02-14 17:20`, however they were
  * typed. A year that was left out is the first that puts the day on or after the brewing day. What cannot be read stays.

@@ -164,7 +164,11 @@ function offerOf(entry: Entry, guess: string | null, said: HTMLElement): readonl
   if (guess === null) return [blank.kind === 'text' ? 'Words are not read.' : 'No guess: type what you see.'];
   if (guess === '') return ['Seems empty.'];
   if (guess === blank.now) return ['The file says so already.'];
-  const button = element('button', { type: 'button', class: 'offer' }, shownText(guess, blank.kind));
+  const button = element(
+    'button',
+    { type: 'button', class: 'offer' },
+    shownText(guess, blank.kind, document.documentElement.lang),
+  );
   button.append(element('span', { class: 'hidden' }, `: confirm for ${labelOf(blank)}`));
   button.addEventListener('click', () => {
     entry.put(guess);

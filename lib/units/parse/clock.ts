@@ -12,6 +12,9 @@ const two = (n: number): string => String(n).padStart(2, '0');
 /** `13:35`, `8.05`, `8,05`, `1335`, `13 35`, `13h35`; minutes may be left out only before AM or PM. */
 const CLOCK = /^(\d{1,2})(?:[:.,h ]?(\d{2}))?h? ?(?:([ap])\.?m\.?)?$/i;
 
+/** Whether times are written by a clock of twelve hours: in files, in the form and on paper alike. */
+export const hasTwelveHours = (language: string): boolean => language === 'en-US';
+
 /**
  * A time of day as people write it, `13:35`, `8:05`, `1335` or `1:35 PM`; the value is that of the 24-hour clock, with two
  * digits for the hour. Without AM or PM the hour is that of the 24-hour clock; only where people write by one of twelve

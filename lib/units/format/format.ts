@@ -6,7 +6,7 @@ import { scaledParts } from './scales.ts';
 
 export * from './amounts.ts';
 export { echoed, echoedSum, nonBreaking } from './echo.ts';
-export { fixed, outward, type Parts, stepped } from './round.ts';
+export { fixed, joined, outward, type Parts, stepped } from './round.ts';
 export * from './scales.ts';
 
 /** Number and unit of a figure whose dimension is known only at run time, rounded as that dimension's own. */

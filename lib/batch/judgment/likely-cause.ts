@@ -2,6 +2,7 @@
 
 import { TARGET_INDEX } from '../model/target-vector.ts';
 import type { Observation } from '../readings/normalise-readings.ts';
+import { kindAt } from '../types/places.ts';
 import type { Input } from '../uncertainty/inputs.ts';
 import type { Propagation } from '../uncertainty/propagate.ts';
 
@@ -26,7 +27,7 @@ export function explain(
       reading.value !== null &&
       reading.u > 0 &&
       // The sugar is weighed out for what is there: it follows from the other readings, and explains none.
-      !reading.key.endsWith('.sugar') &&
+      kindAt(reading.key) !== 'mass' &&
       (reading.key === 'fermenter_volume' ||
         (reading.target !== null && Number.isFinite(propagation.nominal[TARGET_INDEX[reading.target]]!))),
   );

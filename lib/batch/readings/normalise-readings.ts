@@ -12,6 +12,7 @@ import { pitchingTemperature } from '../model/build-model-input.ts';
 import type { Detail } from '../model/model.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
+import { placeOf } from '../types/places.ts';
 import {
   type Group,
   type One,
@@ -290,6 +291,8 @@ function packaged(batch: Batch, planned: Outcome, out: Reduced, temperature: Tak
 
 /** The key path in the file of a reading, from its key in the plan: `fermentation[0].gravity`. */
 export function readingPath(key: string): KeyPath {
-  const parts = key.split(/[.[\]]+/).filter((part) => part !== '');
-  return ['readings', ...parts.map((part) => (/^\d+$/.test(part) ? Number(part) : part))];
+  const { of, row, part } = placeOf(key)!;
+  // A single packaging is written without a list.
+  const steps = [of, key.includes('[') ? row : null, part];
+  return ['readings', ...steps.filter((step) => step !== null)];
 }

@@ -131,8 +131,8 @@ export function parseMoment(
   text: string,
   after: string | null = null,
   twelveHours = false,
+  expected = `${DATE_EXPECTED}, with or without a time, such as 2026-02-14 17:20`,
 ): Parsed<{ readonly date: string; readonly clock: string | null }> {
-  const expected = `${DATE_EXPECTED}, with or without a time, such as 2026-02-14 17:20`;
   const long = tooLong(text, expected);
   if (long) return long;
   const found = leadingDay(plainText(text).replace(/^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*[., ]+/i, ''));
@@ -151,8 +151,8 @@ export function parseMoment(
 
 /** A day of the calendar as `parseMoment` reads it, without a time. */
 export function parseDate(text: string): Parsed<string> {
-  const read = parseMoment(text);
-  if (read.ok && read.value.clock === null) return parsed(read.value.date);
-  if (read.ok) return fault('date-form', text, DATE_EXPECTED, 'leave out the time');
-  return { ...read, expected: read.expected.replace(/, with or without a time.*$/, '') };
+  const read = parseMoment(text, null, false, DATE_EXPECTED);
+  if (!read.ok) return read;
+  const { date, clock } = read.value;
+  return clock === null ? parsed(date) : fault('date-form', text, DATE_EXPECTED, 'leave out the time');
 }

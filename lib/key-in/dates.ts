@@ -4,10 +4,9 @@ import type { Units } from '../units/dimension.ts';
 import { hasTwelveHours } from '../units/parse/clock.ts';
 import { parseMoment } from '../units/parse/parse.ts';
 import { fault, type Parsed, parsed } from '../units/parse/parsed.ts';
-import type { Voice } from '../words/measures.ts';
+import { MONTHS, type Voice } from '../words/measures.ts';
 
 const two = (n: number): string => String(n).padStart(2, '0');
-const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
 export interface DateContext {
   readonly units: Units;

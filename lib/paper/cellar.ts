@@ -2,6 +2,7 @@ import type { Batch } from '../batch/types/batch.ts';
 import type { Plan, PrimingTable } from '../batch/types/plan.ts';
 import type { ReadingKey } from '../batch/types/readings.ts';
 import type { PackageStep } from '../batch/types/recipe.ts';
+import { dateAfter } from '../batch/types/time.ts';
 import type { Units } from '../units/dimension.ts';
 import { echoed, fixed, massParts, stepped, temperatureParts } from '../units/format/format.ts';
 import { CAUTIONS, type Caution } from '../words/cautions.ts';
@@ -63,11 +64,6 @@ export interface CellarSheet {
   readonly packaging: readonly PackagingView[];
   readonly tasting: readonly FieldView[];
   readonly abandoned: readonly FieldView[];
-}
-
-/** The date so many days after another, `2026-02-14` + 7. */
-export function dateAfter(date: string, days: number): string {
-  return new Date(Date.parse(`${date}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
 }
 
 /** What goes into the fermenter later, in order of its day. */

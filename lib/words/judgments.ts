@@ -5,6 +5,7 @@ import type { Plan } from '../batch/types/plan.ts';
 import type { Units } from '../units/dimension.ts';
 import { fixed, massParts, stepped } from '../units/format/format.ts';
 import { dateText, massShort, measureText, temperatureText, volumeText } from './measures.ts';
+import { counted } from './words.ts';
 
 /** What is said of a reading. */
 export interface JudgmentWords {
@@ -16,7 +17,6 @@ export interface JudgmentWords {
 
 const sg = (gravity_SG: number): string => fixed(gravity_SG, 3);
 const vol = (volumes: number): string => stepped(volumes, 0.1);
-const counted = (n: number, one: string, many: string): string => `${n}\u00a0${n === 1 ? one : many}`;
 const days = (n: number): string => counted(n, 'day', 'days');
 /** Who brews in gallons writes dates as they do there. */
 const date = (on: string, units: Units): string => dateText(on, units === 'us' ? 'en-US' : 'en-GB');

@@ -21,7 +21,7 @@ import {
 import type { Setup } from '../batch/types/setup.ts';
 import type { Units } from '../units/dimension.ts';
 import { fixed, type Scale, scaleOf, volumeScale } from '../units/format/format.ts';
-import { capital } from './words.ts';
+import { capital, counted } from './words.ts';
 
 /** How far an uncertainty, or a difference, is on a scale. */
 const widthOn = ({ of }: Scale, u: number): number => of(u) - of(0);
@@ -52,8 +52,6 @@ function plusMinus({ value, u }: Estimate, shown: Scale): string {
 
 const alone = (value: number, u: number, shown: Scale): string =>
   `${fixed(shown.of(value), decimalsFor(widthOn(shown, u)))}\u00a0${shown.unit}`;
-
-const counted = (n: number, one: string, many: string): string => `${n}\u00a0${n === 1 ? one : many}`;
 
 const usedLabel = ({ key, yeast }: UsedFigure): string =>
   key === 'attenuation' ? `${yeast ?? 'the yeast'}, attenuation` : SETUP_DEFAULTS[key].label;

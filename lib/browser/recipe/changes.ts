@@ -108,6 +108,12 @@ export const ALPHA_LIMITS = { low: 0.001, high: 0.3 } as const;
 // Adding 0 makes 0 of −0.
 export const settled = (value: number): number => Number(value.toFixed(4)) + 0;
 
+/** One of some words; undefined for any other text. */
+export const oneOf = <T extends string>(
+  text: string | null | undefined,
+  allowed: readonly T[],
+): T | undefined => allowed.find((word) => word === text);
+
 /** Hops of one name and one alpha: what comes out of one packet. */
 export interface Packet {
   readonly name: string;

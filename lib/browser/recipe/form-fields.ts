@@ -6,6 +6,7 @@ import {
   FIGURES,
   type FigureName,
   type FormScale,
+  oneOf,
   packets,
   settled,
   type TravelData,
@@ -99,9 +100,6 @@ export interface ReadForm {
   /** Names of boxes that hold no figure of a kitchen. */
   readonly wrong: readonly string[];
 }
-
-const oneOf = <T extends string>(text: string | undefined, allowed: readonly T[]): T | undefined =>
-  allowed.find((word) => word === text);
 
 /**
  * What a form asks to be changed: boxes that still hold the author's figure ask for nothing.

@@ -1,4 +1,12 @@
-import { ALPHA_LIMITS, type Changes, FIGURE_NAMES, FIGURES, type FigureName, settled } from './changes.ts';
+import {
+  ALPHA_LIMITS,
+  type Changes,
+  FIGURE_NAMES,
+  FIGURES,
+  type FigureName,
+  oneOf,
+  settled,
+} from './changes.ts';
 
 /** Version of what comes after the `#`; a later one may mean other things by the same letters. */
 const VERSION = '1';
@@ -37,9 +45,6 @@ function numberIn(text: string, limits: { readonly low: number; readonly high: n
   const value = Number(text);
   return value >= limits.low && value <= limits.high ? value : null;
 }
-
-const oneOf = <T extends string>(text: string | null, allowed: readonly T[]): T | undefined =>
-  allowed.find((word) => word === text);
 
 /**
  * Reads the end of a link. Anything in it that is no figure of a kitchen is left out and named, never guessed at; a link of

@@ -20,6 +20,7 @@ import {
   temperatureParts,
   volumeParts,
 } from '../../units/format/format.ts';
+import { colourKey } from '../../words/board.ts';
 import { figureRow, recipeWords } from '../../words/comparable-words.ts';
 import type { Comparable, FigureGroup, FigureRow } from '../../words/compare-batches.ts';
 import { dateText, type Voice } from '../../words/measures.ts';
@@ -31,9 +32,8 @@ import { writtenReading } from './readings.ts';
 const row = (label: string, { number, unit }: Parts): FigureRow =>
   unit === '' ? [label, number] : [label, number, unit];
 
-const colourOf = (units: Units): TargetKey => (units === 'metric' ? 'colour_ebc' : 'colour_srm');
 const isShown = (key: TargetKey, units: Units): boolean =>
-  !key.startsWith('colour_') || key === colourOf(units);
+  !key.startsWith('colour_') || key === colourKey(units);
 
 const planned = (plan: Plan, voice: Voice): FigureGroup[] =>
   TARGET_GROUPS.map((group) => ({

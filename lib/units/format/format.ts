@@ -5,7 +5,7 @@ import { joined, type Parts } from './round.ts';
 import { scaledParts } from './scales.ts';
 
 export * from './amounts.ts';
-export { echoed, echoedSum, nonBreaking } from './echo.ts';
+export { breaking, echoed, echoedSum, nonBreaking } from './echo.ts';
 export { fixed, joined, outward, type Parts, stepped } from './round.ts';
 export * from './scales.ts';
 

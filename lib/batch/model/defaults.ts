@@ -56,7 +56,7 @@ export const SETUP_DEFAULTS = {
     u: 0.3,
     unit: 'L',
     label: 'left on the yeast',
-    reason: 'the yeast cake of a 20 L batch and what the tap or siphon does not reach',
+    reason: 'the yeast cake of a usual batch and what the tap or siphon does not reach',
   },
   steep_efficiency: {
     value: 0.5,

@@ -79,5 +79,4 @@ export async function writeAssetFiles(
 }
 
 /** Writes what pages and sheets share. */
-export const writeAssets = (output: Output, isDone?: (path: string) => boolean): Promise<void> =>
-  writeAssetFiles(output, assetFiles(), isDone);
+export const writeAssets = (output: Output): Promise<void> => writeAssetFiles(output, assetFiles());

@@ -1,6 +1,4 @@
-import type { Figure } from '../batch/types/plan.ts';
-import { taken } from '../batch/types/readings.ts';
-import type { TargetKey } from '../batch/types/targets.ts';
+import { lastScore } from './pages/status.ts';
 import { ofEntry, type Published, type SiteEntry, shownFigure } from './site.ts';
 
 /** What batches are gathered by on pages of their own: the heading over its list, one of it, and the choice of all. */
@@ -89,14 +87,14 @@ const folderName = (name: string): string =>
     .slice(0, 60)
     .replace(/-$/, '') || 'other';
 
-/** Edges of the bands, lower edge included. Round figures, common practice. */
+/** Edges of the bands, lower edge included, and the target that they part; the score is no target. Round figures, common practice. */
 const BANDS = {
-  strength: { edges: [3.5, 4.5, 5.5, 7], unit: ' %' },
-  bitterness: { edges: [15, 25, 35, 50], unit: ' IBU' },
-  colour: { edges: [10, 20, 35, 60], unit: ' EBC' },
-  score: { edges: [2, 3, 4], unit: '' },
+  strength: { edges: [3.5, 4.5, 5.5, 7], unit: ' %', of: 'alcohol_volume_percent' },
+  bitterness: { edges: [15, 25, 35, 50], unit: ' IBU', of: 'bitterness_ibu' },
+  colour: { edges: [10, 20, 35, 60], unit: ' EBC', of: 'colour_ebc' },
+  score: { edges: [2, 3, 4], unit: '', of: null },
 } as const;
-export type BandKind = keyof typeof BANDS;
+type BandKind = keyof typeof BANDS;
 export const BAND_KINDS = Object.keys(BANDS) as BandKind[];
 
 /** EBC of one SRM: colour is banded in the brewer's unit. */
@@ -120,16 +118,11 @@ const bandAt = (kind: BandKind, value: number): number =>
   BANDS[kind].edges.filter((edge) => value >= edge).length;
 
 function bandTokens(entry: SiteEntry): string[] {
-  const figure = (key: TargetKey): Figure | null => shownFigure(entry, key);
-  const { tasted } = entry.batch.readings;
-  const score = taken(tasted)?.findLast((row) => row.score !== null)?.score ?? null;
-  const values: readonly (readonly [BandKind, number | null])[] = [
-    ['strength', figure('alcohol_volume_percent')?.value ?? null],
-    ['bitterness', figure('bitterness_ibu')?.value ?? null],
-    ['colour', figure('colour_ebc')?.value ?? null],
-    ['score', score],
-  ];
-  return values.flatMap(([kind, value]) => (value === null ? [] : [`${kind}-${bandAt(kind, value)}`]));
+  return BAND_KINDS.flatMap((kind) => {
+    const { of } = BANDS[kind];
+    const value = of === null ? lastScore(entry.batch) : (shownFigure(entry, of)?.value ?? null);
+    return value === null ? [] : [`${kind}-${bandAt(kind, value)}`];
+  });
 }
 
 /** Gathers what is published by style, tag, yeast, hop and kit; names that differ in case or hyphens alone are one. */

@@ -28,6 +28,7 @@ import { capital } from '../../words/words.ts';
 import { escapeText } from '../charts/svg.ts';
 import type { SiteEntry } from '../site.ts';
 import { writtenReading } from './readings.ts';
+import { lastScore } from './status.ts';
 
 const row = (label: string, { number, unit }: Parts): FigureRow =>
   unit === '' ? [label, number] : [label, number, unit];
@@ -183,8 +184,8 @@ function kitRows(setup: Setup, units: Units): FigureRow[] {
   ];
 }
 
-function scoreRows({ readings }: Batch): FigureRow[] {
-  const score = taken(readings.tasted)?.findLast((one) => one.score !== null)?.score ?? null;
+function scoreRows(batch: Batch): FigureRow[] {
+  const score = lastScore(batch);
   return score === null ? [] : [['Score', stepped(score, 0.5), 'of 5']];
 }
 

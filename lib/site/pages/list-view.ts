@@ -5,7 +5,7 @@ import { figureText } from '../../words/figures.ts';
 import { dateText, type Voice } from '../../words/measures.ts';
 import { capital, spelled } from '../../words/words.ts';
 import { lockSvg } from '../charts/lock.ts';
-import { BAND_KINDS, type BandKind, bandsOf, FACET_KINDS, FACETS, type Facets } from '../facets.ts';
+import { BAND_KINDS, bandsOf, FACET_KINDS, FACETS, type Facets } from '../facets.ts';
 import { pageCount, pageLinks, rowsOfPage } from '../paging.ts';
 import { colourOf, ofEntry, type Published, type SiteEntry, shownFigure } from '../site.ts';
 import { headView } from './head.ts';
@@ -18,15 +18,6 @@ export interface SieveList {
   readonly any: string;
   readonly options: readonly { readonly value: string; readonly words: string }[];
 }
-
-const BAND_LABELS: {
-  readonly [K in BandKind]: (colour: string) => readonly [label: string, any: string];
-} = {
-  strength: () => ['Strength', 'any strength'],
-  bitterness: () => ['Bitterness', 'any bitterness'],
-  colour: (colour) => [capital(colour), `any ${colour}`],
-  score: () => ['Score', 'any score'],
-};
 
 /** Lists with something to choose between; what all batches share parts nothing from anything. */
 function sieveOf(facets: Facets, site: Published): SieveList[] {
@@ -52,15 +43,15 @@ function sieveOf(facets: Facets, site: Published): SieveList[] {
       ['Year', 'any year'],
       facets.years.map((year) => ({ value: year, words: year })),
     ),
-    ...BAND_KINDS.map((kind) =>
-      list(
+    ...BAND_KINDS.map((kind) => {
+      const word = spelled(kind, site.brewery.language);
+      const bands = bandsOf(kind, site.brewery.units).filter(({ slug }) => used.has(`${kind}-${slug}`));
+      return list(
         kind,
-        BAND_LABELS[kind](spelled('colour', site.brewery.language)),
-        bandsOf(kind, site.brewery.units)
-          .filter(({ slug }) => used.has(`${kind}-${slug}`))
-          .map(({ slug, name }) => ({ value: slug, words: name })),
-      ),
-    ),
+        [capital(word), `any ${word}`],
+        bands.map(({ slug, name }) => ({ value: slug, words: name })),
+      );
+    }),
   ].filter(({ options }) => options.length > 1);
 }
 

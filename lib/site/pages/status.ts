@@ -23,9 +23,13 @@ export function statusOf({ readings }: Batch): Status {
   return Object.keys(readings).length > 0 ? 'brewing' : 'planned';
 }
 
-/** The last score given, `4 of 5`, or null. */
-export function scoreOf({ readings }: Batch): string | null {
-  const score = taken(readings.tasted)?.findLast((row) => row.score !== null)?.score ?? null;
+/** The last score given, or null. */
+export const lastScore = ({ readings }: Batch): number | null =>
+  taken(readings.tasted)?.findLast((row) => row.score !== null)?.score ?? null;
+
+/** The same in words, `4 of 5`. */
+export function scoreOf(batch: Batch): string | null {
+  const score = lastScore(batch);
   return score === null ? null : `${stepped(score, 0.5)}\u00a0of\u00a05`;
 }
 

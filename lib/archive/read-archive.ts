@@ -3,6 +3,7 @@ import type { Brewery } from '../batch/types/brewery.ts';
 import type { Ingredient } from '../batch/types/ingredient.ts';
 import type { Setup } from '../batch/types/setup.ts';
 import type { Units } from '../units/dimension.ts';
+import { formatVolume } from '../units/format/format.ts';
 import { hasTwelveHours } from '../units/parse/clock.ts';
 import { nearest } from '../units/parse/nearest.ts';
 import type { Problem } from '../units/problem.ts';
@@ -15,7 +16,6 @@ import { below, isNames, listBelow, readBelow, shownPath } from './safe-read.ts'
 import { DEFAULT_BREWERY } from './schema/brewery-schema.ts';
 import type { Surroundings } from './schema/check-batch.ts';
 import { checkBrewery, checkSetups, checkTable } from './schema/check-tables.ts';
-import { example } from './schema/examples.ts';
 import { tablesOf } from './schema/names.ts';
 import { quoted } from './schema/value-fault.ts';
 import { recoverAll } from './write/replace.ts';
@@ -170,7 +170,7 @@ function readSetups(
 }
 
 function setupsMissing(content: string, { units }: Brewery): LocatedProblem {
-  const mend = example(units, FILE_PROBLEMS['setups-missing'][2]);
+  const mend = `${FILE_PROBLEMS['setups-missing'][2]} ${formatVolume(15, units)}`;
   const missing = fileProblem('setups-missing', 0, 'no such file', { mend });
   return locateText(shownPath(below(content, 'setups.yaml')), '', missing);
 }

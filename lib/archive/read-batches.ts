@@ -74,8 +74,10 @@ const slugRead = (path: string) => readSlug(path.endsWith('.md') ? slugOf(path) 
 function nameProblems(path: string): LocatedProblem[] {
   const named = slugRead(path);
   if (named.ok) return [];
-  const { code, found, expected, mend } = named;
-  const problem = { code, path: [], offset: 0, found, expected, mend: fileMend(mend) };
+  const { code, found, expected, sample } = named;
+  // The name is the file's, not one in it.
+  const mend = sample === undefined ? 'choose another name for the file' : `rename the file to ${sample}.md`;
+  const problem = { code, path: [], offset: 0, found, expected, mend };
   return [locateText(shownPath(path), '', problem)];
 }
 
@@ -117,11 +119,6 @@ function readBatchFile(
   const sound = slugRead(path).ok && yaml.problems.length === 0;
   const batch = sound ? checked.batch : null;
   return { slug, problems, batch, source, basedOn: checked.batch?.basedOn ?? null };
-}
-
-/** What to do about a name that is the file's, not one in it. */
-function fileMend(mend: string): string {
-  return mend.startsWith('write ') ? `rename the file to ${mend.slice(6)}.md` : `${mend} for the file`;
 }
 
 const leadingSpace = (text: string): number => text.length - text.trimStart().length;

@@ -29,18 +29,14 @@ export function markOf(row: TimetableRow, { voice }: StepSource): Mark {
   return { time: left === null ? gone(Math.round(row.minute)) : null, half: null, left };
 }
 
-/** ` (assumed)` after a figure that rests on a default of the kit. */
-function assumedMark(plan: Plan, key: string): string {
-  return plan.assumed.some((one) => one.key === key || one.key.endsWith(`.${key}`)) ? ' (assumed)' : '';
-}
-
 /** `18 to 29 min with 1.8 kW`: the step itself says the likeliest. */
 function minutesNote({ plan, voice, batch }: StepSource, key: TargetKey): string | null {
   const figure = plan.targets[key];
   if (figure === null) return null;
   const { low, high } = figureText(key, figure, voice.units);
   const { written, value } = batch.setup.heat_kW;
-  return `${low} to ${high}\u00a0min with ${powerText(value, written, voice.units)}${assumedMark(plan, 'heat')}`;
+  const assumed = plan.assumed.some((one) => one.key === 'heat') ? ' (assumed)' : '';
+  return `${low} to ${high}\u00a0min with ${powerText(value, written, voice.units)}${assumed}`;
 }
 
 /** What a heating step heats for: the next thing that happens. */
@@ -112,9 +108,9 @@ export function stepBlock(
 
 /** Defaults the plan rests on, in words: `wort held by the hops 6 L/kg`. */
 export function assumedLines(plan: Plan): readonly string[] {
-  const labels: { readonly [key: string]: { readonly label: string } } = SETUP_DEFAULTS;
-  return plan.assumed.map(({ key, value }) => {
-    const label = labels[key]?.label ?? key.replaceAll('_', ' ').replaceAll('.', ' ');
-    return `${label} ${nonBreaking(value)}`;
-  });
+  const labels: { readonly [key: string]: { readonly label: string } } = {
+    ...SETUP_DEFAULTS,
+    'chill.with': { label: 'chill with' },
+  };
+  return plan.assumed.map(({ key, value }) => `${labels[key]?.label ?? key} ${nonBreaking(value)}`);
 }

@@ -2,12 +2,7 @@ import { existsSync, readdirSync } from 'node:fs';
 import { readdir, readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { basename, join } from 'node:path';
-import {
-  batchJsonSchema,
-  breweryJsonSchema,
-  ingredientsJsonSchema,
-  setupsJsonSchema,
-} from '../archive/schema/json-schema.ts';
+import { JSON_SCHEMAS } from '../archive/schema/json-schema.ts';
 import { planJsonSchema } from '../batch/types/plan-schema.ts';
 import { bundle } from './bundle.ts';
 import type { Output } from './output.ts';
@@ -35,14 +30,6 @@ const FONT = '@fontsource/atkinson-hyperlegible-next';
 const FONT_FILES = ['latin', 'latin-ext'].flatMap((set) =>
   [400, 700].map((weight) => `files/atkinson-hyperlegible-next-${set}-${weight}-normal.woff2`),
 );
-
-const SCHEMAS: Readonly<Record<string, () => Record<string, unknown>>> = {
-  plan: planJsonSchema,
-  batch: batchJsonSchema,
-  brewery: breweryJsonSchema,
-  setups: setupsJsonSchema,
-  ingredients: ingredientsJsonSchema,
-};
 
 /** The screen's style sheet: its parts, in the order of their names, as one file. */
 export async function styleSheet(): Promise<string> {
@@ -74,7 +61,7 @@ export function assetFiles(): AssetFiles {
     ),
     ...(existsSync(licence) ? [['assets/fonts/LICENSE.txt', () => readFile(licence)] as const] : []),
     ['assets/paged.polyfill.js', () => readFile(packageFile('pagedjs', 'dist/paged.polyfill.js'))],
-    ...Object.entries(SCHEMAS).map(
+    ...Object.entries({ plan: planJsonSchema, ...JSON_SCHEMAS }).map(
       ([name, schema]) =>
         [`schema/${name}.schema.json`, async () => `${JSON.stringify(schema(), null, 1)}\n`] as const,
     ),

@@ -5,6 +5,7 @@ import { taken } from '../batch/types/readings.ts';
 import { recipeItems } from '../batch/types/recipe.ts';
 import { dateAfter } from '../batch/types/time.ts';
 import type { Units } from '../units/dimension.ts';
+import { breaking } from '../units/format/format.ts';
 import { type CalendarEntry, calendarText, minutesAfter } from './calendar-text.ts';
 import { expectedWords } from './ferment-words.ts';
 import { endJudgment, judgmentLine } from './judgments.ts';
@@ -170,9 +171,9 @@ function nextReadings(batch: Batch, plan: Plan, units: Units): readonly Calendar
 /** The verdict, and what the curve lets expect. */
 function readingWords(batch: Batch, plan: Plan, units: Units): string {
   const said = endJudgment(plan);
-  const verdict = said === null ? '' : judgmentLine(said, units).replaceAll('\u00a0', ' ');
+  const verdict = said === null ? '' : breaking(judgmentLine(said, units));
   const lead = expectedWords(batch, plan)?.lead;
-  return lead === undefined ? verdict : `${verdict} ${lead.replaceAll('\u00a0', ' ')}`;
+  return lead === undefined ? verdict : `${verdict} ${breaking(lead)}`;
 }
 
 /**

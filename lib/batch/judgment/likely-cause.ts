@@ -2,6 +2,7 @@
 
 import { TARGET_INDEX } from '../model/target-vector.ts';
 import type { Observation } from '../readings/normalise-readings.ts';
+import { kindAt } from '../types/places.ts';
 import { lowerTriangle, solved } from '../uncertainty/cholesky.ts';
 import type { Input } from '../uncertainty/inputs.ts';
 import type { Propagation } from '../uncertainty/propagate.ts';
@@ -27,7 +28,7 @@ export function explain(
       reading.value !== null &&
       reading.u > 0 &&
       // The sugar is weighed out for what is there: it follows from the other readings, and explains none.
-      !reading.key.endsWith('.sugar') &&
+      kindAt(reading.key) !== 'mass' &&
       (reading.key === 'fermenter_volume' ||
         (reading.target !== null && Number.isFinite(propagation.nominal[TARGET_INDEX[reading.target]]!))),
   );
@@ -45,10 +46,9 @@ export function explain(
       ? reading.value! - intoFermenter_L
       : reading.value! - propagation.nominal[TARGET_INDEX[reading.target!]]!,
   );
-  const covariance = rows.map((a, i) =>
-    Float64Array.from(rows, (b, j) => dot(a, b) + (i === j ? usable[i]!.u ** 2 : 0)),
+  const lower = lowerTriangle(
+    rows.map((a, i) => Float64Array.from(rows, (b, j) => dot(a, b) + (i === j ? usable[i]!.u ** 2 : 0))),
   );
-  const lower = lowerTriangle(covariance);
   if (lower === null) return new Map();
   const weights = solved(lower, Float64Array.from(differences));
   const z = names.map((_, k) => rows.reduce((sum, row, r) => sum + row[k]! * weights[r]!, 0));

@@ -34,7 +34,7 @@ export function solved(lower: readonly Float64Array[], right: Float64Array): Flo
   return x;
 }
 
-/** Inverse of a symmetric positive definite matrix; the unit matrix in place of one that is not. */
+/** A⁻¹, line by line; of a matrix that is not positive definite, where nothing is known, the unit matrix. */
 export function inverse(matrix: readonly Float64Array[]): Float64Array[] {
   const lower = lowerTriangle(matrix);
   return matrix.map((_, k) => {

@@ -3,6 +3,7 @@ import { type LoadedSite, loadSite, type SiteMemory } from '../../site/archive.t
 import { commandLine } from '../../site/command-line.ts';
 import { ofEntry, type SiteEntry } from '../../site/site.ts';
 import { dayOf } from '../../site/today.ts';
+import { breaking } from '../../units/format/format.ts';
 import { isOfBottles, judgmentLine } from '../../words/judgments.ts';
 import type { Arguments } from './arguments.ts';
 import { printProblems, summary } from './report.ts';
@@ -45,7 +46,7 @@ export function tellDanger({ content: { brewery, entries } }: LoadedSite): void 
     plan.judgments
       .filter((one) => one.level === 'act' && isOfBottles(one))
       .map((judgment) => {
-        const words = judgmentLine(judgment, brewery.units).replaceAll('\u00a0', ' ');
+        const words = breaking(judgmentLine(judgment, brewery.units));
         return `${batch.slug}  readings.${judgment.key}\n  ${words}\n`;
       });
   for (const entry of entries) for (const words of ofEntry(entry, 'dangers', dangers)) console.log(words);

@@ -108,7 +108,7 @@ function gravityDoubt(blank: Blank, text: string, answers: Answers, ctx: DoubtCo
     if (value < LOW_SG) return `${shown} is very low, even for a dry beer.`;
   }
   if (sample_C !== null && sample_C > WARM_SAMPLE_C && read.value.scale !== 'brix') {
-    return `A sample at ${formatTemperature(sample_C, ctx.units)} changes while it is read, and its correction is large; a cooled sample tells more.`;
+    return `A sample at ${formatTemperature(sample_C, ctx.units)} changes while it is read, and its correction is large; a cooled sample is more exact.`;
   }
   return null;
 }

@@ -88,7 +88,7 @@ async function lookAt(folder: string, { file }: Picture): Promise<Looked> {
   const [place, found] = await Promise.all([folder, path].map((each) => lstat(each).catch(() => null)));
   if (!place || !found) return { found: `no file ${quoted(file)} in the folder of the batch` };
   if (!place.isDirectory() || !found.isFile())
-    return { found: `${quoted(file)}, a link or no ordinary file` };
+    return { found: `${quoted(file)}, a link, or not an ordinary file` };
   if (found.size > LARGEST_FILE_MB * 1e6) return { found: `a file of more than ${LARGEST_FILE_MB} MB` };
   const stamp = `${found.size} ${found.mtimeMs}`;
   const before = seen.get(path);

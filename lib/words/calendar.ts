@@ -160,7 +160,7 @@ function nextReadings(batch: Batch, plan: Plan, units: Units): readonly Calendar
   const end = fermentedOn(batch);
   const apart = flatDays(plan);
   if (end === null) return [];
-  const why = `Finished only where two readings at least ${apart} days apart agree and are as low as expected.`;
+  const why = `Finished only when two readings at least ${apart} days apart agree and are as low as expected.`;
   return [
     day('reading-1', dateAfter(end, -apart), `Read the gravity of ${batch.title}`, why),
     day('reading-2', end, `Read the gravity of ${batch.title} again`, why),

@@ -61,7 +61,7 @@ export function expectedWords(
 
 const ONLY_A_DAY = 'The curve says when to look, not when to package: it has finished when readings agree.';
 
-const SUGAR_LATER = 'Sugar that goes in on the way lifts the gravity, which one curve does not follow.';
+const SUGAR_LATER = 'Sugar that is added later raises the gravity again; the curve does not show that.';
 
 function ended(curve: FermentationCurve, high: boolean, language: string): string {
   if (high) return `By the curve it levels out at about ${endWords(curve)}.`;
@@ -72,7 +72,7 @@ function ended(curve: FermentationCurve, high: boolean, language: string): strin
 function expected(curve: FermentationCurve, language: string): string {
   const { end_day, readings } = curve;
   if (end_day === null)
-    return `About ${endWords(curve)} in the end; on which day, its readings do not tell yet.`;
+    return `About ${endWords(curve)} in the end; the readings do not show yet on which day.`;
   const last = dateAfterPitching(curve, Math.max(...readings.map(({ day }) => day)));
   if (end_day.expected > last) return `About ${endWords(curve)} by ${dayWords(end_day, language)}.`;
   const latest = end_day.latest > last ? `, by ${dateText(end_day.latest, language)} at the latest` : '';

@@ -42,7 +42,7 @@ const CAUSES: {
     const strength = read_L > planned_L ? 'thinner' : 'stronger';
     const beer =
       by < WORTH_A_WORD ? '' : `; the beer comes out ${strength}, by ${stepped(by, 0.1)}\u00a0% of alcohol`;
-    return `${there}: ${sg(gives_SG)} is what the weights give in that${beer}.`;
+    return `${there}: the weights give ${sg(gives_SG)} in that much${beer}.`;
   },
   weights: ({ read_SG, expected_SG }) =>
     `${sg(read_SG)} read, but the weights say ${sg(expected_SG)}: the wort may not be mixed, or the sample was warm.`,
@@ -52,28 +52,28 @@ const CAUSES: {
       read_SG < expected_SG ? 'left out' : 'weighed twice'
     }?`,
   common: ({ what }) =>
-    `Several readings fit together, but not the plan: as if there had been another ${
+    `Several readings agree with each other but not with the plan, as if the ${
       { extract: 'amount of extract', water: 'amount of water', evaporation: 'boil-off' }[what]
-    }.`,
+    } had been different.`,
   contradiction: ({ read_L, planned_L, read_SG, expected_SG }, units) =>
-    `${volumeText(read_L, units)} instead of ${volumeText(planned_L, units)}, and ${sg(read_SG)} where that much gives ${sg(expected_SG)}: these two cannot both be.`,
+    `${volumeText(read_L, units)} instead of ${volumeText(planned_L, units)}, and ${sg(read_SG)} where that much gives ${sg(expected_SG)}: these two cannot both be right.`,
   odd: ({ read, expected, unit }, units) => {
     const text = (value: number) => (unit === 'SG' ? sg(value) : volumeText(value, units));
     return `${text(read)} at 20\u00a0°C; the plan and the other readings say about ${text(expected)}.`;
   },
   mix: ({ mix_C, low_C, high_C, read }, units) =>
-    `${read ? 'The yeast went in at' : 'Wort and top-up water together come to about'} ${degree(mix_C, units)}; ${degree(low_C, units)} to ${degree(high_C, units)} suits it.`,
+    `${read ? 'The yeast went in at' : 'Wort and top-up water together come to about'} ${degree(mix_C, units)}; ${degree(low_C, units)} to ${degree(high_C, units)} suits the yeast.`,
   'boil length': ({ minutes, planned_min }) =>
     `It boiled for about ${Math.round(minutes)}\u00a0min instead of ${Math.round(planned_min)}.`,
   late: ({ what, minutes }) =>
     `${what}: about ${Math.round(Math.abs(minutes))}\u00a0min ${minutes > 0 ? 'late' : 'early'}.`,
-  'left out': ({ what }) => `Left out, and counted for nothing: ${what}.`,
+  'left out': ({ what }) => `Left out, and not counted: ${what}.`,
   'bottle count': ({ counted: n, held }) =>
-    `${counted(n, 'bottle', 'bottles')}; the beer that was read fills about ${held}.`,
+    `${counted(n, 'bottle', 'bottles')}; the beer there is fills about ${held}.`,
   falling: ({ gravity_SG, fall_points, since_days }) =>
     `Still falling: ${sg(gravity_SG)}, ${counted(Math.round(fall_points), 'point', 'points')} less in ${days(since_days)}.`,
   'not yet flat': ({ gravity_SG, needed_days }) =>
-    `${sg(gravity_SG)}, but readings have not yet agreed for ${days(needed_days)}.`,
+    `${sg(gravity_SG)}, but it has not stayed the same for ${days(needed_days)} yet.`,
   'too few readings': ({ gravity_SG }) =>
     gravity_SG === null
       ? 'No gravity has been read yet.'
@@ -108,7 +108,7 @@ const CAUSES: {
 /** In the order in which it is safe. Common practice, no source. */
 const DANGER = [
   'Keep everyone away.',
-  'Cover the crate where it stands and cool the room.',
+  'Cover the crate where it is and cool the room.',
   'Put on a face shield, thick gloves and a jacket before the closed crate is moved to the cold.',
   'Leave it there for 24\u00a0h at 2 to 4\u00a0°C; only then let the gas off, each bottle wrapped in a towel.',
 ].join(' ');
@@ -120,13 +120,13 @@ const corrected = (what: string, wish: boolean): string =>
 
 const ACTS: { readonly [A in keyof ActFacts]: (facts: ActFacts[A], units: Units, level: Level) => string } = {
   'check the figure': () => 'Check the figure.',
-  'check the weights': () => 'Check the notes and the packets; the beer is made with what was read.',
+  'check the weights': () => 'Check the notes and the packets; the figures go by what was read.',
   'read again': () => 'Read it again.',
   'stir and read again': (_, units) =>
     `Stir well, cool the sample to ${temperatureText(20, units)} and read again; change nothing before.`,
   'stir and read both': () => 'Stir hard and read both again.',
   'leave it': () => 'Leave it.',
-  counted: () => 'Nothing to do; the figures reckon with it.',
+  counted: () => 'Nothing to do; the figures allow for it.',
   'add water': ({ volume_L, wish }, units) => corrected(`${volumeText(volume_L, units)} of water`, wish),
   'add extract': ({ mass_g, name, wish }, units) =>
     corrected(`${massShort(mass_g, units)} of ${name} in a little water`, wish),

@@ -64,7 +64,7 @@ describe('in words', () => {
       'no day where the readings do not tell one',
       { end_day: null },
       'still falling',
-      'About 1.012 (1.010 to 1.016) in the end; on which day, its readings do not tell yet.',
+      'About 1.012 (1.010 to 1.016) in the end; the readings do not show yet on which day.',
     ],
     [
       'no day that is past while it has not finished',
@@ -131,7 +131,7 @@ describe('in words', () => {
     const sugar = { ...extract(200), kind: 'sugar', add: { at: 'fermenter', day: 3 } } as const;
     const batch = sampleBatch({ recipe: sampleRecipe({ sugar: [sugar] }) });
     expect(words({}, 'finished', batch)?.more).toBe(
-      'Sugar that goes in on the way lifts the gravity, which one curve does not follow.',
+      'Sugar that is added later raises the gravity again; the curve does not show that.',
     );
   });
 });

@@ -75,7 +75,7 @@ export function fromFragment(hash: string, packetCount: number): ReadFragment {
     const asked = given.get(LETTERS[name]);
     if (asked === null) continue;
     const value = numberIn(asked, LIMITS[name]);
-    if (value === null) faults.push(`its ${WORDS[name]} is none that a kitchen has`);
+    if (value === null) faults.push(`its ${WORDS[name]} is not possible in a kitchen`);
     else figures[name] = value;
   }
   const { alphas, wrong } = alphasOf(given.get('a'), packetCount);

@@ -17,7 +17,7 @@ export const published = (plan: Plan, voice: Voice): PublishedPlan => ({
     items: row.items.map(({ path }) => path),
   })),
   judgments: plan.judgments.map((one) => {
-    const words = judgmentWords(one, voice.units);
+    const words = judgmentWords(one, voice);
     return { ...words, cause: plain(words.cause), do: plain(words.do) };
   }),
 });

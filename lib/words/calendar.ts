@@ -4,12 +4,11 @@ import type { Plan } from '../batch/types/plan.ts';
 import { taken } from '../batch/types/readings.ts';
 import { recipeItems } from '../batch/types/recipe.ts';
 import { dateAfter } from '../batch/types/time.ts';
-import type { Units } from '../units/dimension.ts';
 import { type CalendarEntry, calendarText, minutesAfter } from './calendar-text.ts';
 import { expectedWords } from './ferment-words.ts';
 import { endJudgment, judgmentLine } from './judgments.ts';
 import type { Voice } from './measures.ts';
-import { itemWords, PHASE_TITLES, rowSentence } from './words.ts';
+import { itemWords, PHASE_TITLES, rowSentence, spelled } from './words.ts';
 
 /** Bottles take about so long to carbonate and clear, kegs to take up their gas. Common practice, no source. */
 const ASSUMED_CONDITIONING_DAYS = { bottles: 14, keg: 7 } as const;
@@ -36,8 +35,8 @@ export function batchCalendar(batch: Batch, plan: Plan, host: string | null, voi
   if (brewed === null || !hasCalendar(batch)) return null;
   const entries = [
     ...brewDay(batch, plan, brewed, voice),
-    ...inTheFermenter(batch, voice.units),
-    ...nextReadings(batch, plan, voice.units),
+    ...inTheFermenter(batch, voice),
+    ...nextReadings(batch, plan, voice),
     ...packaging(batch, plan),
     ...drinking(batch, plan),
   ];
@@ -114,7 +113,7 @@ function pitchedAt({ brewed, readings }: Batch): { readonly date: string; readon
 }
 
 /** Hops, spices and sugar that go in after pitching, and hops that come out again. */
-function inTheFermenter(batch: Batch, units: Units): readonly CalendarEntry[] {
+function inTheFermenter(batch: Batch, { units, language }: Voice): readonly CalendarEntry[] {
   if (isPackaged(batch)) return [];
   const pitched = pitchedAt(batch);
   return recipeItems(batch.recipe).flatMap((item): readonly CalendarEntry[] => {
@@ -123,7 +122,7 @@ function inTheFermenter(batch: Batch, units: Units): readonly CalendarEntry[] {
     const into = dateAfter(pitched.date, add.day);
     const what = itemWords(item, units);
     const summary = add.at === 'dry' ? `Dry hop ${batch.title}` : `Add to ${batch.title}`;
-    const description = `${what}. Wash and sanitise whatever touches the beer.`;
+    const description = `${what}. ${spelled('Wash and sanitise', language)} whatever touches the beer.`;
     const id = `${item.kind === 'hops' ? 'hop' : item.kind}-${item.index + 1}`;
     const entry = day(`${id}-in`, into, `${summary}: ${what}`, description);
     if (add.at !== 'dry' || add.for_min === null) return [entry];
@@ -149,13 +148,13 @@ function fermentedOn(batch: Batch): string | null {
 const flatDays = ({ finish }: Plan): number => finish?.days ?? 3;
 
 /** The reading that is due; before there is a log, two that are far enough apart to tell that it has finished. */
-function nextReadings(batch: Batch, plan: Plan, units: Units): readonly CalendarEntry[] {
+function nextReadings(batch: Batch, plan: Plan, voice: Voice): readonly CalendarEntry[] {
   if (isPackaged(batch)) return [];
   const state = plan.fermentation ?? null;
   if (state !== null) {
     return state.next === null
       ? []
-      : [day('reading', state.next, `Read the gravity of ${batch.title}`, readingWords(batch, plan, units))];
+      : [day('reading', state.next, `Read the gravity of ${batch.title}`, readingWords(batch, plan, voice))];
   }
   const end = fermentedOn(batch);
   const apart = flatDays(plan);
@@ -167,11 +166,11 @@ function nextReadings(batch: Batch, plan: Plan, units: Units): readonly Calendar
   ];
 }
 
-/** The verdict, and what the curve lets expect. */
-function readingWords(batch: Batch, plan: Plan, units: Units): string {
+/** The verdict, and what to expect by the curve. */
+function readingWords(batch: Batch, plan: Plan, voice: Voice): string {
   const said = endJudgment(plan);
-  const verdict = said === null ? '' : judgmentLine(said, units).replaceAll('\u00a0', ' ');
-  const lead = expectedWords(batch, plan)?.lead;
+  const verdict = said === null ? '' : judgmentLine(said, voice).replaceAll('\u00a0', ' ');
+  const lead = expectedWords(batch, plan, voice.language)?.lead;
   return lead === undefined ? verdict : `${verdict} ${lead.replaceAll('\u00a0', ' ')}`;
 }
 

@@ -35,11 +35,7 @@ export interface Expectation {
 /**
  * Where and when the gravity is expected to end, or came to its end, by the curve fitted to the log; null without a curve.
  */
-export function expectedWords(
-  { recipe, readings }: Batch,
-  plan: Plan,
-  language = 'en-GB',
-): Expectation | null {
+export function expectedWords({ recipe, readings }: Batch, plan: Plan, language: string): Expectation | null {
   const { fermentation_curve: curve, fermentation } = plan;
   if (curve === undefined) return null;
   const state = fermentation?.state;

@@ -156,7 +156,7 @@ describe('charts', () => {
   });
   it('are left out where there is nothing to draw', () => {
     expect(kettleChart({ ...plan, kettle: [] }, 'metric')).toBeNull();
-    expect(fermentChart([{ date: '2026-01-01', clock: null, gravity: 1.04 }], null)).toBeNull();
+    expect(fermentChart([{ date: '2026-01-01', clock: null, gravity: 1.04 }], null, 'en-GB')).toBeNull();
   });
   it('take a colour only as a colour', () => {
     expect(lockSvg('#8a3f12')).toContain('fill="#8a3f12"');

@@ -35,7 +35,7 @@ function words(over: Partial<FermentationCurve>, state: Fermentation['state'], b
     fermentation_curve: { ...CURVE, ...over },
     readings: { 'fermentation[4].gravity': { value: 1.02 } },
   } as unknown as Plan;
-  const said = expectedWords(batch, plan);
+  const said = expectedWords(batch, plan, 'en-GB');
   return said && { lead: said.lead.replaceAll('\u00a0', ' '), more: said.more.replaceAll('\u00a0', ' ') };
 }
 

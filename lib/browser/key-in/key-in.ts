@@ -72,7 +72,7 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
     review,
     element('p', { class: 'bar' }, count, button),
   );
-  const ctx = { batch, targets, units, today: localDay() };
+  const ctx = { batch, targets, units, language: data.language, today: localDay() };
   const offered = window.location.hash === '#log' ? offerNow(form) : null;
   return {
     root,

@@ -45,7 +45,7 @@ export function tellDanger({ content: { brewery, entries } }: LoadedSite): void 
     plan.judgments
       .filter((one) => one.level === 'act' && isOfBottles(one))
       .map((judgment) => {
-        const words = judgmentLine(judgment, brewery.units).replaceAll('\u00a0', ' ');
+        const words = judgmentLine(judgment, brewery).replaceAll('\u00a0', ' ');
         return `${batch.slug}  readings.${judgment.key}\n  ${words}\n`;
       });
   for (const entry of entries) for (const words of ofEntry(entry, 'dangers', dangers)) console.log(words);

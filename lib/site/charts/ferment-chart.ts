@@ -37,7 +37,7 @@ const dayOf = (point: GravityPoint): number => {
 export function fermentChart(
   points: readonly GravityPoint[],
   planned: Range | null,
-  language = 'en-GB',
+  language: string,
 ): string | null {
   if (points.length < 2) return null;
   const placed = points.map((point): Placed => [dayOf(point), point.gravity]);
@@ -61,7 +61,7 @@ export function fermentChart(
  */
 export function fermentCurveChart(
   curve: FermentationCurve,
-  language = 'en-GB',
+  language: string,
   today: string | null = null,
 ): string {
   const pitched = pitchedAt_ms(curve) / DAY_MS;

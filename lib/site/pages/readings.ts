@@ -111,19 +111,19 @@ export interface SaidView {
 }
 
 /** What is said of the readings, the loudest first; the fermentation's own, where it is calm, is said with its log. */
-export function saidOf(batch: Batch, plan: Plan, { units, language }: Voice): SaidView[] {
+export function saidOf(batch: Batch, plan: Plan, voice: Voice): SaidView[] {
   const end = endJudgment(plan);
   return plan.judgments
     .filter((one) => one.cause !== null && (one !== end || one.level !== 'calm'))
     .sort((a, b) => LEVELS.indexOf(b.level) - LEVELS.indexOf(a.level))
     .map((one) => {
-      const words = judgmentWords(one, units);
+      const words = judgmentWords(one, voice);
       const { target } = plan.readings[one.key]!;
       const written = writtenReading(batch, placeOf(one.key));
       const label =
         target === null
           ? (READING_LABELS[one.key.replaceAll(/\[\d+\]/g, '')] ?? '')
-          : labelOf(target, language);
+          : labelOf(target, voice.language);
       return {
         level: one.level,
         label: written === null ? label : `${label}, ${nonBreaking(written)}`,

@@ -138,10 +138,11 @@ const isPitched = (batch: Batch): boolean =>
   (taken(batch.readings.fermentation) ?? []).length > 0 ||
   isPackaged(batch);
 
-/** Last day of the planned fermentation; null where the recipe does not say how long it takes. */
+/** Last day of the planned fermentation; null without a day, or where the recipe does not say how long it takes. */
 function fermentedOn(batch: Batch): string | null {
   const minutes = batch.recipe.ferment.reduce((sum, step) => sum + step.time_min.value, 0);
-  return minutes === 0 ? null : dateAfter(pitchedAt(batch).date, Math.round(minutes / DAY_MIN));
+  const { date } = pitchedAt(batch);
+  return minutes === 0 || date === '' ? null : dateAfter(date, Math.round(minutes / DAY_MIN));
 }
 
 /** Days for which readings must agree. */

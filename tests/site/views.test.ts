@@ -86,6 +86,11 @@ describe('what may be seen', () => {
   );
 });
 
+it('a batch without a day, such as a recipe that was taken home, has a page', () => {
+  const undated = { ...planned, brewed: null };
+  expect(batchView({ batch: undated, plan: planFor(undated) }, publish(content), '').ready).toBeNull();
+});
+
 describe('how far a batch has come', () => {
   const on = { date: '2026-02-14', clock: null };
   const withReadings = (readings: Batch['readings']): Batch => ({ ...recipeOnly, readings });

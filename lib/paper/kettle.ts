@@ -16,6 +16,7 @@ import {
   type PacketRow,
   packetRows,
   sanitiserLine,
+  splitBlock,
 } from '../words/lists.ts';
 import type { Voice } from '../words/measures.ts';
 import {
@@ -356,7 +357,7 @@ export function kettleSheet(batch: Batch, plan: Plan, voice: Voice): KettleSheet
   const blanks = new Blanks(source);
   const stove = stoveBlocks(source, blanks);
   const after = afterBlocks(source, blanks);
-  const lists = ingredientBlocks(batch, plan, voice);
+  const lists = ingredientBlocks(batch, plan, voice).flatMap(splitBlock);
   const long = linesOf(lists) > LONGEST_IN_COLUMNS;
   return {
     head: sheetHead(batch, plan, 'kettle', language),

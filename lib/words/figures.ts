@@ -139,7 +139,7 @@ export function labelLine(
     ...(off && (poor || volume_l === null) && volume_for_label_l !== null
       ? [`It would reach ${sg(original_gravity!)} in ${volumeText(volume_for_label_l, units)}.`]
       : []),
-    ...(ends ? ['Where it ends goes by the yeast and what it can ferment.'] : []),
+    ...(ends ? ['Where it ends depends on the yeast and on what it can ferment.'] : []),
   ];
   return `${says.join(', ')}. ${why.join(' ')}`.trim();
 }

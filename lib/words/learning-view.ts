@@ -94,7 +94,9 @@ function viewOf(
         ? `batches differ by ${alone(learned.scatter, learned.scatter, { ...shown, of: (u) => widthOn(shown, u) })} more than the instruments explain`
         : '',
     withOutliers:
-      learned.withOutliers === null ? '' : `with what is left out: ${plusMinus(learned.withOutliers, shown)}`,
+      learned.withOutliers === null
+        ? ''
+        : `with those left out too: ${plusMinus(learned.withOutliers, shown)}`,
     points: learned.points.map((point) => ({
       slug: point.slug,
       value: shown.of(point.value),
@@ -183,7 +185,7 @@ const SHARES: ReadonlySet<UsedFigure['key']> = new Set([
 
 function remarkOn(key: UsedFigure['key'], value: number, point: PointOf | null): string {
   if (point?.outlier) return 'not learned from: too far from the other batches';
-  return SHARES.has(key) && value > 1 ? 'more than there is: one of the readings is off' : '';
+  return SHARES.has(key) && value > 1 ? 'more than is possible: one of the readings is wrong' : '';
 }
 
 type PointOf = Pick<Point, 'outlier' | 'residual'>;
@@ -227,7 +229,7 @@ export function calibrationView(found: Calibration) {
       ? 'Too seldom: some uncertainty is larger than the setup says. The lines below show which.'
       : low > PROMISED_SHARE
         ? 'More often than that: the ranges could be narrower.'
-        : 'They held, as far as so many readings can say.';
+        : 'They held, as far as this many readings can show.';
   return {
     text: `${found.inside}\u00a0of ${counted(found.readings, 'reading', 'readings')}, ${shareText(found)}`,
     verdict,

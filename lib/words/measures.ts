@@ -81,7 +81,7 @@ export function durationText(minutes: number): string {
 export const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
 
 /** `2026-02-14` as 14 Feb, or Feb 14 where English is American: the month in letters, so that no day is taken for one. */
-export function dayText(date: string, language = 'en-GB'): string {
+export function dayText(date: string, language: string): string {
   const [, month = 0, day] = date.split('-').map(Number);
   const name = MONTHS[month - 1];
   if (name === undefined) return date;
@@ -89,7 +89,7 @@ export function dayText(date: string, language = 'en-GB'): string {
 }
 
 /** The same with its year: 14 Feb 2026, or Feb 14, 2026. */
-export function dateText(date: string, language = 'en-GB'): string {
+export function dateText(date: string, language: string): string {
   const day = dayText(date, language);
   return day === date ? date : `${day}${language === 'en-US' ? ',' : ''}\u00a0${date.slice(0, 4)}`;
 }

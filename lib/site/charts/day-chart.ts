@@ -130,7 +130,7 @@ function spread(ys: readonly number[]): readonly number[] {
 }
 
 /** The day as planned and as it went; null where fewer than two clock times were read. */
-export function dayChart(batch: Batch, plan: Plan, language = 'en-GB'): DayChart | null {
+export function dayChart(batch: Batch, plan: Plan, language: string): DayChart | null {
   const day = momentsOf(batch, plan);
   if (day === null) return null;
   const { origin, moments } = day;

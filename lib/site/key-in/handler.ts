@@ -140,7 +140,7 @@ async function answerPost(asked: Asked, slug: string): Promise<Answered> {
       'Open this page in another tab, enter the code there, and save here once more.',
     );
   const sent = SAVE_REQUEST.safeParse(jsonOf(body));
-  if (!sent.success) return plain(400, 'That is no file of readings.');
+  if (!sent.success) return plain(400, 'That is not a file of readings.');
   const begun = beginSession(await kit(), slug);
   return begun.ok
     ? { ...(await save(begun.session, sent.data.keyed)), headers: cookieFor(options.token) }
@@ -152,12 +152,12 @@ async function keepPage({ options, kit, request, url }: Asked, slug: string): Pr
   const name = url.searchParams.get('sheet') ?? '';
   if (!isToken(cookieOf(request), options.token))
     return unread(403, 'Not kept: load the page again, it asks for the code.');
-  if (!KEPT_PAGE.test(name)) return unread(400, 'Not kept: it is no page of a sheet.');
+  if (!KEPT_PAGE.test(name)) return unread(400, 'Not kept: it is not a page of a sheet.');
   const begun = beginSession(await kit(), slug);
   if (!begun.ok) return unread(begun.missing ? 404 : 409, begun.why);
   const jpeg = await bodyOf(request, MOST_BYTES.page);
   if (jpeg?.subarray(0, 2).toString('hex') !== 'ffd8')
-    return unread(413, 'Not kept: it is no picture of a page.');
+    return unread(413, 'Not kept: it is not a picture of a page.');
   await writeWhole(join(options.contentDir, 'batches', slug, name), jpeg);
   return plain(200, `Kept as ${name} in the folder of the batch, private until the batch names it.`);
 }
@@ -167,7 +167,7 @@ async function save(session: Session, keyed: string): Promise<Answered> {
   const file = readKeyedFile(keyed);
   if ('fault' in file) return refused(422, file.fault);
   if (file.slug !== slug || file.lines.length > MOST_LINES)
-    return refused(422, `These are no readings of ${slug}.`);
+    return refused(422, `These are not readings of ${slug}.`);
   const saved = await saveKeyed(session, file);
   if (saved.kind === 'refused') return refused(422, ...saved.why);
   const after = beginSession(session, slug);

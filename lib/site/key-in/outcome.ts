@@ -32,7 +32,7 @@ export function verdictOf(
 ): string {
   const key = planKey(place, batch.readings);
   const found = plan.readings[key];
-  const said = lineFor(plan, key, brewery.units);
+  const said = lineFor(plan, key, brewery);
   if (!found?.verdict || found.verdict === 'not_taken') return said;
   const word = VERDICT_WORDS[found.verdict];
   return said === '' ? word : `${word}. ${said}`;
@@ -41,5 +41,5 @@ export function verdictOf(
 /** What is said of the last gravity; null where nothing is. */
 export function fermentationWords({ plan, brewery }: Opened): string | null {
   const found = endJudgment(plan);
-  return found === null ? null : judgmentLine(found, brewery.units);
+  return found === null ? null : judgmentLine(found, brewery);
 }

@@ -139,7 +139,8 @@ export async function saveKeyed(session: Session, keyed: KeyedFile): Promise<Sav
 const problemLine = ({ path, found, expected, mend }: Problem): string =>
   `${pathText(path)}: ${found}; expected ${expected}; ${mend}.`;
 
-/** What it takes to tell an unlikely answer of this batch. */
+/** What it takes to see that an answer is unlikely for this batch. */
 export function doubtContext({ batch, plan, brewery }: Opened, today: string | null): DoubtContext {
-  return { batch, targets: printedTargets(plan), units: brewery.units, today };
+  const { units, language } = brewery;
+  return { batch, targets: printedTargets(plan), units, language, today };
 }

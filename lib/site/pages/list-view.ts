@@ -145,7 +145,7 @@ function nextWords({ batch, plan }: SiteEntry, { language }: Voice): string {
       return batch.brewed === null ? '' : `to brew on ${dateText(batch.brewed, language)}`;
     case 'fermenting': {
       const next = plan.fermentation?.next ?? null;
-      return next === null ? '' : `read it on ${dateText(next, language)}`;
+      return next === null ? '' : `read the gravity on ${dateText(next, language)}`;
     }
     case 'conditioning': {
       const ready = drinkableOn(batch, plan);

@@ -33,7 +33,10 @@ function byYear(site: Published): ReadonlyMap<string, readonly SiteEntry[]> {
   const years = new Map<string, SiteEntry[]>();
   for (const entry of site.batches) {
     const year = entry.batch.brewed?.slice(0, 4);
-    if (year !== undefined) years.set(year, [...(years.get(year) ?? []), entry]);
+    if (year === undefined) continue;
+    const entries = years.get(year) ?? [];
+    years.set(year, entries);
+    entries.push(entry);
   }
   return years;
 }

@@ -117,8 +117,9 @@ describe('bottles', () => {
     expect(found!.limit_vol).toBe(one[4]);
     const loud = plan.judgments.filter((judgment) => judgment.level !== 'calm');
     expect(loud.map((judgment) => judgment.level)).toEqual(level === 'calm' ? [] : [level]);
-    expect(loud.map(({ key }) => key)).toEqual(
-      level === 'calm' ? [] : [says === DOUBLE ? 'packaged.sugar' : 'final_gravity'],
+    const why = says === DOUBLE ? 'sugar' : level === 'act' ? 'fall' : 'margin';
+    expect(loud.map(({ key, cause }) => [key, cause?.code === 'gas' && cause.too_much])).toEqual(
+      level === 'calm' ? [] : [[says === DOUBLE ? 'packaged.sugar' : 'final_gravity', why]],
     );
   });
 

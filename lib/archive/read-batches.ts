@@ -33,7 +33,7 @@ export function readBatches(
   content: string,
   around: Surroundings,
   problems: LocatedProblem[],
-  memory?: ArchiveMemory,
+  memory: ArchiveMemory,
 ): readonly BatchRead[] {
   const folder = below(content, 'batches');
   const names = listBelow(folder, content);
@@ -44,7 +44,7 @@ export function readBatches(
   }
   const files = new Set(names.map((name) => takenFrom(name) ?? name).filter(isBatchFile));
   const paths = [...files].sort().map((name) => below(folder, name));
-  memory?.keepOnly(new Set(paths));
+  memory.keepOnly(new Set(paths));
   return paths.map((path) => readBatch(path, content, around, memory));
 }
 
@@ -58,12 +58,9 @@ const failedRead = (path: string, problems: readonly LocatedProblem[]): BatchRea
   basedOn: null,
 });
 
-function readBatch(path: string, content: string, around: Surroundings, memory?: ArchiveMemory): BatchRead {
+function readBatch(path: string, content: string, around: Surroundings, memory: ArchiveMemory): BatchRead {
   const read = readKept(path, content);
-  if (read.kind === 'text') {
-    const make = () => readBatchFile(path, read, around);
-    return memory === undefined ? make() : memory.file(path, read.bytes, make);
-  }
+  if (read.kind === 'text') return memory.file(path, read.bytes, () => readBatchFile(path, read, around));
   const problems = nameProblems(path);
   if (read.kind === 'problem') problems.push(locateText(shownPath(path), '', read.problem));
   return failedRead(path, problems);

@@ -4,11 +4,10 @@ import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
 import { nonBreaking } from '../units/format/format.ts';
-import type { Caution } from '../words/cautions.ts';
 import { figureText } from '../words/figures.ts';
 import { clockParts, powerText, type Voice, volumeText } from '../words/measures.ts';
 import { itemWords, listed, rowWords, type StepWords, sentence } from '../words/words.ts';
-import type { FieldView, Mark, StepBlock } from './blocks.ts';
+import type { Mark, StepBlock } from './blocks.ts';
 import { rangeText } from './field-view.ts';
 
 /** What every step of one sheet is made from. */
@@ -83,26 +82,20 @@ function pauseWords(
   return action === 'stir in' ? { act: 'Stir in', rest: sentence(listed(items.map(named))) } : null;
 }
 
-/** A row of the timetable as a step on paper, or some rows that are one act: the first gives the mark. */
+/** A row of the timetable as a step on paper, or some rows that are one act. */
 export function stepBlock(
   source: StepSource,
   rows: readonly TimetableRow[],
-  more: {
-    readonly cautions?: readonly Caution[];
-    readonly fields?: readonly FieldView[];
-    readonly mark?: Mark | null;
-  } = {},
+  more: Pick<StepBlock, 'cautions' | 'fields' | 'mark'>,
 ): StepBlock {
   const [first] = rows;
   return {
     kind: 'step',
-    mark: more.mark !== undefined ? more.mark : first === undefined ? null : markOf(first, source),
+    ...more,
     dueColumn: first !== undefined && first.minutes_left !== null && first.clock !== null,
-    cautions: more.cautions ?? [],
     words: rows.map((row) => pauseWords(row, source) ?? rowWords(row, source.voice)),
     notes: notesFor(source, rows),
     tick: rows.some(({ items }) => items.length > 0),
-    fields: more.fields ?? [],
   };
 }
 

@@ -6,9 +6,8 @@ import type { StripsBlock } from './blocks.ts';
 
 /** `+0.001`, `−0.002`, `0`: what to add to the hydrometer's figure. */
 function changeText(add: number): string {
-  const text = fixed(add, 3);
-  if (Number(text.replace('−', '-')) === 0) return '0';
-  return add > 0 ? `+${text}` : text;
+  if (Number(fixed(Math.abs(add), 3)) === 0) return '0';
+  return `${add > 0 ? '+' : ''}${fixed(add, 3)}`;
 }
 
 function readingText({ from, to }: CorrectionRow): string {

@@ -46,11 +46,7 @@ function locatedIn(source: BatchSource, found: readonly Problem[]): readonly Loc
 }
 
 /** Plans every batch of an archive that has been read; a batch that cannot be planned is left out and named. */
-export function planArchive(
-  archive: Archive,
-  memory: PlanMemory = createPlanMemory(),
-  today: string | null = null,
-): LoadedSite {
+export function planArchive(archive: Archive, memory: PlanMemory, today: string | null): LoadedSite {
   const entries: SiteEntry[] = [];
   const problems: LocatedProblem[] = [...archive.problems];
   const failed = [...archive.failed];
@@ -118,12 +114,9 @@ export async function loadSite(
     readonly today?: string;
   } = {},
 ): Promise<LoadedSite> {
-  const { memory } = options;
-  const archive = await readArchive(contentDir, {
-    tablesDir: options.tablesDir ?? TABLES,
-    ...(memory === undefined ? {} : { memory: memory.reads }),
-  });
-  const site = planArchive(archive, memory?.plans, options.today ?? null);
+  const { tablesDir = TABLES, memory = createSiteMemory(), today = null } = options;
+  const archive = await readArchive(contentDir, { tablesDir, memory: memory.reads });
+  const site = planArchive(archive, memory.plans, today);
   const { photographs, problems } = await readPhotographs(archive, contentDir);
   return {
     ...site,

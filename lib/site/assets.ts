@@ -6,7 +6,6 @@ import { JSON_SCHEMAS } from '../archive/schema/json-schema.ts';
 import { planJsonSchema } from '../batch/types/plan-schema.ts';
 import { bundle } from './bundle.ts';
 import type { Output } from './output.ts';
-import { packageFolder } from './package-file.ts';
 import { TEMPLATES } from './paths.ts';
 
 const require = createRequire(import.meta.url);
@@ -19,6 +18,14 @@ export function formScript(name: keyof typeof FORM_SCRIPTS): Promise<string> {
   const made = bundles.get(name) ?? bundle(FORM_SCRIPTS[name]);
   bundles.set(name, made);
   return made;
+}
+
+/** The folder of an installed package, from the path of its entry file, with slashes of either kind. */
+function packageFolder(entry: string, name: string): string {
+  const plain = entry.replaceAll('\\', '/');
+  const end = plain.lastIndexOf(`node_modules/${name}/`);
+  if (end === -1) throw new Error(`${entry} is no file of the package ${name}.`);
+  return entry.slice(0, end + `node_modules/${name}`.length);
 }
 
 /** A file inside an installed package, also where its `exports` hide the folder. */
@@ -79,5 +86,4 @@ export async function writeAssetFiles(
 }
 
 /** Writes what pages and sheets share. */
-export const writeAssets = (output: Output, isDone?: (path: string) => boolean): Promise<void> =>
-  writeAssetFiles(output, assetFiles(), isDone);
+export const writeAssets = (output: Output): Promise<void> => writeAssetFiles(output, assetFiles());

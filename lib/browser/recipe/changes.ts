@@ -108,6 +108,15 @@ export const ALPHA_LIMITS = { low: 0.001, high: 0.3 } as const;
 // Adding 0 makes 0 of −0.
 export const settled = (value: number): number => Number(value.toFixed(4)) + 0;
 
+/** Only what is asked for. */
+export function stated({
+  alphas = {},
+  ...all
+}: { readonly [K in keyof Changes]: Changes[K] | undefined }): Changes {
+  const rest = Object.fromEntries(Object.entries(all).filter(([, value]) => value !== undefined));
+  return Object.keys(alphas).length === 0 ? rest : { ...rest, alphas };
+}
+
 /** One of some words; undefined for any other text. */
 export const oneOf = <T extends string>(
   text: string | null | undefined,

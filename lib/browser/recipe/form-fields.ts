@@ -9,6 +9,7 @@ import {
   oneOf,
   packets,
   settled,
+  stated,
   type TravelData,
 } from './changes.ts';
 
@@ -142,12 +143,12 @@ export function readForm(data: TravelData, values: FormValues, units: Units, bef
   const paper = oneOf(values.paper, ['a4', 'letter']);
   return {
     wrong,
-    changes: {
+    changes: stated({
       ...figures,
-      ...(Object.keys(alphas).length === 0 ? {} : { alphas }),
-      ...(extract === undefined ? {} : { extract }),
-      ...(asked === undefined || asked === data.brewery.units ? {} : { units: asked }),
-      ...(paper === undefined || paper === data.brewery.paper ? {} : { paper }),
-    },
+      alphas,
+      extract,
+      units: asked === data.brewery.units ? undefined : asked,
+      paper: paper === data.brewery.paper ? undefined : paper,
+    }),
   };
 }

@@ -6,6 +6,7 @@ import {
   type FigureName,
   oneOf,
   settled,
+  stated,
 } from './changes.ts';
 
 /** Version of what comes after the `#`; a later one may mean other things by the same letters. */
@@ -75,13 +76,7 @@ export function fromFragment(hash: string, packetCount: number): ReadFragment {
   const units = oneOf(given.get('u'), ['metric', 'us']);
   const paper = oneOf(given.get('p'), ['a4', 'letter']);
   return {
-    changes: {
-      ...figures,
-      ...(Object.keys(alphas).length === 0 ? {} : { alphas }),
-      ...(extract === undefined ? {} : { extract }),
-      ...(units === undefined ? {} : { units }),
-      ...(paper === undefined ? {} : { paper }),
-    },
+    changes: stated({ ...figures, alphas, extract, units, paper }),
     faults,
   };
 }

@@ -1,6 +1,6 @@
 import { FORMAT } from '../../archive/schema/brewery-schema.ts';
 import { writtenAs } from '../../batch/model/assumed.ts';
-import { SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
+import { type Default, SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
 import { STOVES, type Stove } from '../../batch/model/stoves.ts';
 import {
   formatQuantity,
@@ -51,8 +51,11 @@ export function setupsText({ units, pot, stove, fermenter, chilling, height }: K
   const litres = (volume_L: number): string => plain(formatVolume(volume_L, units));
   const temp = (t_C: number): string => plain(formatTemperature(t_C, units));
   const assumed = (key: SetupDefaultKey): string => {
-    const { value, label, reason } = SETUP_DEFAULTS[key];
-    return at(`  # ${key}: ${plain(writtenAs(key, value, units))}`, `${label}: ${reason}`);
+    const { value, label, reason, inGallons }: Default = SETUP_DEFAULTS[key];
+    return at(
+      `  # ${key}: ${plain(writtenAs(key, value, units))}`,
+      `${label}: ${units === 'us' ? (inGallons ?? reason) : reason}`,
+    );
   };
   return [
     '# Your pots, each under a name of its own: add another below with a name and at least its kettle.',

@@ -148,7 +148,7 @@ function fermentedOn(batch: Batch): string | null {
 /** Days for which readings must agree. */
 const flatDays = ({ finish }: Plan): number => finish?.days ?? 3;
 
-/** The reading that is due; before there is a log, two that are far enough apart to tell that it has finished. */
+/** The reading that is due; before there is a log, two that are far enough apart to show that it has finished. */
 function nextReadings(batch: Batch, plan: Plan, voice: Voice): readonly CalendarEntry[] {
   if (isPackaged(batch)) return [];
   const state = plan.fermentation ?? null;

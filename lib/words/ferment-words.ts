@@ -1,4 +1,4 @@
-/** What the curve of a fermentation lets expect, in words: never that it is finished. */
+/** What to expect by the curve of a fermentation, in words: never that it is finished. */
 import type { Batch } from '../batch/types/batch.ts';
 import type { FermentationCurve, Plan } from '../batch/types/plan.ts';
 import { fixed } from '../units/format/format.ts';

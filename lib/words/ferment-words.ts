@@ -62,7 +62,7 @@ const SUGAR_LATER = 'Sugar that is added later raises the gravity again; the cur
 function ended(curve: FermentationCurve, high: boolean, language: string): string {
   if (high) return `By the curve it levels out at about ${endWords(curve)}.`;
   const day = curve.end_day === null ? '' : ` by ${dayWords(curve.end_day, language)}`;
-  return `By the curve it came to about ${endWords(curve)}${day}.`;
+  return `By the curve it reached about ${endWords(curve)}${day}.`;
 }
 
 function expected(curve: FermentationCurve, language: string): string {

@@ -33,7 +33,7 @@ type LogKey = 'fermentation' | 'tasted';
 
 /**
  * A file with what was keyed in: a line for each reading, `original_gravity = 1.049 @ 24 °C`, and one with what the batch
- * file said of it, `was original_gravity = 1.044`, so that the person who puts it into the file can tell what has changed since.
+ * file said of it, `was original_gravity = 1.044`, so that the person who puts it into the file can see what has changed since.
  */
 export function keyedFile(slug: string, blanks: readonly Blank[], answers: Answers): string {
   const lines: string[] = [];

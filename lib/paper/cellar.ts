@@ -51,7 +51,7 @@ export interface CellarSheet {
   readonly head: SheetHead;
   readonly headlines: readonly Headline[];
   readonly warnings: readonly string[];
-  /** Rows stand closer, so that it stays on one page. */
+  /** Rows are closer, so that it stays on one page. */
   readonly tight: boolean;
   readonly late: readonly LateAddition[];
   readonly logHead: readonly FieldView[];

@@ -149,7 +149,7 @@ function fermentedOn(batch: Batch): string | null {
 /** Days for which readings must agree. */
 const flatDays = ({ finish }: Plan): number => finish?.days ?? 3;
 
-/** The reading that is due; before there is a log, two that are far enough apart to tell that it has finished. */
+/** The reading that is due; before there is a log, two that are far enough apart to show that it has finished. */
 function nextReadings(batch: Batch, plan: Plan, voice: Voice): readonly CalendarEntry[] {
   if (isPackaged(batch)) return [];
   const state = plan.fermentation ?? null;
@@ -195,7 +195,7 @@ function packaging(batch: Batch, plan: Plan): readonly CalendarEntry[] {
   if (isPackaged(batch) || end === null || kinds.size === 0) return [];
   const act = kinds.size === 2 ? 'Bottle and keg' : kinds.has('keg') ? 'Keg' : 'Bottle';
   const caution =
-    'Only if it has finished: two readings agree and are as low as expected. Bottles burst when fermentation goes on in them or the sugar is too much; the sugar for the volume and temperature is on the cellar sheet.';
+    'Only if it has finished: two readings agree and are as low as expected. Bottles burst when beer still ferments in them or has too much sugar; the sugar for the volume and temperature is on the cellar sheet.';
   return [day('packaging', end, `${act} ${batch.title}, if it has finished`, caution)];
 }
 

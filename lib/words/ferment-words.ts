@@ -1,4 +1,4 @@
-/** What the curve of a fermentation lets expect, in words: never that it is finished. */
+/** What to expect by the curve of a fermentation, in words: never that it is finished. */
 import type { Batch } from '../batch/types/batch.ts';
 import type { FermentationCurve, Plan } from '../batch/types/plan.ts';
 import { dateOfDay, dayNumber } from '../batch/types/time.ts';
@@ -63,7 +63,7 @@ const SUGAR_LATER = 'Sugar that is added later raises the gravity again; the cur
 function ended(curve: FermentationCurve, high: boolean, language: string): string {
   if (high) return `By the curve it levels out at about ${endWords(curve)}.`;
   const day = curve.end_day === null ? '' : ` by ${dayWords(curve.end_day, language)}`;
-  return `By the curve it came to about ${endWords(curve)}${day}.`;
+  return `By the curve it reached about ${endWords(curve)}${day}.`;
 }
 
 function expected(curve: FermentationCurve, language: string): string {

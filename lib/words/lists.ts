@@ -7,7 +7,7 @@ import { allergens } from './cautions.ts';
 import { iceText, massShort, massText, measureText, type Voice, volumeText } from './measures.ts';
 import { capital, listed, spelled } from './words.ts';
 
-/** A line of the list that is bought and weighed from; amounts stand apart, so that they are right-aligned. */
+/** A line of the list that is bought and weighed from; amounts are apart, so that they are right-aligned. */
 export interface ListLine {
   readonly amount: string;
   readonly what: string;
@@ -233,7 +233,7 @@ export function packetRows(batch: Batch, units: Units): readonly PacketRow[] {
   });
 }
 
-/** The equipment to stand ready, split into what gets hot and what must be clean. */
+/** The equipment to have ready, split into what gets hot and what must be clean. */
 export function equipment(batch: Batch, plan: Plan, voice: Voice): readonly EquipmentBlock[] {
   const { setup, recipe } = batch;
   const { units, language } = voice;

@@ -69,7 +69,7 @@
 
   /**
    * A copy without the marks by which the paginator finds the original again, and without the identifiers
-   * and fields that must stand on the sheet only once.
+   * and fields that must be on the sheet only once.
    * @param {Element} original
    */
   const copyOf = (original) => {
@@ -166,7 +166,7 @@
   };
 
   /**
-   * Lays out what stands in the document now. The printing program calls it again after it has put another
+   * Lays out what is in the document now. The printing program calls it again after it has put another
    * sheet in the place of the first one.
    * @returns {Promise<Laid>}
    */
@@ -211,7 +211,7 @@
     }
   };
 
-  /** How much of its page what stands on it takes, 0 to 1. @param {Element | undefined} sheet */
+  /** How full a page is, 0 to 1. @param {Element | undefined} sheet */
   const fillOf = (sheet) => {
     const room = sheet?.querySelector('.pagedjs_page_content')?.getBoundingClientRect();
     const blocks = [...(sheet?.querySelectorAll('.part > *') ?? [])].map((block) =>
@@ -278,7 +278,7 @@
     return path;
   };
 
-  /** Each page gets its own strip, by which a photograph tells it. @param {Element} pages */
+  /** Each page gets its own strip, by which a photograph shows which it is. @param {Element} pages */
   const drawStrips = (pages) => {
     const strips = pages.querySelector('[data-strips]')?.getAttribute('data-strips')?.split(' ') ?? [];
     for (const [at, box] of pages.querySelectorAll('.pagedjs_pagebox').entries()) {
@@ -335,8 +335,8 @@
       const [name = '', value] = (button.getAttribute('data-sheet-set') ?? '').split('=');
       button.setAttribute('aria-pressed', String(root.getAttribute(`data-${name}`) === value));
     }
-    const told = document.querySelector('[data-sheet-pages]');
-    if (told) told.textContent = `${pages} ${pages === 1 ? 'page' : 'pages'}`;
+    const count = document.querySelector('[data-sheet-pages]');
+    if (count) count.textContent = `${pages} ${pages === 1 ? 'page' : 'pages'}`;
   };
 
   /** @param {string} name @param {string} value */

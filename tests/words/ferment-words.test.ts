@@ -88,13 +88,13 @@ describe('in words', () => {
       'when it came there, once it has finished',
       {},
       'finished',
-      'By the curve it came to about 1.012 (1.010 to 1.016) by 28 Nov 2026 (between 26 Nov and 2 Dec 2026).',
+      'By the curve it reached about 1.012 (1.010 to 1.016) by 28 Nov 2026 (between 26 Nov and 2 Dec 2026).',
     ],
     [
       'a finished beer without a day',
       { end_day: null },
       'finished',
-      'By the curve it came to about 1.012 (1.010 to 1.016).',
+      'By the curve it reached about 1.012 (1.010 to 1.016).',
     ],
   ])('%s', (_, over, state, lead) => {
     expect(words(over, state)?.lead).toBe(lead);
@@ -114,7 +114,7 @@ describe('in words', () => {
     ];
     const closed = words({}, 'still falling', sampleBatch({ readings: { packaged } }));
     expect(closed?.more).toBe('');
-    expect(closed?.lead).toMatch(/^By the curve it came to/);
+    expect(closed?.lead).toMatch(/^By the curve it reached/);
     const open = words({}, 'still falling', sampleBatch({ readings: { packaged: 'not taken' } }));
     expect(open?.lead).toMatch(/^About/);
     expect(words({}, 'too few readings')?.more).toMatch(/not when to package/);

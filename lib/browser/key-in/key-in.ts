@@ -25,7 +25,7 @@ interface Page {
   readonly blanks: readonly Blank[];
   readonly form: Form;
   readonly ctx: DoubtContext;
-  /** Day and hour that stand in a new row before anything is typed: alone they are no row. */
+  /** Day and hour that are in a new row before anything is typed: alone they do not make a row. */
   readonly offered: { readonly entry: Entry; readonly line: string } | null;
   readonly problems: Problems;
   readonly bar: { readonly count: HTMLElement; readonly button: HTMLButtonElement };

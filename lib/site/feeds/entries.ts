@@ -37,7 +37,7 @@ export interface FeedSource {
 /** Feeds are for what is new. */
 const LATEST = 50;
 
-/** Every day and hour that the readings tell. */
+/** Every day and hour in the readings. */
 function moments({ readings, brewed }: Batch): Moment[] {
   return [
     ...(brewed === null ? [] : [{ date: brewed, clock: null }]),

@@ -16,7 +16,7 @@ export const FILE_PROBLEMS = {
     'install the project again, or name the folder',
   ],
   'file-unreadable': [
-    'A file cannot be opened, or is no ordinary file.',
+    'A file cannot be opened, or is not an ordinary file.',
     'a text file that can be read',
     'check what it is and who may read it',
   ],
@@ -26,7 +26,7 @@ export const FILE_PROBLEMS = {
     'take pictures and other long matter out of the file',
   ],
   'file-binary': [
-    'A file holds bytes that no text has.',
+    'A file holds bytes that do not belong in text.',
     'a text file in UTF-8',
     'check that the file is what its name says, and save it as plain text',
   ],
@@ -42,7 +42,7 @@ export const FILE_PROBLEMS = {
   ],
   'setups-missing': [
     'There is no content/setups.yaml.',
-    'your kit by name, at least the size of the kettle',
+    'your pots by name, each with at least the size of its kettle',
     'write a file with for example stove: and below it, indented, kettle:',
   ],
   'brewery-missing': [
@@ -126,14 +126,14 @@ export const FILE_PROBLEMS = {
     'a value without a tag',
     'remove the word with the !',
   ],
-  'yaml-key': ['A key that is no plain text.', 'a word as a key', 'write the key as one word'],
+  'yaml-key': ['A key that is not plain text.', 'a word as a key', 'write the key as one word'],
   'yaml-documents': [
     'A second YAML document in one file.',
     'one document in a file',
     'remove the line of dots or hyphens',
   ],
   'yaml-not-keys': [
-    'YAML that is no group of keys.',
+    'YAML that is not a group of keys.',
     'the keys of a batch, beginning with title:',
     'write each key with a colon and a space',
   ],

@@ -27,7 +27,7 @@ export function readBelow(path: string, root: string): FileRead {
     const link = lstatSync(path);
     if (link.isSymbolicLink() && !isBelow(path, root)) return refused(linkOutside());
     const found = link.isSymbolicLink() ? statSync(path) : link;
-    if (!found.isFile()) return refused(unreadable('something that is no ordinary file'));
+    if (!found.isFile()) return refused(unreadable('something that is not an ordinary file'));
     if (found.size > MAX_FILE_BYTES) return refused(tooLarge(found.size));
     const bytes = readFileSync(path);
     const decoded = decode(bytes);

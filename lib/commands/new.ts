@@ -124,7 +124,7 @@ function textOf(archive: Archive, order: Pick<NewBatch, 'title' | 'number' | 'br
   const [setup] = setups;
   if (setup === undefined) {
     throw new UsageError(
-      `There is no kit that can be used in setups.yaml: ${commandLine('check')} says what is wrong.`,
+      `There is no pot that can be used in setups.yaml: ${commandLine('check')} says what is wrong.`,
     );
   }
   return newBatchText({

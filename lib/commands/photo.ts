@@ -99,7 +99,7 @@ async function decoded(path: string): Promise<Grey | Refusal> {
   if (!existsSync(path)) throw new UsageError(`There is no file ${path}.`);
   if (/\.(mp4|mov|avi|mkv|webm|3gp|m4v)$/i.test(path)) return { kind: 'refused', code: 'video' };
   const file = statSync(path);
-  if (!file.isFile()) throw new UsageError(`${path} is no file.`);
+  if (!file.isFile()) throw new UsageError(`${path} is not a file.`);
   if (file.size > LARGEST_MB * 1e6) return { kind: 'refused', code: 'too-large' };
   const { default: sharp } = await import('sharp');
   try {

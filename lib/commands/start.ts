@@ -43,6 +43,6 @@ await runCommand(SPEC, async (args) => {
   const lan = args.flag('lan');
   const { token } = await serveSite({ contentDir, outputDir, privateDir, port, lan });
   console.log(`Code for keying readings in: ${token}`);
-  if (lan) console.log('Everybody in your network can read the site; only who has the code can write.');
+  if (lan) console.log('Everybody in your network can read the site; only those with the code can write.');
   return FINE;
 });

@@ -2,9 +2,9 @@ import { originalBrix, reduceGravity } from '../batch/readings/normalise-reading
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { One } from '../batch/types/readings.ts';
-import type { Units } from '../units/dimension.ts';
 import { fixed } from '../units/format/format.ts';
 import { parseGravity } from '../units/parse/parse.ts';
+import type { Voice } from '../words/measures.ts';
 import type { Answers, Blank } from './key-in.ts';
 
 /** What the corrected values are worked out from: a batch and what was planned for it. */
@@ -13,9 +13,8 @@ export interface CorrectionSource {
   readonly targets: Plan['targets'];
 }
 
-/** What it takes to tell an unlikely answer. */
-export interface DoubtContext extends CorrectionSource {
-  readonly units: Units;
+/** What it takes to see that an answer is unlikely, and to say so. */
+export interface DoubtContext extends CorrectionSource, Voice {
   /** The day on which it is keyed in; null where that is not to count. */
   readonly today: string | null;
 }

@@ -64,7 +64,7 @@ function sugarDoubt(blank: Blank, text: string, answers: Answers, ctx: DoubtCont
   const each_g = read.value.value / volume_L;
   if (each_g <= MUCH_SUGAR_g_per_L) return null;
   const [size_L, name] = ctx.units === 'us' ? [LITRES_PER_US_GALLON, 'gallon'] : [1, 'litre'];
-  return `${text} in that much beer is ${formatMass(each_g * size_L, ctx.units)} in each ${name}: bottles can burst. If it is true, keep them cold, in a closed box, and do not handle them unprotected.`;
+  return `${text} in that much beer is ${formatMass(each_g * size_L, ctx.units)} in each ${name}: bottles can burst. If it is true, keep them cold, in a closed box, and touch them only with face and hands protected.`;
 }
 
 function bottlesDoubt(blank: Blank, text: string, answers: Answers, ctx: DoubtContext): string | null {

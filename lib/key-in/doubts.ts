@@ -3,10 +3,12 @@ import { READINGS } from '../batch/types/readings.ts';
 import { minutesBetween } from '../batch/types/time.ts';
 import { fixed, formatTemperature } from '../units/format/format.ts';
 import { parseGravity, parseMoment, parseQuantity } from '../units/parse/parse.ts';
+import { clockText } from '../words/measures.ts';
 import { correctedGravity, type DoubtContext } from './corrected.ts';
 import { daysBetween } from './dates.ts';
 import { doubtfulAmount } from './doubts-amounts.ts';
 import { type Answers, type Blank, isFilled, LEFT_OUT } from './key-in.ts';
+import { shownText } from './words.ts';
 
 export interface Doubt {
   readonly key: string;
@@ -42,7 +44,7 @@ export function doubtsOf(blanks: readonly Blank[], answers: Answers, ctx: DoubtC
     const clock = clockOf(blank, text);
     if (clock === null) continue;
     if (fresh && message === null && clockBefore !== null) {
-      const late = clockDoubt(clockBefore, clock);
+      const late = clockDoubt(clockBefore, clock, ctx.language);
       if (late !== null) found.push({ key: blank.key, message: late });
     }
     clockBefore = { clock, blank };
@@ -57,13 +59,18 @@ function clockOf({ kind, place, sheet }: Blank, text: string): string | null {
 }
 
 /** Midnight may pass, but not most of a day. */
-function clockDoubt(before: { readonly clock: string; readonly blank: Blank }, clock: string): string | null {
+function clockDoubt(
+  before: { readonly clock: string; readonly blank: Blank },
+  clock: string,
+  language: string,
+): string | null {
   const minutes = minutesBetween(before.clock, clock);
   if (minutes <= LONG_STEP_MIN || minutes >= DAY_MIN - SCATTER_MIN) return null;
-  const at = `${before.clock} (${before.blank.id})`;
+  const at = `${clockText(before.clock, language)} (${before.blank.id})`;
+  const shown = clockText(clock, language);
   return clock < before.clock
-    ? `${clock} is earlier than ${at}, so it would be the next day.`
-    : `${clock} is ${Math.floor(minutes / 60)} hours after ${at}.`;
+    ? `${shown} is earlier than ${at}, so it would be the next day.`
+    : `${shown} is ${Math.floor(minutes / 60)} hours after ${at}.`;
 }
 
 function doubtOf(blank: Blank, text: string, answers: Answers, ctx: DoubtContext): string | null {
@@ -108,7 +115,7 @@ function gravityDoubt(blank: Blank, text: string, answers: Answers, ctx: DoubtCo
     if (value < LOW_SG) return `${shown} is very low, even for a dry beer.`;
   }
   if (sample_C !== null && sample_C > WARM_SAMPLE_C && read.value.scale !== 'brix') {
-    return `A sample at ${formatTemperature(sample_C, ctx.units)} changes while it is read, and its correction is large; a cooled sample tells more.`;
+    return `A sample at ${formatTemperature(sample_C, ctx.units)} changes while it is read, and its correction is large; a cooled sample is more exact.`;
   }
   return null;
 }
@@ -135,19 +142,21 @@ function dateDoubt({ place, spec }: Blank, text: string, answers: Answers, ctx: 
   if (!read.ok) return null;
   const { date } = read.value;
   const { brewed } = ctx.batch;
-  if (ctx.today !== null && daysBetween(ctx.today, date) > 0) return `${date} has not come yet.`;
+  const said = (day: string): string => shownText(day, 'date', ctx.language);
+  if (ctx.today !== null && daysBetween(ctx.today, date) > 0) return `${said(date)} has not come yet.`;
   if (brewed !== null) {
     const days = daysBetween(brewed, date);
-    if (days < 0) return `${date} is before the brewing day, ${brewed}.`;
-    if (days > (spec.late_days ?? days)) return `${date} is ${days} days after the brewing day, ${brewed}.`;
+    if (days < 0) return `${said(date)} is before the brewing day, ${said(brewed)}.`;
+    if (days > (spec.late_days ?? days))
+      return `${said(date)} is ${days} days after the brewing day, ${said(brewed)}.`;
   }
   const { of, row } = place;
   const inLog = of === 'fermentation' || of === 'tasted';
   const before = inLog ? (answers.get(placeText({ ...place, row: (row ?? 0) - 1 })) ?? '') : '';
-  if (before !== '' && before > text) return `${text} is before the row above, ${before}.`;
+  if (before !== '' && before > text) return `${said(text)} is before the row above, ${said(before)}.`;
   const pitched = parseMoment(answers.get('pitched.on') ?? '');
   if (of === 'pitched' || !pitched.ok || date >= pitched.value.date) return null;
-  return `${date} is before the yeast was pitched, ${pitched.value.date}.`;
+  return `${said(date)} is before the yeast was pitched, ${said(pitched.value.date)}.`;
 }
 
 const SOAK_OFF_K = 10;

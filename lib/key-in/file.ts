@@ -33,7 +33,7 @@ type LogKey = 'fermentation' | 'tasted';
 
 /**
  * A file with what was keyed in: a line for each reading, `original_gravity = 1.049 @ 24 °C`, and one with what the batch
- * file said of it, `was original_gravity = 1.044`, so that the person who puts it into the file can tell what has changed since.
+ * file said of it, `was original_gravity = 1.044`, so that the person who puts it into the file can see what has changed since.
  */
 export function keyedFile(slug: string, blanks: readonly Blank[], answers: Answers): string {
   const lines: string[] = [];
@@ -62,7 +62,7 @@ export function readKeyedFile(text: string): KeyedFile | { readonly fault: strin
     if (line.trim() === '' || line.startsWith('#')) continue;
     const cut = line.indexOf('=');
     if (cut < 1)
-      return { fault: `"${line.slice(0, 60)}" is no line such as original_gravity = 1.049 @ 24 °C` };
+      return { fault: `"${line.slice(0, 60)}" is not a line such as original_gravity = 1.049 @ 24 °C` };
     const [name, value] = [line.slice(0, cut).trim(), line.slice(cut + 1).trim()];
     if (name === 'batch') slug = value;
     else if (name.startsWith('was ')) was.set(name.slice('was '.length).trim(), value);

@@ -42,7 +42,7 @@ export interface Field {
   readonly groups: readonly BoxGroup[];
   /** For an addition: the moment as the batch file writes it, `60 min`, `flameout`. */
   readonly at: string | null;
-  /** What may stand there in the place of a figure; each has a circle of its own. */
+  /** What may be there in place of a figure; each has a circle of its own. */
   readonly words: readonly ('not taken' | 'left out')[];
   /** False for what has a place in the form alone. */
   readonly onPaper: boolean;

@@ -28,7 +28,7 @@ export interface CellGroup {
 /** A blank ready to be set: its boxes, and the range that is fine on the same row. */
 export interface FieldView extends Pick<Field, 'id' | 'key' | 'kind' | 'label'> {
   readonly groups: readonly CellGroup[];
-  /** `fine 10.3 to 11.6 L`; null where nothing is held against it. */
+  /** `fine 10.3 to 11.6 L`; null where nothing is compared with it. */
   readonly range: string | null;
   /** An addition can be left out: a circle to mark. */
   readonly leftOut: boolean;

@@ -51,7 +51,7 @@ export interface CellarSheet {
   readonly head: SheetHead;
   readonly headlines: readonly Headline[];
   readonly warnings: readonly string[];
-  /** Rows stand closer, so that it stays on one page. */
+  /** Rows are closer, so that it stays on one page. */
   readonly tight: boolean;
   readonly late: readonly LateAddition[];
   readonly logHead: readonly FieldView[];
@@ -164,24 +164,25 @@ function kegFacts(plan: Plan, step: PackageStep, units: Units): readonly string[
 /** The blanks of one reading, or of one row of it. */
 type View = (of: ReadingKey, row?: number) => readonly FieldView[];
 
-function packagingViews(batch: Batch, plan: Plan, units: Units, view: View) {
+function packagingViews(batch: Batch, plan: Plan, voice: Voice, view: View) {
+  const { units } = voice;
   const steps = batch.recipe.packaging.length === 0 ? [null] : batch.recipe.packaging;
   return steps.map((step, index): PackagingView => {
     const keg = step?.into === 'keg';
     return {
       title: keg ? 'Keg' : 'Bottle',
       facts: keg ? kegFacts(plan, step, units) : bottleFacts(plan, step, units),
-      caution: keg ? CAUTIONS.keg : bottleCaution(plan, units),
+      caution: keg ? CAUTIONS.keg : bottleCaution(plan, voice),
       fields: view('packaged', index),
     };
   });
 }
 
 /** The caution on bottles; where readings already say that these are in danger, it says so. */
-export function bottleCaution({ judgments }: Plan, units: Units): Caution {
-  const told = judgments.find(isOfBottles);
-  if (told === undefined) return CAUTIONS.bottles;
-  const { cause, do: act } = judgmentWords(told, units);
+export function bottleCaution({ judgments }: Plan, voice: Voice): Caution {
+  const found = judgments.find(isOfBottles);
+  if (found === undefined) return CAUTIONS.bottles;
+  const { cause, do: act } = judgmentWords(found, voice);
   return {
     id: 'bottleDanger',
     hazard: 'Bottles',
@@ -208,7 +209,7 @@ export function cellarSheet(batch: Batch, plan: Plan, voice: Voice): CellarSheet
       (one) => one !== null,
     ),
     warnings: warningsFor(plan, 'cellar'),
-    tight: late.length > 1 || bottleCaution(plan, units).id === 'bottleDanger',
+    tight: late.length > 1 || bottleCaution(plan, voice).id === 'bottleDanger',
     late,
     logHead: log[0] ?? [],
     log,
@@ -216,7 +217,7 @@ export function cellarSheet(batch: Batch, plan: Plan, voice: Voice): CellarSheet
     unfinished: unfinishedRule(plan),
     finishedFields: block('G'),
     priming: plan.priming === null ? null : primingView(plan.priming, units),
-    packaging: packagingViews(batch, plan, units, view),
+    packaging: packagingViews(batch, plan, voice, view),
     tasting: view('tasted'),
     abandoned: view('abandoned'),
   };

@@ -34,7 +34,7 @@ function boxScale({ kind, groups }: Field): Scale | undefined {
     : undefined;
 }
 
-/** A wider range of temperatures tells nobody anything. */
+/** A wider range of temperatures helps nobody. */
 const WIDEST_RANGE_K = 10;
 
 function fieldRange(field: Field, plan: Plan, units: Units): string | null {

@@ -16,6 +16,7 @@ import {
   type PacketRow,
   packetRows,
   sanitiserLine,
+  splitBlock,
 } from '../words/lists.ts';
 import type { Voice } from '../words/measures.ts';
 import {
@@ -37,7 +38,7 @@ import { stripsBlock } from './strips.ts';
 export interface KettleSheet {
   readonly head: SheetHead;
   readonly headlines: readonly Headline[];
-  /** What a kit's label says, where the plan says other, with why. */
+  /** What a kit's label says, where the plan differs, with why. */
   readonly label: string | null;
   readonly rules: Caution;
   readonly warnings: readonly string[];
@@ -82,7 +83,7 @@ const SHEET_NAMES: { readonly [S in StripPage['sheet']]: string } = {
   card: 'Recipe card',
 };
 
-/** Title, number, day and revision: what every page of a sheet says at its head; and what a photograph tells it by. */
+/** Title, number, day and revision: what every page of a sheet says at its head; and what a photograph knows it by. */
 export function sheetHead(batch: Batch, plan: Plan, sheet: StripPage['sheet'], language: string): SheetHead {
   return {
     title: batch.title,
@@ -189,7 +190,7 @@ function cautionFor({ action }: TimetableRow, batch: Batch): Caution | null {
 
 /** At most this many things go in by one step. */
 const MOST_TOGETHER = 3;
-/** Acts that end in another one stand in one step with it. */
+/** Acts that end in another one are in one step with it. */
 const LEADS_TO: { readonly [A in TimetableRow['action']]?: readonly TimetableRow['action'][] } = {
   'flame off': ['grain in', 'stir in', 'add'],
   'grain out': ['drain'],
@@ -356,7 +357,7 @@ export function kettleSheet(batch: Batch, plan: Plan, voice: Voice): KettleSheet
   const blanks = new Blanks(source);
   const stove = stoveBlocks(source, blanks);
   const after = afterBlocks(source, blanks);
-  const lists = ingredientBlocks(batch, plan, voice);
+  const lists = ingredientBlocks(batch, plan, voice).flatMap(splitBlock);
   const long = linesOf(lists) > LONGEST_IN_COLUMNS;
   return {
     head: sheetHead(batch, plan, 'kettle', language),

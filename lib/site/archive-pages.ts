@@ -14,7 +14,7 @@ import { safeSlug } from './paths.ts';
 import { searchFiles } from './search-index.ts';
 import type { Published, SiteEntry } from './site.ts';
 
-/** What a batch is held against others by. */
+/** What a batch is compared with others by. */
 export const comparablePath = (slug: string): string => `${comparableName(safeSlug(slug))}.js`;
 
 /** The pages that lead through the archive, by path below the top folder; each is made when it is asked for. */

@@ -1,10 +1,10 @@
-import type { Archive } from '../archive/archive.ts';
+import type { Archive, BatchSource } from '../archive/archive.ts';
 import { readArchive } from '../archive/read-archive.ts';
 import { type ArchiveMemory, createArchiveMemory } from '../archive/read-batches.ts';
 import { withPlainTimes } from '../archive/schema/plain-times.ts';
 import { inOrder, type LocatedProblem } from '../archive/yaml/located.ts';
 import { readYaml } from '../archive/yaml/read.ts';
-import { locateProblems, type Source } from '../archive/yaml/source.ts';
+import { locateProblems } from '../archive/yaml/source.ts';
 import { createLearner } from '../batch/learning/archive.ts';
 import { batchToPlan } from '../batch/learning/use.ts';
 import { groupAt, type Raw } from '../key-in/key-in.ts';
@@ -28,7 +28,8 @@ export interface LoadedSite {
 
 /** Where the problems of a plan stand in the text of its file. */
 export interface Located {
-  readonly text: string;
+  /** Of the file. */
+  readonly hash: string;
   readonly problems: readonly LocatedProblem[];
 }
 
@@ -36,11 +37,11 @@ export interface Located {
 export const located = new WeakMap<readonly Problem[], Located>();
 
 /** Problems with their places; looked up again only where the file has changed. */
-function locatedIn(source: Source, found: readonly Problem[]): readonly LocatedProblem[] {
+function locatedIn(source: BatchSource, found: readonly Problem[]): readonly LocatedProblem[] {
   const before = located.get(found);
-  if (before?.text === source.text) return before.problems;
+  if (before?.hash === source.hash) return before.problems;
   const problems = locateProblems(source, found);
-  located.set(found, { text: source.text, problems });
+  located.set(found, { hash: source.hash, problems });
   return problems;
 }
 

@@ -91,7 +91,7 @@ async function lookAt(folder: string, { file }: Picture): Promise<Looked> {
   if (!place || !found)
     return { found: `no file ${quoted(file)} in the folder of the batch`, isThere: false };
   if (!place.isDirectory() || !found.isFile())
-    return { found: `${quoted(file)}, a link or no ordinary file`, isThere: true };
+    return { found: `${quoted(file)}, a link, or not an ordinary file`, isThere: true };
   if (found.size > LARGEST_FILE_MB * 1e6)
     return { found: `a file of more than ${LARGEST_FILE_MB} MB`, isThere: true };
   const stamp = `${found.size} ${found.mtimeMs}`;

@@ -18,7 +18,7 @@ export const published = (plan: Plan, voice: Voice): PublishedPlan => ({
     items: row.items.map(({ path }) => path),
   })),
   judgments: plan.judgments.map((one) => {
-    const words = judgmentWords(one, voice.units);
+    const words = judgmentWords(one, voice);
     return { ...words, cause: words.cause && breaking(words.cause), do: words.do && breaking(words.do) };
   }),
 });

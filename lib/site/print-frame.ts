@@ -1,7 +1,7 @@
 import type { Environment } from 'nunjucks';
 import type { Brewery } from '../batch/types/brewery.ts';
 
-const SCRIPT = /<script src="[^"]*"><\/script>\n/g;
+const SCRIPT = /<script (?:defer )?src="[^"]*"><\/script>\n/g;
 
 /**
  * The empty sheet that a recipe's page prints from: the sheets' own page, with their scripts held back until a sheet has been put

@@ -4,13 +4,12 @@ import type { Plan } from '../batch/types/plan.ts';
 import { taken } from '../batch/types/readings.ts';
 import { recipeItems } from '../batch/types/recipe.ts';
 import { dateAfter } from '../batch/types/time.ts';
-import type { Units } from '../units/dimension.ts';
 import { breaking } from '../units/format/format.ts';
 import { type CalendarEntry, calendarText, minutesAfter } from './calendar-text.ts';
 import { expectedWords } from './ferment-words.ts';
 import { endJudgment, judgmentLine } from './judgments.ts';
 import type { Voice } from './measures.ts';
-import { itemWords, PHASE_TITLES, rowSentence } from './words.ts';
+import { itemWords, PHASE_TITLES, rowSentence, spelled } from './words.ts';
 
 /** Bottles take about so long to carbonate and clear, kegs to take up their gas. Common practice, no source. */
 const ASSUMED_CONDITIONING_DAYS = { bottles: 14, keg: 7 } as const;
@@ -37,8 +36,8 @@ export function batchCalendar(batch: Batch, plan: Plan, host: string | null, voi
   if (brewed === null || !hasCalendar(batch)) return null;
   const entries = [
     ...brewDay(batch, plan, brewed, voice),
-    ...inTheFermenter(batch, voice.units),
-    ...nextReadings(batch, plan, voice.units),
+    ...inTheFermenter(batch, voice),
+    ...nextReadings(batch, plan, voice),
     ...packaging(batch, plan),
     ...drinking(batch, plan),
   ];
@@ -115,7 +114,7 @@ function pitchedAt({ brewed, readings }: Batch): { readonly date: string; readon
 }
 
 /** Hops, spices and sugar that go in after pitching, and hops that come out again. */
-function inTheFermenter(batch: Batch, units: Units): readonly CalendarEntry[] {
+function inTheFermenter(batch: Batch, { units, language }: Voice): readonly CalendarEntry[] {
   if (isPackaged(batch)) return [];
   const pitched = pitchedAt(batch);
   return recipeItems(batch.recipe).flatMap((item): readonly CalendarEntry[] => {
@@ -124,7 +123,7 @@ function inTheFermenter(batch: Batch, units: Units): readonly CalendarEntry[] {
     const into = dateAfter(pitched.date, add.day);
     const what = itemWords(item, units);
     const summary = add.at === 'dry' ? `Dry hop ${batch.title}` : `Add to ${batch.title}`;
-    const description = `${what}. Wash and sanitise whatever touches the beer.`;
+    const description = `${what}. ${spelled('Wash and sanitise', language)} whatever touches the beer.`;
     const id = `${item.kind === 'hops' ? 'hop' : item.kind}-${item.index + 1}`;
     const entry = day(`${id}-in`, into, `${summary}: ${what}`, description);
     if (add.at !== 'dry' || add.for_min === null) return [entry];
@@ -140,39 +139,40 @@ const isPitched = (batch: Batch): boolean =>
   (taken(batch.readings.fermentation) ?? []).length > 0 ||
   isPackaged(batch);
 
-/** Last day of the planned fermentation; null where the recipe does not say how long it takes. */
+/** Last day of the planned fermentation; null without a day, or where the recipe does not say how long it takes. */
 function fermentedOn(batch: Batch): string | null {
   const minutes = batch.recipe.ferment.reduce((sum, step) => sum + step.time_min.value, 0);
-  return minutes === 0 ? null : dateAfter(pitchedAt(batch).date, Math.round(minutes / DAY_MIN));
+  const { date } = pitchedAt(batch);
+  return minutes === 0 || date === '' ? null : dateAfter(date, Math.round(minutes / DAY_MIN));
 }
 
 /** Days for which readings must agree. */
 const flatDays = ({ finish }: Plan): number => finish?.days ?? 3;
 
-/** The reading that is due; before there is a log, two that are far enough apart to tell that it has finished. */
-function nextReadings(batch: Batch, plan: Plan, units: Units): readonly CalendarEntry[] {
+/** The reading that is due; before there is a log, two that are far enough apart to show that it has finished. */
+function nextReadings(batch: Batch, plan: Plan, voice: Voice): readonly CalendarEntry[] {
   if (isPackaged(batch)) return [];
   const state = plan.fermentation ?? null;
   if (state !== null) {
     return state.next === null
       ? []
-      : [day('reading', state.next, `Read the gravity of ${batch.title}`, readingWords(batch, plan, units))];
+      : [day('reading', state.next, `Read the gravity of ${batch.title}`, readingWords(batch, plan, voice))];
   }
   const end = fermentedOn(batch);
   const apart = flatDays(plan);
   if (end === null) return [];
-  const why = `Finished only where two readings at least ${apart} days apart agree and are as low as expected.`;
+  const why = `Finished only when two readings at least ${apart} days apart agree and are as low as expected.`;
   return [
     day('reading-1', dateAfter(end, -apart), `Read the gravity of ${batch.title}`, why),
     day('reading-2', end, `Read the gravity of ${batch.title} again`, why),
   ];
 }
 
-/** The verdict, and what the curve lets expect. */
-function readingWords(batch: Batch, plan: Plan, units: Units): string {
+/** The verdict, and what to expect by the curve. */
+function readingWords(batch: Batch, plan: Plan, voice: Voice): string {
   const said = endJudgment(plan);
-  const verdict = said === null ? '' : breaking(judgmentLine(said, units));
-  const lead = expectedWords(batch, plan)?.lead;
+  const verdict = said === null ? '' : breaking(judgmentLine(said, voice));
+  const lead = expectedWords(batch, plan, voice.language)?.lead;
   return lead === undefined ? verdict : `${verdict} ${breaking(lead)}`;
 }
 
@@ -195,7 +195,7 @@ function packaging(batch: Batch, plan: Plan): readonly CalendarEntry[] {
   if (isPackaged(batch) || end === null || kinds.size === 0) return [];
   const act = kinds.size === 2 ? 'Bottle and keg' : kinds.has('keg') ? 'Keg' : 'Bottle';
   const caution =
-    'Only if it has finished: two readings agree and are as low as expected. Bottles burst when fermentation goes on in them or the sugar is too much; the sugar for the volume and temperature is on the cellar sheet.';
+    'Only if it has finished: two readings agree and are as low as expected. Bottles burst when beer still ferments in them or has too much sugar; the sugar for the volume and temperature is on the cellar sheet.';
   return [day('packaging', end, `${act} ${batch.title}, if it has finished`, caution)];
 }
 

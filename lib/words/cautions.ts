@@ -28,7 +28,7 @@ export const CAUTIONS = {
     id: 'closedCan',
     hazard: 'A closed can',
     consequence: 'bursts when heated:',
-    avoid: 'open it first, warm it off the heat.',
+    avoid: 'open it first, then warm it in hot water.',
   },
   boilOver: {
     id: 'boilOver',

@@ -20,7 +20,7 @@ const groupName = (title: string): string => GROUP_NAMES[title] ?? title;
 /** Steps whose ingredients are compared as ingredients already. */
 const BY_INGREDIENT = new Set(['Add', 'As it comes to the boil', 'Flame out', 'Pitch', 'Later']);
 
-/** A batch's kit, ingredients and method in words, to be held against another's. */
+/** A batch's setup, ingredients and method in words, to be compared with another's. */
 export function recipeWords({ recipe, setup }: Batch, units: Units): RecipeWords {
   return {
     kit: setup.title,

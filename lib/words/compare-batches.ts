@@ -1,4 +1,4 @@
-/** Two batches held against each other, from what was put into words before: nothing is worked out again. */
+/** Two batches compared, from what was put into words before: nothing is worked out again. */
 import { fixed, type Parts } from '../units/format/format.ts';
 
 /** A text of a batch under its name: a step of the method, a remark. */
@@ -33,7 +33,7 @@ export interface FigureGroup {
   readonly rows: readonly FigureRow[];
 }
 
-/** A batch as it is held against any other: in words and printed figures, and only what may be seen. */
+/** A batch as it is compared with any other: in words and printed figures, and only what may be seen. */
 export interface Comparable {
   readonly slug: string;
   readonly title: string;
@@ -121,7 +121,7 @@ function lineChange(what: string, was: WordedLine | null, is: WordedLine | null)
     : changes.map((one) => ({ ...one, by: unit === '' ? by : `${by}\u00a0${unit}` }));
 }
 
-/** What one recipe has otherwise than another: kit, ingredients and method, in words. */
+/** What one recipe has otherwise than another: setup, ingredients and method, in words. */
 export function recipeChanges(was: RecipeWords, is: RecipeWords): readonly TextChange[] {
   const before = new Map(was.ingredients.map(({ what, lines }) => [what, lines]));
   const after = new Map(is.ingredients.map(({ what, lines }) => [what, lines]));

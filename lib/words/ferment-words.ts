@@ -1,4 +1,4 @@
-/** What the curve of a fermentation lets expect, in words: never that it is finished. */
+/** What to expect by the curve of a fermentation, in words: never that it is finished. */
 import type { Batch } from '../batch/types/batch.ts';
 import type { FermentationCurve, Plan } from '../batch/types/plan.ts';
 import { dateOfDay, dayNumber } from '../batch/types/time.ts';
@@ -36,11 +36,7 @@ export interface Expectation {
 /**
  * Where and when the gravity is expected to end, or came to its end, by the curve fitted to the log; null without a curve.
  */
-export function expectedWords(
-  { recipe, readings }: Batch,
-  plan: Plan,
-  language = 'en-GB',
-): Expectation | null {
+export function expectedWords({ recipe, readings }: Batch, plan: Plan, language: string): Expectation | null {
   const { fermentation_curve: curve, fermentation } = plan;
   if (curve === undefined) return null;
   const state = fermentation?.state;
@@ -62,18 +58,18 @@ export function expectedWords(
 
 const ONLY_A_DAY = 'The curve says when to look, not when to package: it has finished when readings agree.';
 
-const SUGAR_LATER = 'Sugar that goes in on the way lifts the gravity, which one curve does not follow.';
+const SUGAR_LATER = 'Sugar that is added later raises the gravity again; the curve does not show that.';
 
 function ended(curve: FermentationCurve, high: boolean, language: string): string {
   if (high) return `By the curve it levels out at about ${endWords(curve)}.`;
   const day = curve.end_day === null ? '' : ` by ${dayWords(curve.end_day, language)}`;
-  return `By the curve it came to about ${endWords(curve)}${day}.`;
+  return `By the curve it reached about ${endWords(curve)}${day}.`;
 }
 
 function expected(curve: FermentationCurve, language: string): string {
   const { end_day, readings } = curve;
   if (end_day === null)
-    return `About ${endWords(curve)} in the end; on which day, its readings do not tell yet.`;
+    return `About ${endWords(curve)} in the end; the readings do not show yet on which day.`;
   const last = dateAfterPitching(curve, Math.max(...readings.map(({ day }) => day)));
   if (end_day.expected > last) return `About ${endWords(curve)} by ${dayWords(end_day, language)}.`;
   const latest = end_day.latest > last ? `, by ${dateText(end_day.latest, language)} at the latest` : '';

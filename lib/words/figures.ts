@@ -106,9 +106,9 @@ export function figureLine(key: TargetKey, figure: Figure, units: Units): string
   return text.unit === '' ? text.number : `${text.number}\u00a0${text.unit}`;
 }
 
-/** Of the volume that is made: what a mark on a bucket cannot tell apart. */
+/** Of the volume that is made: less than a mark on a bucket can show. */
 const SAME_VOLUME = 0.02;
-/** What a hydrometer cannot tell apart. */
+/** Less than a hydrometer can show. */
 const SAME_GRAVITY = 0.001;
 
 /** What a kit's label says, and why the plan says other; null where there is no label, or both say the same. */
@@ -139,7 +139,7 @@ export function labelLine(
     ...(off && (poor || volume_l === null) && volume_for_label_l !== null
       ? [`It would reach ${sg(original_gravity!)} in ${volumeText(volume_for_label_l, units)}.`]
       : []),
-    ...(ends ? ['Where it ends goes by the yeast and what it can ferment.'] : []),
+    ...(ends ? ['Where it ends depends on the yeast and on what it can ferment.'] : []),
   ];
   return `${says.join(', ')}. ${why.join(' ')}`.trim();
 }

@@ -4,7 +4,7 @@ import { kindAt, placeOf } from '../batch/types/places.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { Units } from '../units/dimension.ts';
 import { fixed, massParts, stepped } from '../units/format/format.ts';
-import { dateText, massShort, measureText, temperatureText, volumeText } from './measures.ts';
+import { dateText, massShort, measureText, temperatureText, type Voice, volumeText } from './measures.ts';
 import { counted } from './words.ts';
 
 /** What is said of a reading. */
@@ -18,8 +18,6 @@ export interface JudgmentWords {
 const sg = (gravity_SG: number): string => fixed(gravity_SG, 3);
 const vol = (volumes: number): string => stepped(volumes, 0.1);
 const days = (n: number): string => counted(n, 'day', 'days');
-/** Who brews in gallons writes dates as they do there. */
-const date = (on: string, units: Units): string => dateText(on, units === 'us' ? 'en-US' : 'en-GB');
 const degree = (t_C: number, units: Units): string => temperatureText(Math.round(t_C), units);
 
 function amount(value: number, unit: CauseFacts['decimal point']['unit'], units: Units): string {
@@ -31,19 +29,19 @@ function amount(value: number, unit: CauseFacts['decimal point']['unit'], units:
 const WORTH_A_WORD = 0.1;
 
 const CAUSES: {
-  readonly [C in keyof CauseFacts]: (facts: CauseFacts[C], units: Units, level: Level) => string;
+  readonly [C in keyof CauseFacts]: (facts: CauseFacts[C], voice: Voice, level: Level) => string;
 } = {
   fault: ({ why }) => `This reading cannot be used: ${why}.`,
-  'decimal point': ({ read, planned, unit }, units) =>
+  'decimal point': ({ read, planned, unit }, { units }) =>
     `${amount(read, unit, units)}, where ${amount(planned, unit, units)} was planned: is the decimal point in its place?`,
-  volume: ({ read_L, planned_L, gives_SG, confirmed, alcohol_percent }, units) => {
+  volume: ({ read_L, planned_L, gives_SG, confirmed, alcohol_percent }, { units }) => {
     const there = `${volumeText(read_L, units)} instead of ${volumeText(planned_L, units)}`;
     if (!confirmed) return `${there}.`;
     const by = Math.abs(alcohol_percent ?? 0);
     const strength = read_L > planned_L ? 'thinner' : 'stronger';
     const beer =
       by < WORTH_A_WORD ? '' : `; the beer comes out ${strength}, by ${stepped(by, 0.1)}\u00a0% of alcohol`;
-    return `${there}: ${sg(gives_SG)} is what the weights give in that${beer}.`;
+    return `${there}: the weights give ${sg(gives_SG)} in that much${beer}.`;
   },
   weights: ({ read_SG, expected_SG }) =>
     `${sg(read_SG)} read, but the weights say ${sg(expected_SG)}: the wort may not be mixed, or the sample was warm.`,
@@ -53,28 +51,28 @@ const CAUSES: {
       read_SG < expected_SG ? 'left out' : 'weighed twice'
     }?`,
   common: ({ what }) =>
-    `Several readings fit together, but not the plan: as if there had been another ${
+    `Several readings agree with each other but not with the plan, as if the ${
       { extract: 'amount of extract', water: 'amount of water', evaporation: 'boil-off' }[what]
-    }.`,
-  contradiction: ({ read_L, planned_L, read_SG, expected_SG }, units) =>
-    `${volumeText(read_L, units)} instead of ${volumeText(planned_L, units)}, and ${sg(read_SG)} where that much gives ${sg(expected_SG)}: these two cannot both be.`,
-  odd: ({ read, expected, unit }, units) => {
+    } had been different.`,
+  contradiction: ({ read_L, planned_L, read_SG, expected_SG }, { units }) =>
+    `${volumeText(read_L, units)} instead of ${volumeText(planned_L, units)}, and ${sg(read_SG)} where that much gives ${sg(expected_SG)}: these two cannot both be right.`,
+  odd: ({ read, expected, unit }, { units }) => {
     const text = (value: number) => (unit === 'SG' ? sg(value) : volumeText(value, units));
     return `${text(read)} at 20\u00a0°C; the plan and the other readings say about ${text(expected)}.`;
   },
-  mix: ({ mix_C, low_C, high_C, read }, units) =>
-    `${read ? 'The yeast went in at' : 'Wort and top-up water together come to about'} ${degree(mix_C, units)}; ${degree(low_C, units)} to ${degree(high_C, units)} suits it.`,
+  mix: ({ mix_C, low_C, high_C, read }, { units }) =>
+    `${read ? 'The yeast went in at' : 'Wort and top-up water together come to about'} ${degree(mix_C, units)}; ${degree(low_C, units)} to ${degree(high_C, units)} suits the yeast.`,
   'boil length': ({ minutes, planned_min }) =>
     `It boiled for about ${Math.round(minutes)}\u00a0min instead of ${Math.round(planned_min)}.`,
   late: ({ what, minutes }) =>
     `${what}: about ${Math.round(Math.abs(minutes))}\u00a0min ${minutes > 0 ? 'late' : 'early'}.`,
-  'left out': ({ what }) => `Left out, and counted for nothing: ${what}.`,
+  'left out': ({ what }) => `Left out, and not counted: ${what}.`,
   'bottle count': ({ counted: n, held }) =>
-    `${counted(n, 'bottle', 'bottles')}; the beer that was read fills about ${held}.`,
+    `${counted(n, 'bottle', 'bottles')}; the beer there is fills about ${held}.`,
   falling: ({ gravity_SG, fall_points, since_days }) =>
     `Still falling: ${sg(gravity_SG)}, ${counted(Math.round(fall_points), 'point', 'points')} less in ${days(since_days)}.`,
   'not yet flat': ({ gravity_SG, needed_days }) =>
-    `${sg(gravity_SG)}, but readings have not yet agreed for ${days(needed_days)}.`,
+    `${sg(gravity_SG)}, but it has not stayed the same for ${days(needed_days)} yet.`,
   'too few readings': ({ gravity_SG }) =>
     gravity_SG === null
       ? 'No gravity has been read yet.'
@@ -109,7 +107,7 @@ const CAUSES: {
 /** In the order in which it is safe. Common practice, no source. */
 const DANGER = [
   'Keep everyone away.',
-  'Cover the crate where it stands and cool the room.',
+  'Cover the crate where it is and cool the room.',
   'Put on a face shield, thick gloves and a jacket before the closed crate is moved to the cold.',
   'Leave it there for 24\u00a0h at 2 to 4\u00a0°C; only then let the gas off, each bottle wrapped in a towel.',
 ].join(' ');
@@ -119,37 +117,38 @@ const corrected = (what: string, wish: boolean): string =>
     ? `Nothing to do; ${what}, boiled and cooled, would bring it to plan.`
     : `Read once more; if it says the same, stir in ${what}, boiled and cooled.`;
 
-const ACTS: { readonly [A in keyof ActFacts]: (facts: ActFacts[A], units: Units, level: Level) => string } = {
+const ACTS: { readonly [A in keyof ActFacts]: (facts: ActFacts[A], voice: Voice, level: Level) => string } = {
   'check the figure': () => 'Check the figure.',
-  'check the weights': () => 'Check the notes and the packets; the beer is made with what was read.',
+  'check the weights': () => 'Check the notes and the packets; the figures go by what was read.',
   'read again': () => 'Read it again.',
-  'stir and read again': (_, units) =>
+  'stir and read again': (_, { units }) =>
     `Stir well, cool the sample to ${temperatureText(20, units)} and read again; change nothing before.`,
   'stir and read both': () => 'Stir hard and read both again.',
   'leave it': () => 'Leave it.',
-  counted: () => 'Nothing to do; the figures reckon with it.',
-  'add water': ({ volume_L, wish }, units) => corrected(`${volumeText(volume_L, units)} of water`, wish),
-  'add extract': ({ mass_g, name, wish }, units) =>
+  counted: () => 'Nothing to do; the figures allow for it.',
+  'add water': ({ volume_L, wish }, { units }) => corrected(`${volumeText(volume_L, units)} of water`, wish),
+  'add extract': ({ mass_g, name, wish }, { units }) =>
     corrected(`${massShort(mass_g, units)} of ${name} in a little water`, wish),
-  'fill up': ({ volume_L }, units) =>
+  'fill up': ({ volume_L }, { units }) =>
     `Read again; if it says the same, add ${volumeText(volume_L, units)} of hot water before the countdown.`,
   'boil down': ({ minutes }) =>
     `Read again; if it says the same, boil ${minutes}\u00a0min before the countdown.`,
-  'wait with the yeast': ({ to_C, warmer }, units, level) =>
+  'wait with the yeast': ({ to_C, warmer }, { units }, level) =>
     level === 'act'
       ? `Wait with the yeast: ${warmer ? 'warm' : 'cool'} it to ${degree(to_C, units)}, stir, and read again.`
       : `Stir and read its temperature before the yeast goes in; ${degree(to_C, units)} is planned.`,
-  'bring it back': ({ to_C, warmer }, units) =>
+  'bring it back': ({ to_C, warmer }, { units }) =>
     `${warmer ? 'Warm' : 'Cool'} it slowly to ${degree(to_C, units)}.`,
-  'next reading': ({ on }, units) => `Read again on ${date(on, units)}; do not package it before.`,
-  'read once more': ({ on, below }, units) =>
+  'next reading': ({ on }, { language }) =>
+    `Read again on ${dateText(on, language)}; do not package it before.`,
+  'read once more': ({ on, below }, { language }) =>
     below
-      ? `Keep it closed and read once more on ${date(on, units)}.`
-      : `Keep it warm, rouse the yeast and read once more on ${date(on, units)}; if it lasts, check the hydrometer in water of 20\u00a0°C, or ferment a warm sample out.`,
-  'warm and rouse': ({ on }, units) =>
-    `Do not package it: warm it a few degrees inside the yeast’s band, rouse the yeast without letting air in, and read again on ${date(on, units)}.`,
+      ? `Keep it closed and read once more on ${dateText(on, language)}.`
+      : `Keep it warm, rouse the yeast and read once more on ${dateText(on, language)}; if it lasts, check the hydrometer in water of 20\u00a0°C, or ferment a warm sample out.`,
+  'warm and rouse': ({ on }, { language }) =>
+    `Do not package it: warm it a few degrees inside the yeast’s band, rouse the yeast without letting air in, and read again on ${dateText(on, language)}.`,
   package: () => 'It can be packaged.',
-  'use less sugar': ({ mass_g, name }, units) =>
+  'use less sugar': ({ mass_g, name }, { units }) =>
     `Use at most ${measureText(massParts(Math.floor(mass_g), units))} of ${name}, or stronger bottles.`,
   'stronger bottles': () => 'Use stronger bottles.',
   'open one': ({ opened }) =>
@@ -159,33 +158,33 @@ const ACTS: { readonly [A in keyof ActFacts]: (facts: ActFacts[A], units: Units,
   danger: () => DANGER,
 };
 
-type By<Facts> = (facts: Facts, units: Units, level: Level) => string;
+type By<Facts> = (facts: Facts, voice: Voice, level: Level) => string;
 
-const causeWords = (cause: Cause, units: Units, level: Level): string =>
-  (CAUSES[cause.code] as By<Cause>)(cause, units, level);
-const actWords = (act: Act, units: Units, level: Level): string =>
-  (ACTS[act.code] as By<Act>)(act, units, level);
+const causeWords = (cause: Cause, voice: Voice, level: Level): string =>
+  (CAUSES[cause.code] as By<Cause>)(cause, voice, level);
+const actWords = (act: Act, voice: Voice, level: Level): string =>
+  (ACTS[act.code] as By<Act>)(act, voice, level);
 
-/** A judgment in the brewer's units. */
-export function judgmentWords({ key, level, cause, do: act }: Judgment, units: Units): JudgmentWords {
+/** A judgment in the brewer's units and language. */
+export function judgmentWords({ key, level, cause, do: act }: Judgment, voice: Voice): JudgmentWords {
   return {
     key,
     level,
-    cause: cause === null ? null : causeWords(cause, units, level),
-    do: act === null ? null : actWords(act, units, level),
+    cause: cause === null ? null : causeWords(cause, voice, level),
+    do: act === null ? null : actWords(act, voice, level),
   };
 }
 
 /** Both sentences; empty where nothing is said. */
-export const judgmentLine = (judgment: Judgment, units: Units): string => {
-  const words = judgmentWords(judgment, units);
+export const judgmentLine = (judgment: Judgment, voice: Voice): string => {
+  const words = judgmentWords(judgment, voice);
   return [words.cause, words.do].filter((one) => one !== null).join(' ');
 };
 
 /** What is said of one reading, by its key in the plan; empty where nothing is. */
-export function lineFor({ judgments }: Pick<Plan, 'judgments'>, key: string, units: Units): string {
+export function lineFor({ judgments }: Pick<Plan, 'judgments'>, key: string, voice: Voice): string {
   const found = judgments.find((one) => one.key === key);
-  return found === undefined ? '' : judgmentLine(found, units);
+  return found === undefined ? '' : judgmentLine(found, voice);
 }
 
 const isOfTheEnd = (key: string): boolean =>

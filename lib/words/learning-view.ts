@@ -1,5 +1,5 @@
 import { TARGETS, type TargetKey } from '../batch/types/targets.ts';
-/** What was learned of a kit, in words and in the brewer's units. */
+/** What was learned of a setup, in words and in the brewer's units. */
 
 import type { LearnedYeast } from '../batch/learning/archive.ts';
 import { type Calibration, PROMISED_SHARE } from '../batch/learning/calibration.ts';
@@ -94,7 +94,9 @@ function viewOf(
         ? `batches differ by ${alone(learned.scatter, learned.scatter, { ...shown, of: (u) => widthOn(shown, u) })} more than the instruments explain`
         : '',
     withOutliers:
-      learned.withOutliers === null ? '' : `with what is left out: ${plusMinus(learned.withOutliers, shown)}`,
+      learned.withOutliers === null
+        ? ''
+        : `with those left out too: ${plusMinus(learned.withOutliers, shown)}`,
     points: learned.points.map((point) => ({
       slug: point.slug,
       value: shown.of(point.value),
@@ -116,7 +118,7 @@ const inFile = (text: string): string => text.replaceAll('\u00a0', ' ').replaceA
 
 function setupLine(setup: Setup, key: LearnedKey, text: string, learned: LearnedSetup, units: Units): string {
   if (key !== 'chill.in' && key !== 'chill.to') return `${key}: ${inFile(text)}`;
-  // Both stand in one line, with the minutes.
+  // Both are in one line, with the minutes.
   if (key === 'chill.to' && tells(learned['chill.in'])) return '';
   const { to_C, in_min, with: how, assumed } = setup.chill;
   const figure = (own: LearnedKey, written: string | null): string | null => {
@@ -133,7 +135,7 @@ function setupLine(setup: Setup, key: LearnedKey, text: string, learned: Learned
   return `chill: { ${parts.join(', ')} }`;
 }
 
-/** Every figure that batches tell of a setup, in the order of the day. */
+/** Every figure of a setup that batches show, in the order of the day. */
 export function learnedViews(setup: Setup, learned: LearnedSetup, units: Units): readonly LearnedView[] {
   return LEARNED_KEYS.flatMap((key) => {
     const found = learned[key];
@@ -144,7 +146,7 @@ export function learnedViews(setup: Setup, learned: LearnedSetup, units: Units):
   });
 }
 
-/** Lines to paste into `setups.yaml`; only figures that enough batches stand behind. */
+/** Lines to paste into `setups.yaml`; only figures that enough batches support. */
 export const setupLines = (key: string, views: readonly LearnedView[]): string =>
   [`${key}:`, ...views.filter(({ early, known }) => known && !early).map(({ line }) => `  ${line}`)].join(
     '\n',
@@ -183,13 +185,13 @@ const SHARES: ReadonlySet<UsedFigure['key']> = new Set([
 
 function remarkOn(key: UsedFigure['key'], value: number, point: PointOf | null): string {
   if (point?.outlier) return 'not learned from: too far from the other batches';
-  return SHARES.has(key) && value > 1 ? 'more than there is: one of the readings is off' : '';
+  return SHARES.has(key) && value > 1 ? 'more than is possible: one of the readings is wrong' : '';
 }
 
 type PointOf = Pick<Point, 'outlier' | 'residual'>;
 
 /**
- * What one batch says of the kit and of its yeast, a line a figure.
+ * What one batch shows of the setup and of its yeast, a line a figure.
  *
  * @param pointOf what all batches together make of this one's figure; null where they do not count it
  */
@@ -205,7 +207,7 @@ export function saysOf(
   });
   const figures = LEARNED_KEYS.flatMap((key) => {
     const found = kit[key];
-    // One day alone cannot tell what hops hold from what stays in the kettle.
+    // One day alone cannot separate what hops hold from what stays in the kettle.
     if (found === undefined || key === 'hop_absorption') return [];
     return [line(key, capital(SETUP_DEFAULTS[key].label), found)];
   });
@@ -227,7 +229,7 @@ export function calibrationView(found: Calibration) {
       ? 'Too seldom: some uncertainty is larger than the setup says. The lines below show which.'
       : low > PROMISED_SHARE
         ? 'More often than that: the ranges could be narrower.'
-        : 'They held, as far as so many readings can say.';
+        : 'They held, as far as this many readings can show.';
   return {
     text: `${found.inside}\u00a0of ${counted(found.readings, 'reading', 'readings')}, ${shareText(found)}`,
     verdict,

@@ -7,7 +7,7 @@ import { allergens } from './cautions.ts';
 import { iceText, massShort, massText, measureText, type Voice, volumeText } from './measures.ts';
 import { capital, listed, spelled } from './words.ts';
 
-/** A line of the list that is bought and weighed from; amounts stand apart, so that they are right-aligned. */
+/** A line of the list that is bought and weighed from; amounts are apart, so that they are right-aligned. */
 export interface ListLine {
   readonly amount: string;
   readonly what: string;
@@ -18,7 +18,7 @@ export interface ListLine {
   readonly weighed: boolean;
 }
 
-/** At most nine lines under one sub-head. */
+/** Lines under one sub-head. */
 export interface ListBlock {
   readonly heading: string;
   /** Whether any of it is weighed out. */
@@ -160,7 +160,9 @@ const bought = (what: string, amount = ''): ListLine => ({
 /** Extract that the strip on the After page may ask for. */
 function inHand({ corrections }: Plan, units: Units): readonly ListLine[] {
   const most_g = Math.max(0, ...corrections.map(({ add_extract_g }) => add_extract_g ?? 0));
-  return most_g > 0 ? [bought('dry extract in hand, should the wort be thin', massShort(most_g, units))] : [];
+  return most_g > 0
+    ? [bought('dry extract in hand, in case the wort is thin', massShort(most_g, units))]
+    : [];
 }
 
 /** All that has to be in the house: bought from it, then weighed out from it, equal ingredients summed up with their parts. */
@@ -192,7 +194,7 @@ export function ingredientBlocks(batch: Batch, plan: Plan, voice: Voice): readon
       weighed: false,
       lines: [...forPackaging(batch, plan, units), ...house],
     },
-  ].flatMap(splitBlock);
+  ].filter(({ lines }) => lines.length > 0);
 }
 
 /** What people who buy for others look for on the label; null where the recipe names none. */
@@ -231,7 +233,7 @@ export function packetRows(batch: Batch, units: Units): readonly PacketRow[] {
   });
 }
 
-/** The equipment to stand ready, split into what gets hot and what must be clean. */
+/** The equipment to have ready, split into what gets hot and what must be clean. */
 export function equipment(batch: Batch, plan: Plan, voice: Voice): readonly EquipmentBlock[] {
   const { setup, recipe } = batch;
   const { units, language } = voice;

@@ -2,17 +2,18 @@
 /**
  * Lays a sheet out in pages, in the reader's own browser and in the one that prints the PDF.
  *
- * Load it before the paginator, both as plain external scripts:
+ * Load it before the paginator, both as plain external scripts; the paginator is long and may wait:
  *
  *   <script src="…/sheet-screen.js"></script>
- *   <script src="…/paged.polyfill.js"></script>
+ *   <script defer src="…/paged.polyfill.js"></script>
  *
- * When all is laid out, `<html data-sheet="ready" data-pages="3">` stands; when that was not possible,
- * `data-sheet="failed"` with the reason in `data-sheet-reason`. `window.kettlesideSheet` is a promise of
- * `{ pages }` that rejects with the same reason; the events `kettleside:ready` and `kettleside:failed` on
- * `document` say it too. The address may end in `#paper=letter&type=larger`: the sheet is then laid out for that
- * paper, or in type a fifth larger, on as many pages as that takes. Elements marked `data-screen-only` directly in the body (a print button, say) are
- * taken out before the layout and put back, untouched, as the first things in the body.
+ * The reader sees the sheet without pages until all pages are ready. Then it is `<html data-sheet="ready"
+ * data-pages="3">`; when that was not possible, `data-sheet="failed"` with the reason in `data-sheet-reason`.
+ * `window.kettlesideSheet` is a promise of `{ pages }` that rejects with the same reason; the events
+ * `kettleside:ready` and `kettleside:failed` on `document` say it too. The address may end in
+ * `#paper=letter&type=larger`: the sheet is then laid out for that paper, or in type a fifth larger, on as many
+ * pages as that takes. Elements marked `data-screen-only` directly in the body (a print button, say) are no part
+ * of the sheet and stay as they are.
  */
 (() => {
   /**
@@ -68,7 +69,7 @@
 
   /**
    * A copy without the marks by which the paginator finds the original again, and without the identifiers
-   * and fields that must stand on the sheet only once.
+   * and fields that must be on the sheet only once.
    * @param {Element} original
    */
   const copyOf = (original) => {
@@ -99,6 +100,8 @@
   /** Captions that are read pen in hand stay: the boxes beside them do not grow either. */
   const CAPTION_PT = 12;
   const PAPERS = ['a4', 'letter'];
+  const A4_MM = 210;
+  const LETTER_MM = 215.9;
   const SHEET_STYLES = 'style:not([data-pagedjs-ignore])';
 
   /** What the end of the address asks for. */
@@ -121,17 +124,19 @@
     }
   };
 
+  /** The parts of the body that make up the sheet. */
+  const sheetParts = () =>
+    [...document.body.children].filter((part) => !part.matches('script, [data-screen-only]'));
+
   /** @type {{ paper: string | undefined, styles: Node[], body: Node[] } | undefined} */
   let unpaged;
 
-  /** Keeps what stands in the document before it is cut into pages. */
+  /** Keeps what is in the document before it is cut into pages. */
   const keep = () => {
     unpaged = {
       paper: root.dataset.paper,
       styles: [...document.querySelectorAll(SHEET_STYLES)].map((style) => style.cloneNode(true)),
-      body: [...document.body.children]
-        .filter((part) => !part.matches('script, [data-screen-only]'))
-        .map((part) => part.cloneNode(true)),
+      body: sheetParts().map((part) => part.cloneNode(true)),
     };
   };
 
@@ -141,9 +146,7 @@
     if (unpaged.paper) root.dataset.paper = unpaged.paper;
     for (const style of document.querySelectorAll(SHEET_STYLES)) style.remove();
     document.head.append(...unpaged.styles.map((style) => style.cloneNode(true)));
-    for (const part of [...document.body.children]) {
-      if (!part.matches('script, [data-screen-only]')) part.remove();
-    }
+    for (const part of sheetParts()) part.remove();
     document.body.append(...unpaged.body.map((part) => part.cloneNode(true)));
   };
 
@@ -163,7 +166,7 @@
   };
 
   /**
-   * Lays out what stands in the document now. The printing program calls it again after it has put another
+   * Lays out what is in the document now. The printing program calls it again after it has put another
    * sheet in the place of the first one.
    * @returns {Promise<Laid>}
    */
@@ -180,8 +183,12 @@
   const cutIntoPages = async (settled = false) => {
     const paginator = prepare();
     choose();
-    const screenOnly = [...document.querySelectorAll('body > [data-screen-only]')];
-    for (const part of screenOnly) part.remove();
+    const shown = sheetParts();
+    // The paginator takes what it lays out from here, and leaves the rest of the body alone.
+    const content = document.createElement('template');
+    content.dataset.ref = 'pagedjs-content';
+    content.innerHTML = shown.map((part) => part.outerHTML).join('\n');
+    document.body.append(content);
     try {
       await fontsLoaded();
       const previewer = new paginator.Previewer();
@@ -200,11 +207,11 @@
       drawStrips(pages);
       return { pages: flow.total };
     } finally {
-      document.body.prepend(...screenOnly);
+      for (const part of shown) part.remove();
     }
   };
 
-  /** How much of its page what stands on it takes, 0 to 1. @param {Element | undefined} sheet */
+  /** How full a page is, 0 to 1. @param {Element | undefined} sheet */
   const fillOf = (sheet) => {
     const room = sheet?.querySelector('.pagedjs_page_content')?.getBoundingClientRect();
     const blocks = [...(sheet?.querySelectorAll('.part > *') ?? [])].map((block) =>
@@ -271,7 +278,7 @@
     return path;
   };
 
-  /** Each page gets its own strip, by which a photograph tells it. @param {Element} pages */
+  /** Each page gets its own strip, by which a photograph shows which it is. @param {Element} pages */
   const drawStrips = (pages) => {
     const strips = pages.querySelector('[data-strips]')?.getAttribute('data-strips')?.split(' ') ?? [];
     for (const [at, box] of pages.querySelectorAll('.pagedjs_pagebox').entries()) {
@@ -316,13 +323,10 @@
 
   /** Pages no wider than the screen; paper keeps its size. */
   const fitToWidth = () => {
-    const pages = document.querySelector('.pagedjs_pages');
-    const sheet = pages?.querySelector('.pagedjs_page');
-    if (!(pages instanceof HTMLElement) || !sheet) return;
-    pages.style.removeProperty('--fit');
-    const share = root.clientWidth / sheet.getBoundingClientRect().width;
-    if (share < 1) pages.style.setProperty('--fit', share.toFixed(3));
+    const width_px = ((root.dataset.paper === 'letter' ? LETTER_MM : A4_MM) * 96) / 25.4;
+    root.style.setProperty('--fit', Math.min(1, root.clientWidth / width_px).toFixed(3));
   };
+  fitToWidth();
   window.addEventListener('resize', fitToWidth);
 
   /** @param {number} pages */
@@ -331,8 +335,8 @@
       const [name = '', value] = (button.getAttribute('data-sheet-set') ?? '').split('=');
       button.setAttribute('aria-pressed', String(root.getAttribute(`data-${name}`) === value));
     }
-    const told = document.querySelector('[data-sheet-pages]');
-    if (told) told.textContent = `${pages} ${pages === 1 ? 'page' : 'pages'}`;
+    const count = document.querySelector('[data-sheet-pages]');
+    if (count) count.textContent = `${pages} ${pages === 1 ? 'page' : 'pages'}`;
   };
 
   /** @param {string} name @param {string} value */

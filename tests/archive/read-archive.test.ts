@@ -48,7 +48,7 @@ describe('files that cannot be read as text', () => {
       'a binary file',
       GOOD.replace('Notes', '\u0000'),
       `batches/x.md:1:1  [file-binary]
-  found     characters that no text has
+  found     characters that do not belong in text
   expected  ${WHOLE}
   mend      check that the file is what its name says, and save it as plain text`,
     ],
@@ -111,10 +111,10 @@ describe('links, pipes and names', () => {
     ['a link to nothing', () => symlinkSync('nothing.md', join(folder, 'content/batches/x.md'))],
     ['a link that leads to itself', () => symlinkSync('x.md', join(folder, 'content/batches/x.md'))],
     [
-      'something that is no ordinary file',
+      'something that is not an ordinary file',
       () => execFileSync('mkfifo', [join(folder, 'content/batches/x.md')]),
     ],
-    ['something that is no ordinary file', () => mkdirSync(join(folder, 'content/batches/x.md'))],
+    ['something that is not an ordinary file', () => mkdirSync(join(folder, 'content/batches/x.md'))],
   ])('%s is an error, not a hang', async (found, make) => {
     make();
     expect(said(await read())).toBe(
@@ -225,7 +225,7 @@ describe('a content folder that is not complete', () => {
   mend      write a file with name:, units: and paper:; metric units and A4 are used until then`,
         `setups.yaml:1:1  [setups-missing]
   found     no such file
-  expected  your kit by name, at least the size of the kettle
+  expected  your pots by name, each with at least the size of its kettle
   mend      write a file with for example stove: and below it, indented, kettle: 15 L`,
       ].join('\n'),
     );

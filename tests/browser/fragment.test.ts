@@ -82,7 +82,7 @@ describe('the end of a link', () => {
   it('keeps what is sound beside what is not', () => {
     expect(fromFragment('#fit=1&v=12&k=nonsense&x=powder&u=us', 3)).toEqual({
       changes: { intoFermenter_L: 12, units: 'us' },
-      faults: ['its kettle is none that a kitchen has'],
+      faults: ['its kettle is not possible in a kitchen'],
     });
   });
 

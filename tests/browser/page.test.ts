@@ -140,7 +140,7 @@ describe('the page of a recipe', () => {
   it('says what of a link it could not use', async () => {
     const { page } = await open(`${address('regatta-bitter')}fit=1&v=lots&k=12`);
     await planOf(page);
-    expect(await page.locator('.fit-say').textContent()).toContain('its volume is none that a kitchen has');
+    expect(await page.locator('.fit-say').textContent()).toContain('its volume is not possible in a kitchen');
     expect(await page.inputValue('input[name="kettle_L"]')).toBe('12');
     await page.context().close();
   });

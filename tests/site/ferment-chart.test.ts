@@ -51,7 +51,7 @@ const placesOf = (path: Drawn) =>
   [...path.of.d!.matchAll(/[ML]([-\d.]+) ([-\d.]+)/g)].map(([, x, y]) => [Number(x), Number(y)] as const);
 
 describe('the fitted curve', () => {
-  const svg = fermentCurveChart(CURVE);
+  const svg = fermentCurveChart(CURVE, 'en-GB');
   const drawn = drawnIn(svg);
 
   it('is read out: a title, and how it goes and ends', () => {
@@ -100,7 +100,7 @@ describe('the fitted curve', () => {
 
   it('shows a reading that hardly counts as a cross, and keeps the scale of the others', () => {
     const readings = [...CURVE.readings.slice(0, 2), reading(6, 1.25, true), CURVE.readings[2]!];
-    const crossed = fermentCurveChart({ ...CURVE, readings });
+    const crossed = fermentCurveChart({ ...CURVE, readings }, 'en-GB');
     expect(ofClass(drawnIn(crossed), 'dot')).toHaveLength(3);
     expect(crossed).toMatch(/l10 10m0 -10l-10 10/);
     const scales = (text: string) => text.match(/class="scale end"[^>]*>[^<]*/g);

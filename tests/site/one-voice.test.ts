@@ -44,7 +44,7 @@ describe('the demo archive', () => {
         judgments: { key: string; cause: string | null; do: string | null }[];
       };
       expect(published.judgments.map(({ key }) => key)).toEqual(Object.keys(plan.readings));
-      const words = plan.judgments.map((one) => judgmentWords(one, units));
+      const words = plan.judgments.map((one) => judgmentWords(one, content.brewery));
       expect(published.judgments.map(({ cause, do: act }) => [cause, act])).toEqual(
         words.map((one) => [one.cause && plain(one.cause), one.do && plain(one.do)]),
       );
@@ -56,7 +56,7 @@ describe('the demo archive', () => {
         view.fermentation?.words ?? '',
       ];
       for (const one of plan.judgments.filter(({ cause }) => cause !== null)) {
-        const line = plain(judgmentLine(one, units));
+        const line = plain(judgmentLine(one, content.brewery));
         const times = said.filter((text) => plain(text) === line).length;
         expect(times, line).toBe(1);
       }
@@ -68,20 +68,22 @@ describe('the demo archive', () => {
 
       for (const { key, cause } of plan.judgments) {
         if (cause === null) continue;
-        const line = judgmentLine(plan.judgments.find((one) => one.key === key)!, units);
+        const line = judgmentLine(plan.judgments.find((one) => one.key === key)!, content.brewery);
         expect(verdictOf({ batch, plan, brewery: content.brewery }, placeOf(key)!)).toContain(line);
       }
       const end = endJudgment(plan);
       const calendar = hasCalendar(batch) ? (batchCalendar(batch, plan, null, content.brewery) ?? '') : '';
       const due = plan.fermentation?.next ?? null;
       const unfolded = calendar.replaceAll('\r\n ', '').replaceAll('\\,', ',').replaceAll('\\;', ';');
-      if (due !== null && end !== null) expect(unfolded).toContain(plain(judgmentLine(end, units)));
+      if (due !== null && end !== null) expect(unfolded).toContain(plain(judgmentLine(end, content.brewery)));
 
       const sheet = cellarSheet(batch, plan, { units, language: 'en' });
       const danger = plan.judgments.find(isOfBottles);
       for (const { title, caution } of sheet.packaging) {
         if (title !== 'Bottle') continue;
-        expect(caution.avoid === (danger && judgmentWords(danger, units).do)).toBe(danger !== undefined);
+        expect(caution.avoid === (danger && judgmentWords(danger, { units, language: 'en' }).do)).toBe(
+          danger !== undefined,
+        );
       }
     },
   );

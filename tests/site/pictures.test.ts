@@ -149,7 +149,7 @@ describe('a picture that cannot be used is told of, and left out', () => {
   const outside = join(made.dir, 'outside.jpg');
   it.each([
     ['is missing', () => undefined, /no file "glass\.jpg"/, /put the file there/],
-    ['is a link', (path: string) => symlinkSync(outside, path), /a link or no ordinary file/, /save it/],
+    ['is a link', (path: string) => symlinkSync(outside, path), /a link, or not an ordinary file/, /save it/],
     [
       'is of a phone’s own format',
       (path: string) => writeFileSync(path, HEIC),

@@ -86,6 +86,11 @@ describe('what may be seen', () => {
   );
 });
 
+it('a batch without a day, such as a recipe that was taken home, has a page', () => {
+  const undated = { ...planned, brewed: null };
+  expect(batchView({ batch: undated, plan: planFor(undated) }, publish(content), '').ready).toBeNull();
+});
+
 describe('how far a batch has come', () => {
   const on = { date: '2026-02-14', clock: null };
   const withReadings = (readings: Batch['readings']): Batch => ({ ...recipeOnly, readings });
@@ -156,7 +161,7 @@ describe('charts', () => {
   });
   it('are left out where there is nothing to draw', () => {
     expect(kettleChart({ ...plan, kettle: [] }, 'metric')).toBeNull();
-    expect(fermentChart([{ date: '2026-01-01', clock: null, gravity: 1.04 }], null)).toBeNull();
+    expect(fermentChart([{ date: '2026-01-01', clock: null, gravity: 1.04 }], null, 'en-GB')).toBeNull();
   });
   it('take a colour only as a colour', () => {
     expect(lockSvg('#8a3f12')).toContain('fill="#8a3f12"');

@@ -80,6 +80,15 @@ it.each([
   expect(moment.ok).toBe('ok' in found);
 });
 
+it.each([
+  ['Nov 9, 2026 1:35', null, 'write "Nov 9, 2026 1:35 AM" or "Nov 9, 2026 1:35 PM"'],
+  ['Nov 9 1:35', '2026-11-01', 'write "Nov 9 1:35 AM" or "Nov 9 1:35 PM"'],
+  ['Nov 9 1:35', null, 'write "Nov 9 1:35 AM" or "Nov 9 1:35 PM"'],
+  ['Nov 9 1:35 PM', null, 'write the year too, as in "Feb 14, 2026"'],
+])('asks of %s after %s for what is missing alone', (text, after, mend) => {
+  expect(parseMoment(text, after, true)).toMatchObject({ ok: false, mend });
+});
+
 it.each(FAULTS)('%s as %s in %s units is %s', (text, by, units, code, mend) => {
   const fault = read(text, by, units);
   if (fault.ok) expect.fail(`read as ${JSON.stringify(fault.value)}`);

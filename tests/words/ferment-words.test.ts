@@ -35,7 +35,7 @@ function words(over: Partial<FermentationCurve>, state: Fermentation['state'], b
     fermentation_curve: { ...CURVE, ...over },
     readings: { 'fermentation[4].gravity': { value: 1.02 } },
   } as unknown as Plan;
-  const said = expectedWords(batch, plan);
+  const said = expectedWords(batch, plan, 'en-GB');
   return said && { lead: said.lead.replaceAll('\u00a0', ' '), more: said.more.replaceAll('\u00a0', ' ') };
 }
 
@@ -64,7 +64,7 @@ describe('in words', () => {
       'no day where the readings do not tell one',
       { end_day: null },
       'still falling',
-      'About 1.012 (1.010 to 1.016) in the end; on which day, its readings do not tell yet.',
+      'About 1.012 (1.010 to 1.016) in the end; the readings do not show yet on which day.',
     ],
     [
       'no day that is past while it has not finished',
@@ -88,13 +88,13 @@ describe('in words', () => {
       'when it came there, once it has finished',
       {},
       'finished',
-      'By the curve it came to about 1.012 (1.010 to 1.016) by 28 Nov 2026 (between 26 Nov and 2 Dec 2026).',
+      'By the curve it reached about 1.012 (1.010 to 1.016) by 28 Nov 2026 (between 26 Nov and 2 Dec 2026).',
     ],
     [
       'a finished beer without a day',
       { end_day: null },
       'finished',
-      'By the curve it came to about 1.012 (1.010 to 1.016).',
+      'By the curve it reached about 1.012 (1.010 to 1.016).',
     ],
   ])('%s', (_, over, state, lead) => {
     expect(words(over, state)?.lead).toBe(lead);
@@ -114,7 +114,7 @@ describe('in words', () => {
     ];
     const closed = words({}, 'still falling', sampleBatch({ readings: { packaged } }));
     expect(closed?.more).toBe('');
-    expect(closed?.lead).toMatch(/^By the curve it came to/);
+    expect(closed?.lead).toMatch(/^By the curve it reached/);
     const open = words({}, 'still falling', sampleBatch({ readings: { packaged: 'not taken' } }));
     expect(open?.lead).toMatch(/^About/);
     expect(words({}, 'too few readings')?.more).toMatch(/not when to package/);
@@ -131,7 +131,7 @@ describe('in words', () => {
     const sugar = { ...extract(200), kind: 'sugar', add: { at: 'fermenter', day: 3 } } as const;
     const batch = sampleBatch({ recipe: sampleRecipe({ sugar: [sugar] }) });
     expect(words({}, 'finished', batch)?.more).toBe(
-      'Sugar that goes in on the way lifts the gravity, which one curve does not follow.',
+      'Sugar that is added later raises the gravity again; the curve does not show that.',
     );
   });
 });

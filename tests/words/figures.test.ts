@@ -135,7 +135,7 @@ describe("a kit's label", () => {
       { original_gravity: 1.056, volume_l: null, reachable_gravity: null, volume_for_label_l: 14.4 },
       /gravity 1\.010\. It would reach 1\.056 in 14\.4\u00a0L\.$/,
     ],
-    ['that ends elsewhere', { final_gravity: 1.02 }, /Where it ends goes by the yeast/],
+    ['that ends elsewhere', { final_gravity: 1.02 }, /Where it ends depends on the yeast/],
   ] as const)('%s', (_, other, says) => {
     const line = labelLine(planned({ ...label, ...other }), 20, 'metric');
     if (says === null) expect(line).toBeNull();

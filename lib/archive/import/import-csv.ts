@@ -97,7 +97,7 @@ function importRow(names: readonly string[], row: CsvRow, map: ImportMap, around
       if (wrong !== null) return leftOut(wrong);
       return { line: row.line, file: { slug, text }, said };
     }
-    if (error === undefined) return leftOut('the kit that it names has errors of its own');
+    if (error === undefined) return leftOut('the setup that it names has errors of its own');
     const without = withoutCause(values, error.path);
     if (without === null) return leftOut(sentenceOf(error, values));
     said.push(`left out: ${withoutDay(error, values, without) ?? sentenceOf(error, values)}`);
@@ -115,7 +115,7 @@ function wrongAsWritten(slug: string, text: string, around: ImportAround): strin
   const problems = plan === null || plan.ok ? checked.problems : plan.problems;
   const error = problems.find(({ severity }) => severity === 'error');
   if (error !== undefined) return sentenceOf(error, []);
-  return plan === null ? 'the kit that it names has errors of its own' : null;
+  return plan === null ? 'the setup that it names has errors of its own' : null;
 }
 
 function assign(

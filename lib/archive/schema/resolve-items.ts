@@ -183,7 +183,7 @@ function tellSlip(name: string, { tables, report }: Lookup): void {
   if (near === undefined) return;
   const found = `${quoted(name)}, one letter off a hop of the tables`;
   const mend = `write ${near}, or enter ${quoted(name)} in content/ingredients.yaml`;
-  report.warn('unknown-ingredient', ['name'], found, `${near}, or a hop that has this very name`, mend);
+  report.warn('unknown-ingredient', ['name'], found, `${near}, or a hop with exactly this name`, mend);
 }
 
 /** Spices and finings need no figures: a name that no table has is taken as it is. */

@@ -27,7 +27,7 @@ export const setupSchema = byUnits((units) => {
     }),
   });
   return z.strictObject({
-    title: line('Name of the kit.', 'Gas ring and the 15 L pot').nullish(),
+    title: line('Name of the setup.', 'Gas ring and the 15 L pot').nullish(),
     kettle: q.volume('The kettle, to the brim.', 15),
     ...optional({
       heat: q.power('Heat that reaches the liquid.', '1.8 kW'),
@@ -41,7 +41,7 @@ export const setupSchema = byUnits((units) => {
       steep_efficiency: q.percent("Share of the grain's laboratory extract that a steep gives.", '50 %'),
       mash_efficiency: q.percent("Share of the grain's laboratory extract that a mash gives.", '70 %'),
       chill: group('Chilling.', {
-        to: q.temperature('How far this kit chills before top-up.', 22),
+        to: q.temperature('How far it chills before top-up.', 22),
         in: q.time('How long it takes.', '25 min'),
         with: choice(CHILLERS, 'What chills.'),
       }),

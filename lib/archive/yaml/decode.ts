@@ -29,7 +29,7 @@ export const tooLarge = (bytes: number): TextProblem =>
   fileProblem('file-too-large', 0, `${(bytes / MAX_FILE_BYTES).toFixed(1)} MiB`);
 
 const binary = (offset: number): TextProblem =>
-  fileProblem('file-binary', offset, 'characters that no text has');
+  fileProblem('file-binary', offset, 'characters that do not belong in text');
 
 /** Offset, in characters, of the first byte that is no UTF-8. */
 function firstBadByte(bytes: Uint8Array): number {

@@ -53,7 +53,7 @@ export function assumedFigures(
   return setup.chill.assumed ? [...known, { key: 'chill.with', ...ASSUMED_CHILL(setup.chill.with) }] : known;
 }
 
-const ASSUMED_CHILL = (value: string) => ({ value, reason: 'what most kitchens can do without more kit' });
+const ASSUMED_CHILL = (value: string) => ({ value, reason: 'what most kitchens can do with what they have' });
 
 type Unit = (typeof SETUP_DEFAULTS)[SetupDefaultKey]['unit'];
 

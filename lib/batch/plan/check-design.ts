@@ -55,7 +55,7 @@ export function checkDesign(batch: Batch, { units }: Brewery, c: Case, out: Batc
     out.error(
       'soak-too-hot',
       ['recipe', 'steep'],
-      `${volume(steepWater_L(c))} of water, which no heat would be enough for`,
+      `${volume(steepWater_L(c))} of water, which cannot get hot enough`,
       'water that covers the grain',
       stated_L === null
         ? 'use less water for the mash or the rinse, or a larger boil_volume'

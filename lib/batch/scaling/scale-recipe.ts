@@ -277,7 +277,7 @@ function compare(
     else notKept.push({ ...one, why: WHY[what](change) });
   }
   if (dropped) {
-    const why = `${dropped.why}: the largest boil that serves is taken instead`;
+    const why = `${dropped.why}: the largest boil that works is used instead`;
     notKept.push({ what: 'boil_volume', was: dropped.litres, is: is[T.boil_start_volume_l]!, why });
   }
   return { kept, notKept };
@@ -296,5 +296,5 @@ const WHY: Readonly<
       ? 'the other extract has another colour, and the grain cannot make up for it'
       : 'the grain cannot make up for it',
   final_gravity: (change) =>
-    change.extractForm ? 'the other extract ferments differently' : 'the share of grain is another',
+    change.extractForm ? 'the other extract ferments differently' : 'the share of grain is different',
 };

@@ -140,11 +140,11 @@ export const planSchema = z
         ),
       )
       .describe(
-        'Figures of the kit that earlier batches tell, used where the setup says so; absent otherwise.',
+        'Figures of the setup learned from earlier batches, used where the setup says so; absent otherwise.',
       ),
     printed: z
       .exactOptional(z.strictObject({ revision: text, targets: printedFigures }))
-      .describe('The sheet that hung on the wall, where it was kept: readings are held against it.'),
+      .describe('The printed sheet, where it was kept: readings are compared with it.'),
     readings: z.record(text, verdict).describe('By key below `readings`, reduced to 20 °C.'),
     judgments: z
       .array(z.strictObject({ key: text, level: z.enum(LEVELS), cause: maybe(text), do: maybe(text) }))
@@ -171,10 +171,10 @@ export const planSchema = z
           'For which readings must agree; twice as many where the last is a point lower.',
         ),
         apart: number.describe('How far apart they may lie, SG.'),
-        expected_gravity: number.describe('As the wort that was brewed lets expect.'),
-        finished_at_most: number.describe('Flat at or below it the beer is finished.'),
+        expected_gravity: number.describe('As expected of the wort that was brewed.'),
+        finished_at_most: number.describe('Flat at or below this, the beer is finished.'),
         nearly_at_most: number.describe(
-          'Flat at or below it it is nearly finished; above it has stopped high.',
+          'Flat at or below this, it is nearly finished; above, it has stopped high.',
         ),
       }),
     ).describe('When it counts as finished; null without yeast.'),

@@ -110,7 +110,7 @@ function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLEle
       ({ tokens, rows: data }) => {
         if (!whole) {
           whole = true;
-          // The newest stand on the page already.
+          // The newest are on the page already.
           rows = data.map((one, at) => {
             const row = rowOfData(one, tokens, root);
             const there = onPage[at];

@@ -1,4 +1,4 @@
-/** Two rows of the archive's table are chosen to be held against each other. */
+/** Two rows of the archive's table are chosen to be compared. */
 
 interface Chosen {
   readonly slug: string;

@@ -5,7 +5,7 @@ import { rootFrom, type SearchPart, type SearchRow, searchName, takeIn } from '.
 const MOST = 30;
 const root = rootFrom(document.currentScript);
 
-/** One hit: the beer, when it was brewed, how it was liked, and where the words stand. */
+/** One hit: the beer, when it was brewed, how it was liked, and where the words are. */
 function hit(row: SearchRow, wanted: readonly string[]): HTMLLIElement {
   const [folder, title, day, score] = row;
   const href = new URL(`${folder.split('/').map(encodeURIComponent).join('/')}/index.html`, root).href;

@@ -109,13 +109,13 @@ function result(both: readonly [Comparable, Comparable]): Node[] {
       [
         make('section', [
           make('h2', ['What was changed']),
-          recipe.length === 0 ? make('p', ['Nothing in kit or ingredients.']) : changeList(recipe),
+          recipe.length === 0 ? make('p', ['Nothing in pot or ingredients.']) : changeList(recipe),
         ]),
         make('section', [
           make('h2', ['What it did']),
           clear.length === 0
-            ? make('p', ['No figure differs by more than it is uncertain.'])
-            : figureTable('Figures that differ by more than they are uncertain', clear, both),
+            ? make('p', ['No figure differs by more than its uncertainty.'])
+            : figureTable('Figures that differ by more than their uncertainty', clear, both),
         ]),
       ],
       { class: 'twin' },

@@ -25,7 +25,7 @@ interface Page {
   readonly blanks: readonly Blank[];
   readonly form: Form;
   readonly ctx: DoubtContext;
-  /** Day and hour that stand in a new row before anything is typed: alone they are no row. */
+  /** Day and hour that are in a new row before anything is typed: alone they do not make a row. */
   readonly offered: { readonly entry: Entry; readonly line: string } | null;
   readonly problems: Problems;
   readonly bar: { readonly count: HTMLElement; readonly button: HTMLButtonElement };
@@ -62,7 +62,7 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
     review,
     element('p', { class: 'bar' }, count, button),
   );
-  const ctx = { batch, targets, units, today: localDay() };
+  const ctx = { batch, targets, units, language: data.language, today: localDay() };
   const offered = window.location.hash === '#log' ? offerNow(form) : null;
   const problems = problemList(root, form, () => {
     keep(page);
@@ -229,7 +229,7 @@ function look(page: Page, answers: Answers): void {
   }));
   review.hidden = false;
   if (changes.length === 0) {
-    review.replaceChildren(element('p', {}, 'Nothing was keyed in that the file does not say already.'));
+    review.replaceChildren(element('p', {}, 'The file already says all that was keyed in.'));
     review.focus();
     return;
   }
@@ -373,7 +373,7 @@ function restore(page: Page): readonly Problem[] {
     const entry = entryOf(blank.key);
     entry?.put(keyed);
     const says = blank.now === '' ? 'nothing' : shownText(blank.now, blank.kind, data.language);
-    const text = `the file says ${says} by now, which is not what it said when you typed this.`;
+    const text = `the file now says ${says}; it said something else when you typed this.`;
     return entry === undefined ? [] : [{ entry, text, offers: [], confirm: null }];
   });
   if (given.length + collisions.length > 0) root.before(restoredNote(page));

@@ -34,7 +34,7 @@ function roundingWords(rounding: NonNullable<Refit['rounding']>): string | null 
       : `bitterness by ${signed(rounding.bitterness_ibu, 1)} IBU`,
     Math.abs(rounding.colour_ebc) < HALF ? null : `colour by ${signed(rounding.colour_ebc, 1)} EBC`,
   ].filter((part) => part !== null);
-  return parts.length === 0 ? null : `Weights as a kitchen scale shows them move ${listed(parts)}.`;
+  return parts.length === 0 ? null : `Rounding the weights to a kitchen scale moves ${listed(parts)}.`;
 }
 
 /** What the fit has done, one sentence each: what stayed, what did not and why, what rounding costs. */

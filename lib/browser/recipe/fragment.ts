@@ -67,7 +67,7 @@ export function fromFragment(hash: string, packetCount: number): ReadFragment {
     const asked = given.get(letter);
     if (asked === null) continue;
     const value = numberIn(asked, limits);
-    if (value === null) faults.push(`its ${word} is none that a kitchen has`);
+    if (value === null) faults.push(`its ${word} is not possible in a kitchen`);
     else figures[name] = value;
   }
   const { alphas, wrong } = alphasOf(given.get('a'), packetCount);

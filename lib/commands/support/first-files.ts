@@ -29,7 +29,7 @@ export interface Kitchen {
 /** The brewer's `brewery.yaml`, every key explained. */
 export const breweryText = ({ name, units, paper }: Kitchen): string =>
   [
-    '# Who brews, and in which words and units. Lines behind a # count for nothing until you take the # away.',
+    '# Who brews, and in which words and units. Lines that begin with # are ignored until you take the # away.',
     at(`format: ${FORMAT}`, 'of these files; leave it as it is'),
     at(`name: ${yamlText(name)}`, 'heads pages and sheets'),
     at('# author: your name', 'shown on pages and feeds'),

@@ -43,7 +43,7 @@ export function tellDanger({ content: { brewery, entries } }: LoadedSite): void 
     plan.judgments
       .filter((one) => one.level === 'act' && isOfBottles(one))
       .map((judgment) => {
-        const words = breaking(judgmentLine(judgment, brewery.units));
+        const words = breaking(judgmentLine(judgment, brewery));
         return `${batch.slug}  readings.${judgment.key}\n  ${words}\n`;
       });
   for (const entry of entries) for (const words of ofEntry(entry, 'dangers', dangers)) console.log(words);

@@ -73,7 +73,7 @@ function headLines(batch: NewBatch): string[] {
   const kits = others.length === 0 ? 'your only one' : `or ${others.join(', ')}`;
   return [
     '---',
-    '# What follows a # is a comment and counts for nothing. Most batches do well enough with the keys that have',
+    '# What follows a # is a comment and is ignored. Most batches do well enough with the keys that have',
     '# no # before them; to use one of the others, take its # and one space away.',
     '',
     '# The batch',

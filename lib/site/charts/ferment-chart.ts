@@ -32,7 +32,7 @@ type Placed = readonly [day: number, gravity: number];
 export function fermentChart(
   points: readonly GravityPoint[],
   planned: Range | null,
-  language = 'en-GB',
+  language: string,
 ): string | null {
   if (points.length < 2) return null;
   const placed = points.map(
@@ -58,7 +58,7 @@ export function fermentChart(
  */
 export function fermentCurveChart(
   curve: FermentationCurve,
-  language = 'en-GB',
+  language: string,
   today: string | null = null,
 ): string {
   const pitched = pitchedDay(curve);

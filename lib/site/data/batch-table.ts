@@ -65,7 +65,7 @@ const endGravity = (name: string, meaning: string, of: (curve: Curve) => number)
 const endDay = (name: keyof NonNullable<Curve['end_day']>, meaning: string): Column<SiteEntry> =>
   day(`end_day_${name}`, meaning, whole(curve(({ end_day }) => end_day?.[name] ?? null)));
 
-/** What the curve fitted to the log lets expect. */
+/** What to expect by the curve fitted to the log. */
 const CURVE_COLUMNS: readonly Column<SiteEntry>[] = [
   endGravity('end_gravity', 'Where the curve fitted to the log ends, SG 20/20', (c) => c.end_gravity.value),
   endGravity(

@@ -80,7 +80,7 @@ export const readings: Table<ReadingRow> = {
     ),
     text(
       'target',
-      'The target that it is held against: a column of batches.csv',
+      'The target that it is compared with: a column of batches.csv',
       (row) => verdictOf(row)?.target ?? null,
     ),
     number('low', '', 'Low end of “fine between”', (row) => targetOf(row)?.printed.low ?? null),

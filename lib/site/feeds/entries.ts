@@ -1,14 +1,15 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import { type Moment, taken } from '../../batch/types/readings.ts';
-import { TARGETS, type TargetKey } from '../../batch/types/targets.ts';
+import type { TargetKey } from '../../batch/types/targets.ts';
 import { colourKey } from '../../words/board.ts';
-import { figureLine } from '../../words/figures.ts';
+import { figureLine, labelOf } from '../../words/figures.ts';
+import type { Voice } from '../../words/measures.ts';
 import { capital } from '../../words/words.ts';
 import { escapeText } from '../charts/svg.ts';
 import { STATUS_WORDS, scoreOf, statusOf } from '../pages/status.ts';
 import { type Published, type SiteEntry, shownFigure } from '../site.ts';
 
-/** A batch as feeds tell of it. */
+/** A batch as it is in feeds. */
 export interface FeedEntry {
   readonly slug: string;
   readonly title: string;
@@ -36,7 +37,7 @@ export interface FeedSource {
 /** Feeds are for what is new. */
 const LATEST = 50;
 
-/** Every day and hour that the readings tell. */
+/** Every day and hour in the readings. */
 function moments({ readings, brewed }: Batch): Moment[] {
   return [
     ...(brewed === null ? [] : [{ date: brewed, clock: null }]),
@@ -65,26 +66,26 @@ export function lastChange(batch: Batch): string | null {
 export const FACTS = ['original_gravity', 'alcohol_volume_percent', 'bitterness_ibu'] as const;
 
 /** The figures of a batch in words, as brewed where that was read. */
-function facts(entry: SiteEntry, units: Published['brewery']['units']): [string, string][] {
+function facts(entry: SiteEntry, { units, language }: Voice): [string, string][] {
   const keys: readonly TargetKey[] = [...FACTS, colourKey(units)];
   return keys.flatMap((key): [string, string][] => {
     const figure = shownFigure(entry, key);
-    return figure ? [[TARGETS[key].label, figureLine(key, figure, units)]] : [];
+    return figure ? [[labelOf(key, language), figureLine(key, figure, units)]] : [];
   });
 }
 
 /** One line about a batch: style, how far it has come, its figures. */
-export function summaryOf(entry: SiteEntry, units: Published['brewery']['units']): string {
+export function summaryOf(entry: SiteEntry, voice: Voice): string {
   const { batch } = entry;
   const score = scoreOf(batch);
   const state = capital(STATUS_WORDS[statusOf(batch)]) + (score === null ? '' : `, ${score}`);
-  const figures = facts(entry, units).map(([label, text]) => `${label.toLowerCase()} ${text}`);
+  const figures = facts(entry, voice).map(([label, text]) => `${label.toLowerCase()} ${text}`);
   return [batch.style ?? 'Beer', state, figures.join(', ')].filter((part) => part !== '').join('. ');
 }
 
 /** Batches that have begun, newest first: a plan is no news, and its day may lie ahead. */
 export function feedEntries({ site, url, notes, picture }: FeedSource): FeedEntry[] {
-  const { units } = site.brewery;
+  const { brewery } = site;
   const begun = site.batches.flatMap((entry) => {
     const updated = lastChange(entry.batch);
     return updated === null ? [] : [{ entry, updated }];
@@ -99,11 +100,11 @@ export function feedEntries({ site, url, notes, picture }: FeedSource): FeedEntr
     .map(({ entry, updated }): FeedEntry => {
       const { batch } = entry;
       const first = moments(batch).map(timestamp).sort()[0] ?? updated;
-      const rows = facts(entry, units)
+      const rows = facts(entry, brewery)
         .map(([label, text]) => `<dt>${escapeText(label)}</dt><dd>${escapeText(text)}</dd>`)
         .join('');
       const path = picture(entry);
-      const summary = summaryOf(entry, units);
+      const summary = summaryOf(entry, brewery);
       return {
         slug: batch.slug,
         title: batch.title,

@@ -66,7 +66,7 @@ export function recipeData({ batch, plan }: SiteEntry, site: Published, picture:
 
 /**
  * JSON for a `script` element: nothing in it can end the element or open a comment. Such a block is data that no browser
- * runs, so that a content security policy without scripts lets it stand.
+ * runs, so that a content security policy without scripts allows it.
  */
 export const dataBlock = (data: object): string =>
   JSON.stringify(data).replace(

@@ -140,7 +140,7 @@ async function answerPost(asked: Asked, slug: string): Promise<Answered> {
       'Open this page in another tab, enter the code there, and save here once more.',
     );
   const sent = SAVE_REQUEST.safeParse(jsonOf(body));
-  if (!sent.success) return plain(400, 'That is no file of readings.');
+  if (!sent.success) return plain(400, 'That is not a file of readings.');
   const begun = beginSession(await kit(), slug);
   return begun.ok
     ? { ...(await save(begun.session, sent.data.keyed)), headers: cookieFor(options.token) }
@@ -152,12 +152,12 @@ async function keepPage({ options, kit, request, url }: Asked, slug: string): Pr
   const name = url.searchParams.get('sheet') ?? '';
   if (!isToken(cookieOf(request), options.token))
     return unread(403, 'Not kept: load the page again, it asks for the code.');
-  if (!KEPT_PAGE.test(name)) return unread(400, 'Not kept: it is no page of a sheet.');
+  if (!KEPT_PAGE.test(name)) return unread(400, 'Not kept: it is not a page of a sheet.');
   const begun = beginSession(await kit(), slug);
   if (!begun.ok) return unread(begun.missing ? 404 : 409, begun.why);
   const jpeg = await bodyOf(request, MOST_BYTES.page);
   if (jpeg?.subarray(0, 2).toString('hex') !== 'ffd8')
-    return unread(413, 'Not kept: it is no picture of a page.');
+    return unread(413, 'Not kept: it is not a picture of a page.');
   await writeWhole(join(options.contentDir, 'batches', slug, name), jpeg);
   return plain(200, `Kept as ${name} in the folder of the batch, private until the batch names it.`);
 }
@@ -167,15 +167,19 @@ async function save(session: Session, keyed: string): Promise<Answered> {
   const file = readKeyedFile(keyed);
   if ('fault' in file) return refused(422, file.fault);
   if (file.slug !== slug || file.lines.length > MOST_LINES)
-    return refused(422, `These are no readings of ${slug}.`);
+    return refused(422, `These are not readings of ${slug}.`);
   const saved = await saveKeyed(session, file);
   if (saved.kind === 'refused') return refused(422, ...saved.why);
-  const after = beginSession(session, slug);
-  if (!after.ok) return refused(409, after.why);
-  const data = pageData(after.session, 'server');
-  if (saved.kind === 'clash') return reply(409, { kind: 'changed', data });
-  const lines = outcomeLines(saved.before, after.session, saved.answers);
-  return reply(200, { kind: 'saved', lines, fermentation: fermentationWords(after.session), data });
+  if (saved.kind === 'clash') {
+    const now = beginSession(session, slug);
+    return now.ok
+      ? reply(409, { kind: 'changed', data: pageData(now.session, 'server') })
+      : refused(409, now.why);
+  }
+  const { before, answers, after } = saved;
+  const lines = outcomeLines(before, after, answers);
+  const fermentation = fermentationWords(after);
+  return reply(200, { kind: 'saved', lines, fermentation, data: pageData(after, 'server') });
 }
 
 function jsonOf(body: string): unknown {

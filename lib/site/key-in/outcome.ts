@@ -8,7 +8,7 @@ import { VERDICT_WORDS } from '../pages/status.ts';
 import { doubtContext, type Opened } from './session.ts';
 
 /** Every answer that differs from what the file said, and what it means; `after` is the batch with them in it. */
-export function outcomeLines(opened: Opened, after: Opened | null, answers: Answers): readonly OutcomeLine[] {
+export function outcomeLines(opened: Opened, after: Opened, answers: Answers): readonly OutcomeLine[] {
   const source = doubtContext(opened, null);
   return changesInWords(opened.blanks, answers, opened.brewery.language).map(
     ({ blank, label, text, before }) => {
@@ -19,7 +19,7 @@ export function outcomeLines(opened: Opened, after: Opened | null, answers: Answ
         text,
         before,
         corrected: isFilled(keyed) ? correctedText(source, blank, keyed, answers) : '',
-        verdict: after === null || keyed === '' ? '' : verdictOf(after, blank.place),
+        verdict: keyed === '' ? '' : verdictOf(after, blank.place),
       };
     },
   );
@@ -32,7 +32,7 @@ export function verdictOf(
 ): string {
   const key = planKey(place, batch.readings);
   const found = plan.readings[key];
-  const said = lineFor(plan, key, brewery.units);
+  const said = lineFor(plan, key, brewery);
   if (!found?.verdict || found.verdict === 'not_taken') return said;
   const word = VERDICT_WORDS[found.verdict];
   return said === '' ? word : `${word}. ${said}`;
@@ -41,5 +41,5 @@ export function verdictOf(
 /** What is said of the last gravity; null where nothing is. */
 export function fermentationWords({ plan, brewery }: Opened): string | null {
   const found = endJudgment(plan);
-  return found === null ? null : judgmentLine(found, brewery.units);
+  return found === null ? null : judgmentLine(found, brewery);
 }

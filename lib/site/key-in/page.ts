@@ -9,7 +9,7 @@ import { headView } from '../pages/head.ts';
 import type { Kit, Opened } from './session.ts';
 
 const HEADING = 'Key in readings';
-/** Without a bundle's worth of figures: only what readings are held against. */
+/** Without a bundle's worth of figures: only what readings are compared with. */
 const NEEDED = new Set(
   Object.values(READINGS).flatMap((spec) =>
     ('shape' in spec ? Object.values(spec.parts) : [spec]).flatMap((one) =>

@@ -124,7 +124,7 @@ export function batchView(entry: SiteEntry, site: Published, notes: string) {
     /** The page on which it is held against any other. */
     compare: comparedPath(batch.slug),
     board: board(plan, batch.recipe, site.brewery, status === 'planned', status !== 'planned'),
-    /** What a kit's label says, where the plan says other, with why. */
+    /** What a kit's label says, where the plan differs, with why. */
     label: labelLine(plan, batch.recipe.intoFermenter_L.value, units),
     /** What is to be in the house before the day; empty once it has begun. */
     shopping: status === 'planned' || status === 'brewing' ? ingredientBlocks(batch, plan, site.brewery) : [],

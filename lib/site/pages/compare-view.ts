@@ -11,7 +11,7 @@ export const comparedPath = (a: string, b?: string): string =>
 /** More would make the page heavy; each is on its batch's page too. */
 const MOST_STEPS = 200;
 
-/** The page on which any two batches are held against each other. */
+/** The page on which any two batches are compared. */
 export function compareView(site: Published) {
   const head = headView(
     site.brewery,

@@ -65,9 +65,10 @@ function correctedGravity(plan: Plan, index: number): number | null {
 export function fermentationView(
   batch: Batch,
   plan: Plan,
-  { units, language }: Voice,
+  voice: Voice,
   today: string | null = null,
 ): FermentationView | null {
+  const { language } = voice;
   const rows = batch.readings.fermentation;
   if (rows === undefined || rows === 'not taken' || rows.length === 0) return null;
   const points: GravityPoint[] = [];
@@ -99,7 +100,7 @@ export function fermentationView(
         : fermentCurveChart(curve, language, today),
     expected,
     curve: curveLines(plan),
-    words: said === null || said.level !== 'calm' ? null : judgmentLine(said, units),
+    words: said === null || said.level !== 'calm' ? null : judgmentLine(said, voice),
     lines,
   };
 }

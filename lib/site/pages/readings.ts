@@ -111,20 +111,20 @@ export interface SaidView {
 }
 
 /** What is said of the readings, the loudest first; the fermentation's own, where it is calm, is said with its log. */
-export function saidOf(batch: Batch, plan: Plan, { units, language }: Voice): SaidView[] {
+export function saidOf(batch: Batch, plan: Plan, voice: Voice): SaidView[] {
   const end = endJudgment(plan);
   return plan.judgments
     .filter((one) => one.cause !== null && (one !== end || one.level !== 'calm'))
     .sort((a, b) => LEVELS.indexOf(b.level) - LEVELS.indexOf(a.level))
     .map((one) => {
-      const words = judgmentWords(one, units);
+      const words = judgmentWords(one, voice);
       const { target } = plan.readings[one.key]!;
       const place = placeOf(one.key);
       const written = writtenReading(batch, place);
       const label =
         target === null
           ? (READING_LABELS[place === null ? '' : placeText({ ...place, row: null })] ?? '')
-          : labelOf(target, language);
+          : labelOf(target, voice.language);
       return {
         level: one.level,
         label: written === null ? label : `${label}, ${nonBreaking(written)}`,

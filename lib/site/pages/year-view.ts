@@ -33,7 +33,10 @@ function byYear(site: Published): ReadonlyMap<string, readonly SiteEntry[]> {
   const years = new Map<string, SiteEntry[]>();
   for (const entry of site.batches) {
     const year = entry.batch.brewed?.slice(0, 4);
-    if (year !== undefined) years.set(year, [...(years.get(year) ?? []), entry]);
+    if (year === undefined) continue;
+    const entries = years.get(year) ?? [];
+    years.set(year, entries);
+    entries.push(entry);
   }
   return years;
 }
@@ -117,7 +120,7 @@ export function yearPages(site: Published, year: string): readonly number[] {
   return [1, ...laterPages(curves, CURVES_A_PAGE)];
 }
 
-/** What a year gave: how much beer, how it was liked. */
+/** What a year gave: how much beer, and how it was liked, the best first. */
 function tastedIn(entries: readonly SiteEntry[], { brewery }: Published, root: string) {
   const litres = entries
     .filter(({ batch }) => !['planned', 'abandoned'].includes(statusOf(batch)))
@@ -130,16 +133,17 @@ function tastedIn(entries: readonly SiteEntry[], { brewery }: Published, root: s
           {
             href: `${root}batches/${batch.slug}/index.html`,
             title: batch.title,
+            style: batch.style,
             score,
             svg: scoreBar(Number.parseFloat(score)),
           },
         ];
   });
-  const best = [...scores].sort((a, b) => Number.parseFloat(b.score) - Number.parseFloat(a.score))[0];
+  scores.sort((a, b) => Number.parseFloat(b.score) - Number.parseFloat(a.score));
   return {
     made: litres === 0 ? '' : volumeText(litres, brewery.units),
-    best: best ?? null,
-    scores: scores.reverse(),
+    best: scores[0] ?? null,
+    scores,
   };
 }
 

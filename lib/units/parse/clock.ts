@@ -99,14 +99,20 @@ function daysIn(year: number, month: number): number {
 }
 
 /** A day that was written, as a day of the calendar. */
-function realDay(written: WrittenDay, after: string | null, text: string): Parsed<string> {
+function realDay(
+  written: WrittenDay,
+  after: string | null,
+  text: string,
+  twelveHours: boolean,
+): Parsed<string> {
   if ('either' in written) {
     const [one, other] = written.either;
     return fault('date-form', text, 'a date whose day cannot be taken for its month', [one, other]);
   }
   const { month, day } = written;
   if (written.year === null && after === null) {
-    return fault('date-form', text, DATE_EXPECTED, 'write the year too, as in "14 Feb 2026"');
+    const sample = twelveHours ? 'Feb 14, 2026' : '14 Feb 2026';
+    return fault('date-form', text, DATE_EXPECTED, `write the year too, as in "${sample}"`);
   }
   const inYear = (year: number): string => `${year}-${two(month)}-${two(day)}`;
   const near = Number(after?.slice(0, 4));
@@ -137,18 +143,24 @@ export function parseMoment(
 ): Parsed<{ readonly date: string; readonly clock: string | null }> {
   const long = tooLong(text, expected);
   if (long) return long;
-  const found = leadingDay(plainText(text).replace(/^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*[., ]+/i, ''));
+  const plain = plainText(text);
+  const found = leadingDay(plain.replace(/^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*[., ]+/i, ''));
   const [, time] = /^(?:T| ?[, ] ?(?:at )?)(\d.*)$/i.exec(found?.rest ?? '') ?? [];
   if (found === null || (found.rest !== '' && time === undefined)) {
     const mend = 'write year, month and day with hyphens, two digits for month and day';
     return fault('date-form', text, expected, mend);
   }
-  const date = realDay(found.day, after, text);
+  const date = realDay(found.day, after, text, twelveHours);
+  const clock = time === undefined ? parsed(null) : parseClock(time, twelveHours);
+  // The brewing day gives a year that was left out, once the time is clear.
+  const lacksYear = 'year' in found.day && found.day.year === null && after === null;
+  if (!clock.ok && (date.ok || lacksYear)) {
+    const day = plain.slice(0, -(time ?? '').length);
+    const offers = clock.offers.map((offer) => `${day}${offer}`);
+    return fault(clock.code, text, expected, offers.length > 0 ? offers : clock.mend);
+  }
   if (!date.ok) return 'either' in found.day ? date : { ...date, expected };
-  if (time === undefined) return parsed({ date: date.value, clock: null });
-  const clock = parseClock(time, twelveHours);
-  if (!clock.ok) return { ...fault(clock.code, text, expected, clock.mend), offers: clock.offers };
-  return parsed({ date: date.value, clock: clock.value });
+  return parsed({ date: date.value, clock: clock.ok ? clock.value : null });
 }
 
 /** A day of the calendar as `parseMoment` reads it, without a time. */

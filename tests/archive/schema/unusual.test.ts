@@ -48,8 +48,8 @@ it.each([
     'recipe.hops.0.alpha: at most 30 % in hops; extracts of hops hold more',
   ],
   ['no hop at all', hop('Fuggle', '71 %'), 'recipe.hops.0.alpha: 0 % to 70 %'],
-  ['a letter wrong', hop('Fuggla'), 'recipe.hops.0.name: Fuggle, or a hop that has this very name'],
-  ['two letters swapped', hop('Fuggel'), 'recipe.hops.0.name: Fuggle, or a hop that has this very name'],
+  ['a letter wrong', hop('Fuggla'), 'recipe.hops.0.name: Fuggle, or a hop with exactly this name'],
+  ['two letters swapped', hop('Fuggel'), 'recipe.hops.0.name: Fuggle, or a hop with exactly this name'],
 ])('%s is told', (_, recipe, said) => expect(warned(recipe)).toEqual([said]));
 
 it('the same in US units', () => {

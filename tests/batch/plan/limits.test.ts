@@ -357,7 +357,7 @@ describe('in words', () => {
   it('a steep without water', () => {
     const dry: Partial<Recipe> = { ...water, steep: steepAt(68, 0.005), grain: [husks(300)] };
     expect(wordsOf('soak-too-hot', dry, wet)).toEqual([
-      '5 ml of water, which no heat would be enough for',
+      '5 ml of water, which cannot get hot enough',
       'water that covers the grain',
       'use more water for the steep, or leave its water out',
     ]);

@@ -72,7 +72,7 @@ describe('what cannot be kept', () => {
     expect(missed(found)).toEqual([
       [
         'boil_volume',
-        'it leaves more wort than goes into the fermenter: the largest boil that serves is taken instead',
+        'it leaves more wort than goes into the fermenter: the largest boil that works is used instead',
       ],
     ]);
   });
@@ -81,7 +81,7 @@ describe('what cannot be kept', () => {
     const found = refit(batch, { setup: sampleSetup({ kettle_L: own(8) }) });
     expect(missed(found)).toContainEqual([
       'boil_volume',
-      'it does not fit the kettle: the largest boil that serves is taken instead',
+      'it does not fit the kettle: the largest boil that works is used instead',
     ]);
     expect(found.recipe.boilVolume_L).toBeNull();
     const boil = found.notKept.find(({ what }) => what === 'boil_volume')!;
@@ -104,7 +104,7 @@ describe('a boil of a share of the batch', () => {
     expect(found.recipe.boilVolume_L).toBeNull();
     expect(missed(found)).toContainEqual([
       'boil_volume',
-      'it leaves too little over what stays in the kettle: the largest boil that serves is taken instead',
+      'it leaves too little over what stays in the kettle: the largest boil that works is used instead',
     ]);
   });
 });

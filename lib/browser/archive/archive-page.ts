@@ -70,9 +70,7 @@ function start(table: HTMLTableElement, sieve: HTMLFieldSetElement, say: HTMLEle
         chosen.every((other) => other === one || tokens.has(`${other.name}-${other.value}`)),
       ).length;
     const [worst] = [...chosen].sort((a, b) => without(b) - without(a));
-    return worst === undefined
-      ? 'A filter'
-      : `“${worst.selectedOptions[0]?.textContent?.replace(/ \(\d+\)$/, '') ?? worst.name}”`;
+    return worst === undefined ? 'A filter' : `“${worst.selectedOptions[0]?.dataset.words ?? worst.name}”`;
   };
 
   const show = (): void => {

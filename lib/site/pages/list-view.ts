@@ -16,7 +16,8 @@ export interface SieveList {
   readonly name: string;
   readonly label: string;
   readonly any: string;
-  readonly options: readonly { readonly value: string; readonly words: string }[];
+  /** Words and, where it is told, of how many batches. */
+  readonly options: readonly { readonly value: string; readonly words: string; readonly count?: number }[];
 }
 
 /** Lists with something to choose between; what all batches share parts nothing from anything. */
@@ -34,7 +35,8 @@ function sieveOf(facets: Facets, site: Published): SieveList[] {
         [FACETS[kind].one, FACETS[kind].any],
         facets.byKind[kind].map(({ slug, name, entries }) => ({
           value: slug,
-          words: `${name} (${entries.length})`,
+          words: name,
+          count: entries.length,
         })),
       ),
     ),

@@ -2,12 +2,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import {
-  batchJsonSchema,
-  breweryJsonSchema,
-  ingredientsJsonSchema,
-  setupsJsonSchema,
-} from '../lib/archive/schema/json-schema.ts';
+import { JSON_SCHEMAS } from '../lib/archive/schema/json-schema.ts';
 import { loadDemo } from './browser/demo.ts';
 import { ROOT, run } from './commands/run.ts';
 import { demoSite } from './shared.ts';
@@ -71,10 +66,10 @@ function keysOf(node: unknown, path = ''): string[] {
 }
 
 it.each([
-  ['batch file', batchJsonSchema],
-  ['brewery.yaml', breweryJsonSchema],
-  ['setups.yaml', setupsJsonSchema],
-  ['ingredients.yaml', ingredientsJsonSchema],
+  ['batch file', JSON_SCHEMAS.batch],
+  ['brewery.yaml', JSON_SCHEMAS.brewery],
+  ['setups.yaml', JSON_SCHEMAS.setups],
+  ['ingredients.yaml', JSON_SCHEMAS.ingredients],
 ])('keys of %s', (file, schema) => {
   // Below `kitchen` are the keys of setups.yaml.
   same(

@@ -43,7 +43,7 @@ export const FILE_PROBLEMS = {
   'setups-missing': [
     'There is no content/setups.yaml.',
     'your pots by name, each with at least the size of its kettle',
-    'write a file with for example stove: and below it, indented, kettle: 15 L',
+    'write a file with for example stove: and below it, indented, kettle:',
   ],
   'brewery-missing': [
     'Warning: there is no content/brewery.yaml; defaults are used.',

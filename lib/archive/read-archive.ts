@@ -3,6 +3,7 @@ import type { Brewery } from '../batch/types/brewery.ts';
 import type { Ingredient } from '../batch/types/ingredient.ts';
 import type { Setup } from '../batch/types/setup.ts';
 import type { Units } from '../units/dimension.ts';
+import { formatVolume } from '../units/format/format.ts';
 import { hasTwelveHours } from '../units/parse/clock.ts';
 import { nearest } from '../units/parse/nearest.ts';
 import type { Problem } from '../units/problem.ts';
@@ -10,12 +11,11 @@ import type { Archive } from './archive.ts';
 import { FILE_PROBLEMS, type FileCode, fileProblem } from './codes.ts';
 import { hashOf } from './open-batch.ts';
 import { withPrinted } from './printed.ts';
-import { type ArchiveMemory, type BatchRead, readBatches } from './read-batches.ts';
+import { type ArchiveMemory, type BatchRead, createArchiveMemory, readBatches } from './read-batches.ts';
 import { below, isNames, listBelow, readBelow, shownPath } from './safe-read.ts';
 import { DEFAULT_BREWERY } from './schema/brewery-schema.ts';
 import type { Surroundings } from './schema/check-batch.ts';
 import { checkBrewery, checkSetups, checkTable } from './schema/check-tables.ts';
-import { example } from './schema/examples.ts';
 import { tablesOf } from './schema/names.ts';
 import { quoted } from './schema/value-fault.ts';
 import { recoverAll } from './write/replace.ts';
@@ -30,11 +30,14 @@ import { locateProblem, locateProblems, locateText } from './yaml/source.ts';
  */
 export async function readArchive(
   contentDir: string,
-  options: { readonly tablesDir: string; readonly memory?: ArchiveMemory },
+  {
+    tablesDir,
+    memory = createArchiveMemory(),
+  }: { readonly tablesDir: string; readonly memory?: ArchiveMemory },
 ): Promise<Archive> {
   const problems: LocatedProblem[] = [];
   const content = resolve(contentDir);
-  const shared = readSharedTables(resolve(options.tablesDir), problems, options.memory?.tables);
+  const shared = readSharedTables(resolve(tablesDir), problems, memory.tables);
   const names = namesIn(content, 'content-missing', problems);
   if (names === null) return emptyArchive(shared, problems);
   const brewery = readBrewery(content, problems);
@@ -49,8 +52,8 @@ export async function readArchive(
     setups,
     tables: tablesOf(own, shared),
   };
-  const around = options.memory?.around(found) ?? found;
-  const read = readBatches(content, around, problems, options.memory);
+  const around = memory.around(found);
+  const read = readBatches(content, around, problems, memory);
   for (const { problems: own } of read) problems.push(...own);
   checkBasedOn(read, problems);
   // Batches that bring their own kitchens need none of this file.
@@ -116,7 +119,7 @@ function readChecked<T extends { readonly problems: readonly Problem[] }>(
 function readSharedTables(
   folder: string,
   problems: LocatedProblem[],
-  known: ArchiveMemory['tables'] = new Map(),
+  known: ArchiveMemory['tables'],
 ): readonly Ingredient[] {
   const names = namesIn(folder, 'tables-missing', problems) ?? [];
   return names
@@ -170,7 +173,7 @@ function readSetups(
 }
 
 function setupsMissing(content: string, { units }: Brewery): LocatedProblem {
-  const mend = example(units, FILE_PROBLEMS['setups-missing'][2]);
+  const mend = `${FILE_PROBLEMS['setups-missing'][2]} ${formatVolume(15, units)}`;
   const missing = fileProblem('setups-missing', 0, 'no such file', { mend });
   return locateText(shownPath(below(content, 'setups.yaml')), '', missing);
 }

@@ -33,7 +33,7 @@ export function readBatches(
   content: string,
   around: Surroundings,
   problems: LocatedProblem[],
-  memory?: ArchiveMemory,
+  memory: ArchiveMemory,
 ): readonly BatchRead[] {
   const folder = below(content, 'batches');
   const names = listBelow(folder, content);
@@ -44,7 +44,7 @@ export function readBatches(
   }
   const files = new Set(names.map((name) => takenFrom(name) ?? name).filter(isBatchFile));
   const paths = [...files].sort().map((name) => below(folder, name));
-  memory?.keepOnly(new Set(paths));
+  memory.keepOnly(new Set(paths));
   return paths.map((path) => readBatch(path, content, around, memory));
 }
 
@@ -58,12 +58,9 @@ const failedRead = (path: string, problems: readonly LocatedProblem[]): BatchRea
   basedOn: null,
 });
 
-function readBatch(path: string, content: string, around: Surroundings, memory?: ArchiveMemory): BatchRead {
+function readBatch(path: string, content: string, around: Surroundings, memory: ArchiveMemory): BatchRead {
   const read = readKept(path, content);
-  if (read.kind === 'text') {
-    const make = () => readBatchFile(path, read, around);
-    return memory === undefined ? make() : memory.file(path, read.bytes, make);
-  }
+  if (read.kind === 'text') return memory.file(path, read.bytes, () => readBatchFile(path, read, around));
   const problems = nameProblems(path);
   if (read.kind === 'problem') problems.push(locateText(shownPath(path), '', read.problem));
   return failedRead(path, problems);
@@ -74,8 +71,10 @@ const slugRead = (path: string) => readSlug(path.endsWith('.md') ? slugOf(path) 
 function nameProblems(path: string): LocatedProblem[] {
   const named = slugRead(path);
   if (named.ok) return [];
-  const { code, found, expected, mend } = named;
-  const problem = { code, path: [], offset: 0, found, expected, mend: fileMend(mend) };
+  const { code, found, expected, sample } = named;
+  // The name is the file's, not one in it.
+  const mend = sample === undefined ? 'choose another name for the file' : `rename the file to ${sample}.md`;
+  const problem = { code, path: [], offset: 0, found, expected, mend };
   return [locateText(shownPath(path), '', problem)];
 }
 
@@ -117,11 +116,6 @@ function readBatchFile(
   const sound = slugRead(path).ok && yaml.problems.length === 0;
   const batch = sound ? checked.batch : null;
   return { slug, problems, batch, source, basedOn: checked.batch?.basedOn ?? null };
-}
-
-/** What to do about a name that is the file's, not one in it. */
-function fileMend(mend: string): string {
-  return mend.startsWith('write ') ? `rename the file to ${mend.slice(6)}.md` : `${mend} for the file`;
 }
 
 const leadingSpace = (text: string): number => text.length - text.trimStart().length;

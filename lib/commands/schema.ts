@@ -1,10 +1,5 @@
 import { join } from 'node:path';
-import {
-  batchJsonSchema,
-  breweryJsonSchema,
-  ingredientsJsonSchema,
-  setupsJsonSchema,
-} from '../archive/schema/json-schema.ts';
+import { JSON_SCHEMAS } from '../archive/schema/json-schema.ts';
 import { writeWhole } from '../archive/write/write-whole.ts';
 import { openOutput } from '../site/output.ts';
 import { foldersOf } from './support/folders.ts';
@@ -22,14 +17,8 @@ const SPEC: CommandSpec = {
   ],
 };
 
-const SCHEMAS = {
-  batch: batchJsonSchema,
-  brewery: breweryJsonSchema,
-  setups: setupsJsonSchema,
-  ingredients: ingredientsJsonSchema,
-} as const;
-
-const schemaText = (name: keyof typeof SCHEMAS): string => `${JSON.stringify(SCHEMAS[name](), null, 2)}\n`;
+type Name = keyof typeof JSON_SCHEMAS;
+const schemaText = (name: Name): string => `${JSON.stringify(JSON_SCHEMAS[name](), null, 2)}\n`;
 
 await runCommand(SPEC, async (args) => {
   const to = args.text('to');
@@ -40,7 +29,7 @@ await runCommand(SPEC, async (args) => {
   }
   const { output: folder } = foldersOf(args, false);
   const output = openOutput(folder);
-  for (const name of Object.keys(SCHEMAS) as (keyof typeof SCHEMAS)[]) {
+  for (const name of Object.keys(JSON_SCHEMAS) as Name[]) {
     const path = `schema/${name}.schema.json`;
     output.write(path, schemaText(name));
     console.log(`Written: ${join(folder, path)}`);

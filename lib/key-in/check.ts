@@ -1,4 +1,6 @@
 import { BLOCKS } from '../paper/blanks.ts';
+import { HALF_EXPECTED } from '../units/parse/clock.ts';
+import { fault } from '../units/parse/parsed.ts';
 import { complete, type Fault } from './complete.ts';
 import { type DateContext, inItsHalf } from './dates.ts';
 import { type Answers, type Blank, isFilled, siblingKey } from './key-in.ts';
@@ -63,18 +65,8 @@ export function checkTyped(blanks: readonly Blank[], typed: Typed, ctx: DateCont
     const time = timeOf(blank, line, read.value, answers, ctx);
     if (time !== null) answers.set(blank.key, time);
     else {
-      const offers = [`${read.value} am`, `${read.value} pm`];
-      const mend = `write ${offers.map((offer) => `"${offer}"`).join(' or ')}`;
-      const expected = 'a time with its half of the day';
-      faults.push({
-        ok: false,
-        key: blank.key,
-        code: 'clock-form',
-        found: `"${line}"`,
-        expected,
-        mend,
-        offers,
-      });
+      const halves = [`${read.value} am`, `${read.value} pm`];
+      faults.push({ ...fault('clock-form', line, HALF_EXPECTED, halves), key: blank.key });
     }
   }
   const wrong = new Set(faults.map(({ key }) => key));

@@ -1,13 +1,10 @@
 import type { Batch } from '../batch/types/batch.ts';
-import { dayNumber } from '../batch/types/time.ts';
+import { clockAfter, clockMinutes, dayNumber } from '../batch/types/time.ts';
 import type { Units } from '../units/dimension.ts';
 import { hasTwelveHours } from '../units/parse/clock.ts';
 import { parseMoment } from '../units/parse/parse.ts';
 import { fault, type Parsed, parsed } from '../units/parse/parsed.ts';
-import type { Voice } from '../words/measures.ts';
-
-const two = (n: number): string => String(n).padStart(2, '0');
-const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+import { MONTHS, type Voice } from '../words/measures.ts';
 
 export interface DateContext {
   readonly units: Units;
@@ -31,10 +28,6 @@ export const dateContextOf = (
 });
 
 const HALF_DAY_MIN = 720;
-const minutesOf = (clock: string): number => {
-  const [hours = 0, minutes = 0] = clock.split(':').map(Number);
-  return 60 * hours + minutes;
-};
 
 /**
  * A time as a clock of twelve hours shows it, `01:30`, in the half of the day that is nearer to what was done before: nothing
@@ -42,11 +35,10 @@ const minutesOf = (clock: string): number => {
  */
 export function inItsHalf(clock: string, before: string | null): string | null {
   if (before === null) return null;
-  const early = minutesOf(clock) % HALF_DAY_MIN;
-  const ahead = (early - minutesOf(before) + 4 * HALF_DAY_MIN) % (2 * HALF_DAY_MIN);
+  const early = clockMinutes(clock) % HALF_DAY_MIN;
+  const ahead = (early - clockMinutes(before) + 4 * HALF_DAY_MIN) % (2 * HALF_DAY_MIN);
   const near = ahead <= HALF_DAY_MIN / 2 || ahead > 1.5 * HALF_DAY_MIN;
-  const minutes = near ? early : early + HALF_DAY_MIN;
-  return `${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`;
+  return clockAfter('00:00', near ? early : early + HALF_DAY_MIN);
 }
 
 /**

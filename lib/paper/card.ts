@@ -3,6 +3,7 @@ import type { Plan } from '../batch/types/plan.ts';
 import type { RecipeItem } from '../batch/types/recipe.ts';
 import type { Units } from '../units/dimension.ts';
 import { echoed, volumeParts } from '../units/format/format.ts';
+import { colourKey } from '../words/board.ts';
 import { CAUTIONS, type Caution, handingOnLine } from '../words/cautions.ts';
 import { inWorkOrder, itemName } from '../words/lists.ts';
 import { durationText, givenTemperature, type Voice, volumeText } from '../words/measures.ts';
@@ -116,7 +117,6 @@ export function recipeCard(
 ): RecipeCard {
   const height = listHeight(groups(batch, false, units));
   const list = groups(batch, height > LONGEST_LARGE_LIST, units);
-  const colour = units === 'us' ? 'colour_srm' : 'colour_ebc';
   const bare = (one: Headline | null): Headline | null => (one === null ? null : { ...one, range: null });
   return {
     title: batch.title,
@@ -130,7 +130,7 @@ export function recipeCard(
       bare(headline('final gravity', 'final_gravity', plan, units)),
       bare(headline('alcohol', 'alcohol_volume_percent', plan, units)),
       bare(headline('bitterness', 'bitterness_ibu', plan, units)),
-      bare(headline(spelled('colour', language), colour, plan, units)),
+      bare(headline(spelled('colour', language), colourKey(units), plan, units)),
     ].filter((one) => one !== null),
     groups: list,
     long: height > LONGEST_LARGE_LIST,

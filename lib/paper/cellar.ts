@@ -1,6 +1,8 @@
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan, PrimingTable } from '../batch/types/plan.ts';
+import type { ReadingKey } from '../batch/types/readings.ts';
 import type { PackageStep } from '../batch/types/recipe.ts';
+import { dateAfter } from '../batch/types/time.ts';
 import type { Units } from '../units/dimension.ts';
 import { echoed, fixed, massParts, stepped, temperatureParts } from '../units/format/format.ts';
 import { CAUTIONS, type Caution } from '../words/cautions.ts';
@@ -62,11 +64,6 @@ export interface CellarSheet {
   readonly packaging: readonly PackagingView[];
   readonly tasting: readonly FieldView[];
   readonly abandoned: readonly FieldView[];
-}
-
-/** The date so many days after another, `2026-02-14` + 7. */
-export function dateAfter(date: string, days: number): string {
-  return new Date(Date.parse(`${date}T00:00:00Z`) + days * 86_400_000).toISOString().slice(0, 10);
 }
 
 /** What goes into the fermenter later, in order of its day. */
@@ -164,7 +161,10 @@ function kegFacts(plan: Plan, step: PackageStep, units: Units): readonly string[
   ];
 }
 
-function packagingViews(batch: Batch, plan: Plan, voice: Voice, view: (key: string) => readonly FieldView[]) {
+/** The blanks of one reading, or of one row of it. */
+type View = (of: ReadingKey, row?: number) => readonly FieldView[];
+
+function packagingViews(batch: Batch, plan: Plan, voice: Voice, view: View) {
   const { units } = voice;
   const steps = batch.recipe.packaging.length === 0 ? [null] : batch.recipe.packaging;
   return steps.map((step, index): PackagingView => {
@@ -173,7 +173,7 @@ function packagingViews(batch: Batch, plan: Plan, voice: Voice, view: (key: stri
       title: keg ? 'Keg' : 'Bottle',
       facts: keg ? kegFacts(plan, step, units) : bottleFacts(plan, step, units),
       caution: keg ? CAUTIONS.keg : bottleCaution(plan, voice),
-      fields: view(`packaged[${index}]`),
+      fields: view('packaged', index),
     };
   });
 }
@@ -195,12 +195,14 @@ export function bottleCaution({ judgments }: Plan, voice: Voice): Caution {
 export function cellarSheet(batch: Batch, plan: Plan, voice: Voice): CellarSheet {
   const { units } = voice;
   const fields = sheetFields(batch, units).filter((field) => field.sheet === 'cellar');
-  const view = (start: string): readonly FieldView[] =>
-    fields.filter(({ key }) => key.startsWith(start)).map((field) => fieldView(field, plan, units));
+  const view: View = (of, row) =>
+    fields
+      .filter(({ place }) => place.of === of && (row === undefined || place.row === row))
+      .map((field) => fieldView(field, plan, units));
   const block = (letter: string): readonly FieldView[] =>
     fields.filter((field) => field.block === letter).map((field) => fieldView(field, plan, units));
   const late = lateAdditions(batch, voice);
-  const log = Array.from({ length: FERMENTATION_ROWS }, (_, row) => view(`fermentation[${row}]`));
+  const log = Array.from({ length: FERMENTATION_ROWS }, (_, row) => view('fermentation', row));
   return {
     head: sheetHead(batch, plan, 'cellar', voice.language),
     headlines: [bandHeadline(batch, units), headline('final gravity', 'final_gravity', plan, units)].filter(

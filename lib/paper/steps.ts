@@ -4,11 +4,10 @@ import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
 import { nonBreaking } from '../units/format/format.ts';
-import type { Caution } from '../words/cautions.ts';
 import { figureText } from '../words/figures.ts';
 import { clockParts, powerText, type Voice, volumeText } from '../words/measures.ts';
 import { itemWords, listed, rowWords, type StepWords, sentence } from '../words/words.ts';
-import type { FieldView, Mark, StepBlock } from './blocks.ts';
+import type { Mark, StepBlock } from './blocks.ts';
 import { rangeText } from './field-view.ts';
 
 /** What every step of one sheet is made from. */
@@ -29,18 +28,14 @@ export function markOf(row: TimetableRow, { voice }: StepSource): Mark {
   return { time: left === null ? gone(Math.round(row.minute)) : null, half: null, left };
 }
 
-/** ` (assumed)` after a figure that rests on a default of the kit. */
-function assumedMark(plan: Plan, key: string): string {
-  return plan.assumed.some((one) => one.key === key || one.key.endsWith(`.${key}`)) ? ' (assumed)' : '';
-}
-
 /** `18 to 29 min with 1.8 kW`: the step itself says the likeliest. */
 function minutesNote({ plan, voice, batch }: StepSource, key: TargetKey): string | null {
   const figure = plan.targets[key];
   if (figure === null) return null;
   const { low, high } = figureText(key, figure, voice.units);
   const { written, value } = batch.setup.heat_kW;
-  return `${low} to ${high}\u00a0min with ${powerText(value, written, voice.units)}${assumedMark(plan, 'heat')}`;
+  const assumed = plan.assumed.some((one) => one.key === 'heat') ? ' (assumed)' : '';
+  return `${low} to ${high}\u00a0min with ${powerText(value, written, voice.units)}${assumed}`;
 }
 
 /** What a heating step heats for: the next thing that happens. */
@@ -87,34 +82,28 @@ function pauseWords(
   return action === 'stir in' ? { act: 'Stir in', rest: sentence(listed(items.map(named))) } : null;
 }
 
-/** A row of the timetable as a step on paper, or some rows that are one act: the first gives the mark. */
+/** A row of the timetable as a step on paper, or some rows that are one act. */
 export function stepBlock(
   source: StepSource,
   rows: readonly TimetableRow[],
-  more: {
-    readonly cautions?: readonly Caution[];
-    readonly fields?: readonly FieldView[];
-    readonly mark?: Mark | null;
-  } = {},
+  more: Pick<StepBlock, 'cautions' | 'fields' | 'mark'>,
 ): StepBlock {
   const [first] = rows;
   return {
     kind: 'step',
-    mark: more.mark !== undefined ? more.mark : first === undefined ? null : markOf(first, source),
+    ...more,
     dueColumn: first !== undefined && first.minutes_left !== null && first.clock !== null,
-    cautions: more.cautions ?? [],
     words: rows.map((row) => pauseWords(row, source) ?? rowWords(row, source.voice)),
     notes: notesFor(source, rows),
     tick: rows.some(({ items }) => items.length > 0),
-    fields: more.fields ?? [],
   };
 }
 
 /** Defaults the plan rests on, in words: `wort held by the hops 6 L/kg`. */
 export function assumedLines(plan: Plan): readonly string[] {
-  const labels: { readonly [key: string]: { readonly label: string } } = SETUP_DEFAULTS;
-  return plan.assumed.map(({ key, value }) => {
-    const label = labels[key]?.label ?? key.replaceAll('_', ' ').replaceAll('.', ' ');
-    return `${label} ${nonBreaking(value)}`;
-  });
+  const labels: { readonly [key: string]: { readonly label: string } } = {
+    ...SETUP_DEFAULTS,
+    'chill.with': { label: 'chill with' },
+  };
+  return plan.assumed.map(({ key, value }) => `${labels[key]?.label ?? key} ${nonBreaking(value)}`);
 }

@@ -6,9 +6,8 @@ import type { StripsBlock } from './blocks.ts';
 
 /** `+0.001`, `−0.002`, `0`: what to add to the hydrometer's figure. */
 function changeText(add: number): string {
-  const text = fixed(add, 3);
-  if (Number(text.replace('−', '-')) === 0) return '0';
-  return add > 0 ? `+${text}` : text;
+  if (Number(fixed(Math.abs(add), 3)) === 0) return '0';
+  return `${add > 0 ? '+' : ''}${fixed(add, 3)}`;
 }
 
 function readingText({ from, to }: CorrectionRow): string {
@@ -21,17 +20,12 @@ function readingText({ from, to }: CorrectionRow): string {
 /** A hotter sample is cooled before it is read: a hydrometer's glass and scale are not made for it. */
 const WARMEST_SAMPLE_C = 50;
 
-/** Boiling on for longer changes bitterness and colour too: said only where nothing else helps. */
-const LONGEST_BOIL_ON_MIN = 30;
-
 function remedyText(row: CorrectionRow, units: Units): string {
   if (row.meaning === 'fine') return 'leave it alone';
-  const short = row.boil_on_min !== null && row.boil_on_min <= LONGEST_BOIL_ON_MIN;
-  const other = row.add_water_l !== null || row.add_extract_g !== null;
   const ways = [
     row.add_water_l === null ? null : `add ${volumeText(row.add_water_l, units)} water`,
     row.add_extract_g === null ? null : `add ${massShort(row.add_extract_g, units)} extract`,
-    row.boil_on_min === null || (other && !short) ? null : `boil on ${Math.round(row.boil_on_min)}\u00a0min`,
+    row.boil_on_min === null ? null : `boil on ${Math.round(row.boil_on_min)}\u00a0min`,
   ].filter((way) => way !== null);
   return ways.length === 0 ? 'stir, read again; then leave it' : ways.join(' or ');
 }

@@ -1,10 +1,10 @@
-import type { Archive } from '../archive/archive.ts';
+import type { Archive, BatchSource } from '../archive/archive.ts';
 import { readArchive } from '../archive/read-archive.ts';
 import { type ArchiveMemory, createArchiveMemory } from '../archive/read-batches.ts';
 import { withPlainTimes } from '../archive/schema/plain-times.ts';
 import { inOrder, type LocatedProblem } from '../archive/yaml/located.ts';
 import { readYaml } from '../archive/yaml/read.ts';
-import { locateProblems, type Source } from '../archive/yaml/source.ts';
+import { locateProblems } from '../archive/yaml/source.ts';
 import { createLearner } from '../batch/learning/archive.ts';
 import { batchToPlan } from '../batch/learning/use.ts';
 import { groupAt, type Raw } from '../key-in/key-in.ts';
@@ -28,7 +28,8 @@ export interface LoadedSite {
 
 /** Where the problems of a plan stand in the text of its file. */
 export interface Located {
-  readonly text: string;
+  /** Of the file. */
+  readonly hash: string;
   readonly problems: readonly LocatedProblem[];
 }
 
@@ -36,20 +37,16 @@ export interface Located {
 export const located = new WeakMap<readonly Problem[], Located>();
 
 /** Problems with their places; looked up again only where the file has changed. */
-function locatedIn(source: Source, found: readonly Problem[]): readonly LocatedProblem[] {
+function locatedIn(source: BatchSource, found: readonly Problem[]): readonly LocatedProblem[] {
   const before = located.get(found);
-  if (before?.text === source.text) return before.problems;
+  if (before?.hash === source.hash) return before.problems;
   const problems = locateProblems(source, found);
-  located.set(found, { text: source.text, problems });
+  located.set(found, { hash: source.hash, problems });
   return problems;
 }
 
 /** Plans every batch of an archive that has been read; a batch that cannot be planned is left out and named. */
-export function planArchive(
-  archive: Archive,
-  memory: PlanMemory = createPlanMemory(),
-  today: string | null = null,
-): LoadedSite {
+export function planArchive(archive: Archive, memory: PlanMemory, today: string | null): LoadedSite {
   const entries: SiteEntry[] = [];
   const problems: LocatedProblem[] = [...archive.problems];
   const failed = [...archive.failed];
@@ -117,12 +114,9 @@ export async function loadSite(
     readonly today?: string;
   } = {},
 ): Promise<LoadedSite> {
-  const { memory } = options;
-  const archive = await readArchive(contentDir, {
-    tablesDir: options.tablesDir ?? TABLES,
-    ...(memory === undefined ? {} : { memory: memory.reads }),
-  });
-  const site = planArchive(archive, memory?.plans, options.today ?? null);
+  const { tablesDir = TABLES, memory = createSiteMemory(), today = null } = options;
+  const archive = await readArchive(contentDir, { tablesDir, memory: memory.reads });
+  const site = planArchive(archive, memory.plans, today);
   const { photographs, problems } = await readPhotographs(archive, contentDir);
   return {
     ...site,

@@ -2,16 +2,10 @@ import { existsSync, readdirSync } from 'node:fs';
 import { readdir, readFile } from 'node:fs/promises';
 import { createRequire } from 'node:module';
 import { basename, join } from 'node:path';
-import {
-  batchJsonSchema,
-  breweryJsonSchema,
-  ingredientsJsonSchema,
-  setupsJsonSchema,
-} from '../archive/schema/json-schema.ts';
+import { JSON_SCHEMAS } from '../archive/schema/json-schema.ts';
 import { planJsonSchema } from '../batch/types/plan-schema.ts';
 import { bundle } from './bundle.ts';
 import type { Output } from './output.ts';
-import { packageFolder } from './package-file.ts';
 import { TEMPLATES } from './paths.ts';
 
 const require = createRequire(import.meta.url);
@@ -26,6 +20,14 @@ export function formScript(name: keyof typeof FORM_SCRIPTS): Promise<string> {
   return made;
 }
 
+/** The folder of an installed package, from the path of its entry file, with slashes of either kind. */
+function packageFolder(entry: string, name: string): string {
+  const plain = entry.replaceAll('\\', '/');
+  const end = plain.lastIndexOf(`node_modules/${name}/`);
+  if (end === -1) throw new Error(`${entry} is no file of the package ${name}.`);
+  return entry.slice(0, end + `node_modules/${name}`.length);
+}
+
 /** A file inside an installed package, also where its `exports` hide the folder. */
 function packageFile(name: string, path: string): string {
   return join(packageFolder(require.resolve(name), name), path);
@@ -35,14 +37,6 @@ const FONT = '@fontsource/atkinson-hyperlegible-next';
 const FONT_FILES = ['latin', 'latin-ext'].flatMap((set) =>
   [400, 700].map((weight) => `files/atkinson-hyperlegible-next-${set}-${weight}-normal.woff2`),
 );
-
-const SCHEMAS: Readonly<Record<string, () => Record<string, unknown>>> = {
-  plan: planJsonSchema,
-  batch: batchJsonSchema,
-  brewery: breweryJsonSchema,
-  setups: setupsJsonSchema,
-  ingredients: ingredientsJsonSchema,
-};
 
 /** The screen's style sheet: its parts, in the order of their names, as one file. */
 export async function styleSheet(): Promise<string> {
@@ -74,7 +68,7 @@ export function assetFiles(): AssetFiles {
     ),
     ...(existsSync(licence) ? [['assets/fonts/LICENSE.txt', () => readFile(licence)] as const] : []),
     ['assets/paged.polyfill.js', () => readFile(packageFile('pagedjs', 'dist/paged.polyfill.js'))],
-    ...Object.entries(SCHEMAS).map(
+    ...Object.entries({ plan: planJsonSchema, ...JSON_SCHEMAS }).map(
       ([name, schema]) =>
         [`schema/${name}.schema.json`, async () => `${JSON.stringify(schema(), null, 1)}\n`] as const,
     ),
@@ -92,5 +86,4 @@ export async function writeAssetFiles(
 }
 
 /** Writes what pages and sheets share. */
-export const writeAssets = (output: Output, isDone?: (path: string) => boolean): Promise<void> =>
-  writeAssetFiles(output, assetFiles(), isDone);
+export const writeAssets = (output: Output): Promise<void> => writeAssetFiles(output, assetFiles());

@@ -27,7 +27,7 @@ import { type Left, leftAt, type Output } from './output.ts';
 import { cacheFolder, ROOT } from './paths.ts';
 import { photographsKey } from './pictures.ts';
 import { type KeptPlan, type Planned, textKeys } from './plan-memo.ts';
-import { type SiteEntry, workedOutOf } from './site.ts';
+import { keptLate, type SiteEntry, workedOutOf } from './site.ts';
 
 const require = createRequire(import.meta.url);
 const FOLDER = cacheFolder('builds');
@@ -66,39 +66,38 @@ function programKey(): string {
 const isLeft = (file: string, left: Left): boolean =>
   leftAt(file)?.every((part, at) => part === left[at]) ?? false;
 
-/** What was read of a batch file, and what is known of its batch. */
-interface ReadRecord {
-  readonly path: string;
-  readonly kept: KeptFile<BatchRead>;
-  readonly tells: BatchEvidence | null;
-  readonly text: string | null;
-}
-
-/** Where in the file of plans the bytes of one lie. */
+/** Where in the pack the bytes of something lie. */
 interface Place {
   readonly at: number;
   readonly size: number;
   readonly hash: string;
 }
 
-/** All of a plan but the plan itself: what pages of many batches show is there without it. */
-interface PlanRecord extends Omit<KeptPlan, 'planned' | 'mend'> {
-  readonly slug: string;
-  readonly found: readonly Problem[];
-  readonly where: Located | null;
-  readonly entry: {
-    readonly batch: Batch;
-    readonly workedOut: ReadonlyMap<string, unknown>;
-    readonly plan: Place;
-  } | null;
+/** What every build looks at of a batch file: how it was read and planned, and what pages of many batches show of it. */
+interface Digest {
+  readonly path: string;
+  readonly kept: KeptFile<BatchRead>;
+  readonly tells: BatchEvidence | null;
+  readonly text: string | null;
+  readonly planned: PlannedDigest | null;
 }
 
-/** What is kept but for the plans, which lie in a file of their own. */
+/** All of a plan but the plan itself. */
+interface PlannedDigest extends Omit<KeptPlan, 'planned' | 'mend'> {
+  readonly found: readonly Problem[];
+  readonly where: Located | null;
+  readonly entry: { readonly batch: Batch; readonly workedOut: ReadonlyMap<string, unknown> } | null;
+}
+
+/** Where all that is kept of a batch file lies: the plan and what is worked out late are unpacked only when they are asked for. */
+type Places = { readonly [P in (typeof PARTS)[number]]: Place };
+const PARTS = ['digest', 'plan', 'late'] as const;
+
+/** What is kept, but for what lies in the pack. */
 interface Stored {
   readonly program: string;
   readonly tables: ArchiveMemory['tables'];
-  readonly reads: readonly ReadRecord[];
-  readonly plans: readonly PlanRecord[];
+  readonly batches: readonly Places[];
   /** A key of each batch that has pages, of all that they depend on. */
   readonly pages: ReadonlyMap<string, string>;
   /** The files of the last build by their absolute path. */
@@ -133,30 +132,34 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
   const program = programKey();
   const file = join(cacheDir, `${sha256(...folders.map((folder) => resolve(folder)))}.build`);
   const index = readIndex(file);
-  const stored = index?.program === program ? index : null;
-  const packed = openPlans(plansBeside(file), stored === null);
+  const pack = openPack(packBeside(file));
+  const digests = (index?.batches ?? []).map(({ digest }) => pack.read(digest) as Digest | undefined);
+  const stored = index?.program !== program || digests.includes(undefined) ? null : index;
   const files = new Map<string, KeptFile<BatchRead>>();
-  for (const { path, kept, tells, text } of stored?.reads ?? []) {
-    const { batch } = kept.made;
+  const known = new Map<string, KeptPlan>();
+  /** By path: what a digest was made of, and where it lies. */
+  const digested = new Map<string, { readonly of: readonly unknown[]; readonly place: Place }>();
+  const placesOf = new WeakMap<SiteEntry, Places>();
+  for (const [at, places] of (stored?.batches ?? []).entries()) {
+    const { path, kept, tells, text, planned } = digests[at]!;
+    const { batch, slug } = kept.made;
     if (batch !== null && tells !== null) evidence.set(batch, tells);
     if (batch !== null && text !== null) textKeys.set(batch, text);
     files.set(path, kept);
+    if (planned !== null) known.set(slug, unpacked(planned, places));
+    digested.set(path, { of: digestedOf(kept, known.get(slug)), place: places.digest });
   }
-  const known = new Map<string, KeptPlan>();
-  const places = new WeakMap<SiteEntry, Place>();
-  for (const { slug, asked, key, found, where, entry } of stored?.plans ?? []) {
+  function unpacked({ asked, key, found, where, entry }: PlannedDigest, places: Places): KeptPlan {
     if (where !== null) located.set(found, where);
-    if (entry === null) {
-      known.set(slug, { asked, key, planned: { entry, found } });
-      continue;
-    }
-    const lazy = new PackedEntry(entry.batch, () => packed.read(entry.plan), entry.plan.hash);
-    places.set(lazy, entry.plan);
+    if (entry === null) return { asked, key, planned: { entry, found } };
+    const lazy = new PackedEntry(entry.batch, () => pack.read(places.plan) as Plan | undefined);
+    placesOf.set(lazy, places);
     for (const [name, value] of entry.workedOut) workedOutOf(lazy).set(name, value);
+    keptLate.set(lazy, () => pack.read(places.late) as ReadonlyMap<string, unknown> | undefined);
     const mend = (again: () => Planned) => {
       lazy.again = again;
     };
-    known.set(slug, { asked, key, planned: { entry: lazy, found }, mend });
+    return { asked, key, planned: { entry: lazy, found }, mend };
   }
   const memory = createSiteMemory({ files, tables: stored?.tables ?? new Map() }, known);
   const asLeft = (path: string): Left | null => {
@@ -186,12 +189,6 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
     asLeft,
     pagesOf: (slug) => stored?.pages.get(slug),
     keep(pages, outputs, whole) {
-      const reads = [...memory.reads.files].map(([path, kept]): ReadRecord => {
-        const { batch } = kept.made;
-        const of = <V>(all: WeakMap<Batch, V>): V | null =>
-          batch === null ? null : (all.get(batch) ?? null);
-        return { path, kept, tells: of(evidence), text: of(textKeys) };
-      });
       const left = new Map<string, Left>();
       for (const output of outputs)
         for (const [path, written] of output?.listed ?? []) {
@@ -201,17 +198,22 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
           if (now !== null) left.set(file, now);
         }
       try {
-        const entries = [...memory.plans.known.values()].flatMap(({ planned: { entry } }) => entry ?? []);
-        packed.keep(entries, places);
-        const plans = [...memory.plans.known].map(([slug, { asked, key, planned }]): PlanRecord => {
-          const { entry, found } = planned;
-          const record = { slug, asked, key, found, where: located.get(found) ?? null };
-          if (entry === null) return { ...record, entry };
-          const [workedOut, plan] = [workedOutOf(entry), places.get(entry)!];
-          return { ...record, entry: { batch: entry.batch, workedOut, plan } };
+        const parts = [...memory.reads.files].map(([path, kept]): Parts => {
+          const plan = memory.plans.known.get(kept.made.slug);
+          const entry = plan?.planned.entry ?? null;
+          const of = digestedOf(kept, plan);
+          const last = digested.get(path);
+          const same = last?.of.every((part, i) => part === of[i]) ? last.place : undefined;
+          const places = entry === null ? undefined : placesOf.get(entry);
+          return {
+            digest: { place: same, make: () => digestOf(path, kept, plan) },
+            plan: { place: places?.plan, make: () => entry?.plan },
+            late: { place: places?.late, make: () => entry && workedOutOf(entry, true) },
+          };
         });
+        const batches = pack.keep(parts);
         const { tables } = memory.reads;
-        writeIndex(file, { program, tables, reads, plans, pages, files: left, whole });
+        writeIndex(file, { program, tables, batches, pages, files: left, whole });
         prune(cacheDir);
         return null;
       } catch (thrown) {
@@ -221,23 +223,34 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
   };
 }
 
+/** What a digest is made of, without making it: where all of this is the same, the digest is. */
+function digestedOf(kept: KeptFile<BatchRead>, plan: KeptPlan | undefined): readonly unknown[] {
+  const { tells, text, planned } = digestOf('', kept, plan);
+  return [kept, plan, tells, text, planned?.where, planned?.entry?.workedOut.size];
+}
+
+function digestOf(path: string, kept: KeptFile<BatchRead>, plan: KeptPlan | undefined): Digest {
+  const { batch } = kept.made;
+  const of = <V>(all: WeakMap<Batch, V>): V | null => (batch === null ? null : (all.get(batch) ?? null));
+  const about = { path, kept, tells: of(evidence), text: of(textKeys) };
+  if (plan === undefined) return { ...about, planned: null };
+  const { asked, key, planned } = plan;
+  const { entry, found } = planned;
+  const packed = entry === null ? null : { batch: entry.batch, workedOut: workedOutOf(entry) };
+  return { ...about, planned: { asked, key, found, where: located.get(found) ?? null, entry: packed } };
+}
+
 /** A batch whose plan is unpacked when it is first looked at, and planned again where its bytes are damaged. */
 class PackedEntry implements SiteEntry {
   again: (() => Planned) | null = null;
-  private unpacked: Plan | null = null;
+  private unpacked: Plan | undefined;
   constructor(
     readonly batch: Batch,
-    private readonly read: () => Uint8Array | null,
-    private readonly hash: string,
+    private readonly read: () => Plan | undefined,
   ) {}
   get plan(): Plan {
-    if (this.unpacked === null) {
-      const bytes = this.read();
-      const good = bytes !== null && sha256(bytes) === this.hash;
-      const plan = good ? (deserialize(bytes) as Plan) : this.again?.().entry?.plan;
-      if (plan === undefined) throw new Error(`What was kept of ${this.batch.slug} is damaged.`);
-      this.unpacked = plan;
-    }
+    this.unpacked ??= this.read() ?? this.again?.().entry?.plan;
+    if (this.unpacked === undefined) throw new Error(`What was kept of ${this.batch.slug} is damaged.`);
     return this.unpacked;
   }
 }
@@ -262,54 +275,67 @@ function writeIndex(path: string, stored: Stored): void {
 }
 const HASH_BYTES = 32;
 
-const plansBeside = (file: string): string => `${file}.plans`;
+const packBeside = (file: string): string => `${file}.pack`;
 
-interface Plans {
-  /** The bytes of a plan, which may be damaged; null where there are none. */
-  read(place: Place): Uint8Array | null;
-  /** Adds the plans that are not there yet, and says where; then none can be read any more. */
-  keep(entries: readonly SiteEntry[], places: WeakMap<SiteEntry, Place>): void;
+/** What is to be in the pack, made only where it has no place there yet. */
+type Parts = {
+  readonly [P in keyof Places]: { readonly place: Place | undefined; readonly make: () => unknown };
+};
+
+interface Pack {
+  /** What lies there; undefined where its bytes are not what was put in. */
+  read(place: Place): unknown;
+  /** Puts in what has no place yet, and says where all lies; then nothing can be read any more. */
+  keep(batches: readonly Parts[]): readonly Places[];
 }
 
-/** Opens the file of plans, to which new ones are added until most of what it holds is old. */
-function openPlans(path: string, anew: boolean): Plans {
-  let file: number | null = anew || !existsSync(path) ? null : openSync(path, 'r');
+/** Opens the pack, to which parts are added until most of what it holds is old. */
+function openPack(path: string): Pack {
+  let file: number | null = existsSync(path) ? openSync(path, 'r') : null;
   let closed = false;
-  const read = ({ at, size }: Place): Buffer | null => {
-    if (closed) throw new Error('A plan was asked for after all was kept; ask for it before.');
+  const bytesAt = ({ at, size, hash }: Place): Buffer | null => {
+    if (closed) throw new Error('Something was unpacked after all was kept; ask for it before.');
     if (file === null) return null;
     const bytes = Buffer.allocUnsafe(size);
-    return readSync(file, bytes, 0, size, at) === size ? bytes : null;
+    return readSync(file, bytes, 0, size, at) === size && sha256(bytes) === hash ? bytes : null;
   };
   return {
-    read,
-    keep(entries, places) {
+    read(place) {
+      const bytes = bytesAt(place);
+      return bytes === null ? undefined : deserialize(bytes);
+    },
+    keep(batches) {
       const before = file === null ? 0 : fstatSync(file).size;
-      const live = entries.reduce((sum, entry) => sum + (places.get(entry)?.size ?? 0), 0);
+      const size = (parts: Parts) => PARTS.reduce((sum, name) => sum + (parts[name].place?.size ?? 0), 0);
+      const live = batches.reduce((sum, parts) => sum + size(parts), 0);
       const whole = before === 0 || before > 2 * live + SLACK_BYTES;
+      const places = batches.map(() => ({}) as Record<keyof Places, Place>);
       const add = (to: number, start: number): void => {
         let at = start;
-        for (const entry of entries) {
-          const last = places.get(entry);
-          if (last !== undefined && !whole) continue;
-          // Bytes that are damaged stay known as such, by the hash that they had.
-          const kept = last === undefined ? null : read(last);
-          const bytes = kept ?? serialize(entry.plan);
+        const put = ({ place, make }: Parts[keyof Places]): Place => {
+          if (place !== undefined && !whole) return place;
+          const bytes = (place && bytesAt(place)) ?? serialize(make());
           writeFileSync(to, bytes);
-          places.set(entry, { at, size: bytes.length, hash: kept === null ? sha256(bytes) : last!.hash });
           at += bytes.length;
-        }
+          return { at: at - bytes.length, size: bytes.length, hash: sha256(bytes) };
+        };
+        // All of a kind lie together, as they are read.
+        for (const name of PARTS)
+          for (const [i, parts] of batches.entries()) places[i]![name] = put(parts[name]);
         closed = true;
         if (file !== null) closeSync(file);
         file = null;
       };
-      if (whole) return writeWholeSync(path, (to) => add(to, 0));
-      const to = openSync(path, 'a');
-      try {
-        add(to, before);
-      } finally {
-        closeSync(to);
+      if (whole) writeWholeSync(path, (to) => add(to, 0));
+      else {
+        const to = openSync(path, 'a');
+        try {
+          add(to, before);
+        } finally {
+          closeSync(to);
+        }
       }
+      return places;
     },
   };
 }
@@ -322,5 +348,5 @@ function prune(folder: string): void {
     .map((name) => ({ path: join(folder, name), at: statSync(join(folder, name)).mtimeMs }))
     .sort((a, b) => b.at - a.at);
   for (const { path } of found.slice(MOST_KEPT))
-    for (const each of [path, plansBeside(path)]) rmSync(each, { force: true });
+    for (const each of [path, packBeside(path)]) rmSync(each, { force: true });
 }

@@ -41,6 +41,8 @@ export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildRes
   const pages = createPages(data.content, options);
   const output = options.output ?? openOutput(options.outputDir);
   const { keys, isDone, anew } = whatIsDone(data, pages, output, options);
+  // A single build loads no template twice: the generator's own thread for that is not started.
+  process.env.ELEVENTY_SKIP_ESM_RESOLVER = 'true';
   // Loaded here so that commands which never build do not pay for it.
   const { default: Builder } = await import('@11ty/eleventy');
   const eleventy: Eleventy = new Builder(

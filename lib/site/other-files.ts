@@ -2,8 +2,8 @@ import { dataFiles } from './data/files.ts';
 import { atomFeed } from './feeds/atom.ts';
 import type { FeedSource } from './feeds/entries.ts';
 import { jsonFeed } from './feeds/json-feed.ts';
-import { ATOM_PATH, JSON_FEED_PATH, SITEMAP_PATH } from './feeds/paths.ts';
 import { sitemap } from './feeds/sitemap.ts';
+import { ATOM_PATH, JSON_FEED_PATH, SITEMAP_PATH } from './paths.ts';
 import type { Published, SiteEntry } from './site.ts';
 
 /**

@@ -70,6 +70,7 @@ export function openOutput(folder: string): Output {
   const known = new Map<string, Left | null>(listed(folder).map((path) => [path, null]));
   const changed = new Set<string>();
   const announced = new Set<string>();
+  let swept = false;
   const save = (): void =>
     writeWholeSync(join(folder, MARK), `${MARK_TEXT}${[...known.keys()].sort().join('\n')}\n`);
   if (known.size === 0) save();
@@ -105,8 +106,9 @@ export function openOutput(folder: string): Output {
     },
     async removeOthers(mayStay = () => false) {
       const gone = [...known.keys()].filter((path) => !announced.has(path) && !mayStay(path));
-      const folders = new Set([...known.keys()].map((path) => dirname(path)));
+      const folders = swept ? [] : new Set([...known.keys()].map((path) => dirname(path)));
       for (const each of folders) await sweepUnfinished(join(folder, each));
+      swept = true;
       for (const path of gone) {
         await rm(join(folder, path), { force: true });
         known.delete(path);

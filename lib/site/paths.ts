@@ -59,3 +59,7 @@ export const MISSING_PATH = '404.html';
 /** The page of a batch and that of its recipe, below the top folder. */
 export const batchPath = (slug: string): string => `batches/${safeSlug(slug)}/index.html`;
 export const recipePath = (slug: string): string => `recipes/${safeSlug(slug)}/index.html`;
+/** Where the feeds and the sitemap lie, below the top folder. */
+export const ATOM_PATH = 'feed.xml';
+export const JSON_FEED_PATH = 'feed.json';
+export const SITEMAP_PATH = 'sitemap.xml';

@@ -53,7 +53,9 @@ export interface PictureView {
   readonly alt: string;
 }
 
-type Looked = Pick<Photograph, 'width' | 'height' | 'stamp'> | { readonly found: string };
+type Looked =
+  | Pick<Photograph, 'width' | 'height' | 'stamp'>
+  | { readonly found: string; readonly isThere: boolean };
 
 /** What was seen of a file before, by its path; looked at again when its size or time changes. */
 const seen = new Map<string, { readonly stamp: string; readonly looked: Looked }>();
@@ -75,7 +77,7 @@ export async function readPhotographs(
         const path = join(folder, picture.file);
         own.push({ alt: picture.alt, path, slug, number: own.length + 1, ...looked });
       } else if (source !== undefined)
-        problems.push(locateProblem(source, unusablePicture(at, looked.found)));
+        problems.push(locateProblem(source, unusablePicture(at, looked.found, looked.isThere)));
     }
     if (own.length > 0) photographs.set(slug, own);
   }
@@ -86,10 +88,12 @@ export async function readPhotographs(
 async function lookAt(folder: string, { file }: Picture): Promise<Looked> {
   const path = join(folder, file);
   const [place, found] = await Promise.all([folder, path].map((each) => lstat(each).catch(() => null)));
-  if (!place || !found) return { found: `no file ${quoted(file)} in the folder of the batch` };
+  if (!place || !found)
+    return { found: `no file ${quoted(file)} in the folder of the batch`, isThere: false };
   if (!place.isDirectory() || !found.isFile())
-    return { found: `${quoted(file)}, a link, or not an ordinary file` };
-  if (found.size > LARGEST_FILE_MB * 1e6) return { found: `a file of more than ${LARGEST_FILE_MB} MB` };
+    return { found: `${quoted(file)}, a link, or not an ordinary file`, isThere: true };
+  if (found.size > LARGEST_FILE_MB * 1e6)
+    return { found: `a file of more than ${LARGEST_FILE_MB} MB`, isThere: true };
   const stamp = `${found.size} ${found.mtimeMs}`;
   const before = seen.get(path);
   if (before?.stamp === stamp) return before.looked;
@@ -104,9 +108,9 @@ async function measured(path: string, file: string, stamp: string): Promise<Look
   try {
     const { format, autoOrient } = await sharp(await readFile(path)).metadata();
     if (FORMATS.has(format)) return { ...autoOrient, stamp };
-    return { found: `${quoted(file)}, which is a picture of another format inside` };
+    return { found: `${quoted(file)}, which is a picture of another format inside`, isThere: true };
   } catch {
-    return { found: `${quoted(file)}, which cannot be read as a picture` };
+    return { found: `${quoted(file)}, which cannot be read as a picture`, isThere: true };
   }
 }
 

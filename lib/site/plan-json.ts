@@ -1,4 +1,5 @@
 import type { Plan, PublishedPlan } from '../batch/types/plan.ts';
+import { breaking } from '../units/format/format.ts';
 import { judgmentWords } from '../words/judgments.ts';
 import type { Voice } from '../words/measures.ts';
 import { rowParts } from '../words/words.ts';
@@ -18,11 +19,9 @@ export const published = (plan: Plan, voice: Voice): PublishedPlan => ({
   })),
   judgments: plan.judgments.map((one) => {
     const words = judgmentWords(one, voice);
-    return { ...words, cause: plain(words.cause), do: plain(words.do) };
+    return { ...words, cause: words.cause && breaking(words.cause), do: words.do && breaking(words.do) };
   }),
 });
-
-const plain = (words: string | null): string | null => words?.replaceAll('\u00a0', ' ') ?? null;
 
 /** The same keys in the same order for the same batch. */
 export const planJson = (plan: Plan, voice: Voice): string =>

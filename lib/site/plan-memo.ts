@@ -77,7 +77,7 @@ export function createPlanMemory(known = new Map<string, KeptPlan>()): PlanMemor
       last?.mend?.(() => planAnew(learn(), brewery, today));
       if (last?.asked === asked) return last.planned;
       const toPlan = learn();
-      const key = keyOf([toPlan, brewery, day]);
+      const key = keyOf([textKey(toPlan.batch), toPlan.used, brewery, day]);
       const kept =
         last?.key === key ? { ...last, asked } : { asked, key, planned: planAnew(toPlan, brewery, today) };
       known.set(batch.slug, kept);

@@ -1,7 +1,12 @@
 import type { Environment } from 'nunjucks';
+import qrcode from 'qrcode';
 import type { Brewery } from '../batch/types/brewery.ts';
-import { SHEET_TEMPLATES, sheetContext, type SheetOptions as ViewOptions } from '../paper/render-input.ts';
-import { codePath } from './code-path.ts';
+import {
+  type CodePath,
+  SHEET_TEMPLATES,
+  sheetContext,
+  type SheetOptions as ViewOptions,
+} from '../paper/render-input.ts';
 import { type SheetFile, sheetKindOf } from './paths.ts';
 import type { SiteEntry } from './site.ts';
 
@@ -52,3 +57,23 @@ const wayBack = ({ slug, publish }: SiteEntry['batch']): { href: string; text: s
   if (publish === 'nothing') return null;
   return { href: `../../recipes/${slug}/index.html`, text: 'Back to the recipe' };
 };
+
+/** Modules of white around a code (ISO/IEC 18004). */
+const QUIET_ZONE = 4;
+
+/** Draws an address as a QR code of level Q: each run of dark modules of a row is one stroke of the path. */
+function codePath(address: string): CodePath {
+  const { modules } = qrcode.create(address, { errorCorrectionLevel: 'Q' });
+  let path = '';
+  for (let row = 0; row < modules.size; row++) {
+    let run = 0;
+    for (let column = 0; column <= modules.size; column++) {
+      if (column < modules.size && modules.get(row, column)) run++;
+      else if (run > 0) {
+        path += `M${column - run + QUIET_ZONE} ${row + QUIET_ZONE}h${run}v1h-${run}z`;
+        run = 0;
+      }
+    }
+  }
+  return { size: modules.size + 2 * QUIET_ZONE, path };
+}

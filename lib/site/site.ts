@@ -14,21 +14,25 @@ export interface SiteEntry {
   readonly plan: Plan;
 }
 
-const workedOut = new WeakMap<SiteEntry, Map<string, unknown>>();
+const workedOut = [false, true].map(() => new WeakMap<SiteEntry, Map<string, unknown>>());
 
-/** All that was worked out of an entry, by name. */
-export function workedOutOf(entry: SiteEntry): Map<string, unknown> {
-  const known = workedOut.get(entry) ?? new Map<string, unknown>();
-  workedOut.set(entry, known);
+/** All that was worked out of an entry, by name; what is late is much, and needed for few pages. */
+export function workedOutOf(entry: SiteEntry, late = false): Map<string, unknown> {
+  const all = workedOut[Number(late)]!;
+  const known = all.get(entry) ?? new Map(late ? keptLate.get(entry)?.() : []);
+  all.set(entry, known);
   return known;
 }
+
+/** What an earlier run has worked out late, unpacked when it is asked for; undefined where it cannot be. */
+export const keptLate = new WeakMap<SiteEntry, () => ReadonlyMap<string, unknown> | undefined>();
 
 /**
  * Works something out of an entry, once: what pages of many batches show of each. It is kept with the plan from one build to the
  * next, so that plans need not be unpacked for it: nothing but the entry and the brewery may go into it, and it is plain data.
  */
-export function ofEntry<T>(entry: SiteEntry, name: string, work: (entry: SiteEntry) => T): T {
-  const known = workedOutOf(entry);
+export function ofEntry<T>(entry: SiteEntry, name: string, work: (entry: SiteEntry) => T, late = false): T {
+  const known = workedOutOf(entry, late);
   if (!known.has(name)) known.set(name, work(entry));
   return known.get(name) as T;
 }

@@ -4,6 +4,7 @@ import type { Plan } from '../batch/types/plan.ts';
 import { taken } from '../batch/types/readings.ts';
 import { recipeItems } from '../batch/types/recipe.ts';
 import { dateAfter } from '../batch/types/time.ts';
+import { breaking } from '../units/format/format.ts';
 import { type CalendarEntry, calendarText, minutesAfter } from './calendar-text.ts';
 import { expectedWords } from './ferment-words.ts';
 import { endJudgment, judgmentLine } from './judgments.ts';
@@ -170,9 +171,9 @@ function nextReadings(batch: Batch, plan: Plan, voice: Voice): readonly Calendar
 /** The verdict, and what to expect by the curve. */
 function readingWords(batch: Batch, plan: Plan, voice: Voice): string {
   const said = endJudgment(plan);
-  const verdict = said === null ? '' : judgmentLine(said, voice).replaceAll('\u00a0', ' ');
+  const verdict = said === null ? '' : breaking(judgmentLine(said, voice));
   const lead = expectedWords(batch, plan, voice.language)?.lead;
-  return lead === undefined ? verdict : `${verdict} ${lead.replaceAll('\u00a0', ' ')}`;
+  return lead === undefined ? verdict : `${verdict} ${breaking(lead)}`;
 }
 
 /**

@@ -40,12 +40,8 @@ export function recipeWords({ recipe, setup }: Batch, units: Units): RecipeWords
 }
 
 /** A target as it is printed, under its own label or another. */
-export function figureRow(
-  key: TargetKey,
-  figure: Figure,
-  { units, language }: Voice,
-  label: string = labelOf(key, language),
-): FigureRow {
+export function figureRow(key: TargetKey, figure: Figure, { units, language }: Voice): FigureRow {
+  const label = labelOf(key, language);
   const { number, unit, low, high } = figureText(key, figure, units);
   // The printed range is two standard uncertainties to either side.
   const u = Number(((Number(high) - Number(low)) / 4).toPrecision(3));

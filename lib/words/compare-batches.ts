@@ -114,7 +114,7 @@ export function textChanges(was: readonly NamedText[], is: readonly NamedText[])
 function lineChange(what: string, was: WordedLine | null, is: WordedLine | null): TextChange[] {
   const changes = change(what, was?.text ?? null, is?.text ?? null);
   if (was === null || is === null) return changes;
-  const by = difference(was.amount, is.amount);
+  const { by } = difference(was.amount, is.amount);
   const { unit } = is.amount;
   return by === ''
     ? changes
@@ -139,13 +139,13 @@ function printed(number: string): { readonly value: number; readonly decimals: n
   return Number.isNaN(value) ? null : { value, decimals: number.split('.')[1]?.length ?? 0 };
 }
 
-/** The difference of two printed numbers of one unit, to the finer of both; empty where there is none. */
-function difference(was: Parts, is: Parts): string {
+/** The difference of two printed numbers of one unit, to the finer of both, with its sign; empty where there is none. */
+function difference(was: Parts, is: Parts): { readonly by: string; readonly size: number } {
   const [before, after] = [printed(was.number), printed(is.number)];
-  if (before === null || after === null || was.unit !== is.unit) return '';
+  if (before === null || after === null || was.unit !== is.unit) return { by: '', size: 0 };
   const by = fixed(Math.abs(after.value - before.value), Math.max(before.decimals, after.decimals));
-  if (Number(by) === 0) return '';
-  return `${after.value < before.value ? '−' : '+'}${by}`;
+  const size = Number(by);
+  return { by: size === 0 ? '' : `${after.value < before.value ? '−' : '+'}${by}`, size };
 }
 
 const partsOf = ([, number, unit = '']: FigureRow): Parts => ({ number, unit });
@@ -156,18 +156,14 @@ const figureLine = ([, number, unit, text]: FigureRow): string =>
 /** Bands and differences go by two standard uncertainties everywhere. */
 const COVERAGE = 2;
 
-function isClear(was: FigureRow | null, is: FigureRow | null, by: string): boolean {
-  if (was === null || is === null || by === '') return (was && figureLine(was)) !== (is && figureLine(is));
-  const u = Math.hypot(was[4] ?? 0, is[4] ?? 0);
-  return Math.abs(printed(by.replace('+', ''))?.value ?? 0) > COVERAGE * u;
-}
-
 /** Both figures of a row as they print, and by how much they differ; null for one that a batch does not have. */
 export function figureChange(was: FigureRow | null, is: FigureRow | null): FigureChange {
   const label = (is ?? was)?.[0] ?? '';
-  const line = (row: FigureRow | null): string => (row === null ? '' : figureLine(row));
-  const by = was === null || is === null ? '' : difference(partsOf(was), partsOf(is));
-  return { label, was: line(was), is: line(is), by, clear: isClear(was, is, by) };
+  const [before, after] = [was, is].map((row) => (row === null ? '' : figureLine(row))) as [string, string];
+  const { by, size } =
+    was === null || is === null ? { by: '', size: 0 } : difference(partsOf(was), partsOf(is));
+  const u = Math.hypot(was?.[4] ?? 0, is?.[4] ?? 0);
+  return { label, was: before, is: after, by, clear: by === '' ? before !== after : size > COVERAGE * u };
 }
 
 /** Figures of one group, side by side: in the order of the first batch, then what only the second has. */

@@ -1,6 +1,7 @@
 /** What to expect by the curve of a fermentation, in words: never that it is finished. */
 import type { Batch } from '../batch/types/batch.ts';
 import type { FermentationCurve, Plan } from '../batch/types/plan.ts';
+import { dateOfDay, dayNumber } from '../batch/types/time.ts';
 import { fixed } from '../units/format/format.ts';
 import { dateText, dayText } from './measures.ts';
 
@@ -92,15 +93,12 @@ function outlierWords(
   ];
 }
 
-const DAY_MS = 86_400_000;
-
-/** When the yeast went in, ms from 1970; noon where no hour was written. */
-export function pitchedAt_ms({ pitched }: FermentationCurve): number {
-  const [date, clock = '12:00'] = pitched.split(' ');
-  return Date.parse(`${date}T${clock.padStart(5, '0')}:00Z`);
+/** When the yeast went in, days from 1970; noon where no hour was written. */
+export function pitchedDay({ pitched }: FermentationCurve): number {
+  const [date = '', clock = '12:00'] = pitched.split(' ');
+  return dayNumber(date, clock);
 }
 
 /** The date some days after pitching. */
-function dateAfterPitching(curve: FermentationCurve, day: number): string {
-  return new Date(pitchedAt_ms(curve) + day * DAY_MS).toISOString().slice(0, 10);
-}
+const dateAfterPitching = (curve: FermentationCurve, day: number): string =>
+  dateOfDay(pitchedDay(curve) + day);

@@ -1,9 +1,11 @@
 /** Judgments in words: one sentence with the cause, one with what to do. Nothing else speaks of a reading. */
 import type { Act, ActFacts, Cause, CauseFacts, Judgment, Level } from '../batch/types/judgment.ts';
+import { kindAt, placeOf } from '../batch/types/places.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { Units } from '../units/dimension.ts';
 import { fixed, massParts, stepped } from '../units/format/format.ts';
 import { dateText, massShort, measureText, temperatureText, type Voice, volumeText } from './measures.ts';
+import { counted } from './words.ts';
 
 /** What is said of a reading. */
 export interface JudgmentWords {
@@ -15,7 +17,6 @@ export interface JudgmentWords {
 
 const sg = (gravity_SG: number): string => fixed(gravity_SG, 3);
 const vol = (volumes: number): string => stepped(volumes, 0.1);
-const counted = (n: number, one: string, many: string): string => `${n}\u00a0${n === 1 ? one : many}`;
 const days = (n: number): string => counted(n, 'day', 'days');
 const degree = (t_C: number, units: Units): string => temperatureText(Math.round(t_C), units);
 
@@ -180,19 +181,18 @@ export const judgmentLine = (judgment: Judgment, voice: Voice): string => {
   return [words.cause, words.do].filter((one) => one !== null).join(' ');
 };
 
-/** What is said of one reading; empty where nothing is. A single packaged part has no number in its key. */
+/** What is said of one reading, by its key in the plan; empty where nothing is. */
 export function lineFor({ judgments }: Pick<Plan, 'judgments'>, key: string, voice: Voice): string {
-  const found =
-    judgments.find((one) => one.key === key) ??
-    judgments.find((one) => one.key === key.replace('packaged[0]', 'packaged'));
+  const found = judgments.find((one) => one.key === key);
   return found === undefined ? '' : judgmentLine(found, voice);
 }
 
-const OF_THE_END = /^(fermentation\[\d+\]\.gravity|final_gravity)$/;
+const isOfTheEnd = (key: string): boolean =>
+  key === 'final_gravity' || (placeOf(key)?.of === 'fermentation' && kindAt(key) === 'gravity');
 
 /** What is said of the fermentation: of its last gravity that anything is said of; null where nothing is. */
 export const endJudgment = ({ judgments }: Pick<Plan, 'judgments'>): Judgment | null =>
-  judgments.findLast(({ key, cause }) => OF_THE_END.test(key) && cause !== null) ?? null;
+  judgments.findLast(({ key, cause }) => isOfTheEnd(key) && cause !== null) ?? null;
 
 /** Whether a judgment is about bottles that may be in danger. */
 export const isOfBottles = ({ level, cause }: Judgment): boolean =>

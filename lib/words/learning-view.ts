@@ -5,6 +5,7 @@ import type { LearnedYeast } from '../batch/learning/archive.ts';
 import { type Calibration, PROMISED_SHARE } from '../batch/learning/calibration.ts';
 import type { BatchEvidence } from '../batch/learning/observe.ts';
 import { POSSIBLE, tells, usable } from '../batch/learning/use.ts';
+import { dimensionOf } from '../batch/model/assumed.ts';
 import { SETUP_DEFAULTS } from '../batch/model/defaults.ts';
 import {
   type Estimate,
@@ -20,34 +21,15 @@ import {
 import type { Setup } from '../batch/types/setup.ts';
 import type { Units } from '../units/dimension.ts';
 import { fixed, type Scale, scaleOf, volumeScale } from '../units/format/format.ts';
-import { capital } from './words.ts';
-
-const PERCENT = scaleOf('percent', 0, 'metric');
-const MINUTES: Scale = { unit: 'min', step: 1, of: (minutes) => minutes };
+import { capital, counted } from './words.ts';
 
 /** How far an uncertainty, or a difference, is on a scale. */
 const widthOn = ({ of }: Scale, u: number): number => of(u) - of(0);
 
 function shownIn(key: UsedFigure['key'], units: Units): Scale {
-  switch (key) {
-    case 'heat':
-      return scaleOf('power', 0, units);
-    case 'steep_efficiency':
-    case 'mash_efficiency':
-    case 'attenuation':
-      return PERCENT;
-    case 'chill.to':
-      return scaleOf('temperature', 0, units);
-    case 'chill.in':
-      return MINUTES;
-    case 'boil_off':
-      return scaleOf('volumeRate', 0, units);
-    case 'hop_absorption':
-      return scaleOf('absorption', 0, units);
-    case 'kettle_loss':
-    case 'fermenter_loss':
-      return volumeScale(0, units);
-  }
+  const dimension = key === 'attenuation' ? 'percent' : dimensionOf(key);
+  if (dimension === 'time') return { unit: 'min', step: 1, of: (minutes) => minutes };
+  return dimension === 'volume' ? volumeScale(0, units) : scaleOf(dimension, 0, units);
 }
 
 const MOST_DECIMALS = 3;
@@ -70,8 +52,6 @@ function plusMinus({ value, u }: Estimate, shown: Scale): string {
 
 const alone = (value: number, u: number, shown: Scale): string =>
   `${fixed(shown.of(value), decimalsFor(widthOn(shown, u)))}\u00a0${shown.unit}`;
-
-const counted = (n: number, one: string, many: string): string => `${n}\u00a0${n === 1 ? one : many}`;
 
 const usedLabel = ({ key, yeast }: UsedFigure): string =>
   key === 'attenuation' ? `${yeast ?? 'the yeast'}, attenuation` : SETUP_DEFAULTS[key].label;
@@ -175,7 +155,7 @@ export const setupLines = (key: string, views: readonly LearnedView[]): string =
 export const yeastViews = (yeasts: readonly LearnedYeast[]): readonly LearnedView[] =>
   yeasts.map(({ name, attenuation }) => {
     const next = { value: attenuation.value, u: attenuation.next_u };
-    const view = viewOf(name, 'attenuation', name, PERCENT, attenuation, next);
+    const view = viewOf(name, 'attenuation', name, shownIn('attenuation', 'metric'), attenuation, next);
     return { ...view, line: `attenuation: ${inFile(view.text)}` };
   });
 

@@ -249,7 +249,9 @@ export function equipment(batch: Batch, plan: Plan, voice: Voice): readonly Equi
     ...(grain ? ['grain bag, bowl'] : []),
     ...(recipe.extract.some(({ form }) => form !== 'dry') ? [spelled('tin opener, spatula', language)] : []),
     ...(plan.timetable.some(({ action }) => action === 'heat the rinse') ? ['second pot'] : []),
-    ...(/bath$/.test(setup.chill.with) ? [ice ? 'tub and ice' : 'tub for the bath'] : []),
+    ...(setup.chill.with === 'ice bath' || setup.chill.with === 'cold-water bath'
+      ? [ice ? 'tub and ice' : 'tub for the bath']
+      : []),
     ...(setup.chill.with === 'coil' ? ['chilling coil, hoses'] : []),
     ...((plan.targets.top_up_l?.value ?? 0) > 0.05 ? ['cold top-up water'] : []),
   ];

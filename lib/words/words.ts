@@ -1,6 +1,6 @@
 import type { Act, Phase, RowItem, TimetableRow } from '../batch/types/acts.ts';
 import type { Units } from '../units/dimension.ts';
-import { echoed } from '../units/format/format.ts';
+import { breaking, echoed } from '../units/format/format.ts';
 import {
   dateText,
   durationText,
@@ -290,8 +290,7 @@ export function rowParts(
   voice: Voice,
 ): { readonly what: string; readonly amount: string | null } {
   const { what, amount } = actWords(row, voice);
-  const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
-  return { what: plain(what), amount: amount === null ? null : plain(amount) };
+  return { what: breaking(what), amount: amount === null ? null : breaking(amount) };
 }
 
 /** A row of the timetable as one short imperative sentence. */
@@ -299,6 +298,9 @@ export function rowSentence(row: TimetableRow, voice: Voice): string {
   const { act, rest } = rowWords(row, voice);
   return words(act, rest);
 }
+
+/** `1 batch`, `3 batches`, never parted by the end of a line. */
+export const counted = (n: number, one: string, many: string): string => `${n}\u00a0${n === 1 ? one : many}`;
 
 /** `Batch 12, 14 Feb 2026`: number and day where there are any. */
 export function batchLine(

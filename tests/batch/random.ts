@@ -1,9 +1,13 @@
 /** Recipes, kits and readings at random, from a seed: ordinary ones, and ones that no kitchen has seen. */
 import type { Batch } from '../../lib/batch/types/batch.ts';
+import type { Plan } from '../../lib/batch/types/plan.ts';
 import type { Readings } from '../../lib/batch/types/readings.ts';
 import type { Recipe, RecipeMoment } from '../../lib/batch/types/recipe.ts';
 import type { SetupFigure } from '../../lib/batch/types/setup.ts';
+import type { TargetKey } from '../../lib/batch/types/targets.ts';
+import { clockAfter, dateAfter } from '../../lib/batch/types/time.ts';
 import { extract, figure, given, grain, hop, sampleBatch, sampleSetup, yeast } from './sample.ts';
+import { litres, sg } from './sample-readings.ts';
 
 /** Mulberry32: a small seeded generator, so that the check is the same every time. */
 export function seeded(seed: number): () => number {
@@ -214,6 +218,102 @@ function randomReadings(roll: Dice, wild: boolean, into: number): Readings {
     abandoned: roll.chance(0.05) ? { on: { date: '2026-03-30', clock: null }, why: 'sour' } : undefined,
   };
   return Object.fromEntries(Object.entries(readings).filter(([, value]) => value !== undefined)) as Readings;
+}
+
+/**
+ * A whole batch as somebody keys it in, about what its plan says: most readings near it, some far, some not taken, one in fifty
+ * with a slip of the decimal point; given up, burst and tasted now and then.
+ */
+export function readingsAbout({ recipe, brewed }: Batch, { targets }: Plan, roll: Dice): Readings {
+  const near = () => roll.between(-1, 1) + roll.between(-1, 1) + (roll.chance(0.1) ? roll.pick([-4, 4]) : 0);
+  const read = (key: TargetKey, or: number): number => {
+    const { value, high } = targets[key] ?? { value: or, high: or * 1.02 };
+    return (value + (near() * (high - value)) / 2) * (roll.chance(0.02) ? roll.pick([0.1, 10]) : 1);
+  };
+  const taken = <V>(share: number, make: () => V): V | 'not taken' | undefined =>
+    roll.chance(share) ? make() : roll.pick([undefined, 'not taken' as const]);
+  const round = (value: number, step: number) => Math.round(value / step) * step;
+  const litre = (key: TargetKey, or: number, hot = false) =>
+    litres(Math.max(0, round(read(key, or), 0.1)), hot ? null : 20);
+  const gravity = (key: TargetKey, or: number) => sg(round(read(key, or), 0.001), roll.pick([20, 20, 30]));
+  const degrees = (value: number) => given<never>(Math.round(value), `${Math.round(value)} °C`);
+  const clock = (minute: number) => clockAfter('14:00', Math.max(0, Math.round(minute + 3 * near())));
+  const boil_min = recipe.boil_min.value;
+  const on = (day: number, hour: string | null = null) => ({
+    date: dateAfter(brewed!, day),
+    clock: hour,
+  });
+  const start_SG = targets.original_gravity?.value ?? 1.045;
+  const end_SG = targets.final_gravity?.value ?? 1.01;
+  const left_SG = roll.chance(0.2) ? roll.between(0.002, 0.009) : 0;
+  const fell = (day: number) =>
+    end_SG + left_SG + (start_SG - end_SG) * Math.exp(-roll.between(0.3, 0.7) * day);
+  const log = [3, 6, 8, 11, 14].slice(roll.pick([0, 1, 2]), roll.pick([3, 4, 5]));
+  const into_L = recipe.intoFermenter_L.value;
+  const parts =
+    recipe.packaging.length > 1 && roll.chance(0.5) ? recipe.packaging : recipe.packaging.slice(0, 1);
+  const readings = {
+    heating_started: '12:30',
+    steep_in: clock(-40),
+    steep_temperature: degrees(66 + near()),
+    steep_out: clock(-15),
+    boil_started: '14:00',
+    boil_start_volume: taken(0.8, () => litre('boil_start_volume_hot_l', into_L / 2, true)),
+    boil_start_gravity: taken(0.5, () => gravity('boil_start_gravity', 1.045)),
+    additions: recipe.hops.flatMap(({ name, add }) =>
+      add.at === 'boil' && roll.chance(0.7)
+        ? {
+            at: add.written,
+            what: roll.pick([undefined, name]),
+            minutesLeft: add.minutesLeft,
+            clock: roll.chance(0.1) ? ('left out' as const) : clock(boil_min - add.minutesLeft),
+          }
+        : [],
+    ),
+    boil_ended: clock(boil_min + 4),
+    boil_end_volume: taken(0.8, () => litre('boil_end_volume_hot_l', into_L / 2.2, true)),
+    boil_end_gravity: taken(0.4, () => gravity('boil_end_gravity', 1.09)),
+    chilled: taken(0.8, () => ({ at: clock(boil_min + 30), temperature_C: degrees(read('chill_to_c', 22)) })),
+    top_up: taken(0.6, () => ({
+      volume: litre('top_up_l', into_L / 2),
+      temperature_C: degrees(Math.max(0, read('top_up_c', 12))),
+    })),
+    fermenter_volume: taken(0.8, () => litre('fermenter_volume_l', into_L)),
+    original_gravity: taken(0.8, () => gravity('original_gravity', 1.045)),
+    pitched: taken(0.8, () => ({
+      on: on(0, roll.pick(['17:20', null])),
+      temperature_C: degrees(20 + 2 * near()),
+      yeast: { value: roll.pick([5, 11, 110]), unit: 'g' as const, written: '11 g' },
+    })),
+    fermentation: taken(0.9, () =>
+      log.map((day) => ({
+        on: on(day, roll.pick(['18:30', null])),
+        gravity: sg(round(fell(day) + 0.0005 * near(), 0.001)),
+        temperature_C: degrees(19 + near()),
+        note: null,
+      })),
+    ),
+    warmest_after: taken(0.6, () => degrees(20 + 2 * near())),
+    fermented_out: roll.chance(0.1) ? sg(end_SG) : undefined,
+    final_gravity: taken(0.6, () => gravity('final_gravity', 1.01)),
+    packaged: taken(0.6, () =>
+      parts.map(({ into, volume_L }) => ({
+        on: on(16),
+        into: roll.pick([into, null]),
+        volume: roll.chance(0.8)
+          ? litres(volume_L?.value ?? round(read('packaged_volume_l', into_L), 0.1))
+          : null,
+        temperature_C: roll.chance(0.5) ? degrees(19 + near()) : null,
+        sugar_g: roll.chance(0.8) ? given<never>(round(read('priming_sugar_g', 100), 1)) : null,
+        bottles: roll.chance(0.6) ? Math.round(2 * read('packaged_volume_l', into_L)) : null,
+        ...(roll.chance(0.05) ? { burst: 1 } : {}),
+      })),
+    ),
+    tasted: roll.chance(0.3) ? [{ on: on(roll.pick([40, 110])), score: 4, note: null }] : undefined,
+    abandoned: roll.chance(0.03) ? { on: on(12), why: 'sour' } : undefined,
+  };
+  const untilNow = Object.entries(readings).slice(0, roll.pick([7, 9, 14, 17, 22, 22, 22]));
+  return Object.fromEntries(untilNow.filter(([, value]) => value !== undefined)) as Readings;
 }
 
 export function randomBatch(seed: number): { batch: Batch; wild: boolean } {

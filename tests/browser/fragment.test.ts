@@ -1,15 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { type Changes, FIGURES, LIMITS, settled } from '../../lib/browser/recipe/changes.ts';
+import { type Changes, FIGURE_NAMES, FIGURES, settled } from '../../lib/browser/recipe/changes.ts';
 import { fromFragment, LONGEST_LINK, toFragment } from '../../lib/browser/recipe/fragment.ts';
 
 const PACKETS = 60;
 
 const figures = fc.record(
   Object.fromEntries(
-    FIGURES.map((name) => [
+    FIGURE_NAMES.map((name) => [
       name,
-      fc.double({ min: LIMITS[name].low, max: LIMITS[name].high, noNaN: true }).map(settled),
+      fc.double({ min: FIGURES[name].low, max: FIGURES[name].high, noNaN: true }).map(settled),
     ]),
   ),
   { requiredKeys: [] },
@@ -93,11 +93,11 @@ describe('the end of a link', () => {
       fc.property(pairs, (list) => {
         const text = list.map(([key, value]) => `${key}=${encodeURIComponent(value)}`).join('&');
         const { changes: back } = fromFragment(`#fit=1&${text}`, 3);
-        for (const name of FIGURES) {
+        for (const name of FIGURE_NAMES) {
           const value = back[name];
           if (value === undefined) continue;
-          expect(value).toBeGreaterThanOrEqual(LIMITS[name].low);
-          expect(value).toBeLessThanOrEqual(LIMITS[name].high);
+          expect(value).toBeGreaterThanOrEqual(FIGURES[name].low);
+          expect(value).toBeLessThanOrEqual(FIGURES[name].high);
         }
       }),
     );

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { formatProblem } from '../../lib/archive/problem-text.ts';
 import { checkBrewery, checkSetups } from '../../lib/archive/schema/check-tables.ts';
-import { batchJsonSchema } from '../../lib/archive/schema/json-schema.ts';
+import { JSON_SCHEMAS } from '../../lib/archive/schema/json-schema.ts';
 import { readYamlWithProblems } from '../../lib/archive/yaml/problems.ts';
 import { STOVES, type Stove } from '../../lib/batch/model/stoves.ts';
 import { brewAgainText } from '../../lib/commands/support/copy-batch.ts';
@@ -132,7 +132,7 @@ describe.each(['metric', 'us'] as const)('the file that is made for %s units', (
 it('every key of the format stands in the file, explained or in an example', () => {
   const text = newBatchText(SAMPLE);
   // The kitchen comes with a recipe from elsewhere; a batch of one's own names a setup.
-  const { kitchen, ...own } = batchJsonSchema().properties as Record<string, unknown>;
+  const { kitchen, ...own } = JSON_SCHEMAS.batch().properties as Record<string, unknown>;
   expect(kitchen).toBeDefined();
   const keys = [...new Set(keysOf({ properties: own }))];
   expect(keys.length).toBeGreaterThan(60);

@@ -1,6 +1,9 @@
 import { chmodSync, cpSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openBatch } from '../../lib/archive/open-batch.ts';
+import { keyedFile, readKeyedFile } from '../../lib/key-in/file.ts';
+import { beginSession, readKit, saveKeyed } from '../../lib/site/key-in/session.ts';
 import { type Ran, run } from '../commands/run.ts';
 import { type Kitchen, kitchen } from './serving.ts';
 
@@ -47,6 +50,23 @@ describe('npm run key-in', () => {
     expect(second.out).not.toContain('A1 ');
     expect(second.out).toContain('will not do');
     expect(added(room.text(SLUG), before)).toContain('  boil_started: 14:30');
+    room.write(SLUG, before);
+  });
+
+  it('sees an editor that saves an older text right behind a reading', async () => {
+    const before = room.text(SLUG);
+    const begun = beginSession(await readKit(room.content), SLUG);
+    if (!begun.ok) throw new Error(begun.why);
+    const { blanks } = begun.session;
+    const keyed = readKeyedFile(keyedFile(SLUG, blanks, new Map([['boil_started', '14:30']])));
+    if ('fault' in keyed) throw new Error(keyed.fault);
+    const saved = await saveKeyed(begun.session, keyed, (content, slug) => {
+      expect(room.text(SLUG)).toContain('boil_started: 14:30');
+      room.write(SLUG, before);
+      return openBatch(content, slug);
+    });
+    expect(saved.kind).toBe('clash');
+    expect((await saveKeyed(begun.session, keyed)).kind).toBe('saved');
     room.write(SLUG, before);
   });
 

@@ -29,7 +29,7 @@ const keptFile = async (ending: string): Promise<string> =>
   room.at('cache', (await readdir(room.at('cache'))).find((name) => name.endsWith(ending))!);
 
 it('says the same after its own files were cut short, damaged, exchanged or deleted', async () => {
-  for (const ending of ['.build', '.plans']) {
+  for (const ending of ['.build', '.pack']) {
     const file = await keptFile(ending);
     const whole = await readFile(file);
     const put: readonly (readonly [string, Uint8Array | null])[] = [
@@ -39,7 +39,7 @@ it('says the same after its own files were cut short, damaged, exchanged or dele
       ['one of an earlier build', whole],
       ['deleted', null],
     ];
-    // A plan lies anywhere in its file: one kind of damage is enough there.
+    // What lies in the pack has hashes of its own: one kind of damage is enough there.
     for (const [what, bytes] of ending === '.build' ? put : [put[1]!, put.at(-1)!]) {
       if (bytes === null) await rm(file);
       else await writeFile(file, bytes);
@@ -50,12 +50,25 @@ it('says the same after its own files were cut short, damaged, exchanged or dele
   }
 }, 600_000);
 
+it('plans again where plans are damaged, and no more than the change costs', async () => {
+  const pack = await keptFile('.pack');
+  await rm(pack);
+  await room.edit(room.batch('first-water'), /^title:.*$/m, 'title: First Water, packed anew');
+  await room.build();
+  // What every build reads lies first.
+  const whole = await readFile(pack);
+  await writeFile(pack, Buffer.from(whole).fill(7, Math.ceil(whole.length / 2)));
+  await room.edit(room.batch('first-water'), /^title:.*$/m, 'title: First Water, plans damaged');
+  expect(await room.build()).toBeLessThan(8);
+  expect(await room.differences()).toEqual([]);
+}, 300_000);
+
 it('does not grow with every change', async () => {
   const sizes: number[] = [];
   for (const n of [1, 2, 3, 4]) {
     await room.edit(room.at('content/brewery.yaml'), /^name:.*$/m, `name: Lock ${n}`);
     await room.build();
-    sizes.push((await stat(await keptFile('.plans'))).size);
+    sizes.push((await stat(await keptFile('.pack'))).size);
   }
   expect(Math.max(...sizes)).toBeLessThan(3 * Math.min(...sizes));
   expect(await room.differences()).toEqual([]);

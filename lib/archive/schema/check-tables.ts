@@ -42,7 +42,7 @@ export function checkSetups(
   const report = new Report(units);
   const setups = new Map<string, Setup | null>();
   if (typeof raw !== 'object' || raw === null || Array.isArray(raw)) {
-    const mend = report.example('write for example stove: and below it, indented, kettle: 15 L');
+    const mend = `write for example stove: and below it, indented, kettle: ${report.text(15, 'volume')}`;
     report.error('wrong-shape', [], shapeOf(raw), 'setups by name, each with its keys below it', mend);
     return { setups, problems: report.problems };
   }

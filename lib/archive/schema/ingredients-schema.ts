@@ -26,7 +26,7 @@ const table = (of: 'malt' | 'sugar') =>
         needs_mash: flag('Whether the grain needs a mash to give its extract.'),
         alpha: q.percentBand('Alpha acids.', '4-6 %', POSSIBLE.alpha),
         attenuation: q.percentBand('Apparent attenuation.', '72-77 %'),
-        temperature: q.temperatureBand('Band of fermentation.', '17-22 °C'),
+        temperature: q.temperatureBand('Band of fermentation.', 17, 22),
         yeast: choice(YEAST_KINDS, 'The family of the yeast.'),
         priming: decimal('Grams of carbon dioxide from a gram, as primer.', 0, 0.6, '0.5143'),
         allergens: z.array(line('One allergen.', 'gluten')).describe('Allergens.'),

@@ -12,14 +12,14 @@ const MOST_UNKNOWN_KEYS = 50;
 /** In one file; each is looked for among all keys of its group. */
 const MOST_COMMA_DECIMALS = 20;
 const NOT_TAKEN = 'not taken';
-/** How the mend of a misspelt key begins; the right key follows. */
-const WRITE = 'write ';
 
 /** What was parsed, by which schema; `root` is its path in the file. */
 interface Parsed {
   readonly raw: unknown;
   readonly schema: z.ZodType;
   readonly root: KeyPath;
+  /** Places of the keys that misspelt ones are meant for; found on the way. */
+  readonly meant: Set<string>;
 }
 
 /** Every issue of a failed parse as a problem; `root` is the path of the value that was parsed. */
@@ -29,7 +29,7 @@ export function problemsOf(
   schema: z.ZodType,
   root: KeyPath = [],
 ): Problem[] {
-  const of = { raw, schema, root };
+  const of = { raw, schema, root, meant: new Set<string>() };
   const problems = issues.flatMap((issue) => fromIssue(issue, of));
   return withoutTwins(joinCommaDecimals(problems, of), of);
 }
@@ -49,7 +49,7 @@ function fromIssue(issue: Issue, of: Parsed, base: KeyPath = [], also = ''): Pro
   }
   const known = keysAt(of.schema, path);
   if (issue.code === 'unrecognized_keys')
-    return issue.keys.slice(0, MOST_UNKNOWN_KEYS).map((key) => unknownKey(at, key, known));
+    return issue.keys.slice(0, MOST_UNKNOWN_KEYS).map((key) => unknownKey(at, key, known, of.meant));
   if (issue.code === 'invalid_union') {
     const refusable = issue.errors.some((errors) => errors[0]?.code === 'invalid_value');
     const or = refusable ? `, or ${NOT_TAKEN}` : '';
@@ -108,9 +108,10 @@ function shapeProblem(
   return errorAt('wrong-shape', path, found, expected, mend);
 }
 
-function unknownKey(parent: KeyPath, key: string, known: readonly string[]): Problem {
+function unknownKey(parent: KeyPath, key: string, known: readonly string[], meant: Set<string>): Problem {
   const near = nearest(key, known)[0];
-  const mend = near === undefined ? 'remove the key, or move it to the notes' : `${WRITE}${near}`;
+  if (near !== undefined) meant.add(JSON.stringify([...parent, near]));
+  const mend = near === undefined ? 'remove the key, or move it to the notes' : `write ${near}`;
   return errorAt('unknown-key', [...parent, key], quoted(key), listed(known), mend);
 }
 
@@ -152,12 +153,7 @@ function joinCommaDecimals(problems: readonly Problem[], { raw, schema, root }: 
  * A key that is needed and misspelt is one slip: the misspelt key is reported with its mend, and not that
  * the right one is missing.
  */
-function withoutTwins(problems: readonly Problem[], { raw, root }: Parsed): Problem[] {
-  const meant = new Set<string>();
-  for (const { code, path, mend } of problems) {
-    if (code !== 'unknown-key' || !mend.startsWith(WRITE)) continue;
-    meant.add(JSON.stringify([...path.slice(0, -1), mend.slice(WRITE.length)]));
-  }
+function withoutTwins(problems: readonly Problem[], { raw, root, meant }: Parsed): Problem[] {
   return problems.filter(
     ({ code, path }) =>
       code !== 'missing-key' ||

@@ -6,29 +6,26 @@ import { setupSchema } from './setups-schema.ts';
 
 export type JsonSchema = { [key: string]: unknown };
 
-/**
- * JSON Schema (2020-12) of a batch file's frontmatter: an editor completes and checks by it.
- *
- * An editor that reads the whole file as YAML takes the notes below the frontmatter for a second document, a text
- * or a list: those are let pass, since a schema can't tell which document it is asked about.
- */
-export function batchJsonSchema(): JsonSchema {
-  return { ...forEditors(batchSchema('metric'), 'Batch file'), type: ['object', 'string', 'array', 'null'] };
-}
-
-export function breweryJsonSchema(): JsonSchema {
-  return forEditors(brewerySchema, 'Brewery');
-}
-
-export function setupsJsonSchema(): JsonSchema {
-  const { $schema, ...setup } = forEditors(setupSchema('metric'), 'Setup');
-  return { $schema, title: 'Setups', type: 'object', additionalProperties: setup };
-}
-
-export function ingredientsJsonSchema(): JsonSchema {
-  const { $schema, ...row } = forEditors(rowSchema('metric', 'grain'), 'Ingredient');
-  return { $schema, title: 'Ingredients', type: ['array', 'null'], items: row };
-}
+/** JSON Schema (2020-12) of each file of the brewer's: an editor completes and checks by it. */
+export const JSON_SCHEMAS = {
+  /**
+   * The frontmatter. An editor that reads the whole file as YAML takes the notes below it for a second document, a text or a
+   * list: those are let pass, since a schema can't tell which document it is asked about.
+   */
+  batch: (): JsonSchema => ({
+    ...forEditors(batchSchema('metric'), 'Batch file'),
+    type: ['object', 'string', 'array', 'null'],
+  }),
+  brewery: (): JsonSchema => forEditors(brewerySchema, 'Brewery'),
+  setups: (): JsonSchema => {
+    const { $schema, ...setup } = forEditors(setupSchema('metric'), 'Setup');
+    return { $schema, title: 'Setups', type: 'object', additionalProperties: setup };
+  },
+  ingredients: (): JsonSchema => {
+    const { $schema, ...row } = forEditors(rowSchema('metric', 'grain'), 'Ingredient');
+    return { $schema, title: 'Ingredients', type: ['array', 'null'], items: row };
+  },
+} as const;
 
 function forEditors(schema: z.ZodType, title: string): JsonSchema {
   const made = z.toJSONSchema(schema, { io: 'input', unrepresentable: 'any', target: 'draft-2020-12' });

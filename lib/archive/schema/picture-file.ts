@@ -22,11 +22,11 @@ export function pictureFile(description: string): Leaf<string> {
 }
 
 /** A picture whose file is not as it should be; `at` is its place in the list, from 0. */
-export const unusablePicture = (at: number, found: string): Problem => ({
+export const unusablePicture = (at: number, found: string, isThere: boolean): Problem => ({
   severity: 'warning',
   code: 'picture-unusable',
   path: ['pictures', at, 'file'],
   found,
   expected: `${EXPECTED} in the folder of the batch`,
-  mend: found.startsWith('no file') ? 'put the file there, or take the line out' : MEND,
+  mend: isThere ? MEND : 'put the file there, or take the line out',
 });

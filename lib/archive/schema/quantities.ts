@@ -1,5 +1,6 @@
 import { type Fraction, fraction } from '../../units/brands.ts';
-import type { Dimension, DimensionBrand, Units } from '../../units/dimension.ts';
+import { DIMENSIONS, type Dimension, type DimensionBrand, type Units } from '../../units/dimension.ts';
+import { formatQuantity, joined, temperatureParts } from '../../units/format/format.ts';
 import type { Given, GivenRange } from '../../units/parse/given.ts';
 import {
   parseAmount,
@@ -11,21 +12,24 @@ import {
   parseVolumeReading,
 } from '../../units/parse/parse.ts';
 import { AMOUNT, type Bounds, POSSIBLE } from '../../units/parse/possible.ts';
-import { example } from './examples.ts';
 import { fault, type Leaf, leaf, quoted, type Read } from './value-fault.ts';
 
 /** A number, its unit, perhaps a standard uncertainty: loose on purpose, the reader itself is exact. */
 const WITH_UNIT = String.raw`^\s*[-+~]?\s*[0-9.½¼¾⅓⅔].*[A-Za-z%°"'].*$`;
 
+/** An example: a figure in the internal unit, shown in the brewer's own, or words that are the same in every kitchen. */
+type Sample = number | string;
+
 /** Leaf schemas for every quantity of a file, for a brewer who writes in these units. */
 export function quantities(units: Units) {
   const context = { units };
-  const inUnits = (samples: readonly string[]) => samples.map((sample) => example(units, sample));
+  const shown = (sample: Sample, dimension: Dimension): string =>
+    typeof sample === 'string' ? sample : formatQuantity(sample, dimension, units);
   const figure = <T>(description: string, samples: readonly string[], read: (text: string) => Read<T>) =>
-    leaf(read, { description, samples: inUnits(samples), type: 'string', pattern: WITH_UNIT });
+    leaf(read, { description, samples, type: 'string', pattern: WITH_UNIT });
   /** What YAML may take for a number. */
   const number = <T>(description: string, samples: readonly string[], read: (text: string) => Read<T>) =>
-    leaf(read, { description, samples: inUnits(samples), type: ['string', 'number'] });
+    leaf(read, { description, samples, type: ['string', 'number'] });
   const outside = (possible: Bounds, text: string, mend: string) =>
     fault('out-of-range', quoted(text), possible.text[units], mend);
   const within = <T extends { readonly value: number }>(read: Read<T>, possible: Bounds, text: string) =>
@@ -37,11 +41,13 @@ export function quantities(units: Units) {
     <D extends Dimension>(dimension: D, usual: Bounds) =>
     (
       description: string,
-      sample: string | readonly string[],
+      sample: Sample | readonly Sample[],
       possible = usual,
     ): Leaf<Given<DimensionBrand[D]>> =>
-      figure(description, [sample].flat(), (text) =>
-        within(parseQuantity(text, dimension, context), possible, text),
+      figure(
+        description,
+        [sample].flat().map((one: Sample) => shown(one, dimension)),
+        (text) => within(parseQuantity(text, dimension, context), possible, text),
       );
   const bandOf = <D extends Dimension>(dimension: D, possible: Bounds, text: string) => {
     const read: Read<GivenRange<DimensionBrand[D]>> = parseRange(text, dimension, context);
@@ -69,7 +75,10 @@ export function quantities(units: Units) {
     const { value, written } = read.value;
     return { ok: true, value: { unit: pressure ? 'kPa' : 'vol', value, written } };
   };
+  const colours = DIMENSIONS.colour.written;
   return {
+    units,
+    shown,
     mass: quantity('mass', POSSIBLE.mass),
     volume: quantity('volume', POSSIBLE.volume),
     temperature: quantity('temperature', POSSIBLE.liquor),
@@ -83,8 +92,8 @@ export function quantities(units: Units) {
     altitude: quantity('altitude', POSSIBLE.altitude),
     dose: quantity('dose', POSSIBLE.dose),
     ratio: quantity('ratio', POSSIBLE.mashRatio),
-    temperatureBand: (description: string, sample: string) =>
-      figure(description, [sample], (text) => bandOf('temperature', POSSIBLE.beer, text)),
+    temperatureBand: (description: string, low: number, high: number) =>
+      figure(description, [bandText(low, high, units)], (text) => bandOf('temperature', POSSIBLE.beer, text)),
     percentBand: (description: string, sample: string, possible: Bounds = POSSIBLE.percent) =>
       figure(description, [sample], (text) => bandOf('percent', possible, text)),
     percentFigure: (description: string, samples: readonly string[], possible: Bounds = POSSIBLE.percent) =>
@@ -94,18 +103,23 @@ export function quantities(units: Units) {
       return leaf((text) => within(readFactor(text), POSSIBLE.factor, text), meta);
     },
     colour: (description: string, colourOf: 'malt' | 'sugar') =>
-      figure(description, ['8 EBC', '4 °L'], (text) =>
+      figure(description, [...new Set([colours[units].example, colours.us.example])], (text) =>
         within(parseQuantity(text, 'colour', context, { colourOf }), POSSIBLE.colour, text),
       ),
-    limit: (description: string) => figure(description, ['3 vol', '4 bar'], limit),
+    limit: (description: string) => figure(description, ['3 vol', shown(400, 'pressure')], limit),
     gravity: (description: string, sample: string) => number(description, [sample], parseGravity),
     volumeReading: (description: string, sample: string, possible: Bounds) =>
       figure(description, [sample], (text) => within(parseVolumeReading(text, context), possible, text)),
-    amount: (description: string, ...samples: string[]) =>
-      number(description, samples, (text) => within(parseAmount(text, context), AMOUNT, text)),
+    /** A sample that is a number is one in grams. */
+    amount: (description: string, ...samples: Sample[]) =>
+      number(
+        description,
+        samples.map((one) => shown(one, 'mass')),
+        (text) => within(parseAmount(text, context), AMOUNT, text),
+      ),
     cells: (description: string) => figure(description, ['10 billion/g'], parseCells),
     kitBitterness: (description: string) =>
-      figure(description, ['25 IBU in 23 L'], (text) => parseKitBitterness(text, context)),
+      figure(description, [`25 IBU in ${shown(23, 'volume')}`], (text) => parseKitBitterness(text, context)),
   };
 }
 
@@ -113,6 +127,12 @@ export type Quantities = ReturnType<typeof quantities>;
 
 /** The width of a band over this is its standard uncertainty, any value in it being as likely (JCGM 100, 4.3.7). */
 export const RECTANGULAR_WIDTHS = Math.sqrt(12);
+
+/** A band of temperatures that nobody wrote, in a brewer's units. */
+export function bandText(low_C: number, high_C: number, units: Units): string {
+  const [low, high] = [low_C, high_C].map((one) => temperatureParts(one, units, units === 'us' ? 0 : 1));
+  return low!.number === high!.number ? joined(low!) : `${low!.number}-${joined(high!)}`;
+}
 
 /** A number without a unit, perhaps with its standard uncertainty: `1.04 ± 0.02`. */
 function readFactor(text: string): Read<Given<number>> {

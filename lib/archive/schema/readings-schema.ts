@@ -1,5 +1,7 @@
 import { z } from 'zod';
 import { type Group, type One, READINGS, type Rows } from '../../batch/types/readings.ts';
+import type { Units } from '../../units/dimension.ts';
+import { formatGravity, formatQuantity, formatTemperature } from '../../units/format/format.ts';
 import type { Quantities } from './quantities.ts';
 import { choice, clock, count, line, moment, score } from './scalars.ts';
 import { oneOrMany, reading } from './shapes.ts';
@@ -9,7 +11,17 @@ type Timed = Quantities & { readonly twelveHours: boolean };
 /** Nobody has so many bottles. */
 const MOST = 100_000;
 
-function valueSchema(q: Timed, { kind, says, sample = '', bounds }: One): z.ZodType {
+/** A reading as it may be written in a brewer's units. */
+export function sampleText({ kind, sample = '' }: One, units: Units): string {
+  if (typeof sample === 'string') return sample;
+  if (typeof sample !== 'number')
+    return `${formatGravity(sample[0])} @ ${formatTemperature(sample[1], units)}`;
+  return formatQuantity(sample, kind === 'volume' || kind === 'temperature' ? kind : 'mass', units);
+}
+
+function valueSchema(q: Timed, spec: One): z.ZodType {
+  const { kind, says, bounds } = spec;
+  const sample = sampleText(spec, q.units);
   const possible = () => {
     if (bounds === undefined) throw new Error(`A ${kind} has no bounds: ${says}`);
     return bounds;

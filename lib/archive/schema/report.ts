@@ -1,8 +1,8 @@
-import type { Units } from '../../units/dimension.ts';
+import type { Dimension, Units } from '../../units/dimension.ts';
+import { formatQuantity } from '../../units/format/format.ts';
 import { quoted } from '../../units/parse/parsed.ts';
 import type { Bounds } from '../../units/parse/possible.ts';
 import { Findings, type KeyPath, type Problem } from '../../units/problem.ts';
-import { example } from './examples.ts';
 import type { Fault } from './value-fault.ts';
 
 /** What is wrong with a file, or with what is below one of its keys. */
@@ -19,9 +19,9 @@ export class Report extends Findings<Fault['code']> {
     return new Report(this.units, [...this.root, ...path], this.problems);
   }
 
-  /** Words of ours with a figure in them, in the brewer's units. */
-  example(metric: string): string {
-    return example(this.units, metric);
+  /** A figure of ours in the brewer's units. */
+  text(value: number, dimension: Dimension): string {
+    return formatQuantity(value, dimension, this.units);
   }
 
   /** A figure that is possible and most unlikely. */

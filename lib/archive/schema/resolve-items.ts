@@ -9,11 +9,12 @@ import type {
   YeastItem,
 } from '../../batch/types/recipe.ts';
 import { celsius, type Ebc, ebc, type Fraction, fraction } from '../../units/brands.ts';
+import { formatMaltColour, formatPercent } from '../../units/format/format.ts';
 import type { Given } from '../../units/parse/given.ts';
 import { slips } from '../../units/parse/nearest.ts';
 import { USUAL } from '../../units/parse/possible.ts';
 import { findRow, nearNames, plainName, type Tables } from './names.ts';
-import { RECTANGULAR_WIDTHS } from './quantities.ts';
+import { bandText, RECTANGULAR_WIDTHS } from './quantities.ts';
 import type { RecipeData } from './recipe-schema.ts';
 import type { Report } from './report.ts';
 import { needsStep, type Occasion, resolveMoment } from './resolve-moment.ts';
@@ -32,12 +33,14 @@ type Maybe = Given<number> | null | undefined;
 
 /** The kind of ingredient in a list, and what one that no table has must say of itself. */
 const LISTS = {
-  grain: { kind: 'grain', described: 'yield: 75 %, colour: 8 EBC' },
-  extract: { kind: 'extract', described: 'yield: 79 %, colour: 9 EBC' },
-  sugar: { kind: 'sugar', described: 'yield: 100 %, colour: 0 EBC' },
-  hops: { kind: 'hop', described: 'alpha: 5 %' },
-  yeast: { kind: 'yeast', described: 'attenuation: 75 %' },
+  grain: { kind: 'grain', described: { yield: 0.75, colour: 8 } },
+  extract: { kind: 'extract', described: { yield: 0.79, colour: 9 } },
+  sugar: { kind: 'sugar', described: { yield: 1, colour: 0 } },
+  hops: { kind: 'hop', described: { alpha: 0.05 } },
+  yeast: { kind: 'yeast', described: { attenuation: 0.75 } },
 } as const;
+const written = (key: string, value: number, { units }: Report): string =>
+  `${key}: ${key === 'colour' ? formatMaltColour(value, units) : formatPercent(value)}`;
 const listOf = (kind: Ingredient['kind']): string =>
   Object.entries(LISTS).find(([, list]) => list.kind === kind)?.[0] ?? 'other';
 
@@ -49,11 +52,12 @@ function rowOf(
   lookup: Lookup,
 ): Ingredient | null {
   const { tables, report } = lookup;
-  const { kind, described: sample } = LISTS[list];
+  const { kind, described: samples } = LISTS[list];
   const row = findRow(tables, name, [kind]);
   if (row !== undefined || described) return row ?? null;
   const elsewhere = findRow(tables, name);
-  const here = `describe it here with ${report.example(sample)}`;
+  const keys = Object.entries(samples).map(([key, value]) => written(key, value, report));
+  const here = `describe it here with ${keys.join(', ')}`;
   if (elsewhere !== undefined) {
     const found = `${quoted(name)}, which the tables know as ${elsewhere.kind}`;
     const mend = `move it to recipe.${listOf(elsewhere.kind)}, or ${here}`;
@@ -71,14 +75,14 @@ function rowOf(
 /** A figure that an item may state: its key, how it is written, and its value where nobody states one. */
 interface Sort<T extends number> {
   readonly key: string;
-  readonly sample: string;
+  readonly sample: number;
   readonly brand: (value: number) => T;
   readonly otherwise?: number;
 }
-const YIELD: Sort<Fraction> = { key: 'yield', sample: '75 %', brand: fraction };
-const COLOUR: Sort<Ebc> = { key: 'colour', sample: '8 EBC', brand: ebc };
+const YIELD: Sort<Fraction> = { key: 'yield', sample: 0.75, brand: fraction };
+const COLOUR: Sort<Ebc> = { key: 'colour', sample: 8, brand: ebc };
 const FERMENTABILITY: Sort<Fraction> = { ...YIELD, key: 'fermentability', otherwise: 1 };
-const ALPHA: Sort<Fraction> = { key: 'alpha', sample: '5 %', brand: fraction };
+const ALPHA: Sort<Fraction> = { key: 'alpha', sample: 0.05, brand: fraction };
 const ATTENUATION: Sort<Fraction> = { ...YIELD, key: 'attenuation' };
 
 /** Figures of one item: of the recipe, else of the table, else of the last resort; reports one that nobody states. */
@@ -89,7 +93,7 @@ const figuresOf =
     if (table !== null) return { value: brand(table.value), u: table.u, from: 'table' };
     if (otherwise === undefined) {
       const expected = `the ${key} of ${quoted(name)}, which the tables do not state`;
-      const mend = report?.example(`add for example ${key}: ${sample}`) ?? '';
+      const mend = report === null ? '' : `add for example ${written(key, sample, report)}`;
       report?.error('figure-missing', [key], 'nothing', expected, mend);
     }
     return { value: brand(otherwise ?? 0), u: null, from: 'table' };
@@ -207,9 +211,8 @@ export function resolveYeast(item: Item<'yeast'>, lookup: Lookup): YeastItem {
   };
 }
 
-function bandOf(row: Ingredient | null, report: Report): YeastItem['temperature_C'] {
+function bandOf(row: Ingredient | null, { units }: Report): YeastItem['temperature_C'] {
   if (!row?.temperature_C) return null;
   const { low, high } = row.temperature_C;
-  const written = report.example(low === high ? `${low} °C` : `${low}-${high} °C`);
-  return { low: celsius(low), high: celsius(high), written };
+  return { low: celsius(low), high: celsius(high), written: bandText(low, high, units) };
 }

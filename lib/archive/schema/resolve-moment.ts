@@ -47,17 +47,18 @@ export function resolveMoment(timing: Timing, { boil, has }: Occasion, report: R
 }
 
 const STEP_SAMPLES = {
-  stand: 'temperature: 80 °C, time: 20 min',
-  steep: 'temperature: 67 °C, time: 20 min',
-  mash: 'temperature: 67 °C, time: 60 min, ratio: 3 L/kg',
+  stand: { temperature: 80, time: 20 },
+  steep: { temperature: 67, time: 20 },
+  mash: { temperature: 67, time: 60, ratio: 3 },
 } as const;
 
 /** Says that the recipe lacks a step that something goes into. */
 export function needsStep(report: Report, key: string, step: keyof typeof STEP_SAMPLES, or: string): void {
   const found = `"${step}" where the recipe has no ${step}`;
   const expected = `${step}: below recipe, with its temperature and time${step === 'mash' ? ' and ratio' : ''}`;
-  const mend = report.example(`add ${step}: { ${STEP_SAMPLES[step]} } to the recipe${or}`);
-  report.error(`${step}-missing`, [key], found, expected, mend);
+  const keys = Object.entries(STEP_SAMPLES[step]) as ['temperature' | 'time' | 'ratio', number][];
+  const sample = keys.map(([name, value]) => `${name}: ${report.text(value, name)}`).join(', ');
+  report.error(`${step}-missing`, [key], found, expected, `add ${step}: { ${sample} } to the recipe${or}`);
 }
 
 function day(timing: Timing, report: Report): number {

@@ -81,12 +81,17 @@ function packaging(data: RecipeData['package'], tables: Tables, report: Report):
 function packageStep(step: PackageData, divided: boolean, tables: Tables, report: Report): PackageStep {
   report.unusual(step.bottle, USUAL.bottle, 'bottle');
   const missing = (code: SchemaCode, key: string, expected: string, sample: string): void =>
-    report.error(code, [key], 'nothing', expected, report.example(`add for example ${key}: ${sample}`));
+    report.error(code, [key], 'nothing', expected, `add for example ${key}: ${sample}`);
   const served = 'the temperature that the keg is served at, which sets the pressure';
   if (step.into === 'keg' && !step.temperature)
-    missing('keg-temperature-missing', 'temperature', served, '5 °C');
+    missing('keg-temperature-missing', 'temperature', served, report.text(5, 'temperature'));
   if (divided && !step.volume)
-    missing('package-volume-missing', 'volume', 'how much goes here, since the batch is divided', '9 L');
+    missing(
+      'package-volume-missing',
+      'volume',
+      'how much goes here, since the batch is divided',
+      report.text(9, 'volume'),
+    );
   return {
     into: step.into,
     carbonation_vol: step.carbonation,

@@ -176,12 +176,10 @@ export function readSlug(text: string): Read<string> {
     .replaceAll(/[^a-z0-9]+/g, '-')
     .replaceAll(/^-+|-+$/g, '')
     .slice(0, 80);
-  return fault(
-    'bad-slug',
-    quoted(text),
-    'small letters, digits and hyphens, at most 80, beginning with a letter or a digit',
-    SLUG.test(mended) && !RESERVED.test(mended) ? `write ${mended}` : 'choose another name',
-  );
+  const expected = 'small letters, digits and hyphens, at most 80, beginning with a letter or a digit';
+  return SLUG.test(mended) && !RESERVED.test(mended)
+    ? { ...fault('bad-slug', quoted(text), expected, `write ${mended}`), sample: mended }
+    : fault('bad-slug', quoted(text), expected, 'choose another name');
 }
 
 /** A slug inside a file: the name of another batch or of a setup. */

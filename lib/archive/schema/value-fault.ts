@@ -14,7 +14,7 @@ export interface Fault {
   readonly found: string;
   readonly expected: string;
   readonly mend: string;
-  /** Of a value that is missing: one that would do. */
+  /** Of a value that is missing, or a name that cannot be used: one that would do. */
   readonly sample?: string;
 }
 

@@ -1,6 +1,6 @@
 import { isAlias, isMap, isScalar, isSeq, type Pair, type Scalar, type YAMLMap, type YAMLSeq } from 'yaml';
 import type { KeyPath } from '../../units/problem.ts';
-import { yamlText } from '../../units/yaml-text.ts';
+import { yamlQuoted, yamlText } from '../../units/yaml-text.ts';
 import {
   colonAfter,
   endOf,
@@ -12,7 +12,6 @@ import {
   parseInPlace,
   rangeOf,
 } from './places.ts';
-import { quotedAs } from './written.ts';
 
 /** Keys of a group in the order of the format; null where a new key simply goes last. */
 export type OrderOf = (path: KeyPath) => readonly string[] | null;
@@ -225,4 +224,13 @@ function line(ctx: Context, at: number, text: string): Splice {
 function columnOf(node: unknown): number {
   const token = (node as { readonly srcToken?: { readonly indent?: number } }).srcToken;
   return token?.indent ?? 0;
+}
+
+/** A value in the quotes that the one before it had. */
+function quotedAs(type: Scalar.Type | undefined | null, value: string): string {
+  if (type === 'QUOTE_DOUBLE') return yamlQuoted(value);
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: they are not allowed between single quotes
+  const simple = !/[\u0000-\u001f\u007f-\u009f\u2028\u2029\ufeff]/.test(value);
+  if (type === 'QUOTE_SINGLE' && simple) return `'${value.replaceAll("'", "''")}'`;
+  return yamlText(value);
 }

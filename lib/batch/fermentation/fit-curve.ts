@@ -1,6 +1,6 @@
 /** The course of a fermentation from its readings and from what was expected of it: a Bayesian least-squares fit. */
 
-import { lowerTriangle, solved } from '../uncertainty/cholesky.ts';
+import { inverse, lowerTriangle, solved } from '../uncertainty/cholesky.ts';
 import { type Course, END, gravityOf, HALF, nudged, SIZE } from './curve-model.ts';
 
 /** One gravity, days after pitching. */
@@ -175,14 +175,5 @@ function nextMove(task: Task, at: Weighed, damping: number): Float64Array | null
   return solved(lower, right).map((by, k) => {
     const most = 2 * task.expected.u[k]!;
     return Math.min(most, Math.max(-most, by));
-  });
-}
-
-function inverse(matrix: readonly Float64Array[]): Float64Array[] {
-  const lower = lowerTriangle(matrix);
-  return matrix.map((_, k) => {
-    const unit = new Float64Array(SIZE);
-    unit[k] = 1;
-    return lower === null ? unit : solved(lower, unit);
   });
 }

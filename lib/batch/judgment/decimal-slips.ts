@@ -3,10 +3,17 @@
 import type { Observation } from '../readings/normalise-readings.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Judgment } from '../types/judgment.ts';
+import { kindAt } from '../types/places.ts';
 import type { Targets } from '../types/plan.ts';
+import type { ReadingKind } from '../types/readings.ts';
 
 /** So many times the plan's amount, or its inverse, is more likely a slip of the decimal point than a deed. */
 const TENFOLD = { least: 8, most: 12.5 } as const;
+
+/** Of the kinds that a plan has amounts of, the unit. */
+const UNITS = { volume: 'L', mass: 'g', amount: 'g', count: '' } as const;
+type Amount = keyof typeof UNITS;
+const isAmount = (kind: ReadingKind | null): kind is Amount => kind !== null && Object.hasOwn(UNITS, kind);
 
 /** What is keyed as an amount, and what the plan has in its place. */
 function plannedAmount(batch: Batch, targets: Targets, { key, target }: Observation): number | null {
@@ -16,7 +23,6 @@ function plannedAmount(batch: Batch, targets: Targets, { key, target }: Observat
       ? amounts.reduce((sum, one) => sum + one.value, 0)
       : null;
   }
-  if (!/(volume|sugar|bottles)$/.test(key)) return null;
   return target === null ? null : (targets[target]?.value ?? null);
 }
 
@@ -27,16 +33,16 @@ function plannedAmount(batch: Batch, targets: Targets, { key, target }: Observat
 export function slips(batch: Batch, targets: Targets, readings: readonly Observation[]): readonly Judgment[] {
   return readings.flatMap((reading): Judgment[] => {
     const { key, value, u } = reading;
-    const planned = value === null ? null : plannedAmount(batch, targets, reading);
-    if (value === null || planned === null || !(Math.min(planned, value) > u)) return [];
+    const kind = kindAt(key);
+    const planned = isAmount(kind) ? plannedAmount(batch, targets, reading) : null;
+    if (!isAmount(kind) || value === null || planned === null || !(Math.min(planned, value) > u)) return [];
     const times = Math.max(value / planned, planned / value);
     if (times < TENFOLD.least || times > TENFOLD.most) return [];
-    const unit = /volume$/.test(key) ? 'L' : key.endsWith('bottles') ? '' : 'g';
     return [
       {
         key,
         level: 'look again',
-        cause: { code: 'decimal point', read: value, planned, unit },
+        cause: { code: 'decimal point', read: value, planned, unit: UNITS[kind] },
         do: { code: 'check the figure' },
       },
     ];

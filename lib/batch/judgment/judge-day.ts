@@ -13,6 +13,7 @@ import { correction, correctionLimits } from '../readings/corrections.ts';
 import type { Observation } from '../readings/normalise-readings.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Act, Cause, Judgment, Level } from '../types/judgment.ts';
+import { kindAt, placeOf, planKey } from '../types/places.ts';
 import type { Figure, Targets } from '../types/plan.ts';
 import type { Readings } from '../types/readings.ts';
 import type { Input } from '../uncertainty/inputs.ts';
@@ -155,7 +156,7 @@ function common({ found, sound, gives_SG, batch, targets, c, filled }: About): r
       ),
     ];
   }
-  const key = cause.keys.find((one) => one.endsWith('volume')) ?? cause.keys[0]!;
+  const key = cause.keys.find((one) => kindAt(one) === 'volume') ?? cause.keys[0]!;
   return [judged(key, level, { code: 'common', what: cause.what }, { code: 'check the figure' })];
 }
 
@@ -226,7 +227,7 @@ function correctionFor(of: {
 }
 
 function oddJudgment({ key, read, expected, residual }: Odd, { batch, c }: About): Judgment {
-  const unit = key.endsWith('gravity') ? ('SG' as const) : ('L' as const);
+  const unit = kindAt(key) === 'gravity' ? ('SG' as const) : ('L' as const);
   const cause: Cause = { code: 'odd', read, expected, unit };
   const level = levelOf(residual);
   if (isPast(key, batch.readings))
@@ -339,9 +340,11 @@ function packagedVolume({ sound, targets }: About, expected_L: number): readonly
 /** Bottles against the volume that was read, one either way, and what the mark cannot tell. */
 function bottleCount({ batch, sound }: About): readonly Judgment[] {
   return batch.recipe.packaging.flatMap((step, i) => {
-    const at = sound.some(({ key }) => key.startsWith(`packaged[${i}]`)) ? `packaged[${i}]` : 'packaged';
-    const counted = sound.find(({ key }) => key === `${at}.bottles`);
-    const volume = sound.find(({ key }) => key === `${at}.volume`);
+    const of = (part: 'bottles' | 'volume') => {
+      const at = planKey({ of: 'packaged', row: i, part }, batch.readings);
+      return sound.find(({ key }) => key === at);
+    };
+    const [counted, volume] = [of('bottles'), of('volume')];
     if (step.into !== 'bottles' || !step.bottle_L || !counted || !volume) return [];
     const held = volume.value! / step.bottle_L.value;
     const over = Math.abs(counted.value! - held) - 1;
@@ -369,7 +372,7 @@ const ORDER: readonly (keyof Readings)[] = [
 ];
 
 function isPast(key: string, readings: Readings): boolean {
-  const own = key.replace(/[[.].*$/, '') as keyof Readings;
-  const at = own === 'boil_start_gravity' ? 0 : ORDER.indexOf(own);
+  const own = placeOf(key)?.of;
+  const at = own === undefined || own === 'boil_start_gravity' ? 0 : ORDER.indexOf(own);
   return ORDER.slice(at + 1).some((later) => readings[later] !== undefined);
 }

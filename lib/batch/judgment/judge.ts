@@ -6,6 +6,7 @@ import { gasTemperature } from '../model/packaging.ts';
 import type { Observation } from '../readings/normalise-readings.ts';
 import type { Batch } from '../types/batch.ts';
 import { type Cause, type Judgment, LEVELS, type Level } from '../types/judgment.ts';
+import { placeOf } from '../types/places.ts';
 import type { BottleJudgment, Targets } from '../types/plan.ts';
 import { type PackagedReading, taken } from '../types/readings.ts';
 import { dayNumber } from '../types/time.ts';
@@ -118,7 +119,7 @@ function bottledParts(known: EndKnown): readonly BottledPart[] {
 
 function burstJudgments({ readings }: EndKnown): readonly Judgment[] {
   return readings
-    .filter(({ key, value }) => key.endsWith('.burst') && value !== null && value > 0)
+    .filter(({ key, value }) => placeOf(key)?.part === 'burst' && value !== null && value > 0)
     .map(({ key, value }) => ({
       key,
       level: 'act' as const,

@@ -2,6 +2,8 @@
 
 import { TARGET_INDEX } from '../model/target-vector.ts';
 import type { Observation } from '../readings/normalise-readings.ts';
+import { kindAt } from '../types/places.ts';
+import { lowerTriangle, solved } from '../uncertainty/cholesky.ts';
 import type { Input } from '../uncertainty/inputs.ts';
 import type { Propagation } from '../uncertainty/propagate.ts';
 
@@ -26,7 +28,7 @@ export function explain(
       reading.value !== null &&
       reading.u > 0 &&
       // The sugar is weighed out for what is there: it follows from the other readings, and explains none.
-      !reading.key.endsWith('.sugar') &&
+      kindAt(reading.key) !== 'mass' &&
       (reading.key === 'fermenter_volume' ||
         (reading.target !== null && Number.isFinite(propagation.nominal[TARGET_INDEX[reading.target]]!))),
   );
@@ -44,8 +46,11 @@ export function explain(
       ? reading.value! - intoFermenter_L
       : reading.value! - propagation.nominal[TARGET_INDEX[reading.target!]]!,
   );
-  const covariance = rows.map((a, i) => rows.map((b, j) => dot(a, b) + (i === j ? usable[i]!.u ** 2 : 0)));
-  const weights = solve(covariance, differences);
+  const lower = lowerTriangle(
+    rows.map((a, i) => Float64Array.from(rows, (b, j) => dot(a, b) + (i === j ? usable[i]!.u ** 2 : 0))),
+  );
+  if (lower === null) return new Map();
+  const weights = solved(lower, Float64Array.from(differences));
   const z = names.map((_, k) => rows.reduce((sum, row, r) => sum + row[k]! * weights[r]!, 0));
   const causes = new Map<string, string>();
   usable.forEach((reading, r) => {
@@ -65,30 +70,3 @@ export function explain(
 }
 
 const dot = (a: readonly number[], b: readonly number[]) => a.reduce((sum, x, i) => sum + x * b[i]!, 0);
-
-/** Solves a symmetric positive definite system by Cholesky factors. */
-function solve(matrix: readonly (readonly number[])[], right: readonly number[]): number[] {
-  const n = right.length;
-  const lower: number[][] = [];
-  for (let i = 0; i < n; i++) {
-    lower.push(new Array<number>(n).fill(0));
-    for (let j = 0; j <= i; j++) {
-      let sum = matrix[i]![j]!;
-      for (let k = 0; k < j; k++) sum -= lower[i]![k]! * lower[j]![k]!;
-      lower[i]![j] = i === j ? Math.sqrt(Math.max(sum, 1e-300)) : sum / lower[j]![j]!;
-    }
-  }
-  const y: number[] = [];
-  for (let i = 0; i < n; i++) {
-    let sum = right[i]!;
-    for (let k = 0; k < i; k++) sum -= lower[i]![k]! * y[k]!;
-    y.push(sum / lower[i]![i]!);
-  }
-  const x = new Array<number>(n).fill(0);
-  for (let i = n - 1; i >= 0; i--) {
-    let sum = y[i]!;
-    for (let k = i + 1; k < n; k++) sum -= lower[k]![i]! * x[k]!;
-    x[i] = sum / lower[i]![i]!;
-  }
-  return x;
-}

@@ -2,6 +2,7 @@
 
 import { TARGET_INDEX } from '../model/target-vector.ts';
 import type { Observation } from '../readings/normalise-readings.ts';
+import { kindAt } from '../types/places.ts';
 import type { TargetKey } from '../types/targets.ts';
 import { lowerTriangle, solved } from '../uncertainty/cholesky.ts';
 import type { Input } from '../uncertainty/inputs.ts';
@@ -147,7 +148,7 @@ function withoutOdd(all: readonly Row[]): Odd[] {
     const order = rows.map((_, i) => i).sort((a, b) => size(b) - size(a));
     const worst = order[0]!;
     if (!(size(worst) > LOOK_AGAIN_u)) break;
-    const gravity = order.find((i) => rows[i]!.key.endsWith('gravity') && size(i) > LOOK_AGAIN_u);
+    const gravity = order.find((i) => kindAt(rows[i]!.key) === 'gravity' && size(i) > LOOK_AGAIN_u);
     const out = gravity !== undefined && size(gravity) >= GRAVITY_FIRST * size(worst) ? gravity : worst;
     const { key, read } = rows[out]!;
     found.push({ key, read, ...residuals[out]! });

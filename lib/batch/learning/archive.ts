@@ -1,5 +1,6 @@
 /** Learning over an archive: each batch is looked at once, and every question is answered from that. */
 
+import { FIGURE_OF } from '../model/assumed.ts';
 import type { Batch } from '../types/batch.ts';
 import {
   type Estimate,
@@ -10,7 +11,7 @@ import {
   type Observed,
 } from '../types/learning.ts';
 import type { YeastItem } from '../types/recipe.ts';
-import type { Setup, SetupFigure } from '../types/setup.ts';
+import type { Setup } from '../types/setup.ts';
 import { attenuation_u } from '../uncertainty/inputs.ts';
 import { type BatchEvidence, evidenceOf } from './observe.ts';
 import { learn, learnByShares } from './posterior.ts';
@@ -37,30 +38,6 @@ export interface Learner {
   yeast(stated: YeastItem, whose: Whose): Learned | null;
   /** By name, those that were fermented alone at least once with both gravities read. */
   yeasts(whose: Whose): readonly LearnedYeast[];
-}
-
-/** Which figure of a setup a learned one replaces. */
-export function setupFigure(setup: Setup, key: LearnedKey): SetupFigure {
-  switch (key) {
-    case 'heat':
-      return setup.heat_kW;
-    case 'steep_efficiency':
-      return setup.steepEfficiency;
-    case 'mash_efficiency':
-      return setup.mashEfficiency;
-    case 'boil_off':
-      return setup.boilOff_L_per_h;
-    case 'chill.to':
-      return setup.chill.to_C;
-    case 'chill.in':
-      return setup.chill.in_min;
-    case 'kettle_loss':
-      return setup.kettleLoss_L;
-    case 'hop_absorption':
-      return setup.hopAbsorption_L_per_kg;
-    case 'fermenter_loss':
-      return setup.fermenterLoss_L;
-  }
 }
 
 /** A stated figure without doubt would never learn: it is given a thousandth. */
@@ -92,7 +69,7 @@ export function createLearner(batches: readonly Batch[]): Learner {
       const learned = LEARNED_KEYS.map((key) => {
         const by = BY_SHARES.has(key) ? learnByShares : learn;
         const observed = latest(entries, ({ kit }) => kit[key] ?? null);
-        return [key, learnedOnce(by, prior(setupFigure(setup, key)), observed)];
+        return [key, learnedOnce(by, prior(FIGURE_OF[key](setup)), observed)];
       });
       return Object.fromEntries(learned) as Record<LearnedKey, Learned | null>;
     },

@@ -1,5 +1,7 @@
 /** Bayes' rule for one figure of the kit: the setup's own as the prior, each batch as an observation. */
+
 import { type Estimate, type Learned, type Observed, OUTLIER_SIGMAS, type Point } from '../types/learning.ts';
+import { inverse } from '../uncertainty/cholesky.ts';
 
 /** Fewer batches than this tell nothing of how far they differ from day to day. */
 const LEAST_FOR_SCATTER = 4;
@@ -223,25 +225,4 @@ function quadratic(matrix: readonly Float64Array[], h: Float64Array): number {
   let sum = 0;
   for (let i = 0; i < h.length; i++) for (let j = 0; j < h.length; j++) sum += h[i]! * matrix[i]![j]! * h[j]!;
   return sum;
-}
-
-/** Inverse of a symmetric positive definite matrix by Gauss and Jordan; no pivots are needed for one. */
-function inverse(matrix: readonly Float64Array[]): Float64Array[] {
-  const n = matrix.length;
-  const work = matrix.map((line, i) => {
-    const wide = new Float64Array(2 * n);
-    wide.set(line);
-    wide[n + i] = 1;
-    return wide;
-  });
-  for (let k = 0; k < n; k++) {
-    const pivot = work[k]!;
-    const by = 1 / pivot[k]!;
-    for (let j = k; j < 2 * n; j++) pivot[j]! *= by;
-    for (let i = 0; i < n; i++) {
-      const factor = i === k ? 0 : work[i]![k]!;
-      for (let j = k; j < 2 * n; j++) work[i]![j]! -= factor * pivot[j]!;
-    }
-  }
-  return work.map((line) => line.slice(n));
 }

@@ -1,5 +1,6 @@
 /** Learned figures put to use: a setup that plans with them, and the words that say so. */
 import { fraction } from '../../units/brands.ts';
+import { FIGURE_OF } from '../model/assumed.ts';
 import type { Batch } from '../types/batch.ts';
 import {
   LEARNED_KEYS,
@@ -11,7 +12,7 @@ import {
 } from '../types/learning.ts';
 import type { YeastItem } from '../types/recipe.ts';
 import type { Setup, SetupFigure } from '../types/setup.ts';
-import { type Learner, setupFigure, type Whose } from './archive.ts';
+import type { Learner, Whose } from './archive.ts';
 
 /** What a figure can be: nothing is lost below nothing, and no grain gives more than it has, no yeast takes more. */
 export const POSSIBLE: { readonly [K in UsedFigure['key']]: readonly [low: number, high: number] } = {
@@ -43,7 +44,7 @@ export const tells = (found: Learned | null): found is Learned =>
 /** A setup whose figures are replaced by what its batches say; one that too few batches tell stays the setup's own. */
 export function setupWithLearned(setup: Setup, learned: LearnedSetup): Setup {
   const of = (key: LearnedKey): SetupFigure => {
-    const own = setupFigure(setup, key);
+    const own = FIGURE_OF[key](setup);
     const found = learned[key];
     if (!tells(found)) return own;
     return { ...own, ...usable(key, found), assumed: false };
@@ -66,7 +67,7 @@ export function usedFigures(setup: Setup, learned: LearnedSetup): readonly UsedF
   return LEARNED_KEYS.flatMap((key) => {
     const found = learned[key];
     if (!tells(found)) return [];
-    const setup_value = setupFigure(setup, key).value;
+    const setup_value = FIGURE_OF[key](setup).value;
     return [{ key, ...usable(key, found), batches: found.batches, setup_value }];
   });
 }

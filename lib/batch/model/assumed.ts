@@ -15,36 +15,39 @@ const ONLY_WITH: Partial<Readonly<Record<SetupDefaultKey, readonly Soak[]>>> = {
   mash_efficiency: ['mash'],
 };
 
+/** Where a setup has the figure of a key, in the order of what is worth measuring first. */
+export const FIGURE_OF = {
+  // It moves the gravity, and nobody knows it before a brew.
+  kettle_loss: (setup) => setup.kettleLoss_L,
+  heat: (setup) => setup.heat_kW,
+  boil_off: (setup) => setup.boilOff_L_per_h,
+  hop_absorption: (setup) => setup.hopAbsorption_L_per_kg,
+  grain_absorption: (setup) => setup.grainAbsorption_L_per_kg,
+  fermenter_loss: (setup) => setup.fermenterLoss_L,
+  steep_efficiency: (setup) => setup.steepEfficiency,
+  mash_efficiency: (setup) => setup.mashEfficiency,
+  'chill.to': (setup) => setup.chill.to_C,
+  'chill.in': (setup) => setup.chill.in_min,
+  water_temperature: (setup) => setup.waterTemperature_C,
+  top_up_temperature: (setup) => setup.topUpTemperature_C,
+  room_temperature: (setup) => setup.roomTemperature_C,
+  altitude: (setup) => setup.altitude_m,
+  'hydrometer.at': (setup) => setup.hydrometer.at_C,
+} as const satisfies { readonly [K in SetupDefaultKey]?: (setup: Setup) => SetupFigure };
+export type FigureKey = keyof typeof FIGURE_OF;
+
 /** Figures whose default matters to this batch, by their key in `setups.yaml`. */
 export function assumedFigures(
   setup: Setup,
   uses: Readonly<Record<Soak, boolean>>,
   units: Brewery['units'],
 ): Plan['assumed'] {
-  const matters = (key: SetupDefaultKey) => ONLY_WITH[key]?.some((soak) => uses[soak]) ?? true;
-  const figures: readonly (readonly [SetupDefaultKey, SetupFigure])[] = [
-    // First of all to measure: it moves the gravity and nobody knows it before a brew.
-    ['kettle_loss', setup.kettleLoss_L],
-    ['heat', setup.heat_kW],
-    ['boil_off', setup.boilOff_L_per_h],
-    ['hop_absorption', setup.hopAbsorption_L_per_kg],
-    ['grain_absorption', setup.grainAbsorption_L_per_kg],
-    ['fermenter_loss', setup.fermenterLoss_L],
-    ['steep_efficiency', setup.steepEfficiency],
-    ['mash_efficiency', setup.mashEfficiency],
-    ['chill.to', setup.chill.to_C],
-    ['chill.in', setup.chill.in_min],
-    ['water_temperature', setup.waterTemperature_C],
-    ['top_up_temperature', setup.topUpTemperature_C],
-    ['room_temperature', setup.roomTemperature_C],
-    ['altitude', setup.altitude_m],
-    ['hydrometer.at', setup.hydrometer.at_C],
-  ];
-  const known = figures
-    .filter(([key, figure]) => figure.assumed && matters(key))
-    .map(([key, { value }]) => ({
+  const known = (Object.keys(FIGURE_OF) as FigureKey[])
+    .filter((key) => FIGURE_OF[key](setup).assumed)
+    .filter((key) => ONLY_WITH[key]?.some((soak) => uses[soak]) ?? true)
+    .map((key) => ({
       key,
-      value: writtenAs(key, value, units),
+      value: writtenAs(key, FIGURE_OF[key](setup).value, units),
       reason: SETUP_DEFAULTS[key].reason,
     }));
   return setup.chill.assumed ? [...known, { key: 'chill.with', ...ASSUMED_CHILL(setup.chill.with) }] : known;
@@ -55,7 +58,7 @@ const ASSUMED_CHILL = (value: string) => ({ value, reason: 'what most kitchens c
 type Unit = (typeof SETUP_DEFAULTS)[SetupDefaultKey]['unit'];
 
 /** What a default measures, by the unit that it is kept in. */
-const DIMENSION_OF: { readonly [U in Exclude<Unit, 'SG'>]: Dimension } = {
+const DIMENSIONS = {
   kW: 'power',
   L: 'volume',
   'L/h': 'volumeRate',
@@ -65,10 +68,13 @@ const DIMENSION_OF: { readonly [U in Exclude<Unit, 'SG'>]: Dimension } = {
   m: 'altitude',
   K: 'temperatureDifference',
   '1': 'percent',
-};
+} as const satisfies { readonly [U in Exclude<Unit, 'SG'>]: Dimension };
+
+/** What a figure of the kit measures. */
+export const dimensionOf = (key: FigureKey) => DIMENSIONS[SETUP_DEFAULTS[key].unit];
 
 /** A figure of the kit in the brewer's units. */
 export function writtenAs(key: SetupDefaultKey, value: number, units: Units): string {
   const { unit } = SETUP_DEFAULTS[key];
-  return unit === 'SG' ? formatGravity(value) : formatQuantity(value, DIMENSION_OF[unit], units);
+  return unit === 'SG' ? formatGravity(value) : formatQuantity(value, DIMENSIONS[unit], units);
 }

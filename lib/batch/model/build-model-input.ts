@@ -142,7 +142,7 @@ function extractParts(recipe: Recipe, indexOf: (minutesLeft: number) => number):
   const boil_min = recipe.boil_min.value;
   const grain = recipe.grain.map(
     (item: GrainItem, i): ExtractPart => ({
-      ...common(item, `grain[${i}]`),
+      ...common(item, i),
       efficiency: item.in,
       stage: 'before',
       timeIndex: -1,
@@ -150,13 +150,13 @@ function extractParts(recipe: Recipe, indexOf: (minutesLeft: number) => number):
       labelBitterness_IBU_L: 0,
     }),
   );
-  const dissolved = (list: readonly ExtractItem[], key: string) =>
+  const dissolved = (list: readonly ExtractItem[]) =>
     list.map((item, i): ExtractPart => {
       const stage = extractStage(item.add, boil_min);
       const label = item.bitterness;
       const tins = label?.labelWeight_g ? item.weight_g.value / label.labelWeight_g : 1;
       return {
-        ...common(item, `${key}[${i}]`),
+        ...common(item, i),
         efficiency: 'whole',
         stage,
         timeIndex: stage === 'boil' && item.add.at === 'boil' ? indexOf(item.add.minutesLeft) : -1,
@@ -164,12 +164,12 @@ function extractParts(recipe: Recipe, indexOf: (minutesLeft: number) => number):
         labelBitterness_IBU_L: label ? label.ibu * label.in_L * tins : 0,
       };
     });
-  return [...grain, ...dissolved(recipe.extract, 'extract'), ...dissolved(recipe.sugar, 'sugar')];
+  return [...grain, ...dissolved(recipe.extract), ...dissolved(recipe.sugar)];
 }
 
-function common(item: GrainItem | ExtractItem, path: string) {
+function common(item: GrainItem | ExtractItem, index: number) {
   return {
-    item: path,
+    index,
     name: item.name,
     kind: item.kind,
     weight_kg: item.weight_g.value / 1000,
@@ -186,7 +186,7 @@ function hopParts(recipe: Recipe, indexOf: (minutesLeft: number) => number): Hop
   const boil_min = recipe.boil_min.value;
   return recipe.hops.map((hop, i): HopPart => {
     const base = {
-      item: `hops[${i}]`,
+      index: i,
       name: hop.name,
       weight_kg: hop.weight_g.value / 1000,
       alpha: hop.alpha.value as number,

@@ -12,6 +12,8 @@ export interface Default {
   /** Words for the sheet. */
   readonly label: string;
   readonly reason: string;
+  /** The same for a brewer in US units, where it names a quantity. */
+  readonly inGallons?: string;
 }
 
 /** Figures of the kit, by their key in `setups.yaml` (dots for nested keys). */
@@ -57,6 +59,7 @@ export const SETUP_DEFAULTS = {
     unit: 'L',
     label: 'left on the yeast',
     reason: 'the yeast cake of a 20 L batch and what the tap or siphon does not reach',
+    inGallons: 'the yeast cake of a 5 gal batch and what the tap or siphon does not reach',
   },
   steep_efficiency: {
     value: 0.5,

@@ -41,11 +41,11 @@ function waterOf(part: ExtractPart, c: Draft): number {
   return part.kind === 'grain' ? 0 : part.weight_kg * c.scale * (1 - part.yield);
 }
 
-function broughtBy(c: Case, stage: ExtractPart['stage'], timeIndex = -1): Wort {
+function broughtBy(c: Case, stage: ExtractPart['stage']): Wort {
   let extract_kg = 0;
   let water_kg = 0;
   for (const part of c.parts) {
-    if (part.stage !== stage || part.timeIndex !== timeIndex) continue;
+    if (part.stage !== stage) continue;
     extract_kg += extractOf(part, c);
     water_kg += waterOf(part, c);
   }

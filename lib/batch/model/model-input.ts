@@ -9,10 +9,10 @@ import type { Setup } from '../types/setup.ts';
 
 /** Grain, extract or sugar, or what is added to the fermenter. */
 export interface ExtractPart {
-  /** Key path below `recipe`, `extract[0]`. */
-  readonly item: string;
   readonly name: string;
+  /** The list of the recipe that it is in, and where. */
   readonly kind: 'grain' | 'extract' | 'sugar';
+  readonly index: number;
   readonly weight_kg: number;
   /** Laboratory extract, share of weight. */
   yield: number;
@@ -33,7 +33,7 @@ export interface ExtractPart {
 }
 
 export interface HopPart {
-  readonly item: string;
+  readonly index: number;
   readonly name: string;
   readonly weight_kg: number;
   alpha: number;

@@ -161,21 +161,24 @@ function topUp(c: Case, out: Outcome, run: { kettle: KettleRun; share: number; t
   const little = run.topUp_kg < LEAST_TOP_UP_L;
   if (c.boil_min <= 0 && little) return;
   const { chilled } = run.kettle;
-  const wort = { mass_kg: (chilled.extract_kg + chilled.water_kg) * run.share, plato_P: platoOf(chilled) };
-  if (little || wort.mass_kg <= NOTHING_KG) {
+  const wort_kg = (chilled.extract_kg + chilled.water_kg) * run.share;
+  if (little || wort_kg <= NOTHING_KG) {
     out[T.chill_to_c] = c.pitch_C + c.thermometer_K;
     return;
   }
-  const water = { mass_kg: run.topUp_kg, plato_P: 0 };
+  // Written out: objects that are spread cost more here than the arithmetic.
+  const wort_P = platoOf(chilled);
   const target_C = c.pitch_C;
   const needed_C = temperatureForMix_C({
-    ...wort,
+    mass_kg: wort_kg,
+    plato_P: wort_P,
     target_C,
-    other: { ...water, t_C: Math.max(FREEZING_C, c.topUp_C) },
+    other: { mass_kg: run.topUp_kg, plato_P: 0, t_C: Math.max(FREEZING_C, c.topUp_C) },
   });
   // Where even wort at its coldest would not do, the top-up itself must be as cold as the pitch.
   const chill_C = needed_C < COLDEST_WORT_C ? c.pitch_C : Math.min(HOTTEST_POURED_C, needed_C);
   out[T.chill_to_c] = chill_C + c.thermometer_K;
+  const other = { mass_kg: wort_kg, plato_P: wort_P, t_C: chill_C };
   out[T.top_up_c] =
-    temperatureForMix_C({ ...water, target_C, other: { ...wort, t_C: chill_C } }) + c.thermometer_K;
+    temperatureForMix_C({ mass_kg: run.topUp_kg, plato_P: 0, target_C, other }) + c.thermometer_K;
 }

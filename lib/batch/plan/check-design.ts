@@ -7,7 +7,7 @@ import { FILL_LIMIT, FILL_WARNING } from '../model/defaults.ts';
 import { fillFor, largestBoil } from '../model/design.ts';
 import { extractOf, heldByHops, kettleMasses } from '../model/kettle.ts';
 import { type WhatFits, whatFits } from '../model/kettle-limits.ts';
-import type { Case, ExtractPart } from '../model/model-input.ts';
+import type { Case } from '../model/model-input.ts';
 import { steepLiquor, steepWater_L } from '../model/peak-volume.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Brewery } from '../types/brewery.ts';
@@ -143,18 +143,13 @@ function extractInKettle(
   const total_kg = parts.reduce((sum, part) => sum + extractOf(part, c), 0);
   const most = parts.find((part) => extractOf(part, c) > total_kg / 2);
   if (most === undefined) return { path: otherwise, from: '' };
-  const [list, index] = placeOf(most);
+  const { kind: list, index } = most;
   const written = batch.recipe[list][index]?.weight_g.written;
   const tooMuch = total_kg > MOST_EXTRACT_KG_PER_L * c.intoFermenter_L;
   return {
     path: tooMuch ? ['recipe', list, index, 'weight'] : otherwise,
     from: written === undefined ? '' : `, most of it from ${written} of ${most.name}`,
   };
-}
-
-function placeOf({ item }: ExtractPart): readonly ['grain' | 'extract' | 'sugar', number] {
-  const list = (['grain', 'extract', 'sugar'] as const).find((key) => item.startsWith(key)) ?? 'extract';
-  return [list, Number(/\[(\d+)\]/.exec(item)?.[1] ?? 0)];
 }
 
 const PARTS = ['two', 'three', 'four'];

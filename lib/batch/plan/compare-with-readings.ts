@@ -15,6 +15,7 @@ import { logRows } from '../readings/log-rows.ts';
 import { type Observation, observations, readingPath } from '../readings/normalise-readings.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Judgment } from '../types/judgment.ts';
+import { placeOf } from '../types/places.ts';
 import type { Fermentation, Figure, Plan, ReadingVerdict, Targets, VerdictWord } from '../types/plan.ts';
 import { BatchFindings } from '../types/problem.ts';
 import { type Input, uncertainInputs } from '../uncertainty/inputs.ts';
@@ -109,7 +110,10 @@ function verdicts(
 ): Record<string, ReadingVerdict> {
   const out: Record<string, ReadingVerdict> = {};
   const mixed = judgments.find(({ cause }) => cause?.code === 'mix');
-  const measured = read.some(({ key, value }) => /^packaged.*\.volume$/.test(key) && value !== null);
+  const measured = read.some(({ key, value }) => {
+    const place = placeOf(key);
+    return place?.of === 'packaged' && place.part === 'volume' && value !== null;
+  });
   // Where wort and water were both read, they are judged by what they make together.
   const mixes = read.some((one) => one.key === 'chilled.temperature' && one.value !== null);
   read.forEach(({ key, value, target, fault }, i) => {
@@ -147,7 +151,7 @@ function wordFor(
   },
 ): VerdictWord | null {
   const { mixed, mixes } = known;
-  if (key.endsWith('.bottles')) {
+  if (placeOf(key)?.part === 'bottles') {
     if (!known.measured) return null;
     return known.said.cause?.code === 'bottle count' ? 'off' : 'fine';
   }

@@ -146,12 +146,13 @@ const onPaper = (targets: Targets) =>
 
 function bitternessRows(c: Case, detail: Detail): BitternessRow[] {
   const hops = c.hops.map((hop): BitternessRow => {
+    const item = `hops[${hop.index}]`;
     const row = detail.hopRows.find((candidate) => candidate.hop === hop);
-    if (!row) return noBitterness(hop.name, hop.item, 'dry hops: no bitterness counted');
-    if (row.equivalent_min <= 0) return noBitterness(hop.name, hop.item, 'little, not counted');
+    if (!row) return noBitterness(hop.name, item, 'dry hops: no bitterness counted');
+    if (row.equivalent_min <= 0) return noBitterness(hop.name, item, 'little, not counted');
     return {
       what: hop.name,
-      item: hop.item,
+      item,
       equivalent_minutes: row.equivalent_min,
       mean_gravity: row.meanGravity_SG,
       utilisation: row.utilisation,
@@ -162,7 +163,7 @@ function bitternessRows(c: Case, detail: Detail): BitternessRow[] {
   const kits = detail.kitBitterness.map(
     ({ part, ibu }): BitternessRow => ({
       what: part.name,
-      item: part.item,
+      item: `${part.kind}[${part.index}]`,
       equivalent_minutes: null,
       mean_gravity: null,
       utilisation: null,

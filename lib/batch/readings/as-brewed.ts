@@ -5,6 +5,7 @@ import { runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { emptyOutcome, type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
+import { kindAt } from '../types/places.ts';
 import type { Figure, Targets } from '../types/plan.ts';
 import { figure } from '../uncertainty/figures.ts';
 import { type Input, uncertainInputs } from '../uncertainty/inputs.ts';
@@ -112,7 +113,7 @@ export const byWeight = (readings: readonly Observation[], doubted: ReadonlySet<
   readings.filter(
     ({ key }) =>
       !doubted.has(key) &&
-      !(doubted.has('original_gravity') && key.startsWith('boil') && key.endsWith('gravity')),
+      !(doubted.has('original_gravity') && (key === 'boil_start_gravity' || key === 'boil_end_gravity')),
   );
 
 const isUsable = ({ value, u, key }: Observation): boolean => value !== null && u > 0 && usable(key, value);
@@ -120,7 +121,7 @@ const isUsable = ({ value, u, key }: Observation): boolean => value !== null && 
 /** A gravity below water's says nothing of a wort. */
 function usable(key: string, value: number): boolean {
   if (!(key in REPLACES)) return false;
-  return value > (key.endsWith('gravity') && key !== 'final_gravity' ? 1 : 0);
+  return value > (kindAt(key) === 'gravity' && key !== 'final_gravity' ? 1 : 0);
 }
 
 function copyOf(c: Case): Case {

@@ -6,12 +6,14 @@ import { correctHydrometer } from '../../formulas/hydrometer.ts';
 import { OutOfRange } from '../../formulas/range.ts';
 import { finalGravityTerrill2011, wortPlatoFromBrix } from '../../formulas/refractometer.ts';
 import { thermalVolumeRatio } from '../../formulas/shrinkage.ts';
-import type { GivenGravity, GivenVolume } from '../../units/parse/given.ts';
+import type { Celsius, Gram } from '../../units/brands.ts';
+import type { Given, GivenAmount, GivenGravity, GivenVolume } from '../../units/parse/given.ts';
 import type { KeyPath } from '../../units/problem.ts';
 import { pitchingTemperature } from '../model/build-model-input.ts';
 import type { Detail } from '../model/model.ts';
 import { type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
+import { type Place, placeOf, placeText, planKey, valueAtPlace } from '../types/places.ts';
 import {
   type Group,
   type One,
@@ -21,6 +23,7 @@ import {
   type Rows,
   taken,
 } from '../types/readings.ts';
+import type { Setup } from '../types/setup.ts';
 import type { TargetKey } from '../types/targets.ts';
 import { readingInstrument } from '../uncertainty/figures.ts';
 import { boilByClock, latenesses, leftOut } from './boil-clock.ts';
@@ -115,7 +118,57 @@ class Reduced {
   }
 }
 
-type Temperature = { readonly value: number; readonly u: number | null } | null | undefined;
+/** How a volume is read: at which mark, and as hot as what where nobody says; strong as planned, or water. */
+interface VolumeRule {
+  readonly mark: (setup: Setup, value_L: number) => number;
+  readonly wort: 'boil_start_gravity' | 'boil_end_gravity' | 'original_gravity' | 'final_gravity' | null;
+  readonly usual_C: (batch: Batch) => number;
+}
+const kettleMark = ({ instruments }: Setup) => instruments.kettleMark_L.u;
+const fermenterMark = ({ instruments }: Setup) => instruments.fermenterMark_L.u;
+const boiling_C = ({ setup }: Batch) => boilingPoint_C(setup.altitude_m.value);
+
+const VOLUMES: Readonly<Record<string, VolumeRule>> = {
+  boil_start_volume: { mark: kettleMark, wort: 'boil_start_gravity', usual_C: boiling_C },
+  boil_end_volume: { mark: kettleMark, wort: 'boil_end_gravity', usual_C: boiling_C },
+  'top_up.volume': {
+    mark: fermenterMark,
+    wort: null,
+    usual_C: ({ setup }) => setup.topUpTemperature_C.value,
+  },
+  fermenter_volume: {
+    mark: fermenterMark,
+    wort: 'original_gravity',
+    usual_C: ({ readings, recipe }) =>
+      taken(readings.pitched)?.temperature_C?.value ?? pitchingTemperature(recipe),
+  },
+  'packaged.volume': {
+    mark: (setup, value_L) => readingInstrument('packaged_volume_l', setup, value_L)!.u,
+    wort: 'final_gravity',
+    usual_C: () => 20,
+  },
+};
+const ANY_VOLUME: VolumeRule = { mark: fermenterMark, wort: null, usual_C: () => 20 };
+
+/** What a reduced reading is held against, where that is not what the paper says beside its blank. */
+const TARGETS: { readonly [key: string]: TargetKey } = {
+  boil_start_volume: 'boil_start_volume_l',
+  boil_end_volume: 'boil_end_volume_l',
+  fermenter_volume: 'fermenter_volume_l',
+  'packaged.volume': 'packaged_volume_l',
+  'packaged.sugar': 'priming_sugar_g',
+  'packaged.bottles': 'bottles',
+};
+
+/** What a kitchen scale that shows whole grams cannot tell, beside its share, g. */
+const ASSUMED_SUGAR_U_G = 1;
+
+/** Readings in the order of the day: of two at one moment, the one that is judged first. */
+const KEYS: ReadingKey[] = (Object.keys(READINGS) as ReadingKey[]).filter(
+  (key) => key !== 'mash_temperature' && key !== 'fermenter_volume',
+);
+KEYS.splice(KEYS.indexOf('steep_temperature') + 1, 0, 'mash_temperature');
+KEYS.splice(KEYS.indexOf('original_gravity') + 1, 0, 'fermenter_volume');
 
 /**
  * Every numeric reading in the order of the day, each as its target is stated: volumes in litres at 20 °C, gravities as
@@ -126,93 +179,79 @@ type Temperature = { readonly value: number; readonly u: number | null } | null 
  * the reading says otherwise. Never throws: a figure outside the range of its formula carries its fault.
  */
 export function observations(batch: Batch, planned: Outcome, detail: Detail): Observation[] {
-  const { readings, setup } = batch;
+  const { readings } = batch;
   const out = new Reduced();
-  const thermometer = setup.instruments.thermometer_C.u;
-  const temperature = (key: string, reading: Temperature, target: TargetKey | null = null) => {
-    if (reading) out.take(key, target, () => ({ value: reading.value, u: reading.u ?? thermometer }));
-  };
-  for (const key of ['steep_temperature', 'mash_temperature'] as const) {
-    if (readings[key] === 'not taken') out.notTaken(key, null);
-    else temperature(key, taken(readings[key]));
+  for (const of of KEYS) {
+    if (of === 'boil_ended') byTheClock(batch, detail, out);
+    const spec: One | Group | Rows = READINGS[of];
+    const whole: unknown = readings[of];
+    if (whole === undefined) continue;
+    if (!('shape' in spec)) observe(batch, planned, { of, row: null, part: null }, spec, out);
+    else if (whole === 'not taken') {
+      const target = Object.values(spec.parts).find((part) => part.target)?.target ?? null;
+      if (spec.shape === 'group' || of === 'packaged') out.notTaken(of, target);
+    } else
+      for (const row of spec.shape === 'group' ? [null] : (whole as readonly unknown[]).keys())
+        for (const [part, one] of Object.entries(spec.parts))
+          observe(batch, planned, { of, row, part }, one, out);
   }
-  inTheKettle(batch, planned, detail, out);
-  if (readings.chilled === 'not taken') out.notTaken('chilled', 'chill_to_c');
-  else temperature('chilled.temperature', taken(readings.chilled)?.temperature_C, 'chill_to_c');
-  if (readings.top_up === 'not taken') out.notTaken('top_up', 'top_up_l');
-  const topUp = taken(readings.top_up);
-  const poured = topUp?.volume;
-  if (poured) {
-    const usual_C = topUp.temperature_C?.value ?? setup.topUpTemperature_C.value;
-    const u = poured.u ?? setup.instruments.fermenterMark_L.u;
-    out.take('top_up.volume', 'top_up_l', () => ({ value: reduceVolume(poured, 0, usual_C), u }));
-  }
-  temperature('top_up.temperature', topUp?.temperature_C, 'top_up_c');
-  gravity(batch, planned, out, 'original_gravity', false);
-  inTheFermenter(batch, planned, out, temperature);
-  packaged(batch, planned, out, temperature);
-  withoutRule(batch, planned, out, temperature);
   return out.list;
 }
 
-/** What is read once and has no rule of its own above: gravities of wort or beer, temperatures, volumes at 20 °C. */
-function withoutRule(batch: Batch, planned: Outcome, out: Reduced, temperature: TakeTemperature): void {
-  for (const [key, spec] of Object.entries<One | Group | Rows>(READINGS)) {
-    if ('shape' in spec || out.list.some((one) => one.key === key)) continue;
-    if (spec.kind !== 'gravity' && spec.kind !== 'temperature' && spec.kind !== 'volume') continue;
-    const reading: unknown = batch.readings[key as ReadingKey];
-    if (reading === 'not taken') out.notTaken(key, null);
-    else if (reading === undefined) continue;
-    else if (spec.kind === 'temperature') temperature(key, reading as Temperature);
-    else if (spec.kind === 'gravity') {
-      const wort = spec.fermented ? wortOf(batch, planned) : null;
-      out.take(key, null, () => reduceGravity(batch, reading as GivenGravity, wort));
-    } else {
-      const volume = reading as GivenVolume;
-      const u = volume.u ?? batch.setup.instruments.fermenterMark_L.u;
-      out.take(key, null, () => ({ value: reduceVolume(volume, 0, 20), u }));
-    }
-  }
-}
-
-/** Extract of a planned wort or beer, °P, for the expansion of a volume read. */
-function plannedPlato(planned: Outcome, key: TargetKey): number {
-  return platoFromSpecificGravity(Math.max(1, planned[T[key]] || 1));
-}
-
-function gravity(
+function observe(
   batch: Batch,
   planned: Outcome,
+  place: Place,
+  { kind, target, fermented }: One,
   out: Reduced,
-  key: 'boil_start_gravity' | 'boil_end_gravity' | 'original_gravity' | 'fermented_out' | 'final_gravity',
-  fermented: boolean,
-): void {
-  const reading = batch.readings[key];
-  const target = key === 'fermented_out' ? null : key;
-  if (reading === undefined) return;
-  if (reading === 'not taken') out.notTaken(key, target);
-  else out.take(key, target, () => reduceGravity(batch, reading, fermented ? wortOf(batch, planned) : null));
-}
-
-const wortOf = (batch: Batch, planned: Outcome) => ({
-  brix: originalBrix(batch, batch.readings, planned[T.original_gravity]!),
-});
-
-function inTheKettle(batch: Batch, planned: Outcome, detail: Detail, out: Reduced): void {
-  const boil_C = boilingPoint_C(batch.setup.altitude_m.value);
-  for (const moment of ['boil_start', 'boil_end'] as const) {
-    if (moment === 'boil_end') byTheClock(batch, detail, out);
-    const key = `${moment}_volume` as const;
-    const reading = batch.readings[key];
-    if (reading === 'not taken') out.notTaken(key, `${key}_l`);
-    else if (reading) {
-      const u = reading.u ?? batch.setup.instruments.kettleMark_L.u;
-      out.take(key, `${key}_l`, () => {
-        const plato_P = plannedPlato(planned, `${moment}_gravity`);
-        return { value: reduceVolume(reading, plato_P, boil_C), u };
-      });
+) {
+  const { readings, setup } = batch;
+  const key = planKey(place, readings);
+  const rule = placeText({ ...place, row: null });
+  // Of a batch that is divided, no part is held against the whole.
+  const aim = (key === rule ? TARGETS[rule] : null) ?? target ?? null;
+  const value = valueAtPlace(readings, place);
+  if (value === null) return;
+  if (value === 'not taken') {
+    if (kind === 'volume' || kind === 'gravity' || kind === 'temperature') out.notTaken(key, aim);
+    return;
+  }
+  switch (kind) {
+    case 'temperature': {
+      const { value: read, u } = value as Given<Celsius>;
+      return out.take(key, aim, () => ({ value: read, u: u ?? setup.instruments.thermometer_C.u }));
     }
-    gravity(batch, planned, out, `${moment}_gravity`, false);
+    case 'gravity':
+      return out.take(key, aim, () => {
+        const wort = { brix: originalBrix(batch, readings, planned[T.original_gravity]!) };
+        return reduceGravity(batch, value as GivenGravity, fermented ? wort : null);
+      });
+    case 'volume': {
+      const volume = value as GivenVolume;
+      const { mark, wort, usual_C } = VOLUMES[rule] ?? ANY_VOLUME;
+      const own = valueAtPlace(readings, { ...place, part: 'temperature' }) as Given<Celsius> | null;
+      return out.take(key, aim, () => ({
+        // Extract of the planned wort or beer, for the expansion.
+        value: reduceVolume(
+          volume,
+          wort === null ? 0 : platoFromSpecificGravity(Math.max(1, planned[T[wort]] || 1)),
+          own?.value ?? usual_C(batch),
+        ),
+        u: volume.u ?? mark(setup, volume.value),
+      }));
+    }
+    case 'mass': {
+      const { value: read_g, u } = value as Given<Gram>;
+      const scale_g = Math.hypot(ASSUMED_SUGAR_U_G, setup.instruments.scale.u * read_g);
+      return out.take(key, aim, () => ({ value: read_g, u: u ?? scale_g }));
+    }
+    case 'amount': {
+      const amount = value as GivenAmount;
+      if (amount.unit === 'g') out.take(key, aim, () => ({ value: amount.value, u: 0 }));
+      return;
+    }
+    case 'count':
+      if (value !== 0 || place.part !== 'burst') out.take(key, aim, () => ({ value: value as number, u: 0 }));
   }
 }
 
@@ -226,70 +265,10 @@ function byTheClock(batch: Batch, detail: Detail, out: Reduced): void {
   if (boil) out.list.push({ key: 'boil_ended', value: boil.minutes, u: boil.u, target: null });
 }
 
-type TakeTemperature = (key: string, reading: Temperature) => void;
-
-function inTheFermenter(batch: Batch, planned: Outcome, out: Reduced, temperature: TakeTemperature): void {
-  const { readings, setup } = batch;
-  const pitched = taken(readings.pitched);
-  const filled = readings.fermenter_volume;
-  if (filled === 'not taken') out.notTaken('fermenter_volume', 'fermenter_volume_l');
-  else if (filled) {
-    const pitch_C = pitched?.temperature_C?.value ?? pitchingTemperature(batch.recipe);
-    const u = filled.u ?? setup.instruments.fermenterMark_L.u;
-    out.take('fermenter_volume', 'fermenter_volume_l', () => {
-      return { value: reduceVolume(filled, plannedPlato(planned, 'original_gravity'), pitch_C), u };
-    });
-  }
-  if (readings.pitched === 'not taken') out.notTaken('pitched', null);
-  else temperature('pitched.temperature', pitched?.temperature_C);
-  const yeast = pitched?.yeast;
-  if (yeast?.unit === 'g') out.list.push({ key: 'pitched.yeast', value: yeast.value, u: 0, target: null });
-  taken(readings.fermentation)?.forEach((row, i) => {
-    const reading = row.gravity;
-    if (reading) {
-      out.take(`fermentation[${i}].gravity`, null, () =>
-        reduceGravity(batch, reading, wortOf(batch, planned)),
-      );
-    }
-    temperature(`fermentation[${i}].temperature`, row.temperature_C);
-  });
-  if (readings.warmest_after === 'not taken') out.notTaken('warmest_after', null);
-  else temperature('warmest_after', taken(readings.warmest_after));
-}
-
-/** What a kitchen scale that shows whole grams cannot tell, beside its share, g. */
-const ASSUMED_SUGAR_U_G = 1;
-
-function packaged(batch: Batch, planned: Outcome, out: Reduced, temperature: TakeTemperature): void {
-  const { readings, setup } = batch;
-  gravity(batch, planned, out, 'fermented_out', true);
-  gravity(batch, planned, out, 'final_gravity', true);
-  if (readings.packaged === 'not taken') out.notTaken('packaged', null);
-  const parts = taken(readings.packaged) ?? [];
-  const single = parts.length === 1;
-  parts.forEach((part, i) => {
-    const at = single ? 'packaged' : `packaged[${i}]`;
-    const { volume, sugar_g, bottles, burst } = part;
-    if (volume) {
-      const usual_C = part.temperature_C?.value ?? 20;
-      const u = volume.u ?? readingInstrument('packaged_volume_l', setup, volume.value)!.u;
-      out.take(`${at}.volume`, single ? 'packaged_volume_l' : null, () => {
-        return { value: reduceVolume(volume, plannedPlato(planned, 'final_gravity'), usual_C), u };
-      });
-    }
-    temperature(`${at}.temperature`, part.temperature_C);
-    if (sugar_g) {
-      const u = sugar_g.u ?? Math.hypot(ASSUMED_SUGAR_U_G, setup.instruments.scale.u * sugar_g.value);
-      out.take(`${at}.sugar`, single ? 'priming_sugar_g' : null, () => ({ value: sugar_g.value, u }));
-    }
-    if (bottles !== null)
-      out.take(`${at}.bottles`, single ? 'bottles' : null, () => ({ value: bottles, u: 0 }));
-    if (burst) out.list.push({ key: `${at}.burst`, value: burst, u: 0, target: null });
-  });
-}
-
 /** The key path in the file of a reading, from its key in the plan: `fermentation[0].gravity`. */
 export function readingPath(key: string): KeyPath {
-  const parts = key.split(/[.[\]]+/).filter((part) => part !== '');
-  return ['readings', ...parts.map((part) => (/^\d+$/.test(part) ? Number(part) : part))];
+  const { of, row, part } = placeOf(key)!;
+  // A single packaging is written without a list.
+  const steps = [of, key.includes('[') ? row : null, part];
+  return ['readings', ...steps.filter((step) => step !== null)];
 }

@@ -225,7 +225,7 @@ function better(before: Run, after: Run, factors: Factors, ratio: number): Facto
       return after.extract[i]! > 0 ? (factor * before.extract[i]!) / after.extract[i]! : factor;
     }),
     hops: factors.hops.map((factor, i) => {
-      const ibu = (of: Run) => of.detail.hopRows.find(({ hop }) => hop.item === `hops[${i}]`)?.ibu ?? 0;
+      const ibu = (of: Run) => of.detail.hopRows.find(({ hop }) => hop.index === i)?.ibu ?? 0;
       return ibu(after) > 0 && ibu(before) > 0 ? (factor * ibu(before)) / ibu(after) : factor;
     }),
   };

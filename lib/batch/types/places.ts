@@ -4,6 +4,7 @@ import {
   type One,
   READINGS,
   type ReadingKey,
+  type ReadingKind,
   type Readings,
   type Rows,
 } from './readings.ts';
@@ -42,6 +43,12 @@ export function specOf({ of, part }: Place): One | null {
   const spec: One | Group | Rows = READINGS[of];
   if (!('shape' in spec)) return spec;
   return part === null ? null : (spec.parts[part] ?? null);
+}
+
+/** What is read at a place, by its key in the plan; null for a whole group or list. */
+export function kindAt(key: string): ReadingKind | null {
+  const place = placeOf(key);
+  return place && (specOf(place)?.kind ?? null);
 }
 
 /** What the archive holds at a place: its value, `not taken`, or null where nothing is written. */

@@ -55,7 +55,8 @@ export interface One<K extends ReadingKind = ReadingKind> {
   readonly kind: K;
   /** What it is, for people who write the file by hand. */
   readonly says: string;
-  readonly sample?: string;
+  /** In the internal unit, or a gravity and the temperature of its sample, °C; a text as it is. */
+  readonly sample?: number | readonly [SG: number, sample_C: number] | string;
   /** Outside these it is a slip of the pen. */
   readonly bounds?: Bounds;
   /** Outside these it is possible and most unlikely, °C. Common practice, no source. */
@@ -126,7 +127,7 @@ export const READINGS = {
     blank: { block: 'A', label: 'Mash grain in', when: 'mash' },
   }),
   mash_temperature: one('temperature', 'Temperature of the mash.', {
-    sample: '66 °C',
+    sample: 66,
     bounds: liquor,
     blank: { block: 'A', label: 'Mash, stirred', when: 'mash' },
   }),
@@ -137,7 +138,7 @@ export const READINGS = {
     blank: { block: 'A', label: 'Grain in', when: 'steep' },
   }),
   steep_temperature: one('temperature', 'Temperature with the grain in.', {
-    sample: '67 °C',
+    sample: 67,
     bounds: liquor,
     blank: { block: 'A', label: 'Stirred, it is at', away: 'Steep, stirred', when: 'steep' },
   }),
@@ -148,7 +149,7 @@ export const READINGS = {
     blank: { block: 'B', label: 'Countdown begins', when: 'boil' },
   }),
   boil_start_volume: one('volume', 'Wort at the start of the boil, as the eye reads it, boiling hot.', {
-    sample: '10.8 L',
+    sample: 10.8,
     bounds: volumeOrNone,
     target: 'boil_start_volume_hot_l',
     blank: {
@@ -159,7 +160,7 @@ export const READINGS = {
     },
   }),
   boil_start_gravity: one('gravity', 'Gravity at the start of the boil.', {
-    sample: '1.042 @ 45 °C',
+    sample: [1.042, 45],
     target: 'boil_start_gravity',
     blank: { block: 'B', label: 'Gravity at the start', when: 'boil' },
   }),
@@ -179,7 +180,7 @@ export const READINGS = {
     blank: { block: 'B', label: 'flame out', when: 'boil' },
   }),
   boil_end_volume: one('volume', 'Wort at the end of the boil, as the eye reads it, boiling hot.', {
-    sample: '9.7 L',
+    sample: 9.7,
     bounds: volumeOrNone,
     target: 'boil_end_volume_hot_l',
     blank: {
@@ -190,7 +191,7 @@ export const READINGS = {
     },
   }),
   boil_end_gravity: one('gravity', 'Gravity at the end of the boil.', {
-    sample: '1.094 @ 25 °C',
+    sample: [1.094, 25],
     target: 'boil_end_gravity',
     reach: 1.1,
     blank: { block: 'B', label: 'Gravity at the end', when: 'boil' },
@@ -198,7 +199,7 @@ export const READINGS = {
   chilled: group('The end of chilling.', {
     at: one('clock', 'Clock time when it was cool.', { blank: { block: 'C', label: 'Chilled at' } }),
     temperature: one('temperature', 'Temperature that was reached.', {
-      sample: '24 °C',
+      sample: 24,
       bounds: liquor,
       usual_C: [4, 60],
       target: 'chill_to_c',
@@ -207,13 +208,13 @@ export const READINGS = {
   }),
   top_up: group('Top-up water.', {
     volume: one('volume', 'Water that was added.', {
-      sample: '10.5 L',
+      sample: 10.5,
       bounds: volumeOrNone,
       target: 'top_up_l',
       blank: { block: 'C', label: 'Top-up', away: 'Top-up water' },
     }),
     temperature: one('temperature', 'Its temperature.', {
-      sample: '9 °C',
+      sample: 9,
       bounds: liquor,
       usual_C: [0, 40],
       target: 'top_up_c',
@@ -221,12 +222,12 @@ export const READINGS = {
     }),
   }),
   fermenter_volume: one('volume', 'Wort in the fermenter, at pitching temperature.', {
-    sample: '19 L',
+    sample: 19,
     bounds: volumeOrNone,
     blank: { block: 'D', label: 'Into the fermenter' },
   }),
   original_gravity: one('gravity', 'Gravity in the fermenter, before the yeast.', {
-    sample: '1.044 @ 24 °C',
+    sample: [1.044, 24],
     target: 'original_gravity',
     blank: { block: 'D', label: 'Original gravity' },
   }),
@@ -237,14 +238,14 @@ export const READINGS = {
       blank: { block: 'E', label: 'Pitched, day, at', order: 2, hour: true },
     }),
     temperature: one('temperature', 'Temperature of the wort.', {
-      sample: '19 °C',
+      sample: 19,
       bounds: beer,
       usual_C: [4, 38],
       living: true,
       blank: { block: 'E', label: 'Wort at', away: 'Wort when pitched', order: 3 },
     }),
     yeast: one('amount', 'How much yeast.', {
-      sample: '11 g',
+      sample: 11,
       bounds: AMOUNT,
       blank: { block: 'E', label: 'Yeast pitched', order: 1 },
     }),
@@ -256,12 +257,12 @@ export const READINGS = {
       blank: { block: 'F', label: 'Date and hour', hour: true },
     }),
     gravity: one('gravity', 'Gravity.', {
-      sample: '1.019 @ 20 °C',
+      sample: [1.019, 20],
       fermented: true,
       blank: { block: 'F', label: 'Gravity, sample' },
     }),
     temperature: one('temperature', 'Temperature of the beer.', {
-      sample: '19 °C',
+      sample: 19,
       bounds: beer,
       usual_C: [-1, 38],
       living: true,
@@ -273,19 +274,19 @@ export const READINGS = {
     }),
   }),
   warmest_after: one('temperature', 'The warmest that the beer has been since fermentation stopped.', {
-    sample: '20 °C',
+    sample: 20,
     bounds: beer,
     usual_C: [0, 38],
     living: true,
     blank: { block: 'G', label: 'Warmest since', away: 'Warmest since it fermented' },
   }),
   fermented_out: one('gravity', 'Gravity of a warm sample with fresh yeast, fermented to its end.', {
-    sample: '1.010 @ 20 °C',
+    sample: [1.01, 20],
     fermented: true,
     blank: { block: 'G', label: 'Warm sample, fermented out', formOnly: true },
   }),
   final_gravity: one('gravity', 'Gravity when fermentation had finished.', {
-    sample: '1.010 @ 19 °C',
+    sample: [1.01, 19],
     target: 'final_gravity',
     fermented: true,
     blank: { block: 'G', label: 'Final gravity' },
@@ -300,18 +301,18 @@ export const READINGS = {
       }),
       into: one('container', 'Bottles or keg.', {}),
       volume: one('volume', 'Beer that was packaged.', {
-        sample: '18 L',
+        sample: 18,
         bounds: volume,
         blank: { block: 'H', label: 'Beer there', away: 'Beer packaged' },
       }),
       temperature: one('temperature', 'Temperature of the beer.', {
-        sample: '18 °C',
+        sample: 18,
         bounds: beer,
         usual_C: [-1, 35],
         blank: { block: 'H', label: 'Beer', away: 'Beer when packaged' },
       }),
       sugar: one('mass', 'Priming sugar that went in.', {
-        sample: '100 g',
+        sample: 100,
         bounds: massOrNone,
         blank: { block: 'H', label: 'Sugar used', when: 'sugar' },
       }),

@@ -33,3 +33,13 @@ export function solved(lower: readonly Float64Array[], right: Float64Array): Flo
   }
   return x;
 }
+
+/** A⁻¹, line by line; of a matrix that is not positive definite, where nothing is known, the unit matrix. */
+export function inverse(matrix: readonly Float64Array[]): Float64Array[] {
+  const lower = lowerTriangle(matrix);
+  return matrix.map((_, k) => {
+    const unit = new Float64Array(matrix.length);
+    unit[k] = 1;
+    return lower === null ? unit : solved(lower, unit);
+  });
+}

@@ -3,11 +3,12 @@
  * share an instrument, a packet or a tin are one input, and their correlation needs no coefficient.
  */
 
+import type { Fraction } from '../../units/brands.ts';
 import { kettleLoss } from '../model/build-model-input.ts';
 import { INPUT_DEFAULTS, type InputDefaultKey } from '../model/defaults.ts';
 import type { Case, ExtractPart } from '../model/model-input.ts';
 import type { Batch } from '../types/batch.ts';
-import type { YeastItem } from '../types/recipe.ts';
+import type { Looked, YeastItem } from '../types/recipe.ts';
 import type { Setup, SetupFigure } from '../types/setup.ts';
 
 export interface Input {
@@ -87,16 +88,8 @@ function yieldDefault(batch: Batch, part: ExtractPart): InputDefaultKey {
 }
 
 /** Uncertainty that a recipe item states for itself, relative to its value; null where it states none. */
-function statedRelative(batch: Batch, item: string, key: 'yield' | 'alpha'): number | null {
-  const match = /^(grain|extract|sugar|hops)\[(\d+)\]$/.exec(item);
-  if (!match) return null;
-  const list = batch.recipe[match[1] as 'grain' | 'extract' | 'sugar' | 'hops'];
-  const found = list[Number(match[2])] as Partial<
-    Record<'yield' | 'alpha', { value: number; u: number | null }>
-  >;
-  const figure = found?.[key];
-  return figure && figure.u !== null && figure.value > 0 ? figure.u / figure.value : null;
-}
+const statedRelative = (figure: Looked<Fraction> | undefined): number | null =>
+  figure && figure.u !== null && figure.value > 0 ? figure.u / figure.value : null;
 
 /** Of the apparent attenuation that a yeast shows in a wort of malt: the yeast's and the wort's; what was learned holds both. */
 export const attenuation_u = ({ attenuation: { u, from } }: YeastItem): number =>
@@ -133,14 +126,13 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
   for (const group of byName(c.parts)) {
     const first = group[0]!;
     const fallback = INPUT_DEFAULTS[yieldDefault(batch, first)].u;
-    add(
-      shared(group, 'yield', `${first.name}: yield`, statedRelative(batch, first.item, 'yield') ?? fallback),
-    );
+    const stated = statedRelative(batch.recipe[first.kind][first.index]?.yield);
+    add(shared(group, 'yield', `${first.name}: yield`, stated ?? fallback));
     if (first.colour_L > 0) add(shared(group, 'colour_L', `${first.name}: colour`, INPUT_DEFAULTS.colour.u));
   }
   for (const group of byName(c.hops)) {
     const first = group[0]!;
-    const u = statedRelative(batch, first.item, 'alpha') ?? INPUT_DEFAULTS.alpha.u;
+    const u = statedRelative(batch.recipe.hops[first.index]?.alpha) ?? INPUT_DEFAULTS.alpha.u;
     add(shared(group, 'alpha', `${first.name}: alpha acids`, u));
   }
   if (c.hops.some(({ stage }) => stage !== 'dry'))

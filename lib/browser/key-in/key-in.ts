@@ -8,23 +8,16 @@ import { doubtsOf } from '../../key-in/doubts.ts';
 import { keyedFile, mergeKeyed, readKeyedFile } from '../../key-in/file.ts';
 import { type Answers, type Blank, blanksOf, rowsOf, siblingKey } from '../../key-in/key-in.ts';
 import { readingsLines } from '../../key-in/lines.ts';
-import { changesInWords, faultText, labelOf, shownText } from '../../key-in/words.ts';
+import { changesInWords, faultText, shownText } from '../../key-in/words.ts';
 import type { KeyInData, OutcomeLine, SaveReply, SaveRequest } from './data.ts';
 import { type Entry, element, type Form, makeForm } from './form.ts';
 import { photoSection } from './photo.ts';
+import { type Problem, type Problems, problemList } from './problems.ts';
 
 /** Rows of the log above the last ones are on the batch's page, not in the form. */
 const ROWS_IN_FORM = 12;
 /** Nobody keys in more rows at a time. */
 const NEW_ROWS = 24;
-
-interface Problem {
-  readonly entry: Entry;
-  readonly text: string;
-  readonly offers: readonly string[];
-  /** For an unlikely answer: what a tick confirms. */
-  readonly confirm: string | null;
-}
 
 interface Page {
   readonly root: HTMLFormElement;
@@ -34,14 +27,11 @@ interface Page {
   readonly ctx: DoubtContext;
   /** Day and hour that are in a new row before anything is typed: alone they do not make a row. */
   readonly offered: { readonly entry: Entry; readonly line: string } | null;
-  /** Unlikely answers that were confirmed, by key. */
-  readonly sure: Map<string, string>;
+  readonly problems: Problems;
   readonly bar: { readonly count: HTMLElement; readonly button: HTMLButtonElement };
   readonly review: HTMLElement;
   seen: boolean;
 }
-
-const title = document.title;
 
 /** Makes the form of the page from what its file says. */
 function open(root: HTMLFormElement, data: KeyInData): Page {
@@ -74,18 +64,14 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
   );
   const ctx = { batch, targets, units, language: data.language, today: localDay() };
   const offered = window.location.hash === '#log' ? offerNow(form) : null;
-  return {
-    root,
-    data,
-    blanks: all,
-    form,
-    ctx,
-    offered,
-    sure: new Map(),
-    bar: { count, button },
-    review,
-    seen: false,
-  };
+  const problems = problemList(root, form, () => {
+    keep(page);
+    refresh(page);
+    check(page);
+  });
+  const bar = { count, button };
+  const page: Page = { root, data, blanks: all, form, ctx, offered, problems, bar, review, seen: false };
+  return page;
 }
 
 /** Sends a straightened page to be kept in the folder of the batch. */
@@ -113,7 +99,7 @@ function begin(root: HTMLFormElement, data: KeyInData): Page {
   const page = open(root, data);
   const collisions = restore(page);
   refresh(page);
-  if (collisions.length > 0) show(page, collisions, 'The file has changed since you typed');
+  if (collisions.length > 0) page.problems.show(collisions, 'The file has changed since you typed');
   root.oninput = () => {
     page.seen = false;
     page.review.hidden = true;
@@ -179,11 +165,16 @@ function checked(page: Page): Checked {
   return checkTyped(page.blanks, { lines: typed(page), twice: new Map(twice) }, dateContext(page));
 }
 
+function clear({ problems, review }: Page): void {
+  problems.clear();
+  review.hidden = true;
+}
+
 /** Shows what is wrong or unlikely, or else everything that is new once more. */
 function check(page: Page): void {
   const { answers, faults } = checked(page);
   const doubts = doubtsOf(page.blanks, answers, page.ctx).filter(
-    ({ key }) => page.sure.get(key) !== answers.get(key),
+    ({ key }) => page.problems.sure.get(key) !== answers.get(key),
   );
   const problems = [
     ...faults.map((fault) => ({ ...fault, text: faultText(fault), confirm: null })),
@@ -199,81 +190,8 @@ function check(page: Page): void {
   });
   clear(page);
   if (problems.length > 0)
-    show(page, problems, faults.length > 0 ? 'There is a problem' : 'Is this what the paper says?');
+    page.problems.show(problems, faults.length > 0 ? 'There is a problem' : 'Is this what the paper says?');
   else look(page, answers);
-}
-
-function clear({ root, form, review }: Page): void {
-  document.querySelector('[data-summary]')?.remove();
-  document.title = title;
-  for (const box of root.querySelectorAll('.wrong')) box.classList.remove('wrong');
-  for (const { problem, first } of form.entries) {
-    problem.replaceChildren();
-    first.removeAttribute('aria-invalid');
-  }
-  review.hidden = true;
-}
-
-/** Every problem at its blank, and all of them in one place above the form, which gets the focus. */
-function show(page: Page, problems: readonly Problem[], heading: string): void {
-  const place = new Map(page.form.entries.map((entry, i) => [entry, i]));
-  const sorted = [...problems].sort((a, b) => (place.get(a.entry) ?? 0) - (place.get(b.entry) ?? 0));
-  const lines = sorted.map((problem) => {
-    const { entry, text, offers } = problem;
-    showAt(page, problem);
-    const name = `${entry.blank.id} ${labelOf(entry.blank)}`;
-    const link = element('a', { href: `#${entry.blank.id}` }, `${name}: ${text}`);
-    link.addEventListener('click', (event) => {
-      event.preventDefault();
-      page.form.reveal(entry);
-      entry.first.focus();
-    });
-    return element('li', {}, link, ' ', ...offers.map((offer) => offerButton(page, entry, offer)));
-  });
-  const summary = element('section', { class: 'summary', role: 'alert', tabindex: '-1', 'data-summary': '' });
-  summary.setAttribute('aria-labelledby', 'summary');
-  summary.append(element('h2', { id: 'summary' }, heading), element('ul', {}, ...lines));
-  document.querySelector('[data-summary]')?.remove();
-  page.root.before(summary);
-  document.title = `${heading}: ${title}`;
-  summary.focus();
-}
-
-function showAt(page: Page, { entry, text, offers, confirm }: Problem): void {
-  const { id } = entry.blank;
-  page.form.reveal(entry);
-  entry.box.classList.add('wrong');
-  entry.first.setAttribute('aria-describedby', `${id}-problem`);
-  entry.problem.replaceChildren(element('p', { class: 'error' }, text));
-  if (offers.length > 0)
-    entry.problem.append(
-      element('p', {}, 'Did you mean ', ...offers.map((offer) => offerButton(page, entry, offer)), '?'),
-    );
-  if (confirm === null) {
-    entry.first.setAttribute('aria-invalid', 'true');
-    return;
-  }
-  const name = `${id}-ok`;
-  const tick = element('input', { type: 'checkbox', id: name, name });
-  tick.addEventListener('change', () => {
-    if (tick.checked) page.sure.set(entry.blank.key, confirm);
-    else page.sure.delete(entry.blank.key);
-  });
-  const label = element('label', { for: name }, 'Yes, that is what the paper says');
-  label.append(element('span', { class: 'hidden' }, ` (${labelOf(entry.blank)})`));
-  entry.problem.append(element('p', { class: 'tick' }, tick, label));
-}
-
-/** A reading that may have been meant, to be taken by a tap. */
-function offerButton(page: Page, entry: Entry, offer: string): HTMLElement {
-  const button = element('button', { type: 'button', class: 'offer' }, offer);
-  button.addEventListener('click', () => {
-    entry.put(offer);
-    keep(page);
-    refresh(page);
-    check(page);
-  });
-  return button;
 }
 
 function answerList(

@@ -1,3 +1,5 @@
+import { FIGURE_OF, type FigureKey } from '../../batch/model/assumed.ts';
+import { SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
 import type {
   ExtractItem,
   FermentableItem,
@@ -227,68 +229,70 @@ function recipeLines(recipe: Recipe): string[] {
   ];
 }
 
-/** A figure of a kit that is not what would be assumed; what was learned, or written in another way, by its value. */
-function ofKit({ batch: { setup } }: Travelled) {
+/** The unit of a figure of a kit in a file, and how many of the internal one it is. */
+function unitOf(key: SetupDefaultKey): readonly [unit: string, size: number] {
+  const { unit } = SETUP_DEFAULTS[key];
+  if (unit === '1') return ['%', 0.01];
+  return [unit === 'K' ? '°C' : unit, 1];
+}
+
+const LITRES: readonly [unit: string, size: number] = ['L', 1];
+
+const OWN_STEP = 0.002;
+const OWN_AT_C = 20;
+
+/** The kitchen that the amounts are for: all that would not be assumed. */
+function kitchen({ batch: { setup } }: Travelled): string[] {
   const learned = setup.learned === 'use';
-  return (figure: SetupFigure, unit: string, size = 1): string | null => {
-    const { assumed, written, value: amount, u } = figure;
+  const { chill, hydrometer, instruments } = setup;
+  /** What was learned, or written in another way, by its value. */
+  const stated = ({ assumed, written, value: amount, u }: SetupFigure, [unit, size] = LITRES) => {
     if (assumed) return null;
     const asWritten = written !== null && /^[-\u2212]?[\d.,]+(?: ?± ?[\d.,]+)? ?\D*$/.test(plain(written));
     return asWritten && !learned
       ? value(written)
       : value(`${digits(amount / size)} ± ${digits(u / size)} ${unit}`);
   };
-}
-
-const OWN_STEP = 0.002;
-const OWN_AT_C = 20;
-
-/** The kitchen that the amounts are for: all that would not be assumed. */
-function kitchen(travelled: Travelled): string[] {
-  const { setup } = travelled.batch;
-  const figure = ofKit(travelled);
-  const { chill, hydrometer, instruments } = setup;
-  const chilling: readonly Pair[] = [
-    ['to', figure(chill.to_C, '°C')],
-    ['in', figure(chill.in_min, 'min')],
-    ['with', chill.assumed ? null : chill.with],
+  const own = (...keys: readonly FigureKey[]): readonly Pair[] =>
+    keys.map((key) => [key, stated(FIGURE_OF[key](setup), unitOf(key))]);
+  const group = (key: string, pairs: readonly Pair[]): Pair => [
+    key,
+    pairs.every(([, text]) => text === null) ? null : braces(...pairs),
   ];
+  const doubt = (key: string, { assumed, u }: SetupFigure): Pair => {
+    const [unit, size] = unitOf(`uncertainty.${key}` as SetupDefaultKey);
+    return [key, assumed ? null : `${digits(u / size)} ${unit}`];
+  };
   const isUsual = hydrometer.at_C.value === OWN_AT_C && hydrometer.step === OWN_STEP;
-  const doubts: readonly Pair[] = [
-    ['kettle_mark', doubt(instruments.kettleMark_L, 'L')],
-    ['fermenter_mark', doubt(instruments.fermenterMark_L, 'L')],
-    ['scale', doubt(instruments.scale, '%', 0.01)],
-    ['thermometer', doubt(instruments.thermometer_C, '°C')],
-  ];
   const figures: readonly Pair[] = [
-    ['kettle', figure(setup.kettle_L, 'L')],
-    ['heat', figure(setup.heat_kW, 'kW')],
-    ['boil_off', figure(setup.boilOff_L_per_h, 'L/h')],
-    ['kettle_loss', figure(setup.kettleLoss_L, 'L')],
-    ['hop_absorption', figure(setup.hopAbsorption_L_per_kg, 'L/kg')],
-    ['grain_absorption', figure(setup.grainAbsorption_L_per_kg, 'L/kg')],
-    ['fermenter', setup.fermenter_L && figure(setup.fermenter_L, 'L')],
-    ['fermenter_loss', figure(setup.fermenterLoss_L, 'L')],
-    ['steep_efficiency', figure(setup.steepEfficiency, '%', 0.01)],
-    ['mash_efficiency', figure(setup.mashEfficiency, '%', 0.01)],
-    ['chill', chilling.every(([, text]) => text === null) ? null : braces(...chilling)],
-    ['water_temperature', figure(setup.waterTemperature_C, '°C')],
-    ['top_up_temperature', figure(setup.topUpTemperature_C, '°C')],
-    ['room_temperature', figure(setup.roomTemperature_C, '°C')],
-    ['altitude', figure(setup.altitude_m, 'm')],
-    [
+    ['kettle', stated(setup.kettle_L)],
+    ...own('heat', 'boil_off', 'kettle_loss', 'hop_absorption', 'grain_absorption'),
+    ['fermenter', setup.fermenter_L && stated(setup.fermenter_L)],
+    ...own('fermenter_loss', 'steep_efficiency', 'mash_efficiency'),
+    group('chill', [
+      ['to', stated(chill.to_C, unitOf('chill.to'))],
+      ['in', stated(chill.in_min, unitOf('chill.in'))],
+      ['with', chill.assumed ? null : chill.with],
+    ]),
+    ...own('water_temperature', 'top_up_temperature', 'room_temperature', 'altitude'),
+    group(
       'hydrometer',
       isUsual
-        ? null
-        : braces(['at', `${digits(hydrometer.at_C.value)} °C`], ['step', digits(hydrometer.step)]),
-    ],
-    ['uncertainty', doubts.every(([, text]) => text === null) ? null : braces(...doubts)],
+        ? []
+        : [
+            ['at', `${digits(hydrometer.at_C.value)} °C`],
+            ['step', digits(hydrometer.step)],
+          ],
+    ),
+    group('uncertainty', [
+      doubt('kettle_mark', instruments.kettleMark_L),
+      doubt('fermenter_mark', instruments.fermenterMark_L),
+      doubt('scale', instruments.scale),
+      doubt('thermometer', instruments.thermometer_C),
+    ]),
   ];
   return figures.flatMap(([key, text]) => (text === null ? [] : [`  ${key}: ${text}`]));
 }
-
-const doubt = ({ assumed, u }: SetupFigure, unit: string, size = 1): string | null =>
-  assumed ? null : `${digits(u / size)} ${unit}`;
 
 /**
  * A batch file of a recipe that was fitted to a friend's kitchen: what it builds in the friend's archive is what the page

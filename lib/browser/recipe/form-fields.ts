@@ -1,13 +1,15 @@
 import type { Units } from '../../units/dimension.ts';
-import { LITRES_PER_US_GALLON, METRES_PER_FOOT } from '../../units/table.ts';
 import {
   ALPHA_LIMITS,
   type Changes,
+  FIGURE_NAMES,
   FIGURES,
   type FigureName,
-  LIMITS,
+  type FormScale,
+  oneOf,
   packets,
   settled,
+  stated,
   type TravelData,
 } from './changes.ts';
 
@@ -28,57 +30,10 @@ export interface FormField {
   readonly range: string;
 }
 
-interface FormScale {
-  readonly unit: string;
-  /** How many of the internal unit make one of this. */
-  readonly size: number;
-  readonly decimals: number;
-}
-
-const LABELS: { readonly [F in FigureName]: string } = {
-  intoFermenter_L: 'Into the fermenter',
-  kettle_L: 'Kettle, to the brim',
-  boilOff_L_per_h: 'Boil-off',
-  heat_kW: 'Heat that reaches it',
-  altitude_m: 'Altitude',
-};
-
-const SCALES: { readonly [U in Units]: { readonly [F in FigureName]: FormScale } } = {
-  metric: {
-    intoFermenter_L: { unit: 'L', size: 1, decimals: 1 },
-    kettle_L: { unit: 'L', size: 1, decimals: 1 },
-    boilOff_L_per_h: { unit: 'L/h', size: 1, decimals: 1 },
-    heat_kW: { unit: 'kW', size: 1, decimals: 2 },
-    altitude_m: { unit: 'm', size: 1, decimals: 0 },
-  },
-  us: {
-    intoFermenter_L: { unit: 'gal', size: LITRES_PER_US_GALLON, decimals: 2 },
-    kettle_L: { unit: 'gal', size: LITRES_PER_US_GALLON, decimals: 2 },
-    boilOff_L_per_h: { unit: 'gal/h', size: LITRES_PER_US_GALLON, decimals: 2 },
-    heat_kW: { unit: 'kW', size: 1, decimals: 2 },
-    altitude_m: { unit: 'ft', size: METRES_PER_FOOT, decimals: 0 },
-  },
-};
 const ALPHA: FormScale = { unit: '%', size: 0.01, decimals: 1 };
 
 const shown = (value: number, scale: FormScale): string =>
   String(Number((value / scale.size).toFixed(scale.decimals)));
-
-/** The figure of the recipe and its author's kit. */
-function authors({ batch: { recipe, setup } }: TravelData, name: FigureName): number {
-  switch (name) {
-    case 'intoFermenter_L':
-      return recipe.intoFermenter_L.value;
-    case 'kettle_L':
-      return setup.kettle_L.value;
-    case 'boilOff_L_per_h':
-      return setup.boilOff_L_per_h.value;
-    case 'heat_kW':
-      return setup.heat_kW.value;
-    case 'altitude_m':
-      return setup.altitude_m.value;
-  }
-}
 
 function field(
   name: string,
@@ -107,9 +62,10 @@ function field(
 export function formFields(data: TravelData, changes: Changes): readonly FormField[] {
   const units = changes.units ?? data.brewery.units;
   return [
-    ...FIGURES.map((name) =>
-      field(name, LABELS[name], changes[name] ?? authors(data, name), SCALES[units][name], LIMITS[name]),
-    ),
+    ...FIGURE_NAMES.map((name) => {
+      const { label, scale, of, ...limits } = FIGURES[name];
+      return field(name, label, changes[name] ?? of(data.batch), scale[units], limits);
+    }),
     ...packets(data.batch.recipe).map((packet, index) =>
       field(
         `alpha-${index}`,
@@ -146,9 +102,6 @@ export interface ReadForm {
   readonly wrong: readonly string[];
 }
 
-const oneOf = <T extends string>(text: string | undefined, allowed: readonly T[]): T | undefined =>
-  allowed.find((word) => word === text);
-
 /**
  * What a form asks to be changed: boxes that still hold the author's figure ask for nothing.
  *
@@ -175,8 +128,9 @@ export function readForm(data: TravelData, values: FormValues, units: Units, bef
     return value;
   };
   const figures: Partial<Record<FigureName, number>> = {};
-  for (const name of FIGURES) {
-    const value = read(name, authors(data, name), before[name], SCALES[units][name], LIMITS[name]);
+  for (const name of FIGURE_NAMES) {
+    const { scale, of, ...limits } = FIGURES[name];
+    const value = read(name, of(data.batch), before[name], scale[units], limits);
     if (value !== undefined) figures[name] = value;
   }
   const alphas: Record<number, number> = {};
@@ -189,12 +143,12 @@ export function readForm(data: TravelData, values: FormValues, units: Units, bef
   const paper = oneOf(values.paper, ['a4', 'letter']);
   return {
     wrong,
-    changes: {
+    changes: stated({
       ...figures,
-      ...(Object.keys(alphas).length === 0 ? {} : { alphas }),
-      ...(extract === undefined ? {} : { extract }),
-      ...(asked === undefined || asked === data.brewery.units ? {} : { units: asked }),
-      ...(paper === undefined || paper === data.brewery.paper ? {} : { paper }),
-    },
+      alphas,
+      extract,
+      units: asked === data.brewery.units ? undefined : asked,
+      paper: paper === data.brewery.paper ? undefined : paper,
+    }),
   };
 }

@@ -1,25 +1,27 @@
-import { ALPHA_LIMITS, type Changes, FIGURES, type FigureName, LIMITS, settled } from './changes.ts';
+import {
+  ALPHA_LIMITS,
+  type Changes,
+  FIGURE_NAMES,
+  FIGURES,
+  type FigureName,
+  oneOf,
+  settled,
+  stated,
+} from './changes.ts';
 
 /** Version of what comes after the `#`; a later one may mean other things by the same letters. */
 const VERSION = '1';
 /** Longer addresses are cut off by some mail programs. */
 export const LONGEST_LINK = 2000;
 
-const LETTERS: { readonly [F in FigureName]: string } = {
-  intoFermenter_L: 'v',
-  kettle_L: 'k',
-  boilOff_L_per_h: 'b',
-  heat_kW: 'h',
-  altitude_m: 'm',
-};
 const NUMBER = /^-?\d{1,5}(?:\.\d{1,4})?$/;
 
 /** The changes as the end of a link, `fit=1&v=12&k=10`; empty where there are none. */
 export function toFragment(changes: Changes): string {
   const parts: string[] = [];
-  for (const name of FIGURES) {
+  for (const name of FIGURE_NAMES) {
     const value = changes[name];
-    if (value !== undefined) parts.push(`${LETTERS[name]}=${settled(value)}`);
+    if (value !== undefined) parts.push(`${FIGURES[name].letter}=${settled(value)}`);
   }
   const alphas = Object.entries(changes.alphas ?? {});
   if (alphas.length > 0) {
@@ -45,17 +47,6 @@ function numberIn(text: string, limits: { readonly low: number; readonly high: n
   return value >= limits.low && value <= limits.high ? value : null;
 }
 
-const oneOf = <T extends string>(text: string | null, allowed: readonly T[]): T | undefined =>
-  allowed.find((word) => word === text);
-
-const WORDS: { readonly [F in FigureName]: string } = {
-  intoFermenter_L: 'volume',
-  kettle_L: 'kettle',
-  boilOff_L_per_h: 'boil-off',
-  heat_kW: 'heat',
-  altitude_m: 'altitude',
-};
-
 /**
  * Reads the end of a link. Anything in it that is no figure of a kitchen is left out and named, never guessed at; a link of
  * another version changes nothing.
@@ -71,11 +62,12 @@ export function fromFragment(hash: string, packetCount: number): ReadFragment {
     return { changes: {}, faults: ['the link was made by another version of this page'] };
   const faults: string[] = [];
   const figures: Partial<Record<FigureName, number>> = {};
-  for (const name of FIGURES) {
-    const asked = given.get(LETTERS[name]);
+  for (const name of FIGURE_NAMES) {
+    const { letter, word, ...limits } = FIGURES[name];
+    const asked = given.get(letter);
     if (asked === null) continue;
-    const value = numberIn(asked, LIMITS[name]);
-    if (value === null) faults.push(`its ${WORDS[name]} is not possible in a kitchen`);
+    const value = numberIn(asked, limits);
+    if (value === null) faults.push(`its ${word} is not possible in a kitchen`);
     else figures[name] = value;
   }
   const { alphas, wrong } = alphasOf(given.get('a'), packetCount);
@@ -84,13 +76,7 @@ export function fromFragment(hash: string, packetCount: number): ReadFragment {
   const units = oneOf(given.get('u'), ['metric', 'us']);
   const paper = oneOf(given.get('p'), ['a4', 'letter']);
   return {
-    changes: {
-      ...figures,
-      ...(Object.keys(alphas).length === 0 ? {} : { alphas }),
-      ...(extract === undefined ? {} : { extract }),
-      ...(units === undefined ? {} : { units }),
-      ...(paper === undefined ? {} : { paper }),
-    },
+    changes: stated({ ...figures, alphas, extract, units, paper }),
     faults,
   };
 }

@@ -1,33 +1,29 @@
 import { brimFigure, statedFigure } from '../../batch/model/stated-figure.ts';
 import type { Setup } from '../../batch/types/setup.ts';
-import type { Units } from '../../units/dimension.ts';
-import { formatAltitude, formatPower, formatVolume, formatVolumeRate } from '../../units/format/format.ts';
+import type { Dimension, Units } from '../../units/dimension.ts';
+import { formatQuantity } from '../../units/format/format.ts';
 import type { Given } from '../../units/parse/given.ts';
 import type { Changes } from './changes.ts';
 
-const given = (value: number, written: string): Given<number> => ({ value, u: null, written });
-
 /** The author's kit with a friend's own figures in place; what the friend does not state stays the author's. */
 export function friendsSetup(setup: Setup, changes: Changes, units: Units): Setup {
-  const { kettle_L, boilOff_L_per_h, heat_kW, altitude_m } = changes;
+  const own = <K extends 'kettle_L' | 'boilOff_L_per_h' | 'heat_kW' | 'altitude_m'>(
+    key: K,
+    dimension: Dimension,
+    figure: (given: Given<number>) => Setup[K],
+  ): Setup[K] => {
+    const value = changes[key];
+    return value === undefined
+      ? setup[key]
+      : figure({ value, u: null, written: formatQuantity(value, dimension, units) });
+  };
   return {
     ...setup,
     // Nobody has said how large the friend's is.
     fermenter_L: null,
-    ...(kettle_L === undefined
-      ? {}
-      : { kettle_L: brimFigure(given(kettle_L, formatVolume(kettle_L, units))) }),
-    ...(boilOff_L_per_h === undefined
-      ? {}
-      : {
-          boilOff_L_per_h: statedFigure(
-            'boil_off',
-            given(boilOff_L_per_h, formatVolumeRate(boilOff_L_per_h, units)),
-          ),
-        }),
-    ...(heat_kW === undefined ? {} : { heat_kW: statedFigure('heat', given(heat_kW, formatPower(heat_kW))) }),
-    ...(altitude_m === undefined
-      ? {}
-      : { altitude_m: statedFigure('altitude', given(altitude_m, formatAltitude(altitude_m, units))) }),
+    kettle_L: own('kettle_L', 'volume', brimFigure),
+    boilOff_L_per_h: own('boilOff_L_per_h', 'volumeRate', (given) => statedFigure('boil_off', given)),
+    heat_kW: own('heat_kW', 'power', (given) => statedFigure('heat', given)),
+    altitude_m: own('altitude_m', 'altitude', (given) => statedFigure('altitude', given)),
   };
 }

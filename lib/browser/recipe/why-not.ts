@@ -1,7 +1,7 @@
 /** Why a recipe cannot be brewed in a friend's kitchen, and what to change: found by trying, so that what is said helps. */
 import { formatVolume, formatVolumeRate, nonBreaking } from '../../units/format/format.ts';
 import { capital, sentence } from '../../words/words.ts';
-import { type Changes, LIMITS, type TravelData } from './changes.ts';
+import { type Changes, FIGURES, type TravelData } from './changes.ts';
 import { travel } from './fit-to-kitchen.ts';
 
 /** A search goes by such steps, and back by half of one: a cook wants to know about how large, not to the spoonful. */
@@ -53,9 +53,11 @@ function cause(data: TravelData, changes: Changes): string {
     );
     return `This does not work with a boil-off of ${here}: with the ${there} that the recipe was written for it does. Boil more gently, or put more into the fermenter.`;
   }
-  if (kettle_L < LIMITS.kettle_L.high && serves({ kettle_L: LIMITS.kettle_L.high })) {
-    const larger_L = nearest(kettle_L, LIMITS.kettle_L.high, (value) => serves({ kettle_L: value }));
-    const less_L = nearest(into_L, LIMITS.intoFermenter_L.low, (value) => serves({ intoFermenter_L: value }));
+  if (kettle_L < FIGURES.kettle_L.high && serves({ kettle_L: FIGURES.kettle_L.high })) {
+    const larger_L = nearest(kettle_L, FIGURES.kettle_L.high, (value) => serves({ kettle_L: value }));
+    const less_L = nearest(into_L, FIGURES.intoFermenter_L.low, (value) =>
+      serves({ intoFermenter_L: value }),
+    );
     const ways = [
       larger_L === null ? 'take a larger kettle' : `take a kettle of about ${volume(larger_L)} or more`,
       ...(less_L === null ? [] : [`put about ${volume(less_L)} into the fermenter`]),

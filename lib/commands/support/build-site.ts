@@ -105,7 +105,7 @@ async function makeSheets({ content }: LoadedSite, order: SheetOrder): Promise<b
   return printed;
 }
 
-export function tellNoBrowser({ missing }: MissingBrowser): void {
-  console.log(`No PDFs were made. ${missing}`);
+export function tellNoBrowser({ missing, mend }: MissingBrowser): void {
+  console.log(`No PDFs were made. ${missing} ${mend}`);
   console.log('The sheets are there as pages all the same, and any browser prints them.\n');
 }

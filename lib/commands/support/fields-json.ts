@@ -1,14 +1,8 @@
 import type { Brewery } from '../../batch/types/brewery.ts';
 import type { Plan } from '../../batch/types/plan.ts';
-import type { BoxMm, SheetResult } from '../../paper/engine/sheet.ts';
+import { type BoxMm, PAPER_MM, type SheetResult } from '../../paper/engine/sheet.ts';
 import { FRAME_MM, MARK_MM, stripCode } from '../../photo/strip.ts';
-import type { SheetFile } from '../../site/paths.ts';
-
-/** ISO 216 and, for Letter, 8.5 × 11 in. */
-const PAPER_MM: { readonly [P in Brewery['paper']]: { readonly width: number; readonly height: number } } = {
-  a4: { width: 210, height: 297 },
-  letter: { width: 215.9, height: 279.4 },
-};
+import { type SheetFile, sheetKindOf } from '../../site/paths.ts';
 
 /** The square marks in the corners of the frame, which is in the middle of the paper: by them a photograph is put straight. */
 function cornerMarks({ width, height }: (typeof PAPER_MM)[Brewery['paper']]): readonly BoxMm[] {
@@ -19,8 +13,6 @@ function cornerMarks({ width, height }: (typeof PAPER_MM)[Brewery['paper']]): re
     places.left.map((left) => ({ x: two(left), y: two(top), width: MARK_MM, height: MARK_MM })),
   );
 }
-
-const SHEETS = { 'kettle-sheet': 'kettle', 'cellar-sheet': 'cellar', 'recipe-card': 'card' } as const;
 
 /**
  * Where every blank of a batch's sheets is, version 2: its number, what it means, its page, its box and those of its digits
@@ -39,7 +31,7 @@ export function fieldsJson(
     sheets.map(({ file, result }) => [
       file,
       Array.from({ length: result.pages }, (_, at) =>
-        stripCode({ sheet: SHEETS[file], page: at + 1, slug, revision }),
+        stripCode({ sheet: sheetKindOf(file), page: at + 1, slug, revision }),
       ),
     ]),
   );

@@ -1,9 +1,13 @@
 import { FORMAT } from '../../archive/schema/brewery-schema.ts';
-import { example } from '../../archive/schema/examples.ts';
 import { writtenAs } from '../../batch/model/assumed.ts';
-import { SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
+import { type Default, SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
 import { STOVES, type Stove } from '../../batch/model/stoves.ts';
-import { formatVolumeRate } from '../../units/format/format.ts';
+import {
+  formatQuantity,
+  formatTemperature,
+  formatVolume,
+  formatVolumeRate,
+} from '../../units/format/format.ts';
 import { yamlText } from '../../units/yaml-text.ts';
 import { at, plain } from './new-batch-text.ts';
 
@@ -44,10 +48,14 @@ const LATER = (Object.keys(SETUP_DEFAULTS) as SetupDefaultKey[]).filter(
 /** The brewer's `setups.yaml`: what was answered as keys, and what is assumed meanwhile behind a #, with its reason. */
 export function setupsText({ units, pot, stove, fermenter, chilling, height }: Kitchen): string {
   const { heat_kW, u_kW } = STOVES[stove];
-  const own = (metric: string): string => example(units, metric);
+  const litres = (volume_L: number): string => plain(formatVolume(volume_L, units));
+  const temp = (t_C: number): string => plain(formatTemperature(t_C, units));
   const assumed = (key: SetupDefaultKey): string => {
-    const { value, label, reason } = SETUP_DEFAULTS[key];
-    return at(`  # ${key}: ${plain(writtenAs(key, value, units))}`, `${label}: ${own(reason)}`);
+    const { value, label, reason, inGallons }: Default = SETUP_DEFAULTS[key];
+    return at(
+      `  # ${key}: ${plain(writtenAs(key, value, units))}`,
+      `${label}: ${units === 'us' ? (inGallons ?? reason) : reason}`,
+    );
   };
   return [
     '# Your pots, each under a name of its own: add another below with a name and at least its kettle.',
@@ -61,19 +69,19 @@ export function setupsText({ units, pot, stove, fermenter, chilling, height }: K
     at(`  kettle: ${pot}`, 'to the brim'),
     at(`  heat: ${heat_kW} ± ${u_kW} kW`, 'what reaches the water: the usual figure of such a stove'),
     `  # Better than heat, and in its place: how long your own pot takes.`,
-    `  # heats: { volume: ${own('10 L')}, from: ${own('20 °C')}, to: ${own('95 °C')}, in: 45 min }`,
+    `  # heats: { volume: ${litres(10)}, from: ${temp(20)}, to: ${temp(95)}, in: 45 min }`,
     boilOffLine(heat_kW, units),
     at(`  fermenter: ${fermenter}`, 'to the brim'),
     at(`  chill: { with: ${chilling} }`, 'ice bath, cold-water bath, coil or none'),
-    `  # chill: { to: ${own('22 °C')}, in: 40 min, with: ${chilling} }   # as it was the last time`,
+    `  # chill: { to: ${temp(22)}, in: 40 min, with: ${chilling} }   # as it was the last time`,
     at(`  altitude: ${height}`, 'above the sea; it moves the boiling point'),
     ...LATER.map(assumed),
     at(
-      `  # hydrometer: { at: ${own('20 °C')}, step: 0.002 }`,
+      `  # hydrometer: { at: ${temp(20)}, step: 0.002 }`,
       'temperature it is made for, and what one line of it is',
     ),
     at('  # refractometer_factor: 1.04', 'where you have one'),
-    `  # sanitiser: { dose: ${own('1.5 ml/L')}, make: ${own('8 L')}, note: as on your label }`,
+    `  # sanitiser: { dose: ${plain(formatQuantity(1.5, 'dose', units))}, make: ${litres(8)}, note: as on your label }`,
     at('  # learned: show', 'use: plan with what your own batches have shown'),
     '',
   ].join('\n');

@@ -7,7 +7,7 @@ import { keyedFile, readKeyedFile } from '../../key-in/file.ts';
 import { type Answers, type Blank, findBlank, rowsOf } from '../../key-in/key-in.ts';
 import { labelOf } from '../../key-in/words.ts';
 import { fermentationWords, outcomeLines } from '../../site/key-in/outcome.ts';
-import { beginSession, doubtContext, type Session, saveKeyed } from '../../site/key-in/session.ts';
+import { doubtContext, type Session, saveKeyed } from '../../site/key-in/session.ts';
 import { UsageError } from './usage-error.ts';
 
 export interface Keyed {
@@ -72,15 +72,13 @@ export async function save(session: Session, answers: Answers): Promise<Keyed> {
   const saved = await saveKeyed(session, file);
   if (saved.kind === 'refused') return { saved: false, said: saved.why };
   if (saved.kind === 'clash') {
-    const why =
-      'The file was changed by something else in the meantime; nothing was saved. Run the command again.';
-    return { saved: false, said: [why] };
+    const why = 'The file was changed by something else in the meantime: what was keyed in is not in it.';
+    return { saved: false, said: [why, 'Run the command again.'] };
   }
-  const begun = beginSession(session, slug);
-  const after = begun.ok ? begun.session : null;
-  const lines = outcomeLines(saved.before, after, saved.answers);
+  const { before: opened, answers: written, after } = saved;
+  const lines = outcomeLines(opened, after, written);
   if (lines.length === 0) return { saved: true, said: ['The file says so already.'] };
-  const log = after !== null && lines.some(({ id }) => id.startsWith('F')) ? fermentationWords(after) : null;
+  const log = lines.some(({ id }) => id.startsWith('F')) ? fermentationWords(after) : null;
   const said = lines.map(({ id, label, text, before, corrected, verdict }) => {
     const instead = before === '' ? '' : `in place of ${before}`;
     return [`${id} ${label}: ${text}`, instead, corrected, verdict].filter((part) => part !== '').join('; ');

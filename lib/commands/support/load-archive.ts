@@ -1,8 +1,9 @@
 import { visible } from '../../archive/problem-text.ts';
-import { type LoadedSite, loadSite, type SiteMemory } from '../../site/archive.ts';
+import { createSiteMemory, type LoadedSite, loadSite } from '../../site/archive.ts';
 import { commandLine } from '../../site/command-line.ts';
 import { ofEntry, type SiteEntry } from '../../site/site.ts';
 import { dayOf } from '../../site/today.ts';
+import { breaking } from '../../units/format/format.ts';
 import { isOfBottles, judgmentLine } from '../../words/judgments.ts';
 import type { Arguments } from './arguments.ts';
 import { printProblems, summary } from './report.ts';
@@ -20,12 +21,9 @@ export function todayOf(args: Arguments): string {
 }
 
 /** Reads and plans the content folder; null, with everything reported, where nothing can be built from it. */
-export async function loadArchive(args: Arguments, memory?: SiteMemory): Promise<LoadedSite | null> {
+export async function loadArchive(args: Arguments, memory = createSiteMemory()): Promise<LoadedSite | null> {
   const today = todayOf(args);
-  const site = await loadSite(args.text('content') ?? '', {
-    today,
-    ...(memory === undefined ? {} : { memory }),
-  });
+  const site = await loadSite(args.text('content') ?? '', { today, memory });
   console.log(`As of ${today}.`);
   const none = site.content.entries.length === 0 && site.failed.length > 0;
   const stopped = site.problems.some(({ code, file }) => STOPPING.has(code) && !file.endsWith('.md'));
@@ -45,7 +43,7 @@ export function tellDanger({ content: { brewery, entries } }: LoadedSite): void 
     plan.judgments
       .filter((one) => one.level === 'act' && isOfBottles(one))
       .map((judgment) => {
-        const words = judgmentLine(judgment, brewery).replaceAll('\u00a0', ' ');
+        const words = breaking(judgmentLine(judgment, brewery));
         return `${batch.slug}  readings.${judgment.key}\n  ${words}\n`;
       });
   for (const entry of entries) for (const words of ofEntry(entry, 'dangers', dangers)) console.log(words);

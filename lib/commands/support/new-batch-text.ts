@@ -1,4 +1,4 @@
-import { example } from '../../archive/schema/examples.ts';
+import { sampleText } from '../../archive/schema/readings-schema.ts';
 import { type Group, type One, READINGS, type Rows } from '../../batch/types/readings.ts';
 import { formatMass, formatTemperature, formatVolume } from '../../units/format/format.ts';
 import { GRAMS_PER_OUNCE, LITRES_PER_US_GALLON } from '../../units/table.ts';
@@ -204,21 +204,21 @@ const UNBOILED: ReadonlySet<string | undefined> = new Set(['steep', 'mash', 'boi
 
 /** Every reading of the table, in the order of the sheets, with a sample in the brewer's units. */
 function readingLines({ brewed, units, kit = false }: NewBatch): string[] {
-  const sampleOf = ({ kind, sample = '', seldom }: One): string => {
-    switch (kind) {
+  const sampleOf = (spec: One): string => {
+    switch (spec.kind) {
       case 'clock':
       case 'addition':
         return '14:50';
       case 'date':
         return brewed;
       case 'count':
-        return seldom ? '0' : '35';
+        return spec.seldom ? '0' : '35';
       case 'score':
         return '4';
       case 'container':
         return 'bottles';
       default:
-        return plain(example(units, sample));
+        return plain(sampleText(spec, units));
     }
   };
   const inBraces = (parts: Group['parts']): string =>

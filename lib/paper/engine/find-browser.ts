@@ -13,8 +13,10 @@ export interface FoundBrowser {
   readonly version?: string;
 }
 
+/** No browser: what was found instead, and what to do. */
 export interface MissingBrowser {
   readonly missing: string;
+  readonly mend: string;
 }
 
 /** Everything that is asked of the system, so that any system can be played in a test. */
@@ -58,7 +60,7 @@ export async function findBrowser(
     const found = system.exists(path) ? await usable(path, 'installed', system) : undefined;
     if (found) return found;
   }
-  return bundledOn(system) ?? { missing: whatToInstall(system) };
+  return bundledOn(system) ?? whatToInstall(system);
 }
 
 function bundledOn(system: FindBrowserOptions): FoundBrowser | undefined {
@@ -67,18 +69,15 @@ function bundledOn(system: FindBrowserOptions): FoundBrowser | undefined {
 }
 
 async function settingOf(set: string, system: FindBrowserOptions): Promise<FoundBrowser | MissingBrowser> {
-  if (set === 'bundled') return bundledOn(system) ?? { missing: whatToInstall(system) };
+  if (set === 'bundled') return bundledOn(system) ?? whatToInstall(system);
+  const mend = 'Correct it, or unset it.';
   const isPath = /[\\/]/.test(set);
   const path = isPath ? set : onPath([set], system)[0];
   if (path === undefined || !system.exists(path)) {
-    return {
-      missing: `KETTLESIDE_BROWSER is set to ${set}, and there is no such file. Correct it, or unset it.`,
-    };
+    return { missing: `KETTLESIDE_BROWSER is set to ${set}, and there is no such file.`, mend };
   }
   const found = await usable(path, 'setting', system);
-  return (
-    found ?? { missing: `KETTLESIDE_BROWSER is set to ${set}, which does not run. Correct it, or unset it.` }
-  );
+  return found ?? { missing: `KETTLESIDE_BROWSER is set to ${set}, which does not run.`, mend };
 }
 
 async function usable(
@@ -122,16 +121,17 @@ function installPlaces({ platform, env, home }: FindBrowserOptions): string[] {
   return ['/opt/google/chrome/chrome', '/opt/microsoft/msedge/msedge'];
 }
 
-function whatToInstall({ platform, arch }: FindBrowserOptions): string {
-  const start = 'No browser that can print sheets was found. ';
-  const end = ' Or set KETTLESIDE_BROWSER to the program file of a Chromium-based browser.';
-  if (platform === 'darwin')
-    return `${start}Install Google Chrome or Microsoft Edge into Applications.${end}`;
-  if (platform === 'win32') return `${start}Install Google Chrome, or repair Microsoft Edge.${end}`;
-  if (platform === 'linux' && arch === 'x64') {
-    return `${start}Run npm install @sparticuz/chromium, or install chromium with your package manager.${end}`;
-  }
-  return `${start}Install chromium with your package manager.${end}`;
+function whatToInstall({ platform, arch }: FindBrowserOptions): MissingBrowser {
+  const install =
+    platform === 'darwin'
+      ? 'Install Google Chrome or Microsoft Edge into Applications.'
+      : platform === 'win32'
+        ? 'Install Google Chrome, or repair Microsoft Edge.'
+        : platform === 'linux' && arch === 'x64'
+          ? 'Run npm install @sparticuz/chromium, or install chromium with your package manager.'
+          : 'Install chromium with your package manager.';
+  const mend = `${install} Or set KETTLESIDE_BROWSER to the program file of a Chromium-based browser.`;
+  return { missing: 'No browser that can print sheets was found.', mend };
 }
 
 function thisSystem(): FindBrowserOptions {

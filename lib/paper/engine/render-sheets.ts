@@ -4,7 +4,12 @@ import { readFile } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { DISK, sweepUnfinished, type WriteSteps, writeWhole } from '../../archive/write/write-whole.ts';
 import { firstLine, type SheetFault, SheetFaultError, writeFault } from './faults.ts';
-import { type FindBrowserOptions, type FoundBrowser, findBrowser } from './find-browser.ts';
+import {
+  type FindBrowserOptions,
+  type FoundBrowser,
+  findBrowser,
+  type MissingBrowser,
+} from './find-browser.ts';
 import { BrowserHolder, Printer } from './printer.ts';
 import type { PrintedSheet, SheetJob, SheetResult } from './sheet.ts';
 import { SheetCache } from './sheet-cache.ts';
@@ -58,7 +63,7 @@ export async function renderSheets(
   const found = options.browser ?? (await findBrowser(options.findBrowserOptions));
   if ('missing' in found) {
     const run = new Progress(jobs, options.onProgress);
-    for (const [at] of jobs.entries()) run.end(at, failed(missingFault(found.missing)));
+    for (const [at] of jobs.entries()) run.end(at, failed(missingFault(found)));
     return { results: run.results(), browser: '', notes: [] };
   }
   for (const folder of new Set(jobs.map((job) => dirname(job.pdfPath)))) await sweepUnfinished(folder);
@@ -205,10 +210,12 @@ function failed(error: SheetFault): Outcome {
   return { status: 'failed', pages: 0, fields: [], overflow: [], error };
 }
 
-function missingFault(missing: string): SheetFault {
-  const [found = '', ...mend] = missing.split(/(?<=\.) /);
-  return { code: 'browser-missing', found, expected: 'a Chromium-based browser', mend: mend.join(' ') };
-}
+const missingFault = ({ missing: found, mend }: MissingBrowser): SheetFault => ({
+  code: 'browser-missing',
+  found,
+  expected: 'a Chromium-based browser',
+  mend,
+});
 
 function unreadFault(htmlPath: string, thrown: unknown): SheetFault {
   return {

@@ -4,6 +4,12 @@ import type { SheetFault } from './faults.ts';
 
 export type Paper = 'a4' | 'letter';
 
+/** ISO 216 and ANSI/ASME Y14.1 (8.5 × 11 in). */
+export const PAPER_MM: { readonly [P in Paper]: { readonly width: number; readonly height: number } } = {
+  a4: { width: 210, height: 297 },
+  letter: { width: 215.9, height: 279.4 },
+};
+
 /** One finished HTML file to be printed as one PDF file. */
 export interface SheetJob {
   readonly id: string;

@@ -6,7 +6,7 @@ import { SheetFaultError } from './faults.ts';
 import { installInPage, type PageAnswer, type PageReport, type PageWindow } from './in-page.ts';
 import { packPdf } from './pack-pdf.ts';
 import { countPages, settleBytes } from './pdf-bytes.ts';
-import type { Paper, PrintedSheet } from './sheet.ts';
+import { PAPER_MM, type Paper, type PrintedSheet } from './sheet.ts';
 
 /** How a page is printed; part of the cache key. */
 export const PDF_OPTIONS = {
@@ -15,12 +15,6 @@ export const PDF_OPTIONS = {
   tagged: true,
   outline: true,
 } as const;
-
-/** ISO 216 and ANSI/ASME Y14.1 (8.5 × 11 in). */
-const PAPER_MM: Record<Paper, { width: number; height: number }> = {
-  a4: { width: 210, height: 297 },
-  letter: { width: 215.9, height: 279.4 },
-};
 
 const PT_PER_MM = 72 / 25.4;
 

@@ -1,14 +1,14 @@
 /** The brewing day on one rule: left what was planned, right what happened, and between the two how far they drifted. */
+import { ON_TIME_MIN } from '../../batch/readings/boil-clock.ts';
 import type { Action, TimetableRow } from '../../batch/types/acts.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import type { Plan } from '../../batch/types/plan.ts';
 import { type Clock, taken } from '../../batch/types/readings.ts';
+import { clockMinutes } from '../../batch/types/time.ts';
 import { clockText } from '../../words/measures.ts';
 import { at, escapeText, figureSvg } from './svg.ts';
 
 const DAY_MIN = 1440;
-/** Differences up to this are what a glance at a kitchen clock leaves open. Common practice, no source. */
-const ON_TIME_MIN = 2;
 
 const WIDTH = 360;
 const STAFF = [160, 200] as const;
@@ -34,11 +34,6 @@ export interface DayChart {
   readonly svg: string;
   readonly rows: readonly DayRow[];
 }
-
-const minutesOf = (clock: Clock): number => {
-  const [hours, minutes] = clock.split(':').map(Number);
-  return (hours ?? 0) * 60 + (minutes ?? 0);
-};
 
 const clockOf = (minute: number, language: string): string => {
   const whole = (((Math.round(minute) % DAY_MIN) + DAY_MIN) % DAY_MIN) + 0;
@@ -92,7 +87,7 @@ function unrolled(clocks: readonly (Clock | null)[]): readonly (number | null)[]
   let before = Number.NEGATIVE_INFINITY;
   return clocks.map((clock) => {
     if (clock === null) return null;
-    let minute = minutesOf(clock);
+    let minute = clockMinutes(clock);
     while (minute < before - DAY_MIN / 2) minute += DAY_MIN;
     before = Math.max(before, minute);
     return minute;
@@ -110,7 +105,7 @@ function momentsOf(
   const first = clocks.findIndex((clock, i) => clock !== null && planned[i] !== null);
   if (first < 0) return null;
   // Without a start of its own the plan begins where the day did.
-  const origin = batch.start === null ? clocks[first]! - planned[first]! : minutesOf(batch.start);
+  const origin = batch.start === null ? clocks[first]! - planned[first]! : clockMinutes(batch.start);
   const moments = found.flatMap(([what], i): DayMoment[] => {
     const clock = clocks[i] ?? null;
     return clock === null ? [] : [{ what, planned: planned[i] ?? null, happened: clock - origin }];

@@ -1,6 +1,7 @@
 import type { FermentationCurve } from '../../batch/types/plan.ts';
+import { dateOfDay, dayNumber } from '../../batch/types/time.ts';
 import { fixed } from '../../units/format/format.ts';
-import { pitchedAt_ms } from '../../words/ferment-words.ts';
+import { pitchedDay } from '../../words/ferment-words.ts';
 import { dateText } from '../../words/measures.ts';
 import { at, figureSvg, linear, niceTicks, polyline } from './svg.ts';
 
@@ -11,7 +12,6 @@ const TOP = 14;
 const BOTTOM = 196;
 /** Where the day of the end is marked: clear of the axis and of the curve. */
 const DAY_MARK = BOTTOM - 9;
-const DAY_MS = 86_400_000;
 /** Whiskers are two standard uncertainties, as every printed range is. */
 const WHISKER = 2;
 
@@ -28,11 +28,6 @@ type Place = (n: number) => number;
 /** Days from 1970 and gravity. */
 type Placed = readonly [day: number, gravity: number];
 
-const dayOf = (point: GravityPoint): number => {
-  const [hours, minutes] = (point.clock ?? '12:00').split(':').map(Number);
-  return Date.parse(`${point.date}T00:00:00Z`) / DAY_MS + ((hours ?? 12) + (minutes ?? 0) / 60) / 24;
-};
-
 /** Draws the readings of a fermentation by day, with the range in which it is planned to end. */
 export function fermentChart(
   points: readonly GravityPoint[],
@@ -40,7 +35,9 @@ export function fermentChart(
   language: string,
 ): string | null {
   if (points.length < 2) return null;
-  const placed = points.map((point): Placed => [dayOf(point), point.gravity]);
+  const placed = points.map(
+    ({ date, clock, gravity }): Placed => [dayNumber(date, clock ?? '12:00'), gravity],
+  );
   const { axes, x, y } = frame(placed, planned === null ? [] : [planned.low, planned.high], language);
   const band =
     planned === null
@@ -64,8 +61,8 @@ export function fermentCurveChart(
   language: string,
   today: string | null = null,
 ): string {
-  const pitched = pitchedAt_ms(curve) / DAY_MS;
-  const now = today === null ? null : Date.parse(`${today}T12:00:00Z`) / DAY_MS;
+  const pitched = pitchedDay(curve);
+  const now = today === null ? null : dayNumber(today, '12:00');
   const { end_gravity, end_day, points, readings } = curve;
   const counted = readings.filter(({ outlier }) => !outlier);
   const { axes, x, y } = frame(
@@ -138,7 +135,7 @@ function frame(
     axes +=
       `<path class="tick" d="M${at(x(start + tick))} ${BOTTOM}v6"/>` +
       `<text class="scale middle" x="${at(x(start + tick))}" y="${BOTTOM + 20}">${tick}</text>`;
-  const from = dateText(new Date(start * DAY_MS).toISOString().slice(0, 10), language);
+  const from = dateText(dateOfDay(start), language);
   axes += `<text class="axis" x="${LEFT}" y="${SIZE[1] - 5}">days since ${from}</text>`;
   return { axes, x, y };
 }
@@ -167,7 +164,7 @@ function levelMark({ value, printed }: FermentationCurve['end_gravity'], y: Plac
 
 /** The day of the end: a plumb line from the curve, and a bracket from the earliest to the latest day. */
 function dayMark(day: NonNullable<FermentationCurve['end_day']>, x: Place, level: number): string {
-  const of = (date: string) => x(Date.parse(`${date}T12:00:00Z`) / DAY_MS);
+  const of = (date: string) => x(dayNumber(date, '12:00'));
   const [from, to, cx] = [of(day.earliest), of(day.latest), of(day.expected)];
   return (
     `<path class="plumb" d="M${at(cx)} ${at(level)}V${BOTTOM}"/>` +

@@ -56,14 +56,15 @@ export interface WrittenTable extends Omit<Table<never>, 'columns' | 'rows'> {
 export const written = <Row>({ columns, rows, ...about }: Table<Row>): WrittenTable => ({
   ...about,
   columns: columns.map(({ of: _, ...column }) => column),
-  rows: (entry) =>
-    ofEntry(entry, `table ${about.name}`, () => {
-      const cells = rows(entry).map((one) => columns.map(({ of }) => short(of(one))));
-      const objects = cells.map((line) => Object.fromEntries(columns.map(({ name }, i) => [name, line[i]])));
-      const json = objects.map((row) => JSON.stringify(row)).join(',');
-      return { count: cells.length, csv: Buffer.from(csvLines(cells)), json: Buffer.from(json) };
-    }),
+  rows: (entry) => ofEntry(entry, about.name, () => rowsWritten(rows(entry), columns), true),
 });
+
+function rowsWritten<Row>(rows: readonly Row[], columns: Table<Row>['columns']): WrittenRows {
+  const cells = rows.map((one) => columns.map(({ of }) => short(of(one))));
+  const objects = cells.map((line) => Object.fromEntries(columns.map(({ name }, i) => [name, line[i]])));
+  const json = objects.map((row) => JSON.stringify(row)).join(',');
+  return { count: cells.length, csv: Buffer.from(csvLines(cells)), json: Buffer.from(json) };
+}
 
 /**
  * Numbers to a thousandth of themselves, gravities to a tenth of a point: nothing here is known better, and a spreadsheet shows

@@ -1,5 +1,5 @@
+import { ATOM_PATH } from '../paths.ts';
 import { type FeedEntry, type FeedSource, feedEntries, feedUpdated } from './entries.ts';
-import { ATOM_PATH } from './paths.ts';
 import { element, emptyElement, xmlText } from './xml.ts';
 
 /** The archive's Atom feed (RFC 4287): batches that have begun, latest change first, notes and all. */

@@ -1,6 +1,7 @@
 import type { Batch } from '../../batch/types/batch.ts';
 import { type Moment, taken } from '../../batch/types/readings.ts';
 import type { TargetKey } from '../../batch/types/targets.ts';
+import { colourKey } from '../../words/board.ts';
 import { figureLine, labelOf } from '../../words/figures.ts';
 import type { Voice } from '../../words/measures.ts';
 import { capital } from '../../words/words.ts';
@@ -61,11 +62,12 @@ export function lastChange(batch: Batch): string | null {
   return statusOf(batch) === 'planned' ? null : (stamps.at(-1) ?? null);
 }
 
-const FACTS = ['original_gravity', 'alcohol_volume_percent', 'bitterness_ibu'] as const;
+/** What a beer is known by, but for its colour. */
+export const FACTS = ['original_gravity', 'alcohol_volume_percent', 'bitterness_ibu'] as const;
 
 /** The figures of a batch in words, as brewed where that was read. */
 function facts(entry: SiteEntry, { units, language }: Voice): [string, string][] {
-  const keys: readonly TargetKey[] = [...FACTS, units === 'metric' ? 'colour_ebc' : 'colour_srm'];
+  const keys: readonly TargetKey[] = [...FACTS, colourKey(units)];
   return keys.flatMap((key): [string, string][] => {
     const figure = shownFigure(entry, key);
     return figure ? [[labelOf(key, language), figureLine(key, figure, units)]] : [];

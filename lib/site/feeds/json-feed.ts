@@ -1,5 +1,5 @@
+import { JSON_FEED_PATH } from '../paths.ts';
 import { type FeedSource, feedEntries } from './entries.ts';
-import { JSON_FEED_PATH } from './paths.ts';
 
 /** The archive as a JSON Feed 1.1 (jsonfeed.org/version/1.1): the same entries as the Atom feed's. */
 export function jsonFeed(source: FeedSource): string {

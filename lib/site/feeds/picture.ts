@@ -5,6 +5,7 @@ import { figureText } from '../../words/figures.ts';
 import { lockSvg } from '../charts/lock.ts';
 import { escapeText } from '../charts/svg.ts';
 import { type SiteEntry, shownFigure } from '../site.ts';
+import { FACTS } from './entries.ts';
 import { PICTURE_SIZE } from './open-graph.ts';
 
 /** Where the picture of a published batch or recipe lies, below the top folder. */
@@ -13,8 +14,6 @@ export const picturePath = (slug: string): string => `recipes/${slug}/picture.pn
 /** What the picture shows, for those who cannot see it. */
 export const pictureWords = ({ batch }: SiteEntry): string =>
   `A lock filled with the colour of ${batch.title}${batch.style === null ? '' : `, ${batch.style}`}, with its figures.`;
-
-const FACTS = ['original_gravity', 'alcohol_volume_percent', 'bitterness_ibu'] as const;
 
 /** A page of 1200 × 630 that brings everything with it; only what the recipe itself says is on it. */
 export function pictureHtml(

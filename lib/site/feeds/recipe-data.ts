@@ -1,7 +1,7 @@
 /** A recipe as search engines and recipe keepers read it: schema.org Recipe in JSON-LD. */
 import type { Recipe } from '../../batch/types/recipe.ts';
 import type { Units } from '../../units/dimension.ts';
-import { echoed, stepped } from '../../units/format/format.ts';
+import { breaking, echoed, stepped } from '../../units/format/format.ts';
 import { ingredientGroups } from '../../words/ingredients.ts';
 import { methodSteps } from '../../words/method.ts';
 import { words } from '../../words/words.ts';
@@ -10,14 +10,11 @@ import type { Published, SiteEntry } from '../site.ts';
 /** ISO 8601 duration of minutes. */
 const duration = (minutes: number): string => `PT${Math.round(minutes)}M`;
 
-/** No-break spaces are for the eye. */
-const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
-
 function ingredients(recipe: Recipe, units: Units): string[] {
   return ingredientGroups(recipe, units).flatMap(({ lines }) =>
     lines.map(({ amount, name, detail, when }) => {
       const more = [detail, when].filter((part) => part !== '').join(', ');
-      return plain(`${words(amount, name)}${more === '' ? '' : ` (${more})`}`);
+      return breaking(`${words(amount, name)}${more === '' ? '' : ` (${more})`}`);
     }),
   );
 }
@@ -47,13 +44,13 @@ export function recipeData({ batch, plan }: SiteEntry, site: Published, picture:
     recipeCategory: 'Drink',
     ...(batch.style === null ? {} : { recipeCuisine: batch.style }),
     ...(whole && batch.tags.length > 0 ? { keywords: batch.tags.join(', ') } : {}),
-    recipeYield: plain(echoed(recipe.intoFermenter_L.written, brewery.units)),
+    recipeYield: breaking(echoed(recipe.intoFermenter_L.written, brewery.units)),
     ...(recipe.boil_min.value > 0 ? { cookTime: duration(recipe.boil_min.value) } : {}),
     recipeIngredient: ingredients(recipe, brewery.units),
     recipeInstructions: methodSteps(recipe, brewery.units).map(({ title, text, minutesLeft }) => ({
       '@type': 'HowToStep',
       name: minutesLeft === '' ? title : `${title}, ${minutesLeft} min left`,
-      text: plain(text),
+      text: breaking(text),
     })),
     ...(energy === null
       ? {}

@@ -1,18 +1,11 @@
-const ESCAPES: Readonly<Record<string, string>> = {
-  '&': '&amp;',
-  '<': '&lt;',
-  '>': '&gt;',
-  '"': '&quot;',
-  "'": '&#39;',
-};
+import { escapeText } from '../charts/svg.ts';
 
 /** Characters that XML 1.0 allows nowhere, not even escaped (section 2.2). */
 // biome-ignore lint/suspicious/noControlCharactersInRegex: these are the characters to take out
 const FORBIDDEN = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|\p{Surrogate}/gu;
 
 /** Text made safe for an XML element or attribute; what XML cannot hold at all is left out. */
-export const xmlText = (text: string): string =>
-  text.replace(FORBIDDEN, '').replace(/[&<>"']/g, (c) => ESCAPES[c] ?? c);
+export const xmlText = (text: string): string => escapeText(text.replace(FORBIDDEN, ''));
 
 /** One element with text; empty where the text is null. */
 export function element(

@@ -170,12 +170,16 @@ async function save(session: Session, keyed: string): Promise<Answered> {
     return refused(422, `These are not readings of ${slug}.`);
   const saved = await saveKeyed(session, file);
   if (saved.kind === 'refused') return refused(422, ...saved.why);
-  const after = beginSession(session, slug);
-  if (!after.ok) return refused(409, after.why);
-  const data = pageData(after.session, 'server');
-  if (saved.kind === 'clash') return reply(409, { kind: 'changed', data });
-  const lines = outcomeLines(saved.before, after.session, saved.answers);
-  return reply(200, { kind: 'saved', lines, fermentation: fermentationWords(after.session), data });
+  if (saved.kind === 'clash') {
+    const now = beginSession(session, slug);
+    return now.ok
+      ? reply(409, { kind: 'changed', data: pageData(now.session, 'server') })
+      : refused(409, now.why);
+  }
+  const { before, answers, after } = saved;
+  const lines = outcomeLines(before, after, answers);
+  const fermentation = fermentationWords(after);
+  return reply(200, { kind: 'saved', lines, fermentation, data: pageData(after, 'server') });
 }
 
 function jsonOf(body: string): unknown {

@@ -8,7 +8,7 @@ import { VERDICT_WORDS } from '../pages/status.ts';
 import { doubtContext, type Opened } from './session.ts';
 
 /** Every answer that differs from what the file said, and what it means; `after` is the batch with them in it. */
-export function outcomeLines(opened: Opened, after: Opened | null, answers: Answers): readonly OutcomeLine[] {
+export function outcomeLines(opened: Opened, after: Opened, answers: Answers): readonly OutcomeLine[] {
   const source = doubtContext(opened, null);
   return changesInWords(opened.blanks, answers, opened.brewery.language).map(
     ({ blank, label, text, before }) => {
@@ -19,7 +19,7 @@ export function outcomeLines(opened: Opened, after: Opened | null, answers: Answ
         text,
         before,
         corrected: isFilled(keyed) ? correctedText(source, blank, keyed, answers) : '',
-        verdict: after === null || keyed === '' ? '' : verdictOf(after, blank.place),
+        verdict: keyed === '' ? '' : verdictOf(after, blank.place),
       };
     },
   );

@@ -2,10 +2,11 @@ import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { keptSheets } from '../../archive/printed.ts';
+import { placeOf } from '../../batch/types/places.ts';
 import type { Blank, PaperPages } from '../../key-in/key-in.ts';
 import { PAPER_ROWS } from '../../paper/blanks.ts';
 import type { PhotoField, PhotoPage } from '../../photo/strip.ts';
-import { isSafeSlug } from '../paths.ts';
+import { isSafeSlug, type SheetFile, sheetKindOf } from '../paths.ts';
 
 /** What is known of the paper that a batch was last printed on. */
 export interface Printed extends PaperPages {
@@ -125,10 +126,11 @@ export function pagesOf(data: unknown, isNewest = true): readonly PhotoPage[] {
   const { strips, fields, paper_mm, corner_marks_mm } = file;
   return Object.entries(strips).flatMap(([of, codes]) =>
     codes.map((strip, at) => ({
-      ...{ sheet: of.replace(/^recipe-|-sheet$/g, ''), page: at + 1, strip, paper_mm, corner_marks_mm },
+      ...{ sheet: sheetKindOf(of as SheetFile), page: at + 1, strip, paper_mm, corner_marks_mm },
       fields: fields
         .filter(
-          ({ sheet, page, key }) => sheet === of && page === at + 1 && (isNewest || !/^additions/.test(key)),
+          ({ sheet, page, key }) =>
+            sheet === of && page === at + 1 && (isNewest || placeOf(key)?.of !== 'additions'),
         )
         .map(({ sheet: _, page: __, ...field }) => field as unknown as PhotoField),
     })),

@@ -1,4 +1,10 @@
-import { type OpenBatch, openBatch, readBatchText, surroundingsOf } from '../../archive/open-batch.ts';
+import {
+  type OpenBatch,
+  openBatch,
+  type ReadBatch,
+  readBatchText,
+  surroundingsOf,
+} from '../../archive/open-batch.ts';
 import { withPrinted } from '../../archive/printed.ts';
 import { readArchive } from '../../archive/read-archive.ts';
 import { type ArchiveMemory, createArchiveMemory } from '../../archive/read-batches.ts';
@@ -86,46 +92,52 @@ function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
 }
 
 export type SavedKeyed =
-  | { readonly kind: 'saved'; readonly before: Opened; readonly answers: Answers }
-  /** The file says other things by now than when they were keyed in. */
+  | { readonly kind: 'saved'; readonly before: Opened; readonly answers: Answers; readonly after: Session }
+  /** The file says other things by now than when they were keyed in, or something else has written over what was just saved. */
   | { readonly kind: 'clash' }
   | { readonly kind: 'refused'; readonly why: readonly string[] };
 
 /**
  * Writes what was keyed in on a form into the file as it is by then, all or nothing: new rows go below those that have come
- * in, and what the file says differently by now is never written over.
+ * in, and what the file says differently by now is never written over. Last of all `look` is taken at the file: an editor that
+ * saves an older text right behind takes out again what was saved.
  */
-export async function saveKeyed(session: Session, keyed: KeyedFile): Promise<SavedKeyed> {
+export async function saveKeyed(session: Session, keyed: KeyedFile, look = openBatch): Promise<SavedKeyed> {
   const { contentDir, around, file, brewery } = session;
   let before: Opened = session;
   let answers: Answers = new Map();
   let outcome: SavedKeyed | null = null;
-  const written = await writeReadings({
-    contentDir,
-    slug: file.slug,
-    around,
-    hash: null,
-    changes: (now) => {
-      if (now.batch === null) return [];
-      const blanks = blanksOf(now.batch, now.raw, brewery.units, rowsNeeded(keyed, now.raw));
-      const { given, collisions, unknown } = mergeKeyed(keyed, blanks, now.raw);
-      const ctx = dateContextOf(now.batch, brewery);
-      const checked = checkTyped(blanks, { lines: new Map(given) }, ctx);
-      before = { ...session, batch: now.batch, raw: now.raw, blanks };
-      answers = checked.answers;
-      if (collisions.length + unknown.length > 0) outcome = { kind: 'clash' };
-      else if (checked.faults.length > 0) {
-        const why = checked.faults.map((fault) => `${fault.key}: ${faultText(fault)}`);
-        outcome = { kind: 'refused', why };
-      }
-      return outcome === null ? changesOf(now.raw, blanks, answers) : [];
-    },
-  });
+  const changes = (now: ReadBatch) => {
+    if (now.batch === null) return [];
+    const blanks = blanksOf(now.batch, now.raw, brewery.units, rowsNeeded(keyed, now.raw));
+    const { given, collisions, unknown } = mergeKeyed(keyed, blanks, now.raw);
+    const ctx = dateContextOf(now.batch, brewery);
+    const checked = checkTyped(blanks, { lines: new Map(given) }, ctx);
+    before = { ...session, batch: now.batch, raw: now.raw, blanks };
+    answers = checked.answers;
+    if (collisions.length + unknown.length > 0) outcome = { kind: 'clash' };
+    else if (checked.faults.length > 0) {
+      const why = checked.faults.map((fault) => `${fault.key}: ${faultText(fault)}`);
+      outcome = { kind: 'refused', why };
+    }
+    return outcome === null ? changesOf(now.raw, blanks, answers) : [];
+  };
+  const { slug } = file;
+  const written = await writeReadings({ contentDir, slug, around, hash: null, changes });
   if (outcome !== null) return outcome;
   switch (written.kind) {
     case 'written':
-    case 'unchanged':
-      return { kind: 'saved', before, answers };
+    case 'unchanged': {
+      const saved = { before, answers };
+      const after = beginSession(session, slug);
+      const last = look(contentDir, slug);
+      if (!after.ok || !last.ok) return { kind: 'clash' };
+      if (last.file.hash !== written.file.hash) {
+        const now = readBatchText(slug, last.file.text, around);
+        if (now === null || changes(now).length > 0 || outcome !== null) return { kind: 'clash' };
+      }
+      return { kind: 'saved', ...saved, after: after.session };
+    }
     case 'changed since':
       return { kind: 'clash' };
     case 'problems':

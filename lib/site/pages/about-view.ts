@@ -51,3 +51,16 @@ export function missingView(site: Published, preview: boolean): { readonly head:
   if (preview) return { head: { ...head, root: '/' } };
   return { head: url === null ? head : { ...head, root: new URL(url).pathname } };
 }
+
+export const SEARCH_PATH = 'search/index.html';
+
+/** The page on which the archive is searched by word; it has nothing to be found by itself. */
+export const searchView = (site: Published): { readonly head: HeadView } => ({
+  head: headView(
+    site.brewery,
+    SEARCH_PATH,
+    'Search',
+    `Search the batches and recipes of ${site.brewery.name} by word.`,
+    false,
+  ),
+});

@@ -1,4 +1,5 @@
-import { SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
+import { dimensionOf, FIGURE_OF, type FigureKey } from '../../batch/model/assumed.ts';
+import { SETUP_DEFAULTS } from '../../batch/model/defaults.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import { planKey } from '../../batch/types/places.ts';
 import type { Plan } from '../../batch/types/plan.ts';
@@ -12,7 +13,6 @@ import {
   fixed,
   formatMinutes,
   massParts,
-  minutesParts,
   nonBreaking,
   type Parts,
   quantityParts,
@@ -20,6 +20,7 @@ import {
   temperatureParts,
   volumeParts,
 } from '../../units/format/format.ts';
+import { colourKey } from '../../words/board.ts';
 import { figureRow, recipeWords } from '../../words/comparable-words.ts';
 import type { Comparable, FigureGroup, FigureRow } from '../../words/compare-batches.ts';
 import { dateText, type Voice } from '../../words/measures.ts';
@@ -31,9 +32,8 @@ import { writtenReading } from './readings.ts';
 const row = (label: string, { number, unit }: Parts): FigureRow =>
   unit === '' ? [label, number] : [label, number, unit];
 
-const colourOf = (units: Units): TargetKey => (units === 'metric' ? 'colour_ebc' : 'colour_srm');
 const isShown = (key: TargetKey, units: Units): boolean =>
-  !key.startsWith('colour_') || key === colourOf(units);
+  !key.startsWith('colour_') || key === colourKey(units);
 
 const planned = (plan: Plan, voice: Voice): FigureGroup[] =>
   TARGET_GROUPS.map((group) => ({
@@ -149,49 +149,37 @@ function timeRows({ readings, brewed: day }: Batch, plan: Plan): FigureRow[] {
   ];
 }
 
+const KIT: readonly FigureKey[] = [
+  'heat',
+  'boil_off',
+  'kettle_loss',
+  'fermenter_loss',
+  'hop_absorption',
+  'grain_absorption',
+  'steep_efficiency',
+  'mash_efficiency',
+  'chill.to',
+  'chill.in',
+  'water_temperature',
+  'top_up_temperature',
+  'room_temperature',
+];
+
 /** The kit as the plan takes it. How high the kitchen lies stays out: it tells where somebody lives, and little of the beer. */
 function kitRows(setup: Setup, units: Units): FigureRow[] {
-  const { chill } = setup;
-  const known = (key: SetupDefaultKey, figure: SetupFigure, parts: Parts): FigureRow => {
-    const [label, number, unit] = row(capital(SETUP_DEFAULTS[key].label), parts);
-    if (!figure.assumed) return unit === undefined ? [label, number] : [label, number, unit];
-    return [label, number, unit ?? '', `${nonBreaking(`${number} ${unit ?? ''}`)}, assumed`];
-  };
-  const litres = (figure: SetupFigure): Parts => volumeParts(figure.value, units);
-  const degrees = (figure: SetupFigure): Parts => temperatureParts(figure.value, units);
+  const litres = ({ value }: SetupFigure): Parts => volumeParts(value, units);
   return [
     row('Kettle to the brim', litres(setup.kettle_L)),
     ...(setup.fermenter_L === null ? [] : [row('Fermenter to the brim', litres(setup.fermenter_L))]),
-    known('heat', setup.heat_kW, quantityParts(setup.heat_kW.value, 'power', units)),
-    known('boil_off', setup.boilOff_L_per_h, quantityParts(setup.boilOff_L_per_h.value, 'volumeRate', units)),
-    known('kettle_loss', setup.kettleLoss_L, litres(setup.kettleLoss_L)),
-    known('fermenter_loss', setup.fermenterLoss_L, litres(setup.fermenterLoss_L)),
-    known(
-      'hop_absorption',
-      setup.hopAbsorption_L_per_kg,
-      quantityParts(setup.hopAbsorption_L_per_kg.value, 'absorption', units),
-    ),
-    known(
-      'grain_absorption',
-      setup.grainAbsorption_L_per_kg,
-      quantityParts(setup.grainAbsorption_L_per_kg.value, 'absorption', units),
-    ),
-    known(
-      'steep_efficiency',
-      setup.steepEfficiency,
-      quantityParts(setup.steepEfficiency.value, 'percent', units),
-    ),
-    known(
-      'mash_efficiency',
-      setup.mashEfficiency,
-      quantityParts(setup.mashEfficiency.value, 'percent', units),
-    ),
-    known('chill.to', chill.to_C, degrees(chill.to_C)),
-    known('chill.in', chill.in_min, minutesParts(chill.in_min.value)),
-    ['Chilled with', chill.with],
-    known('water_temperature', setup.waterTemperature_C, degrees(setup.waterTemperature_C)),
-    known('top_up_temperature', setup.topUpTemperature_C, degrees(setup.topUpTemperature_C)),
-    known('room_temperature', setup.roomTemperature_C, degrees(setup.roomTemperature_C)),
+    ...KIT.flatMap((key): FigureRow[] => {
+      const { value, assumed } = FIGURE_OF[key](setup);
+      const { number, unit } = quantityParts(value, dimensionOf(key), units);
+      const label = capital(SETUP_DEFAULTS[key].label);
+      const known: FigureRow = assumed
+        ? [label, number, unit, `${nonBreaking(`${number} ${unit}`)}, assumed`]
+        : [label, number, unit];
+      return key === 'chill.in' ? [known, ['Chilled with', setup.chill.with]] : [known];
+    }),
   ];
 }
 

@@ -1,7 +1,7 @@
 import { spelled } from '../../words/words.ts';
 import { ARCHIVE_JSON, csvPath, markedCsvPath } from '../data/files.ts';
 import { entriesOf, TABLES } from '../data/tables.ts';
-import { ATOM_PATH, JSON_FEED_PATH } from '../feeds/paths.ts';
+import { ATOM_PATH, JSON_FEED_PATH } from '../paths.ts';
 import type { Published } from '../site.ts';
 import { headView } from './head.ts';
 

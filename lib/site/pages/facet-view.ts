@@ -3,13 +3,12 @@ import { pageLinks, rowsOfPage } from '../paging.ts';
 import type { Published } from '../site.ts';
 import { headView } from './head.ts';
 import { listRow } from './list-view.ts';
+import { counted } from './year-view.ts';
 
 export const GATHERED_PATH = 'by/index.html';
 /** A page of a facet's table, from 1. */
 export const facetPath = ({ kind, slug }: Pick<Facet, 'kind' | 'slug'>, page = 1): string =>
   `by/${kind}/${slug}/${page === 1 ? '' : `${page}/`}index.html`;
-
-const counted = (n: number): string => (n === 1 ? 'one batch' : `${n} batches`);
 
 /** The batches of one style, tag, yeast, hop or kit, a page of them. */
 export function facetView(facet: Facet, site: Published, page = 1) {

@@ -1,6 +1,6 @@
 import type { Brewery } from '../../batch/types/brewery.ts';
 import { type MetaTag, openGraph } from '../feeds/open-graph.ts';
-import { ATOM_PATH, JSON_FEED_PATH } from '../feeds/paths.ts';
+import { ATOM_PATH, JSON_FEED_PATH } from '../paths.ts';
 
 /** What every page needs for its frame. */
 export interface HeadView {

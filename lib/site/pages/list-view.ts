@@ -64,43 +64,36 @@ function sieveOf(facets: Facets, site: Published): SieveList[] {
   ].filter(({ options }) => options.length > 1);
 }
 
-const figuresOf = (entry: SiteEntry, units: 'metric' | 'us') =>
-  ofEntry(entry, 'listed', () => {
+/** What every table of batches shows of one. */
+const listed = (entry: SiteEntry, { units, language }: Voice) =>
+  ofEntry(entry, 'listed', ({ batch }) => {
     const number = (key: TargetKey): string => {
       const figure = shownFigure(entry, key);
       return figure === null ? '–' : figureText(key, figure, units).number;
     };
+    const status = statusOf(batch);
     return {
+      number: batch.number === null ? '' : String(batch.number),
+      title: batch.title,
+      style: batch.style ?? '',
+      day: batch.brewed === null ? null : { iso: batch.brewed, text: dateText(batch.brewed, language) },
       gravity: number('original_gravity'),
       alcohol: number('alcohol_volume_percent'),
       bitterness: number('bitterness_ibu'),
+      status,
+      statusWords: STATUS_WORDS[status],
+      score: scoreOf(batch),
     };
   });
 
 /** A batch as a row of a table; `root` leads from the page to the top folder. */
-export function listRow(
-  entry: SiteEntry,
-  { units, language }: Voice,
-  root: string,
-  tokens: readonly string[],
-) {
-  const { batch } = entry;
-  const status = statusOf(batch);
-  return {
-    href: `${root}batches/${batch.slug}/index.html`,
-    number: batch.number === null ? '' : String(batch.number),
-    title: batch.title,
-    style: batch.style ?? '',
-    day: batch.brewed === null ? null : { iso: batch.brewed, text: dateText(batch.brewed, language) },
-    ...figuresOf(entry, units),
-    lock: lockSvg(colourOf(entry)),
-    status,
-    statusWords: STATUS_WORDS[status],
-    score: scoreOf(batch),
-    /** What the row is found by, parted by spaces. */
-    tokens: tokens.join(' '),
-  };
-}
+export const listRow = (entry: SiteEntry, voice: Voice, root: string, tokens: readonly string[]) => ({
+  ...listed(entry, voice),
+  href: `${root}batches/${entry.batch.slug}/index.html`,
+  lock: lockSvg(colourOf(entry)),
+  /** What the row is found by, parted by spaces. */
+  tokens: tokens.join(' '),
+});
 
 /** A page of the archive's table, from 1. */
 export const olderPath = (page: number): string => (page === 1 ? 'index.html' : `archive/${page}/index.html`);

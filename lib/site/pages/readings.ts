@@ -1,7 +1,7 @@
 import { NO_WARMER, verdictAtMost } from '../../batch/judgment/verdicts.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import { LEVELS, type Level } from '../../batch/types/judgment.ts';
-import { type Place, placeOf, valueAtPlace } from '../../batch/types/places.ts';
+import { type Place, placeOf, placeText, valueAtPlace } from '../../batch/types/places.ts';
 import {
   type Figure,
   type Plan,
@@ -119,10 +119,11 @@ export function saidOf(batch: Batch, plan: Plan, voice: Voice): SaidView[] {
     .map((one) => {
       const words = judgmentWords(one, voice);
       const { target } = plan.readings[one.key]!;
-      const written = writtenReading(batch, placeOf(one.key));
+      const place = placeOf(one.key);
+      const written = writtenReading(batch, place);
       const label =
         target === null
-          ? (READING_LABELS[one.key.replaceAll(/\[\d+\]/g, '')] ?? '')
+          ? (READING_LABELS[place === null ? '' : placeText({ ...place, row: null })] ?? '')
           : labelOf(target, voice.language);
       return {
         level: one.level,

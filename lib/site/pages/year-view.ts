@@ -1,7 +1,9 @@
 import type { Plan } from '../../batch/types/plan.ts';
+import type { Moment } from '../../batch/types/readings.ts';
+import { dayNumber } from '../../batch/types/time.ts';
 import { fixed } from '../../units/format/format.ts';
-import { pitchedAt_ms } from '../../words/ferment-words.ts';
-import { volumeText } from '../../words/measures.ts';
+import { pitchedDay } from '../../words/ferment-words.ts';
+import { MONTHS, volumeText } from '../../words/measures.ts';
 import { lockSvg } from '../charts/lock.ts';
 import {
   type SharedScale,
@@ -25,16 +27,16 @@ const CURVES_A_PAGE = 48;
 /** More batches than this are counted beside their month: their names are on the page of their year. */
 const MOST_NAMED = 300;
 
-const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
-const MS_PER_DAY = 86_400_000;
-
-const counted = (n: number): string => (n === 1 ? 'one batch' : `${n} batches`);
+export const counted = (n: number): string => (n === 1 ? 'one batch' : `${n} batches`);
 
 function byYear(site: Published): ReadonlyMap<string, readonly SiteEntry[]> {
   const years = new Map<string, SiteEntry[]>();
   for (const entry of site.batches) {
     const year = entry.batch.brewed?.slice(0, 4);
-    if (year !== undefined) years.set(year, [...(years.get(year) ?? []), entry]);
+    if (year === undefined) continue;
+    const entries = years.get(year) ?? [];
+    years.set(year, entries);
+    entries.push(entry);
   }
   return years;
 }
@@ -73,10 +75,7 @@ export function yearsView(site: Published) {
   };
 }
 
-const dayNumber = (date: string, clock: string | null): number => {
-  const [hours, minutes] = (clock ?? '12:00').split(':').map(Number);
-  return Date.parse(`${date}T00:00:00Z`) / MS_PER_DAY + ((hours ?? 12) + (minutes ?? 0) / 60) / 24;
-};
+const dayOf = ({ date, clock }: Moment): number => dayNumber(date, clock ?? '12:00');
 
 /** A fermentation from pitching on, in days and gravities corrected for temperature; null with fewer than two readings. */
 export const curveOf = (entry: SiteEntry): SmallCurve | null => ofEntry(entry, 'curve', drawnCurve);
@@ -86,11 +85,11 @@ function drawnCurve({ batch, plan }: SiteEntry): SmallCurve | null {
   if (fermentation === undefined || fermentation === 'not taken') return null;
   const points = fermentation.flatMap((row, index) => {
     const gravity = plan.readings[`fermentation[${index}].gravity`]?.value ?? null;
-    return gravity === null ? [] : [{ day: dayNumber(row.on.date, row.on.clock), gravity }];
+    return gravity === null ? [] : [{ day: dayOf(row.on), gravity }];
   });
   const start = plan.readings.original_gravity?.value ?? null;
   if (start !== null && pitched !== undefined && pitched !== 'not taken')
-    points.unshift({ day: dayNumber(pitched.on.date, pitched.on.clock), gravity: start });
+    points.unshift({ day: dayOf(pitched.on), gravity: start });
   const first = points[0];
   if (first === undefined || points.length < 2) return null;
   const from = points.map(({ day, gravity }) => ({ day: day - first.day, gravity }));
@@ -106,7 +105,7 @@ function fittedOf(
   last: number,
 ): Pick<SmallCurve, 'fitted'> {
   if (curve === undefined) return {};
-  const pitched = pitchedAt_ms(curve) / MS_PER_DAY - first;
+  const pitched = pitchedDay(curve) - first;
   const fitted = curve.points
     .map(({ day, gravity }) => ({ day: pitched + day, gravity }))
     .filter(({ day }) => day >= 0 && day <= last)

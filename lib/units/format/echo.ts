@@ -14,6 +14,9 @@ const LONGEST_FIGURE = 16;
 /** One figure with its unit, never parted by the end of a line. */
 export const nonBreaking = (figure: string): string => figure.replaceAll(' ', KEPT);
 
+/** The same with plain spaces: no-break ones are for the eye. */
+export const breaking = (text: string): string => text.replaceAll(KEPT, ' ');
+
 /** Dimensions that a written unit is looked for in; what one spelling could mean twice is found where it comes first. */
 const LOOKED_UP: readonly BaseDimension[] = [
   'mass',

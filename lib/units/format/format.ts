@@ -5,8 +5,8 @@ import { joined, type Parts } from './round.ts';
 import { scaledParts } from './scales.ts';
 
 export * from './amounts.ts';
-export { echoed, echoedSum, nonBreaking } from './echo.ts';
-export { fixed, outward, type Parts, stepped } from './round.ts';
+export { breaking, echoed, echoedSum, nonBreaking } from './echo.ts';
+export { fixed, joined, outward, type Parts, stepped } from './round.ts';
 export * from './scales.ts';
 
 /** Number and unit of a figure whose dimension is known only at run time, rounded as that dimension's own. */

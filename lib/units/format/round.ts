@@ -15,6 +15,11 @@ export function mustBeFinite(value: number, what: string): void {
  */
 export function roundTo(value: number, decimals: number): number {
   const size = Math.abs(value);
+  // Far from a half, and from where numbers are written with an exponent, arithmetic gives the same.
+  const scaled = size * 10 ** decimals;
+  const whole = Math.round(scaled);
+  if (size > 1e-6 && scaled < 1e9 && Math.abs(scaled - whole) < 0.4999)
+    return (value < 0 ? 0 - whole : whole) / 10 ** decimals;
   const text = String(size);
   if (text.includes('e')) return Number(value.toFixed(decimals));
   const rounded = Number(`${Math.round(Number(`${text}e${decimals}`))}e-${decimals}`);

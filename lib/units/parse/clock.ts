@@ -2,6 +2,8 @@ import { fault, type Parsed, parsed } from './parsed.ts';
 import { tooLong } from './quantity.ts';
 import { plainText } from './scan.ts';
 
+/** Of a time that could be either. */
+export const HALF_EXPECTED = 'a time with its half of the day';
 const CLOCK_EXPECTED = 'a clock time from 00:00 to 23:59';
 const DATE_EXPECTED = 'a date as year-month-day, such as 2026-02-14';
 const FIRST_YEAR = 1900;
@@ -33,7 +35,7 @@ export function parseClock(text: string, twelveHours = false): Parsed<string> {
   }
   if (twelveHours && half === '' && /^[1-9]$/.test(digits)) {
     const halves = ['AM', 'PM'].map((each) => `${digits}:${minutes} ${each}`);
-    return fault('clock-form', text, 'a time with its half of the day', halves);
+    return fault('clock-form', text, HALF_EXPECTED, halves);
   }
   const hours = half === '' ? hour : (hour % 12) + (pm ? 12 : 0);
   return parsed(`${two(hours)}:${minutes ?? '00'}`);
@@ -137,8 +139,8 @@ export function parseMoment(
   text: string,
   after: string | null = null,
   twelveHours = false,
+  expected = `${DATE_EXPECTED}, with or without a time, such as 2026-02-14 17:20`,
 ): Parsed<{ readonly date: string; readonly clock: string | null }> {
-  const expected = `${DATE_EXPECTED}, with or without a time, such as 2026-02-14 17:20`;
   const long = tooLong(text, expected);
   if (long) return long;
   const plain = plainText(text);
@@ -163,8 +165,8 @@ export function parseMoment(
 
 /** A day of the calendar as `parseMoment` reads it, without a time. */
 export function parseDate(text: string): Parsed<string> {
-  const read = parseMoment(text);
-  if (read.ok && read.value.clock === null) return parsed(read.value.date);
-  if (read.ok) return fault('date-form', text, DATE_EXPECTED, 'leave out the time');
-  return { ...read, expected: read.expected.replace(/, with or without a time.*$/, '') };
+  const read = parseMoment(text, null, false, DATE_EXPECTED);
+  if (!read.ok) return read;
+  const { date, clock } = read.value;
+  return clock === null ? parsed(date) : fault('date-form', text, DATE_EXPECTED, 'leave out the time');
 }

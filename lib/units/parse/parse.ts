@@ -3,6 +3,6 @@
 export { UNIT_CODES, type UnitCode } from '../codes.ts';
 export { DIMENSIONS, type Dimension } from '../dimension.ts';
 export { parseAmount, parseCells, parseKitBitterness } from './amount.ts';
-export { hasTwelveHours, parseClock, parseDate, parseMoment } from './clock.ts';
+export { parseClock, parseDate, parseMoment } from './clock.ts';
 export { parseGravity, parseVolumeReading } from './gravity.ts';
 export { parseQuantity, parseRange } from './quantity.ts';

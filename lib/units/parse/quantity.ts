@@ -144,9 +144,8 @@ export function parseRange<D extends Dimension>(
   text: string,
   dimension: D,
   ctx: ParseContext,
-  options: QuantityOptions = {},
 ): Parsed<GivenRange<DimensionBrand[D]>> {
-  const begun = start(text, dimension, ctx, options);
+  const begun = start(text, dimension, ctx, {});
   if (!begun.ok) return begun;
   const { ask, tokens } = begun.value;
   if (tokens.some(({ kind }) => kind === 'at' || kind === 'plusMinus')) {

@@ -33,8 +33,12 @@ const LOOKALIKES: Readonly<Record<string, string>> = {
   '\u2044': '/',
 };
 
+/** A text without look-alikes, as nearly all are. */
+const ALREADY_PLAIN = /^[!-~]+(?: [!-~]+)*$/;
+
 /** The text with look-alike characters made plain and every run of white space one space; linear in its length. */
 export function plainText(text: string): string {
+  if (ALREADY_PLAIN.test(text)) return text;
   let plain = '';
   for (const c of text) {
     const code = c.codePointAt(0) ?? 0;
@@ -56,14 +60,18 @@ const DECIMAL = String.raw`(?:\d|\.(?=\d))(?:\d|[.,](?=\d))*`;
 const PROGRAMMERS = String.raw`${DECIMAL}(?:_|[eE][+-]?\d)[^ ]*|0(?:[xX](?=[^ ])|[bBoO]\d)[^ ]*`;
 const LETTER = String.raw`[°'’\p{L}\p{M}]`;
 /** Every character that is not a space is in exactly one piece; a comma behind a word is none. */
-const TOKEN = new RegExp(
-  [
-    String.raw`(?<number>${PROGRAMMERS}|\d+/\d+|${DECIMAL}|[${Object.keys(VULGAR).join('')}])`,
-    String.raw`(?<plusMinus>±|\+/?-)|(?<dash>-)|(?<slash>/)|(?<at>@)`,
-    String.raw`(?<word>%|${LETTER}(?:${LETTER}|\.(?!\d))*)|(?<stray>[^ ])`,
-  ].join('|'),
-  'gu',
-);
+const PIECES: { readonly [K in Token['kind']]: string } = {
+  number: String.raw`${PROGRAMMERS}|\d+/\d+|${DECIMAL}|[${Object.keys(VULGAR).join('')}]`,
+  plusMinus: String.raw`±|\+/?-`,
+  dash: '-',
+  slash: '/',
+  at: '@',
+  word: String.raw`%|${LETTER}(?:${LETTER}|\.(?!\d))*`,
+  stray: '[^ ]',
+};
+const KINDS = Object.keys(PIECES) as readonly Token['kind'][];
+// Names of groups would cost more than all the rest: the groups are in the order of the kinds.
+const TOKEN = new RegExp(KINDS.map((kind) => `(${PIECES[kind]})`).join('|'), 'gu');
 
 function writtenNumber(raw: string, next: string): WrittenNumber {
   const vulgar = VULGAR[raw];
@@ -83,10 +91,12 @@ function writtenNumber(raw: string, next: string): WrittenNumber {
 
 export function scan(plain: string): readonly Token[] {
   const tokens: Token[] = [];
-  for (const { 0: text, index: start, groups = {} } of plain.matchAll(TOKEN)) {
+  for (const match of plain.matchAll(TOKEN)) {
+    const [text] = match;
+    const start = match.index;
     const end = start + text.length;
     const at = { start, end, text };
-    const kind = Object.keys(groups).find((name) => groups[name] !== undefined) as Token['kind'];
+    const kind = KINDS[match.indexOf(text, 1) - 1]!;
     if (kind === 'number')
       tokens.push({ ...at, kind, number: writtenNumber(text, plain.slice(end, end + 1)) });
     else if (text !== ',' || tokens.at(-1)?.kind !== 'word') tokens.push({ ...at, kind });

@@ -3,20 +3,14 @@ import { join } from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it } from 'vitest';
 import { parse } from 'yaml';
-import {
-  batchJsonSchema,
-  breweryJsonSchema,
-  ingredientsJsonSchema,
-  type JsonSchema,
-  setupsJsonSchema,
-} from '../../../lib/archive/schema/json-schema.ts';
+import { JSON_SCHEMAS, type JsonSchema } from '../../../lib/archive/schema/json-schema.ts';
 import { splitFrontmatter } from '../../../lib/archive/yaml/frontmatter.ts';
 import { CLOCKS, MOMENTS } from '../../units/reading.cases.ts';
 import { FULL_BATCH, FULL_SETUPS } from './full-batch.ts';
 
 const root = join(import.meta.dirname, '../../..');
 const ajv = new Ajv2020({ allowUnionTypes: true, strict: true, strictTypes: false });
-const validateBatch = ajv.compile(batchJsonSchema());
+const validateBatch = ajv.compile(JSON_SCHEMAS.batch());
 
 /** As an editor reads it: YAML 1.2 core. */
 const asEditor = (text: string): unknown => parse(text);
@@ -89,10 +83,10 @@ describe('the JSON Schema of a batch file', () => {
       }
     };
     for (const schema of [
-      batchJsonSchema(),
-      setupsJsonSchema(),
-      breweryJsonSchema(),
-      ingredientsJsonSchema(),
+      JSON_SCHEMAS.batch(),
+      JSON_SCHEMAS.setups(),
+      JSON_SCHEMAS.brewery(),
+      JSON_SCHEMAS.ingredients(),
     ]) {
       visit(schema, '');
     }
@@ -102,7 +96,7 @@ describe('the JSON Schema of a batch file', () => {
 
 describe('the JSON Schemas of the other files', () => {
   it('take a kit with every key and refuse a slip', () => {
-    const validate = ajv.compile(setupsJsonSchema());
+    const validate = ajv.compile(JSON_SCHEMAS.setups());
     validate(asEditor(FULL_SETUPS));
     expect(validate.errors ?? []).toEqual([]);
     expect(validate({ stove: { kettle: '15 L', boil_of: '2 L/h' } })).toBe(false);
@@ -110,13 +104,13 @@ describe('the JSON Schemas of the other files', () => {
   });
 
   it('take a brewery and refuse other units', () => {
-    const validate = ajv.compile(breweryJsonSchema());
+    const validate = ajv.compile(JSON_SCHEMAS.brewery());
     expect(validate({ name: 'The lock house', units: 'us', paper: 'letter' })).toBe(true);
     expect(validate({ name: 'The lock house', units: 'imperial' })).toBe(false);
   });
 
   it('take every table of shared/ and refuse a row without a kind', () => {
-    const validate = ajv.compile(ingredientsJsonSchema());
+    const validate = ajv.compile(JSON_SCHEMAS.ingredients());
     for (const name of readdirSync(join(root, 'shared')).filter((file) => file.endsWith('.yaml'))) {
       validate(asEditor(readFileSync(join(root, 'shared', name), 'utf8')));
       expect(validate.errors ?? [], name).toEqual([]);

@@ -3,32 +3,9 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { checkBatch } from '../../../lib/archive/schema/check-batch.ts';
 import { checkSetups, checkTable } from '../../../lib/archive/schema/check-tables.ts';
-import { example } from '../../../lib/archive/schema/examples.ts';
 import { tablesOf } from '../../../lib/archive/schema/names.ts';
 import { splitFrontmatter } from '../../../lib/archive/yaml/frontmatter.ts';
 import { readYaml } from '../../../lib/archive/yaml/read.ts';
-
-// Worked by hand from 1 gal = 3.7854 L, 1 lb = 453.59 g, 1 ft = 0.3048 m and °F = 1.8 °C + 32, to two figures.
-it.each([
-  ['19 L', '5 gal'],
-  ['0.5 L', '0.53 qt'],
-  ['500 ml', '17 fl oz'],
-  ['20 °C', '68 °F'],
-  ['17-21 °C', '63-70 °F'],
-  ['30 g', '1.1 oz'],
-  ['1.5 kg', '3.3 lb'],
-  ['3 L/kg', '1.4 qt/lb'],
-  ['2.2 L/h', '0.58 gal/h'],
-  ['1.5 ml/L', '0.19 fl oz/gal'],
-  ['150 m', '492 ft'],
-  ['4 bar', '58 psi'],
-  ['25 IBU in 23 L', '25 IBU in 6.1 gal'],
-  ['4.5 g/L', '4.5 g/L'],
-  ['60 min, ratio: 3 L/kg }', '60 min, ratio: 1.4 qt/lb }'],
-])('%s is %s to a brewer who writes in US units', (metric, us) => {
-  expect(example('us', metric)).toBe(us);
-  expect(example('metric', metric)).toBe(metric);
-});
 
 describe('a US-unit brewer is told nothing in metric units', () => {
   const METRIC = /[0-9] ?(L|ml|°C|kg|g|EBC|bar|L\/h|L\/kg|m)(?![A-Za-z/])/;
@@ -71,6 +48,25 @@ describe('a US-unit brewer is told nothing in metric units', () => {
       // What stands at from: is the brewer's own figure.
       if (code !== 'heats-backwards') expect(`${expected} ${mend}`).not.toMatch(METRIC);
     }
+  });
+
+  it('but our samples in gallons, quarts, pounds and °F', () => {
+    const setups = checkSetups(null, 'us').problems;
+    // By hand: 15 L / 3.7854 L = 3.963 gal, which is 15.85 qt, to the quarter quart.
+    expect(setups.map(({ mend }) => mend)).toEqual([
+      'write for example stove: and below it, indented, kettle: 3 gal 3.75 qt',
+    ]);
+    const raw = {
+      title: 'x',
+      setup: 'stove',
+      recipe: { boil: '60 min', steep: { time: '20 min' }, package: {} },
+    };
+    const said = checkBatch('x', raw, '', { units: 'us', setups: new Map(), tables }).problems.map(
+      ({ mend }) => mend,
+    );
+    // 19 L is 5.02 gal; 68 °C is 154.4 °F.
+    expect(said).toContain('add the line into_fermenter: 5 gal');
+    expect(said).toContain('add for example temperature: 154 °F');
   });
 
   it('and a yeast band from the tables is in °F', () => {

@@ -150,6 +150,11 @@ const CASES: readonly Row[] = [
     { boil_started: '14:00', boil_ended: '15:26' },
     [['boil_ended', 'look again', 'boil length', 'counted']],
   ],
+  [
+    '64 minutes of boil',
+    { boil_started: '14:00', boil_ended: '15:10' },
+    [['boil_ended', 'calm', 'boil length', 'counted']],
+  ],
   ['60 minutes with a pause of six', { boil_started: '14:00', boil_ended: '15:08' }, []],
   [
     'hops 20 minutes late',
@@ -168,12 +173,61 @@ const CASES: readonly Row[] = [
   ],
 ];
 
+/** 17.6 L come out of a fermenter of 19 L, 35 bottles of half a litre. */
+const packaged = (volume_L: number, bottles: number | null, into: 'bottles' | null = null) => [
+  {
+    on: { date: '2026-03-10', clock: null },
+    into,
+    volume: litres(volume_L),
+    temperature_C: null,
+    sugar_g: null,
+    bottles,
+  },
+];
+
+const PACKAGED: readonly Row[] = [
+  ['packaged as planned', { packaged: packaged(at('packaged_volume_l'), 35) }, []],
+  [
+    'more beer than there was wort',
+    { packaged: packaged(at('packaged_volume_l') + 4, null) },
+    [['packaged.volume', 'look again', 'odd', 'check the figure']],
+  ],
+  [
+    'a third of the bottles forgotten',
+    { packaged: packaged(at('packaged_volume_l'), 24) },
+    [['packaged.bottles', 'look again', 'bottle count', 'check the figure']],
+  ],
+  [
+    'ten times the beer',
+    { packaged: packaged(10 * at('packaged_volume_l'), null) },
+    [['packaged.volume', 'look again', 'decimal point', 'check the figure']],
+  ],
+];
+
 describe('a day', () => {
-  it.each(CASES)('%s', (_, readings, says) => {
+  it.each([...CASES, ...PACKAGED])('%s', (_, readings, says) => {
     const plan = planOf(batchWith(readings));
     expect(told(plan)).toEqual(says.map(([key, level, cause, act]) => [key, level, cause, act]));
     // Each reading has one judgment, and each judgment a reading.
     expect(plan.judgments.map(({ key }) => key)).toEqual(Object.keys(plan.readings));
+  });
+
+  it.each([
+    ['60 min', 60, null, 'Fuggle'],
+    ['12 min', 12, null, 'pale liquid extract'],
+    ['60 min', 60, 'pale liquid extract', 'pale liquid extract'],
+    ['33 min', 33, null, '33 min'],
+  ])('names what was left out at %s', (moment, minutesLeft, what, named) => {
+    const row = {
+      at: moment,
+      minutesLeft: minutesLeft as never,
+      what: what ?? undefined,
+      clock: 'left out' as const,
+    };
+    const found = planOf(batchWith({ additions: [row as never] })).judgments.find(
+      ({ key }) => key === 'additions[0].clock',
+    );
+    expect(found!.cause).toMatchObject({ what: named });
   });
 
   it('believes a mash that gave less, and mends it where that is sensible', () => {

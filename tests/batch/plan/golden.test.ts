@@ -1,6 +1,6 @@
 /**
- * The whole plan of every batch of the demo, of those that strain it, and of recipes at random, against what it was: it only says that
- * something has changed. `UPDATE_GOLDEN=1` writes what it is now; say in the commit what changed, and why.
+ * The whole plan of every batch of the demo, of those that strain it, and of recipes and readings at random, against what it was: it
+ * only says that something has changed, and that what is published follows its schema. `UPDATE_GOLDEN=1` writes what it is now; say in the commit what changed, and why.
  */
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
@@ -10,9 +10,14 @@ import { batchToPlan } from '../../../lib/batch/learning/use.ts';
 import { planBatch } from '../../../lib/batch/plan/plan-batch.ts';
 import { revisionOf } from '../../../lib/batch/plan/revision.ts';
 import type { Batch } from '../../../lib/batch/types/batch.ts';
+import { planSchema } from '../../../lib/batch/types/plan-schema.ts';
+import type { Recipe } from '../../../lib/batch/types/recipe.ts';
+import { dateAfter } from '../../../lib/batch/types/time.ts';
+import { published } from '../../../lib/site/plan-json.ts';
 import { batchFiles, checkArchive } from '../../archive/strained/archive.ts';
-import { randomBatch } from '../random.ts';
-import { brewery } from '../sample-plan.ts';
+import { dice, randomBatch, randomRecipe, readingsAbout } from '../random.ts';
+import { extract, grain, sampleBatch, sampleRecipe, sampleSetup } from '../sample.ts';
+import { brewery, mashAt } from '../sample-plan.ts';
 
 const FILE = join(import.meta.dirname, 'golden.txt');
 const UPDATE = process.env.UPDATE_GOLDEN === '1' && process.env.CI === undefined;
@@ -25,13 +30,12 @@ type Units = 'metric' | 'us';
 function said(batch: Batch, units: Units, used: unknown = []): string {
   const result = planBatch(batch, { ...brewery, units }, '2026-11-25');
   if (!result.ok) return revisionOf(result.problems);
+  expect(planSchema.safeParse(published(result.plan, { units, language: 'en' })).error).toBeUndefined();
   const figures = SHOWN.map((key) => result.plan.targets[key]?.value.toPrecision(5) ?? '-');
   return `${figures.join(' ')} ${revisionOf([result, used])}`;
 }
 
-function archive(folder: 'content/' | 'tests/archive/strained/us-units/', units: Units) {
-  const others = folder === 'content/' ? batchFiles('tests/archive/strained/') : [];
-  const batches = checkArchive(folder, others).files.flatMap(({ batch }) => batch ?? []);
+function archive(batches: readonly Batch[], units: Units) {
   const learner = createLearner(batches);
   return batches.map((each) => {
     const now = () => {
@@ -49,10 +53,53 @@ const random = Array.from({ length: 25 }, (_, at) => {
   return [`at random, ${seeds[0]} to ${seeds.at(-1)}`, now] as const;
 });
 
+/** The same batch as it may have been read. */
+function asRead(batch: Batch, seed: number): Batch {
+  const planned = planBatch(batch, brewery);
+  return planned.ok ? { ...batch, readings: readingsAbout(batch, planned.plan, dice(seed)) } : batch;
+}
+
+/** The sample, also mashed, fermented and packaged in another way. */
+function anEnd(seed: number): Recipe {
+  const { yeast, ferment, packaging, stand } = randomRecipe(dice(seed), false);
+  const mashed = {
+    grain: [grain(2500, { in: 'mash' })],
+    steep: null,
+    mash: mashAt(67, 3),
+    extract: [extract(700)],
+  };
+  return sampleRecipe({ yeast, ferment, packaging, stand, ...(seed % 3 === 0 ? mashed : {}) });
+}
+
+const read = Array.from({ length: 48 }, (_, at) => {
+  const seeds = [2 * at + 101, 2 * at + 102];
+  const now = () =>
+    revisionOf(seeds.map((seed) => said(asRead(sampleBatch({ recipe: anEnd(seed) }), seed), 'metric')));
+  return [`read at random, ${seeds.join(' and ')}`, now] as const;
+});
+
+/** One kitchen's, a batch each three weeks, of which each learns from those before it. */
+const kitchen = Array.from({ length: 12 }, (_, at) =>
+  asRead(
+    sampleBatch({
+      slug: `batch-${at + 1}`,
+      brewed: dateAfter('2026-01-03', 21 * at),
+      setup: sampleSetup({ learned: 'use' }),
+    }),
+    at,
+  ),
+);
+
+const filesOf = (
+  folder: Parameters<typeof checkArchive>[0],
+  others: Parameters<typeof checkArchive>[1] = [],
+) => checkArchive(folder, others).files.flatMap(({ batch }) => batch ?? []);
 const plans = [
-  ...archive('content/', 'metric'),
-  ...archive('tests/archive/strained/us-units/', 'us'),
+  ...archive(filesOf('content/', batchFiles('tests/archive/strained/')), 'metric'),
+  ...archive(filesOf('tests/archive/strained/us-units/'), 'us'),
   ...random,
+  ...read,
+  ...archive(kitchen, 'metric'),
 ];
 if (UPDATE) writeFileSync(FILE, plans.map(([name, now]) => `${name}: ${now()}\n`).join(''));
 const before = new Map(

@@ -117,38 +117,43 @@ describe('findBrowser', () => {
 
   it.each<[string, Partial<FindBrowserOptions>, string]>([
     [
-      'a setting that leads nowhere is not passed over',
-      { env: { KETTLESIDE_BROWSER: '/opt/none' }, bundled },
-      'KETTLESIDE_BROWSER is set to /opt/none, and there is no such file. Correct it, or unset it.',
-    ],
-    [
       'Linux x64',
       {},
-      'No browser that can print sheets was found. Run npm install @sparticuz/chromium, or install chromium with your package manager. Or set KETTLESIDE_BROWSER to the program file of a Chromium-based browser.',
+      'Run npm install @sparticuz/chromium, or install chromium with your package manager. Or set KETTLESIDE_BROWSER to the program file of a Chromium-based browser.',
     ],
     [
       'the bundled one does not run on ARM',
       { arch: 'arm64', bundled },
-      'No browser that can print sheets was found. Install chromium with your package manager. Or set KETTLESIDE_BROWSER to the program file of a Chromium-based browser.',
+      'Install chromium with your package manager. Or set KETTLESIDE_BROWSER to the program file of a Chromium-based browser.',
     ],
     [
       'macOS',
       { platform: 'darwin', arch: 'x64', bundled },
-      'No browser that can print sheets was found. Install Google Chrome or Microsoft Edge into Applications. Or set KETTLESIDE_BROWSER to the program file of a Chromium-based browser.',
+      'Install Google Chrome or Microsoft Edge into Applications. Or set KETTLESIDE_BROWSER to the program file of a Chromium-based browser.',
     ],
     [
       'Windows',
       { platform: 'win32', bundled },
-      'No browser that can print sheets was found. Install Google Chrome, or repair Microsoft Edge. Or set KETTLESIDE_BROWSER to the program file of a Chromium-based browser.',
+      'Install Google Chrome, or repair Microsoft Edge. Or set KETTLESIDE_BROWSER to the program file of a Chromium-based browser.',
     ],
-  ])('says what to do: %s', async (_, changes, missing) => {
-    expect(await findBrowser(system([], changes))).toEqual({ missing });
+  ])('says what to do: %s', async (_, changes, mend) => {
+    const missing = 'No browser that can print sheets was found.';
+    expect(await findBrowser(system([], changes))).toEqual({ missing, mend });
+  });
+
+  it('does not pass over a setting that leads nowhere', async () => {
+    const changes = { env: { KETTLESIDE_BROWSER: '/opt/none' }, bundled };
+    expect(await findBrowser(system([], changes))).toEqual({
+      missing: 'KETTLESIDE_BROWSER is set to /opt/none, and there is no such file.',
+      mend: 'Correct it, or unset it.',
+    });
   });
 
   it('says when what is set does not run', async () => {
     const changes = { env: { KETTLESIDE_BROWSER: '/opt/old' }, versionAt: async () => null };
     expect(await findBrowser(system(['/opt/old'], changes))).toEqual({
-      missing: 'KETTLESIDE_BROWSER is set to /opt/old, which does not run. Correct it, or unset it.',
+      missing: 'KETTLESIDE_BROWSER is set to /opt/old, which does not run.',
+      mend: 'Correct it, or unset it.',
     });
   });
 

@@ -43,6 +43,10 @@
     await document.fonts.ready;
   };
 
+  // Until the typeface is there nothing of the sheet is seen: lines would break elsewhere, and move.
+  root.dataset.fonts = 'waiting';
+  fontsLoaded().then(() => root.removeAttribute('data-fonts'));
+
   /**
    * The paginator rebuilds a split table without its head. The head is put in as soon as the rest of the
    * table gets its first row, so that the space it takes is counted when the page is filled.

@@ -12,7 +12,7 @@ export const dataView = (site: Published) => ({
   head: headView(
     site.brewery,
     DATA_PATH,
-    'The archive as data',
+    'Archive as data',
     'Every batch, ingredient and reading as CSV and JSON, with the meaning and the unit of each column.',
   ),
   json: ARCHIVE_JSON,

@@ -83,6 +83,23 @@ describe('a sheet on the screen', () => {
     expect(await bench.page.locator('body').getAttribute('data-printed')).toBe('yes');
   });
 
+  it('is seen, below its bar, while its pages are laid out', async () => {
+    const { page } = bench;
+    const path = await desk.write('before', 'kettle', batch, plan, brewery);
+    await layOut(page, path);
+    expect(await page.locator('body > main').count()).toBe(0);
+    await page.evaluate(() => {
+      const seen = () => document.querySelector('.bar + main')?.checkVisibility({ visibilityProperty: true });
+      new MutationObserver(() => {
+        if (document.documentElement.dataset.sheet !== 'ready' && document.querySelector('.pagedjs_page'))
+          document.body.dataset.seen ??= String(seen());
+      }).observe(document.body, { childList: true, subtree: true });
+    });
+    await press(page, 'Letter');
+    expect(await page.locator('body').getAttribute('data-seen')).toBe('true');
+    expect(await page.locator('body > main').count()).toBe(0);
+  });
+
   it('turns to the other paper and back without a build, and keeps it in its address', async () => {
     const { page } = bench;
     const path = await desk.write('paper', 'kettle', batch, plan, brewery);

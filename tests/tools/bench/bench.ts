@@ -41,6 +41,10 @@ const JITI = join(ROOT, 'node_modules/jiti/lib/jiti-cli.mjs');
 const KETTLESIDE = join(ROOT, 'lib/commands/kettleside.js');
 const progress = progressOn();
 
+/** Tells at the end of a process what it took of the processor. */
+const TELL_CPU =
+  'data:text/javascript,process.on("exit",()=>{const{user,system}=process.cpuUsage();console.log((user+system)/1000)})';
+
 const node = (args: readonly string[]): string =>
   execFileSync(process.execPath, args, { encoding: 'utf8', cwd: ROOT, stdio: ['ignore', 'pipe', 'inherit'] });
 
@@ -143,10 +147,6 @@ async function site(demo: string, dir: string, count: number, rounds: number): P
     },
   ];
 }
-
-/** Tells at the end of a process what it took of the processor. */
-const TELL_CPU =
-  'data:text/javascript,process.on("exit",()=>{const{user,system}=process.cpuUsage();console.log((user+system)/1000)})';
 
 /** The command for the site into a new folder, then with a title changed, then with nothing changed: times of the processor. */
 async function again(demo: string, dir: string, count: number): Promise<Row[]> {

@@ -1,8 +1,9 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import nunjucks from 'nunjucks';
 import type { Plugin } from 'rolldown';
-import { compiled } from './nunjucks.ts';
+import { createNunjucks } from './nunjucks.ts';
 import { NET, TEMPLATES } from './paths.ts';
 
 const BROWSER = fileURLToPath(new URL('../browser/', import.meta.url));
@@ -19,9 +20,12 @@ const IN_BROWSER: Readonly<Record<string, readonly string[]>> = {
 /** The frame that a sheet is printed from is a page of its own: only what goes into it is rendered. */
 const BARE: Readonly<Record<string, string>> = { 'sheets/layout.njk': '{% block sheet %}{% endblock %}' };
 
-/** A template as functions that need no compiler. */
-function asFunctions(name: string, source: string): string {
-  const script = compiled(name, source)
+/** The compiled body of a template, as functions that need no compiler. */
+function compiled(name: string, source: string, environment: nunjucks.Environment): string {
+  // The engine hands over a list, whatever its types say.
+  const wrapper = (list: unknown): string => (list as readonly { template: string }[])[0]?.template ?? '';
+  const script = nunjucks
+    .precompileString(source, { name, env: environment, wrapper })
     // The place of a value in the template is of use to its author only.
     .replace(/lineno = \d+, colno = \d+, /g, '')
     .replace(/,\d+,\d+\), env\.opts\.autoescape/g, '), env.opts.autoescape')
@@ -30,10 +34,11 @@ function asFunctions(name: string, source: string): string {
 }
 
 async function templatesModule(names: readonly string[]): Promise<string> {
+  const environment = createNunjucks();
   const all = await Promise.all(
     names.map(async (name) => [name, BARE[name] ?? (await readFile(join(TEMPLATES, name), 'utf8'))] as const),
   );
-  return `export default {\n${all.map(([name, source]) => asFunctions(name, source)).join(',\n')}\n};\n`;
+  return `export default {\n${all.map(([name, source]) => compiled(name, source, environment)).join(',\n')}\n};\n`;
 }
 
 /** What is made for a bundle and lies in no file of its own. */

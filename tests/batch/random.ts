@@ -6,6 +6,7 @@ import type { Recipe, RecipeMoment } from '../../lib/batch/types/recipe.ts';
 import type { SetupFigure } from '../../lib/batch/types/setup.ts';
 import type { TargetKey } from '../../lib/batch/types/targets.ts';
 import { clockAfter, dateAfter } from '../../lib/batch/types/time.ts';
+import type { GivenGravity } from '../../lib/units/parse/given.ts';
 import { extract, figure, given, grain, hop, sampleBatch, sampleSetup, yeast } from './sample.ts';
 import { litres, sg } from './sample-readings.ts';
 
@@ -235,7 +236,12 @@ export function readingsAbout({ recipe, brewed }: Batch, { targets }: Plan, roll
   const round = (value: number, step: number) => Math.round(value / step) * step;
   const litre = (key: TargetKey, or: number, hot = false) =>
     litres(Math.max(0, round(read(key, or), 0.1)), hot ? null : 20);
-  const gravity = (key: TargetKey, or: number) => sg(round(read(key, or), 0.001), roll.pick([20, 20, 30]));
+  const gravity = (key: TargetKey, or: number): GivenGravity => {
+    const value = round(read(key, or), 0.001);
+    return roll.chance(0.1)
+      ? { ...sg(round(250 * (value - 1), 0.1)), scale: 'brix' }
+      : sg(value, roll.pick([20, 20, 30]));
+  };
   const degrees = (value: number) => given<never>(Math.round(value), `${Math.round(value)} °C`);
   const clock = (minute: number) => clockAfter('14:00', Math.max(0, Math.round(minute + 3 * near())));
   const boil_min = recipe.boil_min.value;

@@ -9,15 +9,16 @@ import { createLearner } from '../../../lib/batch/learning/archive.ts';
 import { batchToPlan } from '../../../lib/batch/learning/use.ts';
 import { planBatch } from '../../../lib/batch/plan/plan-batch.ts';
 import { revisionOf } from '../../../lib/batch/plan/revision.ts';
+import { type RefitChange, refit } from '../../../lib/batch/scaling/scale-recipe.ts';
 import type { Batch } from '../../../lib/batch/types/batch.ts';
-import { planSchema } from '../../../lib/batch/types/plan-schema.ts';
+import { planJsonSchema, planSchema } from '../../../lib/batch/types/plan-schema.ts';
 import type { Recipe } from '../../../lib/batch/types/recipe.ts';
 import { dateAfter } from '../../../lib/batch/types/time.ts';
 import { published } from '../../../lib/site/plan-json.ts';
 import { batchFiles, checkArchive } from '../../archive/strained/archive.ts';
 import { dice, randomBatch, randomRecipe, readingsAbout } from '../random.ts';
-import { extract, grain, sampleBatch, sampleRecipe, sampleSetup } from '../sample.ts';
-import { brewery, mashAt } from '../sample-plan.ts';
+import { dryRow, extract, given, grain, hop, sampleBatch, sampleRecipe, sampleSetup } from '../sample.ts';
+import { brewery, mashAt, own } from '../sample-plan.ts';
 
 const FILE = join(import.meta.dirname, 'golden.txt');
 const UPDATE = process.env.UPDATE_GOLDEN === '1' && process.env.CI === undefined;
@@ -56,19 +57,33 @@ const random = Array.from({ length: 25 }, (_, at) => {
 /** The same batch as it may have been read. */
 function asRead(batch: Batch, seed: number): Batch {
   const planned = planBatch(batch, brewery);
-  return planned.ok ? { ...batch, readings: readingsAbout(batch, planned.plan, dice(seed)) } : batch;
+  if (!planned.ok) return batch;
+  const readings = readingsAbout(batch, planned.plan, dice(seed));
+  // What hung on the wall may have said a little less.
+  const { contributors: _, ...og } = planned.plan.targets.original_gravity!;
+  const targets = { original_gravity: { ...og, value: og.value - 0.001, low: og.low - 0.001 } };
+  return { ...batch, readings, ...(seed % 7 === 0 ? { printed: { revision: 'aaaaaaa', targets } } : {}) };
 }
 
-/** The sample, also mashed, fermented and packaged in another way. */
+const MASHED = {
+  grain: [grain(2500, { in: 'mash' })],
+  steep: null,
+  mash: mashAt(67, 3),
+  extract: [extract(700)],
+} as const satisfies Partial<Recipe>;
+const NO_BOIL = {
+  boil_min: given(0, '0 min'),
+  boilVolume_L: null,
+  grain: [],
+  steep: null,
+  extract: [extract(2000)],
+  hops: [hop(20, { at: 'dry', day: 5, for_min: null, forWritten: null })],
+} satisfies Partial<Recipe>;
+
+/** The sample, also mashed or without a boil, fermented and packaged in another way. */
 function anEnd(seed: number): Recipe {
   const { yeast, ferment, packaging, stand } = randomRecipe(dice(seed), false);
-  const mashed = {
-    grain: [grain(2500, { in: 'mash' })],
-    steep: null,
-    mash: mashAt(67, 3),
-    extract: [extract(700)],
-  };
-  return sampleRecipe({ yeast, ferment, packaging, stand, ...(seed % 3 === 0 ? mashed : {}) });
+  return sampleRecipe({ yeast, ferment, packaging, stand, ...[MASHED, {}, {}, NO_BOIL, {}][seed % 5] });
 }
 
 const read = Array.from({ length: 48 }, (_, at) => {
@@ -90,6 +105,30 @@ const kitchen = Array.from({ length: 12 }, (_, at) =>
   ),
 );
 
+/** The same beer for another volume, kitchen, packet of hops or kind of extract, in words of either unit. */
+const fitted = Array.from({ length: 40 }, (_, at) => {
+  const roll = dice(at);
+  const batch = sampleBatch({ recipe: at % 4 ? randomRecipe(roll, false) : anEnd(at) });
+  const change: RefitChange = {
+    ...(roll.chance(0.7) ? { intoFermenter_L: roll.between(0, 30) } : {}),
+    ...(roll.chance(0.5)
+      ? { setup: sampleSetup({ kettle_L: own(roll.between(6, 30)), kettleLoss_L: own(1) }) }
+      : {}),
+    ...(roll.chance(0.3) ? { alphas: { 0: roll.between(0.02, 0.15) } } : {}),
+    ...(roll.chance(0.3) ? { extractForm: { to: 'dry', row: dryRow } } : {}),
+    ...(roll.chance(0.5) ? { rounding: 'kitchen' } : {}),
+    ...(roll.chance(0.5) ? { units: 'us' } : {}),
+  };
+  const now = () => {
+    try {
+      return revisionOf(refit(batch, change));
+    } catch (error) {
+      return (error as Error).message;
+    }
+  };
+  return [`fitted at random ${at}`, now] as const;
+});
+
 const filesOf = (
   folder: Parameters<typeof checkArchive>[0],
   others: Parameters<typeof checkArchive>[1] = [],
@@ -100,13 +139,15 @@ const plans = [
   ...random,
   ...read,
   ...archive(kitchen, 'metric'),
+  ...fitted,
+  ['the schema of what is published', () => revisionOf(planJsonSchema())] as const,
 ];
 if (UPDATE) writeFileSync(FILE, plans.map(([name, now]) => `${name}: ${now()}\n`).join(''));
 const before = new Map(
   readFileSync(FILE, 'utf8')
     .trimEnd()
     .split('\n')
-    .map((line) => line.split(': ') as [string, string]),
+    .map((line) => line.split(/: (.*)/) as unknown as [string, string]),
 );
 
 it('there is a line for each plan', () => expect([...before.keys()]).toEqual(plans.map(([name]) => name)));

@@ -23,7 +23,7 @@ export interface LogRow {
 }
 
 export const isBrix = (reading: Reading<GivenGravity> | null | undefined): boolean =>
-  Boolean(reading) && reading !== 'not taken' && reading?.scale === 'brix';
+  taken(reading)?.scale === 'brix';
 
 /** Every gravity of the log that its formula can use, first to last. */
 export function logRows(batch: Batch, readings: readonly Observation[]): LogRow[] {

@@ -71,6 +71,22 @@ describe('the kettle, by hand', () => {
     expect(detail.inFermenter.extract_kg).toBeCloseTo(0.9343, 4);
   });
 
+  it.each([
+    [{ at: 'dry', day: 5, for_min: null, forWritten: null }, 'nothing'],
+    [{ at: 'fermenter', day: 5 }, 'nothing'],
+    [{ at: 'packaging' }, 'nothing'],
+    [{ at: 'flameout' }, 'trub'],
+  ] as const)(
+    'hops at %o leave %s in a pot that does not boil, where the setup says no figure',
+    (add, what) => {
+      const kit = { ...bare, boil_min: given<never>(0), boilVolume_L: null, hops: [hop(20, add)] };
+      const left_L = modelOf(kit).c.kettleLoss_L;
+      if (what === 'trub') expect(left_L).toBe(modelOf({}).c.kettleLoss_L);
+      else expect(left_L).toBeLessThan(modelOf({}).c.kettleLoss_L / 5);
+      expect(modelOf(kit, { kettleLoss_L: own(0.7) }).c.kettleLoss_L).toBe(0.7);
+    },
+  );
+
   it('hops hold wort by their weight, dry hops none of the kettle’s', () => {
     // 50 g in the boil × 6 L/kg = 0.3 L; 100 g of dry hops later take beer, not wort.
     const dry = { at: 'dry', day: 5, for_min: null, forWritten: null } as const;

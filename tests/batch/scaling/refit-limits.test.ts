@@ -111,7 +111,15 @@ describe('a boil of a share of the batch', () => {
 
 describe('refused', () => {
   it.each([0, -3, Number.NaN])('a volume of %f L', (volume_L) => {
-    expect(() => refit(batch, { intoFermenter_L: volume_L })).toThrow(RangeError);
+    expect(() => refit(batch, { intoFermenter_L: volume_L })).toThrow(
+      new RangeError(`the new volume must be above 0 L, not ${volume_L}`),
+    );
+  });
+
+  it('an extract whose yield no table knows', () => {
+    expect(() => refit(batch, { extractForm: { to: 'dry', row: { ...row, yield: null } } })).toThrow(
+      'dark dry extract has no yield',
+    );
   });
 
   it('a kettle that keeps everything', () => {

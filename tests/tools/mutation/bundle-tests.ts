@@ -139,7 +139,7 @@ async function write(input: Record<string, string>, dir: string, plugins: Plugin
  */
 export async function bundleTests(
   dir: string,
-): Promise<{ mutants: Mutant[]; scripts: string[]; runner: string }> {
+): Promise<{ mutants: Mutant[]; files: string[]; scripts: string[]; runner: string }> {
   const { mutants, text } = await instrument();
   const files = testFiles();
   const names = files.map((_, at) => `file${at}`);
@@ -147,6 +147,7 @@ export async function bundleTests(
   await write({ runner: join(ROOT, 'tests/tools/mutation/run-tests.ts') }, dir, []);
   return {
     mutants,
+    files: files.map((file) => relative(ROOT, file)),
     scripts: names.map((name) => join(dir, `${name}.mjs`)),
     runner: join(dir, 'runner.mjs'),
   };

@@ -1,5 +1,5 @@
 import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import { parseArgs } from 'node:util';
 import { seeded } from '../fuzz/random.ts';
 import type { Mutant } from './bundle-tests.ts';
@@ -32,16 +32,22 @@ function mustPass({ tests }: DryRun): void {
   throw new Error(`These tests fail without any change:\n${lines.join('\n')}`);
 }
 
-/** The tests that pass any place of a file: they are the likeliest to notice what it works out while it is loaded. */
-function passersOf(file: string): ReadonlySet<number> {
+/**
+ * How likely tests are to notice a change of a file, the likeliest 0: those that pass any place of it and stand in the folder
+ * that mirrors its own, then the others that pass it.
+ */
+function ranksOf(file: string): readonly number[] {
   const own = mutants.filter((mutant) => mutant.file === file).map(({ id }) => id);
-  const passes = (index: number) => own.some((id) => (dry.by[index]?.[id] ?? 0) > 0);
-  return new Set([...dry.tests.keys()].filter(passes));
+  const mirror = `${dirname(file).replace('lib', 'tests')}/`;
+  return dry.tests.map((test, index) => {
+    if (!own.some((id) => (dry.by[index]?.[id] ?? 0) > 0)) return 2;
+    return built.files[test.file]?.startsWith(mirror) ? 0 : 1;
+  });
 }
 
 /** The likeliest first and of them the quickest, as far as the budget goes. */
-function chosen(tests: readonly number[], likely: ReadonlySet<number>): number[] {
-  const rank = (index: number) => (likely.has(index) ? 0 : TOO_LONG_MS) + (dry.tests[index]?.time_ms ?? 0);
+function chosen(tests: readonly number[], ranks: readonly number[]): number[] {
+  const rank = (index: number) => (ranks[index] ?? 0) * TOO_LONG_MS + (dry.tests[index]?.time_ms ?? 0);
   let left_ms = BUDGET_MS;
   return [...tests]
     .sort((a, b) => rank(a) - rank(b))
@@ -64,14 +70,14 @@ function orderOf({ id, file }: Mutant): Order {
     else if (byFile > 0) testsOfFiles.push(index);
     passes = Math.max(passes, own, byFile);
   }
-  const likely = passers.get(file) ?? passersOf(file);
-  passers.set(file, likely);
+  const ranks = ranksByFile.get(file) ?? ranksOf(file);
+  ranksByFile.set(file, ranks);
   return {
     kind: 'order',
     mutant: id,
-    tests: chosen(tests, likely),
+    tests: chosen(tests, ranks),
     files: [...new Set(testsOfFiles.map((index) => dry.tests[index]?.file ?? 0))],
-    testsOfFiles: chosen(testsOfFiles, likely),
+    testsOfFiles: chosen(testsOfFiles, ranks),
     hitLimit: passes * 100 + 1000,
   };
 }
@@ -79,9 +85,9 @@ function orderOf({ id, file }: Mutant): Order {
 /** Every test, for a mutant that was on while the code was loaded. */
 function orderOfAll(mutant: Mutant): Order {
   const own = orderOf(mutant);
-  const likely = passers.get(mutant.file) ?? new Set();
+  const ranks = ranksByFile.get(mutant.file) ?? [];
   const all = [...dry.tests.keys()].filter((index) => (dry.tests[index]?.time_ms ?? 0) <= TOO_LONG_MS);
-  return { ...own, tests: chosen(all, likely), files: [], testsOfFiles: [] };
+  return { ...own, tests: chosen(all, ranks), files: [], testsOfFiles: [] };
 }
 
 /** A mutant that is passed while the code is loaded has a process of its own. */
@@ -137,7 +143,7 @@ mustPass(dry);
 const all_ms = dry.tests.reduce((sum, { time_ms }) => sum + time_ms, 0);
 console.log(`${mutants.length} mutants, ${dry.tests.length} tests of ${Math.round(all_ms)} ms in all`);
 
-const passers = new Map<string, ReadonlySet<number>>();
+const ranksByFile = new Map<string, readonly number[]>();
 const results: Result[] = [];
 const { next } = seeded(1);
 // In an order of chance, so that the score is a fair guess from the first hundred on.

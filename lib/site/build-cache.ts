@@ -341,12 +341,16 @@ function openPack(path: string): Pack {
 }
 const SLACK_BYTES = 1_000_000;
 
-/** Keeps the cache of the folders that were built last. */
+/** Keeps the cache of the folders that were built last; `.plans` is what an earlier version wrote. */
 function prune(folder: string): void {
-  const found = readdirSync(folder)
+  const names = readdirSync(folder).map((name) => join(folder, name));
+  const newest = names
     .filter((name) => name.endsWith('.build'))
-    .map((name) => ({ path: join(folder, name), at: statSync(join(folder, name)).mtimeMs }))
-    .sort((a, b) => b.at - a.at);
-  for (const { path } of found.slice(MOST_KEPT))
-    for (const each of [path, packBeside(path)]) rmSync(each, { force: true });
+    .map((path) => ({ path, at: statSync(path).mtimeMs }))
+    .sort((a, b) => b.at - a.at)
+    .slice(0, MOST_KEPT);
+  const kept = new Set(newest.flatMap(({ path }) => [path, packBeside(path)]));
+  // What another build is writing at this moment has another ending.
+  const ours = names.filter((name) => /\.build(\.pack|\.plans)?$/.test(name));
+  for (const name of ours) if (!kept.has(name)) rmSync(name, { force: true });
 }

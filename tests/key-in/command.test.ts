@@ -58,7 +58,16 @@ describe('npm run key-in', () => {
     const begun = beginSession(await readKit(room.content), SLUG);
     if (!begun.ok) throw new Error(begun.why);
     const { blanks } = begun.session;
-    const keyed = readKeyedFile(keyedFile(SLUG, blanks, new Map([['boil_started', '14:30']])));
+    const keyed = readKeyedFile(
+      keyedFile(
+        SLUG,
+        blanks,
+        new Map([
+          ['boil_started', '1430'],
+          ['original_gravity', '1,044 @24C'],
+        ]),
+      ),
+    );
     if ('fault' in keyed) throw new Error(keyed.fault);
     const saved = await saveKeyed(begun.session, keyed, (content, slug) => {
       expect(room.text(SLUG)).toContain('boil_started: 14:30');
@@ -66,7 +75,12 @@ describe('npm run key-in', () => {
       return openBatch(content, slug);
     });
     expect(saved.kind).toBe('clash');
-    expect((await saveKeyed(begun.session, keyed)).kind).toBe('saved');
+    // One that adds a note to what was saved takes nothing out.
+    const noted = await saveKeyed(begun.session, keyed, (content, slug) => {
+      room.write(SLUG, `${room.text(SLUG)}\nA note.\n`);
+      return openBatch(content, slug);
+    });
+    expect(noted.kind).toBe('saved');
     room.write(SLUG, before);
   });
 

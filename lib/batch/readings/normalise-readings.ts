@@ -223,8 +223,14 @@ function observe(
     }
     case 'gravity':
       return out.take(key, aim, () => {
-        const wort = { brix: originalBrix(batch, readings, planned[T.original_gravity]!) };
-        return reduceGravity(batch, value as GivenGravity, fermented ? wort : null);
+        const gravity = value as GivenGravity;
+        const knowsWort = fermented === true && gravity.scale === 'brix';
+        const planned_SG = planned[T.original_gravity]!;
+        return reduceGravity(
+          batch,
+          gravity,
+          knowsWort ? { brix: originalBrix(batch, readings, planned_SG) } : null,
+        );
       });
     case 'volume': {
       const volume = value as GivenVolume;

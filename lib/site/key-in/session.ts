@@ -128,15 +128,16 @@ export async function saveKeyed(session: Session, keyed: KeyedFile, look = openB
   switch (written.kind) {
     case 'written':
     case 'unchanged': {
-      const saved = { before, answers };
       const after = beginSession(session, slug);
       const last = look(contentDir, slug);
       if (!after.ok || !last.ok) return { kind: 'clash' };
       if (last.file.hash !== written.file.hash) {
         const now = readBatchText(slug, last.file.text, around);
-        if (now === null || changes(now).length > 0 || outcome !== null) return { kind: 'clash' };
+        if (!now?.batch) return { kind: 'clash' };
+        const blanks = blanksOf(now.batch, now.raw, brewery.units, rowsNeeded(keyed, now.raw));
+        if (changesOf(now.raw, blanks, answers).length > 0) return { kind: 'clash' };
       }
-      return { kind: 'saved', ...saved, after: after.session };
+      return { kind: 'saved', before, answers, after: after.session };
     }
     case 'changed since':
       return { kind: 'clash' };

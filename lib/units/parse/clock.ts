@@ -166,7 +166,7 @@ export function parseMoment(
 /** A day of the calendar as `parseMoment` reads it, without a time. */
 export function parseDate(text: string): Parsed<string> {
   const read = parseMoment(text, null, false, DATE_EXPECTED);
-  if (!read.ok) return read;
-  const { date, clock } = read.value;
-  return clock === null ? parsed(date) : fault('date-form', text, DATE_EXPECTED, 'leave out the time');
+  if (read.ok && read.value.clock === null) return parsed(read.value.date);
+  const hasTime = read.ok || read.code === 'clock-form';
+  return hasTime ? fault('date-form', text, DATE_EXPECTED, 'leave out the time') : read;
 }

@@ -102,6 +102,20 @@ describe('reduced readings', () => {
   });
 });
 
+it('a sample that is too hot takes no other gravity with it', () => {
+  const read = reduced({
+    boil_end_gravity: sg(1.09, 20),
+    original_gravity: sg(1.045, 85),
+    fermentation: [
+      { on: { date: '2026-02-20', clock: null }, gravity: sg(1.014, 20), temperature_C: null, note: null },
+    ],
+    final_gravity: sg(1.01, 20),
+  });
+  expect(read.get('original_gravity')!.value).toBeNull();
+  for (const key of ['boil_end_gravity', 'fermentation[0].gravity', 'final_gravity'])
+    expect(read.get(key)!.value).not.toBeNull();
+});
+
 describe('printed ranges and verdicts', () => {
   it.each([
     [1.0414, 1.0479, 0.002, 1.04, 1.048],

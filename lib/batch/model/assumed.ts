@@ -4,7 +4,7 @@ import { formatGravity, formatQuantity } from '../../units/format/format.ts';
 import type { Brewery } from '../types/brewery.ts';
 import type { Plan } from '../types/plan.ts';
 import type { Setup, SetupFigure } from '../types/setup.ts';
-import { SETUP_DEFAULTS, type SetupDefaultKey } from './defaults.ts';
+import { type Default, SETUP_DEFAULTS, type SetupDefaultKey } from './defaults.ts';
 
 type Soak = 'steep' | 'mash';
 
@@ -48,7 +48,7 @@ export function assumedFigures(
     .map((key) => ({
       key,
       value: writtenAs(key, FIGURE_OF[key](setup).value, units),
-      reason: SETUP_DEFAULTS[key].reason,
+      reason: reasonOf(key, units),
     }));
   return setup.chill.assumed ? [...known, { key: 'chill.with', ...ASSUMED_CHILL(setup.chill.with) }] : known;
 }
@@ -77,4 +77,10 @@ export const dimensionOf = (key: FigureKey) => DIMENSIONS[SETUP_DEFAULTS[key].un
 export function writtenAs(key: SetupDefaultKey, value: number, units: Units): string {
   const { unit } = SETUP_DEFAULTS[key];
   return unit === 'SG' ? formatGravity(value) : formatQuantity(value, DIMENSIONS[unit], units);
+}
+
+/** Why a figure of a setup is what it is where nobody stated it, in the brewer's units. */
+export function reasonOf(key: SetupDefaultKey, units: Units): string {
+  const { reason, inGallons }: Default = SETUP_DEFAULTS[key];
+  return units === 'us' ? (inGallons ?? reason) : reason;
 }

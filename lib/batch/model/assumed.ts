@@ -1,4 +1,4 @@
-/** Which figures of the kit are defaults: the sheet marks them, and says why they are what they are. */
+/** Which figures of the setup are defaults: the sheet marks them, and says why they are what they are. */
 import type { Dimension, Units } from '../../units/dimension.ts';
 import { formatGravity, formatQuantity } from '../../units/format/format.ts';
 import type { Brewery } from '../types/brewery.ts';
@@ -70,10 +70,10 @@ const DIMENSIONS = {
   '1': 'percent',
 } as const satisfies { readonly [U in Exclude<Unit, 'SG'>]: Dimension };
 
-/** What a figure of the kit measures. */
+/** What a figure of the setup measures. */
 export const dimensionOf = (key: FigureKey) => DIMENSIONS[SETUP_DEFAULTS[key].unit];
 
-/** A figure of the kit in the brewer's units. */
+/** A figure of the setup in the brewer's units. */
 export function writtenAs(key: SetupDefaultKey, value: number, units: Units): string {
   const { unit } = SETUP_DEFAULTS[key];
   return unit === 'SG' ? formatGravity(value) : formatQuantity(value, DIMENSIONS[unit], units);

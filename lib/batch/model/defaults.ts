@@ -16,7 +16,7 @@ export interface Default {
   readonly inGallons?: string;
 }
 
-/** Figures of the kit, by their key in `setups.yaml` (dots for nested keys). */
+/** Figures of the setup, by their key in `setups.yaml` (dots for nested keys). */
 export const SETUP_DEFAULTS = {
   heat: {
     value: 1.5,

@@ -3,7 +3,7 @@ import type { Brewery } from '../batch/types/brewery.ts';
 import type { Ingredient } from '../batch/types/ingredient.ts';
 import type { Setup } from '../batch/types/setup.ts';
 import type { Units } from '../units/dimension.ts';
-import { formatVolume } from '../units/format/format.ts';
+import { formatSample } from '../units/format/format.ts';
 import { hasTwelveHours } from '../units/parse/clock.ts';
 import { nearest } from '../units/parse/nearest.ts';
 import type { Problem } from '../units/problem.ts';
@@ -173,7 +173,7 @@ function readSetups(
 }
 
 function setupsMissing(content: string, { units }: Brewery): LocatedProblem {
-  const mend = `${FILE_PROBLEMS['setups-missing'][2]} ${formatVolume(15, units)}`;
+  const mend = `${FILE_PROBLEMS['setups-missing'][2]} ${formatSample(15, 'volume', units)}`;
   const missing = fileProblem('setups-missing', 0, 'no such file', { mend });
   return locateText(shownPath(below(content, 'setups.yaml')), '', missing);
 }

@@ -100,7 +100,7 @@ export interface SheetHead {
   /** `Batch 12, 14 Feb 2026`. */
   readonly line: string;
   readonly revision: string;
-  /** The kit it is planned for; null where it does not matter. */
+  /** The setup it is planned for; null where it does not matter. */
   readonly setup: string | null;
   /** The code strips of pages 1 to 15, 64 cells each as 16 hexadecimal digits. */
   readonly strips: string;

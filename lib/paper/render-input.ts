@@ -45,7 +45,7 @@ export interface SheetContext {
   readonly fonts: SheetOptions['fonts'];
   readonly code: CodePath | null;
   readonly sheet: KettleSheet | CellarSheet | RecipeCard;
-  /** Figures of the kit that earlier batches gave, and that this plan was made with. */
+  /** Figures of the setup that earlier batches gave, and that this plan was made with. */
   readonly learned: readonly string[];
 }
 

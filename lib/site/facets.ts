@@ -125,7 +125,7 @@ function bandTokens(entry: SiteEntry): string[] {
   });
 }
 
-/** Gathers what is published by style, tag, yeast, hop and kit; names that differ in case or hyphens alone are one. */
+/** Gathers what is published by style, tag, yeast, hop and setup; names that differ in case or hyphens alone are one. */
 export function facetsOf(site: Published): Facets {
   const found = new Map<string, { kind: FacetKind; name: string; slug: string; entries: SiteEntry[] }>();
   const slugs = new Set<string>();

@@ -51,7 +51,7 @@ export interface SiteContent {
   readonly entries: readonly SiteEntry[];
   /** Rows of the tables that a friend's extract may come from. */
   readonly extracts?: readonly Ingredient[];
-  /** Batches with the kit as its file describes it, before anything learned was put in. */
+  /** Batches with the setup as its file describes it, before anything learned was put in. */
   readonly asRead?: readonly Batch[];
   /** The brewer's photographs, by batch. */
   readonly photographs?: Photographs;

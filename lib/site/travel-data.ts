@@ -37,8 +37,8 @@ function otherExtract(
 }
 
 /**
- * What a recipe's page carries for a friend's browser. The recipe and the kit's figures, which its weights are for; no day, no
- * number, no readings, no notes, no tags, no name of the kit: a recipe that is published alone says nothing of its batch, and how
+ * What a recipe's page carries for a friend's browser. The recipe and the setup's figures, which its weights are for; no day, no
+ * number, no readings, no notes, no tags, no name of the setup: a recipe that is published alone says nothing of its batch, and how
  * high its kitchen lies only about (`far-kitchen.ts`). Beside a batch that is shown whole the height is exact: its plan could be
  * made by no other.
  */

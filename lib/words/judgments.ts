@@ -68,7 +68,7 @@ const CAUSES: {
     `${what}: about ${Math.round(Math.abs(minutes))}\u00a0min ${minutes > 0 ? 'late' : 'early'}.`,
   'left out': ({ what }) => `Left out, and not counted: ${what}.`,
   'bottle count': ({ counted: n, held }) =>
-    `${counted(n, 'bottle', 'bottles')}; the beer there is fills about ${held}.`,
+    `${counted(n, 'bottle', 'bottles')}; the beer that was read fills about ${held}.`,
   falling: ({ gravity_SG, fall_points, since_days }) =>
     `Still falling: ${sg(gravity_SG)}, ${counted(Math.round(fall_points), 'point', 'points')} less in ${days(since_days)}.`,
   'not yet flat': ({ gravity_SG, needed_days }) =>

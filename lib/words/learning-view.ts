@@ -94,9 +94,7 @@ function viewOf(
         ? `batches differ by ${alone(learned.scatter, learned.scatter, { ...shown, of: (u) => widthOn(shown, u) })} more than the instruments explain`
         : '',
     withOutliers:
-      learned.withOutliers === null
-        ? ''
-        : `with those left out too: ${plusMinus(learned.withOutliers, shown)}`,
+      learned.withOutliers === null ? '' : `counting those too: ${plusMinus(learned.withOutliers, shown)}`,
     points: learned.points.map((point) => ({
       slug: point.slug,
       value: shown.of(point.value),

@@ -105,4 +105,14 @@ export const FORMAT_CASES: readonly FormatRow[] = [
   row('1000 ft', () => f.formatAltitude(304.8, 'us')),
   row('1.5 ml/L', () => f.formatQuantity(1.5, 'dose', 'metric')),
   row('0.2 fl oz/gal', () => f.formatQuantity(1.5625, 'dose', 'us')),
+  // By hand: 23 L / 3.785412 = 6.08 gal; 1500 g / 453.592 = 3.31 lb; 350 g / 28.3495 = 12.35 oz; 150 m / 0.3048 = 492 ft.
+  row('4 gal', () => f.formatSample(15, 'volume', 'us')),
+  row('6.1 gal', () => f.formatSample(23, 'volume', 'us')),
+  row('17 fl oz', () => f.formatSample(0.5, 'volume', 'us')),
+  row('3.3 lb', () => f.formatSample(1500, 'mass', 'us')),
+  row('12 oz', () => f.formatSample(350, 'mass', 'us')),
+  row('490 ft', () => f.formatSample(150, 'altitude', 'us')),
+  row('154 °F', () => f.formatSample(68, 'temperature', 'us')),
+  row('1 h 30 min', () => f.formatSample(90, 'time', 'us')),
+  row('10.5 L', () => f.formatSample(10.5, 'volume', 'metric')),
 ];

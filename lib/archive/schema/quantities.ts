@@ -1,6 +1,6 @@
 import { type Fraction, fraction } from '../../units/brands.ts';
 import { DIMENSIONS, type Dimension, type DimensionBrand, type Units } from '../../units/dimension.ts';
-import { formatQuantity, joined, temperatureParts } from '../../units/format/format.ts';
+import { formatSample, joined, temperatureParts } from '../../units/format/format.ts';
 import type { Given, GivenRange } from '../../units/parse/given.ts';
 import {
   parseAmount,
@@ -24,7 +24,7 @@ type Sample = number | string;
 export function quantities(units: Units) {
   const context = { units };
   const shown = (sample: Sample, dimension: Dimension): string =>
-    typeof sample === 'string' ? sample : formatQuantity(sample, dimension, units);
+    typeof sample === 'string' ? sample : formatSample(sample, dimension, units);
   const figure = <T>(description: string, samples: readonly string[], read: (text: string) => Read<T>) =>
     leaf(read, { description, samples, type: 'string', pattern: WITH_UNIT });
   /** What YAML may take for a number. */

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { type Group, type One, READINGS, type Rows } from '../../batch/types/readings.ts';
 import type { Units } from '../../units/dimension.ts';
-import { formatGravity, formatQuantity, formatTemperature } from '../../units/format/format.ts';
+import { formatGravity, formatSample, formatTemperature } from '../../units/format/format.ts';
 import type { Quantities } from './quantities.ts';
 import { choice, clock, count, line, moment, score } from './scalars.ts';
 import { oneOrMany, reading } from './shapes.ts';
@@ -16,7 +16,7 @@ export function sampleText({ kind, sample = '' }: One, units: Units): string {
   if (typeof sample === 'string') return sample;
   if (typeof sample !== 'number')
     return `${formatGravity(sample[0])} @ ${formatTemperature(sample[1], units)}`;
-  return formatQuantity(sample, kind === 'volume' || kind === 'temperature' ? kind : 'mass', units);
+  return formatSample(sample, kind === 'volume' || kind === 'temperature' ? kind : 'mass', units);
 }
 
 function valueSchema(q: Timed, spec: One): z.ZodType {

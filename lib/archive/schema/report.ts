@@ -1,5 +1,5 @@
 import type { Dimension, Units } from '../../units/dimension.ts';
-import { formatQuantity } from '../../units/format/format.ts';
+import { formatSample } from '../../units/format/format.ts';
 import { quoted } from '../../units/parse/parsed.ts';
 import type { Bounds } from '../../units/parse/possible.ts';
 import { Findings, type KeyPath, type Problem } from '../../units/problem.ts';
@@ -19,9 +19,9 @@ export class Report extends Findings<Fault['code']> {
     return new Report(this.units, [...this.root, ...path], this.problems);
   }
 
-  /** A figure of ours in the brewer's units. */
+  /** A sample of ours in the brewer's units. */
   text(value: number, dimension: Dimension): string {
-    return formatQuantity(value, dimension, this.units);
+    return formatSample(value, dimension, this.units);
   }
 
   /** A figure that is possible and most unlikely. */

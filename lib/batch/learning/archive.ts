@@ -16,7 +16,7 @@ import { attenuation_u } from '../uncertainty/inputs.ts';
 import { type BatchEvidence, evidenceOf } from './observe.ts';
 import { learn, learnByShares } from './posterior.ts';
 
-/** The latest batches that count: kit wears, moves and is replaced. */
+/** The latest batches that count: a setup wears, moves and is replaced. */
 export const LATEST_BATCHES = 40;
 
 export interface LearnedYeast {

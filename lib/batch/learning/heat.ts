@@ -8,7 +8,7 @@ import { type Measured, measure, type ReadingInput } from './measure.ts';
 
 /** Shorter than this, a span tells more of the pencil than of the stove. */
 const SHORTEST_SPAN_MIN = 5;
-/** How far chills of the same kit differ by volume, stirring and changes of water. Common practice, no source. */
+/** How far chills of the same setup differ by volume, stirring and changes of water. Common practice, no source. */
 const ASSUMED_CHILL_SPREAD = 0.12;
 /** A tub of ice and water about the pot. Common practice, no source. */
 const ASSUMED_ICE_BATH = { value: 4, u: 3 } as const;
@@ -87,11 +87,11 @@ export function heatPower(from: Evidence): Measured | null {
   );
 }
 
-/** How far one chill of the same kit ends from another, K. Common practice, no source. */
+/** How far one chill of the same setup ends from another, K. Common practice, no source. */
 const ASSUMED_END_SPREAD_K = 2;
 
 /**
- * How far the kit chills, where it was asked to chill as far as it does; a wort that cold top-up water may finish tells nothing.
+ * How far the setup chills, where it was asked to chill as far as it does; a wort that cold top-up water may finish tells nothing.
  *
  * Formula: the temperature read.
  * Range: `chilled` read, and asked for no more than a degree above the setup's `chill.to`, or ended above what was asked; result

@@ -1,4 +1,4 @@
-/** What a batch's readings say of the kit that it was brewed with, worked back one figure at a time. */
+/** What a batch's readings say of the setup that it was brewed with, worked back one figure at a time. */
 
 import { inRange } from '../../formulas/range.ts';
 import { judgeDay } from '../judgment/judge-day.ts';
@@ -33,8 +33,8 @@ const NOTHING: BatchEvidence = { kit: {}, attenuation: null };
 export const known = new WeakMap<Batch, BatchEvidence>();
 
 /**
- * Everything that a batch's readings tell of its kit and its yeast; nothing where it was not brewed, or given up. Worked back once
- * a batch: plans, the kit's page and the batch's own ask for it.
+ * Everything that a batch's readings tell of its setup and its yeast; nothing where it was not brewed, or given up. Worked back once
+ * a batch: plans, the setup's page and the batch's own ask for it.
  *
  * Never throws for what was read: readings that physics forbids give no observation.
  */

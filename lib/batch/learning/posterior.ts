@@ -1,4 +1,4 @@
-/** Bayes' rule for one figure of the kit: the setup's own as the prior, each batch as an observation. */
+/** Bayes' rule for one figure of the setup: its own as the prior, each batch as an observation. */
 
 import { type Estimate, type Learned, type Observed, OUTLIER_SIGMAS, type Point } from '../types/learning.ts';
 import { inverse } from '../uncertainty/cholesky.ts';

@@ -1,10 +1,10 @@
-/** Which figures of the kit are defaults: the sheet marks them, and says why they are what they are. */
+/** Which figures of the setup are defaults: the sheet marks them, and says why they are what they are. */
 import type { Dimension, Units } from '../../units/dimension.ts';
 import { formatGravity, formatQuantity } from '../../units/format/format.ts';
 import type { Brewery } from '../types/brewery.ts';
 import type { Plan } from '../types/plan.ts';
 import type { Setup, SetupFigure } from '../types/setup.ts';
-import { SETUP_DEFAULTS, type SetupDefaultKey } from './defaults.ts';
+import { type Default, SETUP_DEFAULTS, type SetupDefaultKey } from './defaults.ts';
 
 type Soak = 'steep' | 'mash';
 
@@ -48,7 +48,7 @@ export function assumedFigures(
     .map((key) => ({
       key,
       value: writtenAs(key, FIGURE_OF[key](setup).value, units),
-      reason: SETUP_DEFAULTS[key].reason,
+      reason: reasonOf(key, units),
     }));
   return setup.chill.assumed ? [...known, { key: 'chill.with', ...ASSUMED_CHILL(setup.chill.with) }] : known;
 }
@@ -70,11 +70,17 @@ const DIMENSIONS = {
   '1': 'percent',
 } as const satisfies { readonly [U in Exclude<Unit, 'SG'>]: Dimension };
 
-/** What a figure of the kit measures. */
+/** What a figure of the setup measures. */
 export const dimensionOf = (key: FigureKey) => DIMENSIONS[SETUP_DEFAULTS[key].unit];
 
-/** A figure of the kit in the brewer's units. */
+/** A figure of the setup in the brewer's units. */
 export function writtenAs(key: SetupDefaultKey, value: number, units: Units): string {
   const { unit } = SETUP_DEFAULTS[key];
   return unit === 'SG' ? formatGravity(value) : formatQuantity(value, DIMENSIONS[unit], units);
+}
+
+/** Why a figure of a setup is what it is where nobody stated it, in the brewer's units. */
+export function reasonOf(key: SetupDefaultKey, units: Units): string {
+  const { reason, inGallons }: Default = SETUP_DEFAULTS[key];
+  return units === 'us' ? (inGallons ?? reason) : reason;
 }

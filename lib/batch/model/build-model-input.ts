@@ -98,7 +98,7 @@ export function buildCase(batch: Batch): Draft {
   };
 }
 
-/** What stays in the kettle: the kit's own figure; where none is stated and nothing makes trub, next to nothing. */
+/** What stays in the kettle: the setup's own figure; where none is stated and nothing makes trub, next to nothing. */
 export function kettleLoss({ recipe, setup }: Batch): SetupFigure {
   const clear =
     recipe.boil_min.value <= 0 &&

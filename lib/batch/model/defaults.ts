@@ -16,7 +16,7 @@ export interface Default {
   readonly inGallons?: string;
 }
 
-/** Figures of the kit, by their key in `setups.yaml` (dots for nested keys). */
+/** Figures of the setup, by their key in `setups.yaml` (dots for nested keys). */
 export const SETUP_DEFAULTS = {
   heat: {
     value: 1.5,
@@ -31,6 +31,7 @@ export const SETUP_DEFAULTS = {
     unit: 'L/h',
     label: 'boil-off',
     reason: 'a rolling boil in an open pot of 28 to 34 cm; lids, draughts and width change it by a third',
+    inGallons: 'a rolling boil in an open pot of 11 to 13 in; lids, draughts and width change it by a third',
   },
   kettle_loss: {
     value: 0.5,
@@ -45,6 +46,7 @@ export const SETUP_DEFAULTS = {
     unit: 'L/kg',
     label: 'wort held by the hops',
     reason: 'pellets settle denser than leaf; published home trials spread from 4 to 10',
+    inGallons: 'pellets settle denser than leaf; published home trials spread from 2 to 5',
   },
   grain_absorption: {
     value: 0.9,

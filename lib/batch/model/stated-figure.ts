@@ -1,4 +1,4 @@
-/** How well a figure of the kit is known that somebody states: one rule for `setups.yaml` and for a friend's form. */
+/** How well a figure of the setup is known that somebody states: one rule for `setups.yaml` and for a friend's form. */
 import type { Given } from '../../units/parse/given.ts';
 import type { SetupFigure } from '../types/setup.ts';
 import { SETUP_DEFAULTS, type SetupDefaultKey, STATED_FIGURE_SHARE, VARIES } from './defaults.ts';

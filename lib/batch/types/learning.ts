@@ -1,7 +1,7 @@
-/** What a kit really does, worked back from the batches brewed with it: the types that learning hands around. */
+/** What a setup really does, worked back from the batches brewed with it: the types that learning hands around. */
 
 /**
- * Figures of a kit that readings can tell, by their key in `setups.yaml`, in the order of the day. What grain holds is not among
+ * Figures of a setup that readings can tell, by their key in `setups.yaml`, in the order of the day. What grain holds is not among
  * them: no reading says how much water went in.
  */
 export const LEARNED_KEYS = [
@@ -50,7 +50,7 @@ export interface Point {
 
 export interface Estimate {
   readonly value: number;
-  /** Standard uncertainty of the kit's own figure. */
+  /** Standard uncertainty of the setup's own figure. */
   readonly u: number;
 }
 
@@ -69,12 +69,12 @@ export interface Learned extends Estimate {
 
 export type LearnedSetup = { readonly [K in LearnedKey]: Learned | null };
 
-/** What a plan may be made with: figures of the kit, and how far a yeast ferments. */
+/** What a plan may be made with: figures of the setup, and how far a yeast ferments. */
 export const USED_KEYS = [...LEARNED_KEYS, 'attenuation'] as const;
 
 export interface UsedFigure {
   readonly key: (typeof USED_KEYS)[number];
-  /** The yeast, for its attenuation; absent for figures of the kit. */
+  /** The yeast, for its attenuation; absent for figures of the setup. */
   readonly yeast?: string;
   /** In the key's own unit: kW, L/h, L, L/kg, min, or a share. */
   readonly value: number;

@@ -1,6 +1,6 @@
 import type { GivenAmount } from '../../units/parse/given.ts';
 
-/** A figure of the brewer's kit: theirs, or the default marked as assumed. Unit in the key's name. */
+/** A figure of the brewer's setup: theirs, or the default marked as assumed. Unit in the key's name. */
 export interface SetupFigure {
   readonly value: number;
   /** Standard uncertainty, the brewer's own or the default. */

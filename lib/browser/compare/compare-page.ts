@@ -109,7 +109,7 @@ function result(both: readonly [Comparable, Comparable]): Node[] {
       [
         make('section', [
           make('h2', ['What was changed']),
-          recipe.length === 0 ? make('p', ['Nothing in pot or ingredients.']) : changeList(recipe),
+          recipe.length === 0 ? make('p', ['Neither the pot nor the ingredients.']) : changeList(recipe),
         ]),
         make('section', [
           make('h2', ['What it did']),

@@ -5,7 +5,7 @@ import { formatQuantity } from '../../units/format/format.ts';
 import type { Given } from '../../units/parse/given.ts';
 import type { Changes } from './changes.ts';
 
-/** The author's kit with a friend's own figures in place; what the friend does not state stays the author's. */
+/** The author's setup with a friend's own figures in place; what the friend does not state stays the author's. */
 export function friendsSetup(setup: Setup, changes: Changes, units: Units): Setup {
   const own = <K extends 'kettle_L' | 'boilOff_L_per_h' | 'heat_kW' | 'altitude_m'>(
     key: K,

@@ -1,13 +1,8 @@
 import { FORMAT } from '../../archive/schema/brewery-schema.ts';
-import { writtenAs } from '../../batch/model/assumed.ts';
-import { type Default, SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
+import { reasonOf, writtenAs } from '../../batch/model/assumed.ts';
+import { SETUP_DEFAULTS, type SetupDefaultKey } from '../../batch/model/defaults.ts';
 import { STOVES, type Stove } from '../../batch/model/stoves.ts';
-import {
-  formatQuantity,
-  formatTemperature,
-  formatVolume,
-  formatVolumeRate,
-} from '../../units/format/format.ts';
+import { formatSample, formatTemperature, formatVolumeRate } from '../../units/format/format.ts';
 import { yamlText } from '../../units/yaml-text.ts';
 import { at, plain } from './new-batch-text.ts';
 
@@ -48,14 +43,12 @@ const LATER = (Object.keys(SETUP_DEFAULTS) as SetupDefaultKey[]).filter(
 /** The brewer's `setups.yaml`: what was answered as keys, and what is assumed meanwhile behind a #, with its reason. */
 export function setupsText({ units, pot, stove, fermenter, chilling, height }: Kitchen): string {
   const { heat_kW, u_kW } = STOVES[stove];
-  const litres = (volume_L: number): string => plain(formatVolume(volume_L, units));
+  const litres = (volume_L: number): string => plain(formatSample(volume_L, 'volume', units));
   const temp = (t_C: number): string => plain(formatTemperature(t_C, units));
   const assumed = (key: SetupDefaultKey): string => {
-    const { value, label, reason, inGallons }: Default = SETUP_DEFAULTS[key];
-    return at(
-      `  # ${key}: ${plain(writtenAs(key, value, units))}`,
-      `${label}: ${units === 'us' ? (inGallons ?? reason) : reason}`,
-    );
+    const { value, label } = SETUP_DEFAULTS[key];
+    const written = plain(writtenAs(key, value, units));
+    return at(`  # ${key}: ${written}`, `${label}: ${reasonOf(key, units)}`);
   };
   return [
     '# Your pots, each under a name of its own: add another below with a name and at least its kettle.',
@@ -81,7 +74,7 @@ export function setupsText({ units, pot, stove, fermenter, chilling, height }: K
       'temperature it is made for, and what one line of it is',
     ),
     at('  # refractometer_factor: 1.04', 'where you have one'),
-    `  # sanitiser: { dose: ${plain(formatQuantity(1.5, 'dose', units))}, make: ${litres(8)}, note: as on your label }`,
+    `  # sanitiser: { dose: ${plain(formatSample(1.5, 'dose', units))}, make: ${litres(8)}, note: as on your label }`,
     at('  # learned: show', 'use: plan with what your own batches have shown'),
     '',
   ].join('\n');
@@ -90,8 +83,8 @@ export function setupsText({ units, pot, stove, fermenter, chilling, height }: K
 /** A ring cannot boil away more than its heat turns into steam: a weak one is given that, others the usual figure. */
 function boilOffLine(heat_kW: number, units: Kitchen['units']): string {
   const most_L_per_h = Math.floor((10 * heat_kW) / BOIL_OFF_kWh_per_kg) / 10;
-  const { value, reason } = SETUP_DEFAULTS.boil_off;
+  const { value } = SETUP_DEFAULTS.boil_off;
   const text = (rate: number): string => plain(formatVolumeRate(rate, units));
-  if (most_L_per_h >= value - 0.4) return at(`  # boil_off: ${text(value)}`, reason);
+  if (most_L_per_h >= value - 0.4) return at(`  # boil_off: ${text(value)}`, reasonOf('boil_off', units));
   return at(`  boil_off: ${text(most_L_per_h)}`, 'the most that so much heat boils away');
 }

@@ -14,7 +14,7 @@ export interface NewBatch {
   readonly setups: readonly string[];
   /** A kit from a shop, not a recipe of one's own. */
   readonly kit?: boolean;
-  /** The kit that the figures are to fit. */
+  /** The setup that the figures are to fit. */
   readonly kettle_L: number;
   readonly fermenter_L: number | null;
 }
@@ -50,7 +50,7 @@ function amounts(batch: NewBatch, beer_L: number, sample_L: number) {
 
 /**
  * A batch file with every key of the format in it: those that most batches have as keys, the others as comments, ready
- * to be changed. Amounts fit the kit and are in the brewer's units.
+ * to be changed. Amounts fit the setup and are in the brewer's units.
  */
 export function newBatchText(batch: NewBatch): string {
   const beer_L = batch.kit ? kitBeerFor(batch) : beerFor(batch);

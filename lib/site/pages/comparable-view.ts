@@ -166,7 +166,7 @@ const KIT: readonly FigureKey[] = [
   'room_temperature',
 ];
 
-/** The kit as the plan takes it. How high the kitchen lies stays out: it tells where somebody lives, and little of the beer. */
+/** The setup as the plan takes it. How high the kitchen lies stays out: it tells where somebody lives, and little of the beer. */
 function kitRows(setup: Setup, units: Units): FigureRow[] {
   const litres = ({ value }: SetupFigure): Parts => volumeParts(value, units);
   return [

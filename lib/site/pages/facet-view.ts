@@ -10,7 +10,7 @@ export const GATHERED_PATH = 'by/index.html';
 export const facetPath = ({ kind, slug }: Pick<Facet, 'kind' | 'slug'>, page = 1): string =>
   `by/${kind}/${slug}/${page === 1 ? '' : `${page}/`}index.html`;
 
-/** The batches of one style, tag, yeast, hop or kit, a page of them. */
+/** The batches of one style, tag, yeast, hop or setup, a page of them. */
 export function facetView(facet: Facet, site: Published, page = 1) {
   const { one } = FACETS[facet.kind];
   const count = counted(facet.entries.length);

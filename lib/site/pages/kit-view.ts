@@ -31,7 +31,7 @@ export interface KitFigure extends Omit<LearnedView, 'points'> {
 
 export interface KitSetup {
   readonly id: string;
-  /** Its own page, where the kit takes several; else empty. */
+  /** Its own page, where the setup takes several; else empty. */
   readonly href: string;
   readonly title: string;
   /** True where plans are made with what was learned. */
@@ -48,7 +48,7 @@ export interface KitView {
   readonly yeasts: readonly KitFigure[];
   readonly yeastsEarly: string;
   readonly calibration: CalibrationView | null;
-  /** Pages of their own for what would make this one heavy: a kit each, and yeasts by the handful. Empty where one page is enough. */
+  /** Pages of their own for what would make this one heavy: a setup each, and yeasts by the handful. Empty where one page is enough. */
   readonly parts: readonly KitPart[];
   /** Where each handful of yeasts is. */
   readonly yeastParts: readonly { readonly href: string; readonly title: string }[];

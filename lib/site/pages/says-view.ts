@@ -7,9 +7,9 @@ import { type Says, saysOf } from '../../words/learning-view.ts';
 import type { Published } from '../site.ts';
 
 /**
- * What each batch says of its kit and its yeast, and which of it the kit's page leaves out; learned when it is first asked for.
+ * What each batch says of its setup and its yeast, and which of it the setup's page leaves out; learned when it is first asked for.
  *
- * @param planned batches as the brewer's files have them, as for the kit's page
+ * @param planned batches as the brewer's files have them, as for the setup's page
  */
 export function saysView(site: Published, planned: readonly Batch[]): (batch: Batch) => readonly Says[] {
   const all = { before: null, counts: () => true };

@@ -52,9 +52,9 @@ describe('a US-unit brewer is told nothing in metric units', () => {
 
   it('but our samples in gallons, quarts, pounds and °F', () => {
     const setups = checkSetups(null, 'us').problems;
-    // By hand: 15 L / 3.7854 L = 3.963 gal, which is 15.85 qt, to the quarter quart.
+    // By hand: 15 L / 3.7854 L = 3.963 gal, to two digits.
     expect(setups.map(({ mend }) => mend)).toEqual([
-      'write for example stove: and below it, indented, kettle: 3 gal 3.75 qt',
+      'write for example stove: and below it, indented, kettle: 4 gal',
     ]);
     const raw = {
       title: 'x',

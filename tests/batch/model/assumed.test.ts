@@ -50,7 +50,12 @@ describe('assumed figures', () => {
     // 12 °C and 20 °C by hand: 9/5 t + 32.
     expect(text('room_temperature')).toBe('68 °F');
     expect(text('top_up_temperature')).toMatch(/^\d+(?:\.\d)? °F$/);
-    expect(found.map(({ value }) => value).join(' ')).not.toMatch(/ L|°C|\d\.\d{3}/);
+    expect(found.map(({ value, reason }) => `${value} ${reason}`).join(' ')).not.toMatch(
+      / (?:L|cm)\b|°C|\d\.\d{3}/,
+    );
+    const hops = found.find(({ key }) => key === 'hop_absorption')?.reason;
+    // A quart to the pound is 0.946353 L / 0.453592 kg = 2.086 L/kg, so 4 to 10 L/kg are 1.9 to 4.8.
+    expect(hops).toContain('from 2 to 5');
   });
 });
 

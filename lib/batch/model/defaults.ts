@@ -31,7 +31,8 @@ export const SETUP_DEFAULTS = {
     unit: 'L/h',
     label: 'boil-off',
     reason: 'a rolling boil in an open pot of 28 to 34 cm; lids, draughts and width change it by a third',
-    inGallons: 'a rolling boil in an open pot of 11 to 13 in; lids, draughts and width change it by a third',
+    inGallons:
+      'a rolling boil in an open pot of 11 to 13 inches; lids, draughts and width change it by a third',
   },
   kettle_loss: {
     value: 0.5,

@@ -92,7 +92,7 @@ describe('the form with a server', () => {
     await press(page);
     await page.waitForSelector('[data-summary]');
     expect(await page.textContent('[data-summary]')).toMatch(
-      /has changed since you typed.*D2.*the file says 1\.080/s,
+      /has changed since you typed.*D2.*the file now says 1\.080/s,
     );
     expect(readings()).toEqual({ original_gravity: '1.080' });
     expect([await value(page, 'D2'), await value(page, 'A1')]).toEqual(['1.084', '13:20']);
@@ -141,7 +141,7 @@ describe('the form without a server, opened as a file', () => {
     const old = await value(page, 'D2');
     expect(old).toMatch(/^1\.0\d+$/);
     await press(page);
-    expect(await page.textContent('#review')).toContain('Nothing was keyed in');
+    expect(await page.textContent('#review')).toContain('Nothing new was keyed in');
     await fill(page, { D2: '1.058', A1: '' });
     await page.check('[id="C2-n"]');
     await lookOnceMore(page);
@@ -192,7 +192,7 @@ describe('the form without a server, opened as a file', () => {
       'krausen falling',
     ]);
     expect(await page.textContent('[data-summary]')).toMatch(
-      /has changed since you typed.*D2.*the file says 1\.080/s,
+      /has changed since you typed.*D2.*the file now says 1\.080/s,
     );
     await page.context().close();
   });

@@ -229,7 +229,7 @@ function look(page: Page, answers: Answers): void {
   }));
   review.hidden = false;
   if (changes.length === 0) {
-    review.replaceChildren(element('p', {}, 'The file already says all that was keyed in.'));
+    review.replaceChildren(element('p', {}, 'Nothing new was keyed in.'));
     review.focus();
     return;
   }

@@ -135,7 +135,9 @@ export async function saveKeyed(session: Session, keyed: KeyedFile, look = openB
         const now = readBatchText(slug, last.file.text, around);
         if (!now?.batch) return { kind: 'clash' };
         const blanks = blanksOf(now.batch, now.raw, brewery.units, rowsNeeded(keyed, now.raw));
-        if (changesOf(now.raw, blanks, answers).length > 0) return { kind: 'clash' };
+        const was = new Map(before.blanks.map(({ key, now }) => [key, now]));
+        const fresh = new Map([...answers].filter(([key, text]) => text !== was.get(key)));
+        if (changesOf(now.raw, blanks, fresh).length > 0) return { kind: 'clash' };
       }
       return { kind: 'saved', before, answers, after: after.session };
     }

@@ -236,8 +236,8 @@ describe('nothing is written', () => {
     expect(readFileSync(outside, 'utf8')).toBe(untouched);
   });
 
-  it('by a body of ten million bytes, announced or not', async () => {
-    const long = keyed(SLUG, { 'fermentation[0].note': 'x'.repeat(10_000_000) });
+  it('by a body of a million bytes, announced or not', async () => {
+    const long = keyed(SLUG, { 'fermentation[0].note': 'x'.repeat(1_000_000) });
     const announced = await served.post(PAGE, long, { 'content-length': String(long.length) }).catch(hungUp);
     const chunked = await served.post(PAGE, long, { 'transfer-encoding': 'chunked' }).catch(hungUp);
     for (const status of [announced.status, chunked.status]) expect([413, 0]).toContain(status);

@@ -130,7 +130,7 @@ function headOf({ site, pictureOf }: Workshop, head: HeadView, entry: SiteEntry)
   return { ...head, og: openGraph(head, 'article', picture) };
 }
 
-/** What a batch that is shown says of its kit and its yeast. */
+/** What a batch that is shown says of its setup and its yeast. */
 function saysOf({ site, asRead, says }: Workshop, slug: string): readonly Says[] {
   const batch = asRead.get(slug) ?? site.bySlug.get(slug)?.batch;
   return batch === undefined ? [] : says(batch);
@@ -205,7 +205,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     ...archivePages(site, facets, environment, notesOf),
     ...forms,
   ]);
-  // How the kit's pages are parted shows when its figures are worked out.
+  // How the pages of the setups are parted shows when its figures are worked out.
   const kitParts: () => Files = once(
     () => new Map(kit().parts.map((part) => [part.path, () => render('kit-part', part)])),
   );

@@ -224,13 +224,12 @@ function observe(
     case 'gravity':
       return out.take(key, aim, () => {
         const gravity = value as GivenGravity;
-        const knowsWort = fermented === true && gravity.scale === 'brix';
-        const planned_SG = planned[T.original_gravity]!;
-        return reduceGravity(
-          batch,
-          gravity,
-          knowsWort ? { brix: originalBrix(batch, readings, planned_SG) } : null,
-        );
+        // Only a refractometer has to know the wort that the beer was.
+        const wort =
+          fermented && gravity.scale === 'brix'
+            ? { brix: originalBrix(batch, readings, planned[T.original_gravity]!) }
+            : null;
+        return reduceGravity(batch, gravity, wort);
       });
     case 'volume': {
       const volume = value as GivenVolume;

@@ -66,7 +66,7 @@ export async function renderSheets(
     for (const [at] of jobs.entries()) run.end(at, failed(missingFault(found)));
     return { results: run.results(), browser: '', notes: [] };
   }
-  for (const folder of new Set(jobs.map((job) => dirname(job.pdfPath)))) await sweepUnfinished(folder);
+  for (const folder of new Set(jobs.map((job) => dirname(job.pdfPath)))) sweepUnfinished(folder);
   const run = new Run(jobs, found, options);
   await run.all();
   return { results: run.progress.results(), browser: inWords(found), notes: run.notes };

@@ -33,8 +33,8 @@ export interface SiteBuildResult {
   readonly keys: ReadonlyMap<string, string>;
 }
 
-/** Loading the generator costs more than making so many pages without it, which come to the same bytes. */
-const FEW_PAGES = 100;
+/** Loading the generator costs more than making so few of the pages without it, which come to the same bytes. */
+const FEW = 1 / 4;
 
 type Config = EleventyConfig & { addPlugin(plugin: typeof kettleside, options: object): void };
 
@@ -45,8 +45,7 @@ export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildRes
   const output = options.output ?? openOutput(options.outputDir);
   const { keys, isDone, anew } = whatIsDone(data, pages, output, options);
   const wanted = pages.pages.filter((path) => !isDone(path));
-  if (wanted.length > FEW_PAGES || options.cache === undefined)
-    await generate(options, { pages, output, isDone });
+  if (wanted.length > FEW * pages.pages.length) await generate(options, { pages, output, isDone });
   else {
     await writeOthers(output, pages, isDone);
     for (const path of wanted) output.write(path, pages.file(path));

@@ -18,7 +18,7 @@ import { deserialize, serialize } from 'node:v8';
 import type { ArchiveMemory, BatchRead } from '../archive/read-batches.ts';
 import type { KeptFile } from '../archive/read-memory.ts';
 import { writeWholeSync } from '../archive/write/write-whole.ts';
-import { type BatchEvidence, known as evidence } from '../batch/learning/observe.ts';
+import type { BatchEvidence } from '../batch/learning/observe.ts';
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { Problem } from '../units/problem.ts';
@@ -26,7 +26,7 @@ import { createSiteMemory, type LoadedSite, type Located, located, type SiteMemo
 import { type Left, leftAt, type Output } from './output.ts';
 import { cacheFolder, ROOT } from './paths.ts';
 import { photographsKey } from './pictures.ts';
-import { type KeptPlan, type Planned, textKeys } from './plan-memo.ts';
+import { evidence, type KeptPlan, type Planned, textKeys } from './plan-memo.ts';
 import { keptLate, type SiteEntry, workedOutOf } from './site.ts';
 
 const require = createRequire(import.meta.url);

@@ -2,15 +2,77 @@
 
 export type KeyPath = readonly (string | number)[];
 
-export interface Problem {
-  readonly severity: 'error' | 'warning';
+/** What is said of one problem. */
+export interface Said<Code extends string = string> {
   /** Permanent; the site lists every code under *Messages*. */
-  readonly code: string;
-  /** The key in the brewer's file, `['recipe', 'hops', 1, 'add']`. */
-  readonly path: KeyPath;
+  readonly code: Code;
   readonly found: string;
   readonly expected: string;
   readonly mend: string;
+}
+
+export interface Problem extends Said {
+  readonly severity: 'error' | 'warning';
+  /** The key in the brewer's file, `['recipe', 'hops', 1, 'add']`. */
+  readonly path: KeyPath;
+}
+
+/**
+ * The words of a code: what it means | what is found | what is expected | the mend. `{name}` is a fact, given with each
+ * problem. Of wordings with ?? between them the first is said whose facts are all known.
+ */
+export type Row = `${string} | ${string} | ${string} | ${string}`;
+/** Every code of a layer with its words. Codes are permanent. */
+export type Catalogue = Readonly<Record<string, Row>>;
+
+type Fact = string | number;
+type NameIn<W extends string> = W extends `${string}{${infer Name}}${infer Rest}`
+  ? Name | NameIn<Rest>
+  : never;
+type FactsIn<W extends string> = W extends `${infer Head} ?? ${infer Rest}`
+  ? FactsIn<Head> | FactsIn<Rest>
+  : Readonly<Record<NameIn<W>, Fact>>;
+type FactsOf<R extends string> = R extends `${infer Head} | ${infer Rest}`
+  ? FactsIn<Head> & FactsOf<Rest>
+  : FactsIn<R>;
+/** Of a code that may be one of several, the facts of each. */
+type FactsOfEach<R extends string> = (R extends string ? (facts: FactsOf<R>) => void : never) extends (
+  facts: infer Facts,
+) => void
+  ? Facts
+  : never;
+/** A row without facts takes none. */
+export type Given<R extends string> = [NameIn<R>] extends [never]
+  ? []
+  : object extends FactsOfEach<R>
+    ? [facts?: FactsOfEach<R>]
+    : [facts: FactsOfEach<R>];
+
+const FACT = /\{(\w+)\}/g;
+
+/** The words of a code with the facts of one problem. */
+export function say<R extends Catalogue, C extends keyof R & string>(
+  rows: R,
+  code: C,
+  ...given: Given<R[C]>
+): Said<C> {
+  const [facts = {}] = given as readonly Readonly<Record<string, Fact | undefined>>[];
+  const isKnown = (words: string) =>
+    [...words.matchAll(FACT)].every(([, name]) => facts[name!] !== undefined);
+  // All facts at once: a brace in a brewer's own text is no fact.
+  const [, found, expected, mend] = rows[code]!.split(' | ').map((cell) => {
+    const words = cell.split(' ?? ').find(isKnown)!;
+    return words.replace(FACT, (_, name: string) => String(facts[name]));
+  });
+  return { code, found: found!, expected: expected!, mend: mend! };
+}
+
+/** What a code means, and its mends in general: "…" for a fact, nothing for an addition to a word or a mend of facts alone. */
+export function inGeneral(row: string): { readonly meaning: string; readonly mends: readonly string[] } {
+  const [meaning = '', , , mend = ''] = row.split(' | ');
+  const mends = mend.split(' ?? ').filter((words) => !/^(write )?"?\{\w+\}"?$/.test(words));
+  const general = (words: string) => words.replace(/\{\w+\}(?=\w)|(?<=\w)\{\w+\}/g, '').replace(FACT, '…');
+  return { meaning, mends: mends.map(general) };
 }
 
 /** `recipe.hops[1].add`, as people read it. */
@@ -20,32 +82,39 @@ export function pathText(path: KeyPath): string {
   return text;
 }
 
-export const errorAt = (
-  code: string,
-  path: KeyPath,
-  found: string,
-  expected: string,
-  mend: string,
-): Problem => ({ severity: 'error', code, path, found, expected, mend });
+export const errorAt = (path: KeyPath, { code, found, expected, mend }: Said): Problem => ({
+  severity: 'error',
+  code,
+  path,
+  found,
+  expected,
+  mend,
+});
 
-/** Collects what is wrong: the code, the key, then found, expected and mend. */
-export class Findings<Code extends string = string> {
+export const warningAt = (path: KeyPath, said: Said): Problem => ({
+  ...errorAt(path, said),
+  severity: 'warning',
+});
+
+/** Collects what is wrong: the code, the key, then the facts. */
+export class Findings<R extends Catalogue> {
   readonly problems: Problem[];
   /** The keys that every path begins with. */
   readonly root: KeyPath;
+  readonly #rows: R;
 
-  constructor(root: KeyPath = [], problems: Problem[] = []) {
+  constructor(rows: R, root: KeyPath = [], problems: Problem[] = []) {
+    this.#rows = rows;
     this.root = root;
     this.problems = problems;
   }
 
-  error(code: Code, path: KeyPath, found: string, expected: string, mend: string): void {
-    this.problems.push(errorAt(code, [...this.root, ...path], found, expected, mend));
+  error<C extends keyof R & string>(code: C, path: KeyPath, ...facts: Given<R[C]>): void {
+    this.problems.push(errorAt([...this.root, ...path], say(this.#rows, code, ...facts)));
   }
 
-  warn(code: Code, path: KeyPath, found: string, expected: string, mend: string): void {
-    const problem = errorAt(code, [...this.root, ...path], found, expected, mend);
-    this.problems.push({ ...problem, severity: 'warning' });
+  warn<C extends keyof R & string>(code: C, path: KeyPath, ...facts: Given<R[C]>): void {
+    this.problems.push(warningAt([...this.root, ...path], say(this.#rows, code, ...facts)));
   }
 
   add(problems: readonly Problem[]): void {

@@ -1,11 +1,12 @@
-import { FILE_CODES } from '../../archive/codes.ts';
-import { SCHEMA_CODES } from '../../archive/schema/codes.ts';
-import { BATCH_CODES } from '../../batch/types/problem.ts';
+import { FILE_PROBLEMS } from '../../archive/codes.ts';
+import { SCHEMA_PROBLEMS } from '../../archive/schema/codes.ts';
+import { BATCH_PROBLEMS } from '../../batch/types/problem.ts';
 import { KEY_IN_CODES } from '../../key-in/check.ts';
 import { SHEET_CODES } from '../../paper/engine/faults.ts';
 import { UNIT_CODES } from '../../units/codes.ts';
+import { inGeneral } from '../../units/problem.ts';
 import { CAUTIONS } from '../../words/cautions.ts';
-import { sentence, spelled } from '../../words/words.ts';
+import { spelled } from '../../words/words.ts';
 import { ABOUT_PATH, MESSAGES_PATH, MISSING_PATH } from '../paths.ts';
 import type { Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
@@ -28,9 +29,9 @@ export const aboutView = (site: Published) => ({
 /** Every code that a message may carry, by what it is about. */
 const MESSAGES: readonly (readonly [title: string, codes: Readonly<Record<string, string>>])[] = [
   ['Figures', UNIT_CODES],
-  ['Keys and values', SCHEMA_CODES],
-  ['Files and YAML', FILE_CODES],
-  ['The plan', BATCH_CODES],
+  ['Keys and values', SCHEMA_PROBLEMS],
+  ['Files and YAML', FILE_PROBLEMS],
+  ['The plan', BATCH_PROBLEMS],
   ['Keying in', KEY_IN_CODES],
   ['Printing', SHEET_CODES],
 ];
@@ -40,7 +41,7 @@ export const messagesView = (site: Published) => ({
   head: headView(site.brewery, MESSAGES_PATH, 'Messages', 'Every message of the program by its code.', false),
   groups: MESSAGES.map(([title, codes]) => ({
     title,
-    codes: Object.entries(codes).map(([code, meaning]) => ({ code, meaning: sentence(meaning) })),
+    codes: Object.entries(codes).map(([code, row]) => ({ code, ...inGeneral(row) })),
   })),
 });
 

@@ -1,14 +1,15 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, it } from 'vitest';
-import { FILE_CODES } from '../../../lib/archive/codes.ts';
-import { SCHEMA_CODES } from '../../../lib/archive/schema/codes.ts';
+import { FILE_PROBLEMS } from '../../../lib/archive/codes.ts';
+import { SCHEMA_PROBLEMS } from '../../../lib/archive/schema/codes.ts';
 import { UNIT_CODES } from '../../../lib/units/parse/parse.ts';
+import { inGeneral } from '../../../lib/units/problem.ts';
 
-const own = { ...SCHEMA_CODES, ...FILE_CODES };
+const own = { ...SCHEMA_PROBLEMS, ...FILE_PROBLEMS };
 
 it('no code is listed twice', () => {
-  const all = [SCHEMA_CODES, FILE_CODES, UNIT_CODES].flatMap((codes) => Object.keys(codes));
+  const all = [SCHEMA_PROBLEMS, FILE_PROBLEMS, UNIT_CODES].flatMap((codes) => Object.keys(codes));
   expect(new Set(all).size).toBe(all.length);
 });
 
@@ -22,5 +23,5 @@ it('every code has a test of its exact text, and its meaning in one sentence', (
   expect(
     Object.keys(own).filter((code) => !tested.includes(`[${code}]`) && !tested.includes(`code: '${code}',`)),
   ).toEqual([]);
-  expect(Object.values(own).filter((meaning) => !/^[A-Z].*\.$/.test(meaning))).toEqual([]);
+  expect(Object.values(own).filter((row) => !/^[A-Z].*\.$/.test(inGeneral(row).meaning))).toEqual([]);
 });

@@ -1,9 +1,9 @@
 import { FILE_PROBLEMS } from '../../archive/codes.ts';
 import { SCHEMA_PROBLEMS } from '../../archive/schema/codes.ts';
 import { BATCH_PROBLEMS } from '../../batch/types/problem.ts';
-import { KEY_IN_CODES } from '../../key-in/check.ts';
+import { KEY_IN_PROBLEMS } from '../../key-in/complete.ts';
 import { SHEET_CODES } from '../../paper/engine/faults.ts';
-import { UNIT_CODES } from '../../units/codes.ts';
+import { UNIT_PROBLEMS } from '../../units/codes.ts';
 import { inGeneral } from '../../units/problem.ts';
 import { CAUTIONS } from '../../words/cautions.ts';
 import { spelled } from '../../words/words.ts';
@@ -28,11 +28,11 @@ export const aboutView = (site: Published) => ({
 
 /** Every code that a message may carry, by what it is about. */
 const MESSAGES: readonly (readonly [title: string, codes: Readonly<Record<string, string>>])[] = [
-  ['Figures', UNIT_CODES],
+  ['Figures', UNIT_PROBLEMS],
   ['Keys and values', SCHEMA_PROBLEMS],
   ['Files and YAML', FILE_PROBLEMS],
   ['The plan', BATCH_PROBLEMS],
-  ['Keying in', KEY_IN_CODES],
+  ['Keying in', KEY_IN_PROBLEMS],
   ['Printing', SHEET_CODES],
 ];
 

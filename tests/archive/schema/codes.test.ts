@@ -3,13 +3,13 @@ import { join } from 'node:path';
 import { expect, it } from 'vitest';
 import { FILE_PROBLEMS } from '../../../lib/archive/codes.ts';
 import { SCHEMA_PROBLEMS } from '../../../lib/archive/schema/codes.ts';
-import { UNIT_CODES } from '../../../lib/units/parse/parse.ts';
+import { UNIT_PROBLEMS } from '../../../lib/units/parse/parse.ts';
 import { inGeneral } from '../../../lib/units/problem.ts';
 
 const own = { ...SCHEMA_PROBLEMS, ...FILE_PROBLEMS };
 
 it('no code is listed twice', () => {
-  const all = [SCHEMA_PROBLEMS, FILE_PROBLEMS, UNIT_CODES].flatMap((codes) => Object.keys(codes));
+  const all = [SCHEMA_PROBLEMS, FILE_PROBLEMS, UNIT_PROBLEMS].flatMap((codes) => Object.keys(codes));
   expect(new Set(all).size).toBe(all.length);
 });
 

@@ -13,10 +13,10 @@ import { BATCH_PROBLEMS } from '../../../lib/batch/types/problem.ts';
 import { createPages } from '../../../lib/site/pages.ts';
 import { SHEET_FILES } from '../../../lib/site/paths.ts';
 import type { SiteEntry } from '../../../lib/site/site.ts';
-import { UNIT_CODES } from '../../../lib/units/codes.ts';
+import { UNIT_PROBLEMS } from '../../../lib/units/codes.ts';
 
 const CODES = new Set<string>(
-  [BATCH_PROBLEMS, FILE_PROBLEMS, SCHEMA_PROBLEMS, UNIT_CODES].flatMap((codes) => Object.keys(codes)),
+  [BATCH_PROBLEMS, FILE_PROBLEMS, SCHEMA_PROBLEMS, UNIT_PROBLEMS].flatMap((codes) => Object.keys(codes)),
 );
 /** Longer than this, of the processor's time, is a hang. */
 export const LIMIT_MS = 2000;

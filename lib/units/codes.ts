@@ -40,7 +40,7 @@ export const UNIT_PROBLEMS = {
   'date-form':
     'A date is not written as year, month and day, or can be read in two ways. | {text} | {expected} | write {what} ?? leave out the time',
   'date-not-real':
-    "The calendar has no such day. | {text} | a year from {first} to {last} ?? {expected} | that month's last day is {day} ?? the month is from 01 to {months}: check the order ?? check the year",
+    "The calendar has no such day. | {text} | a year from {first} to {last} ?? {expected} | that month's last day is {day} ?? the month is from 01 to 12{month}: check the order ?? check the year",
 } as const satisfies Catalogue;
 
 export type UnitCode = keyof typeof UNIT_PROBLEMS;

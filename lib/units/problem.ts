@@ -19,7 +19,7 @@ export interface Problem extends Said {
 
 /**
  * The words of a code: what it means | what is found | what is expected | the mend. `{name}` is a fact, given with each
- * problem. Of wordings with ?? between them the first is said whose facts are all known.
+ * problem. Of wordings with ?? between them the first is said whose facts are all known; one that only tells them apart is ''.
  */
 export type Row = `${string} | ${string} | ${string} | ${string}`;
 /** Every code of a layer with its words. Codes are permanent. */
@@ -67,12 +67,12 @@ export function say<R extends Catalogue, C extends keyof R & string>(
   return { code, found: found!, expected: expected!, mend: mend! };
 }
 
-/** What a code means, and its mends in general: "…" for a fact, nothing for an addition to a word or a mend of facts alone. */
-export function inGeneral(row: string): { readonly meaning: string; readonly mends: readonly string[] } {
+/** What a code means, and the mend in general: "…" for a fact, nothing for an addition to a word or for little but a fact. */
+export function inGeneral(row: Row): { readonly meaning: string; readonly mend: string } {
   const [meaning = '', , , mend = ''] = row.split(' | ');
-  const mends = mend.split(' ?? ').filter((words) => !/^(write )?"?\{\w+\}"?$/.test(words));
+  const mends = mend.split(' ?? ').filter((words) => !/^(\w+ ){0,3}"?\{\w+\}"?$/.test(words));
   const general = (words: string) => words.replace(/\{\w+\}(?=\w)|(?<=\w)\{\w+\}/g, '').replace(FACT, '…');
-  return { meaning, mends: mends.map(general) };
+  return { meaning, mend: mends.map(general).join('; or ') };
 }
 
 /** `recipe.hops[1].add`, as people read it. */

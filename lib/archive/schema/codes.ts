@@ -4,7 +4,7 @@ const STEP =
   '"{step}" where the recipe has no {step} | {step}: below recipe, with its temperature and time{ratio} | add {step}: {sample} to the recipe{or}';
 const PICTURE = 'a picture as .jpg, .png or .webp';
 const SAVE_PICTURE =
-  'save it as {jpg}: open it and export it so, or set the camera of the phone to its most compatible format';
+  'save it as .jpg: open it and export it so, or set the camera of the phone to its most compatible format';
 const PRIMING_SUGAR = 'a sugar whose gas the tables know{such}';
 const GIVE_PRIMING = 'write {sugar}, or give its priming: in content/ingredients.yaml';
 
@@ -17,7 +17,7 @@ export const SCHEMA_PROBLEMS = {
   'unknown-key':
     'A key that the file may not have; often a typing slip. | {key} | {known} | write {near} ?? remove the key, or move it to the notes',
   'comma-decimal':
-    'A decimal comma without quotes, which YAML takes for the end of the value. | {written} without quotes | {decimal} in quotes, or a decimal point ?? a whole number | write {key}: "{written}" or {key}: {pointed} ?? write {key}: in digits, without decimals',
+    'A decimal comma without quotes, which YAML takes for the end of the value. | {written} without quotes | a decimal comma{decimal} in quotes, or a decimal point ?? a whole number | write {key}: "{written}" or {key}: {pointed} ?? write {key}: in digits, without decimals',
   'wrong-shape':
     'A list, a group of keys or a single value where another of the three belongs. | {found} | {expected} | begin each {item} ?? write {what}',
   'text-too-long':
@@ -40,7 +40,7 @@ export const SCHEMA_PROBLEMS = {
   'picture-place':
     'A picture that is named by a path, or by a name that hides it. | {text} | the name alone of a file in the folder of the batch, such as glass.jpg | put the file there and write its name without a path',
   'picture-format': `A picture in a format that cannot be published. | {text} | ${PICTURE} | ${SAVE_PICTURE}`,
-  'picture-unusable': `Warning: a picture that is missing, is not an ordinary file or cannot be read; it is left out. | {found} | ${PICTURE} in the folder of the batch | ${SAVE_PICTURE} ?? put the file there, or take the line out`,
+  'picture-unusable': `Warning: a picture that is missing, is not an ordinary file or cannot be read; it is left out. | {found} | ${PICTURE} in the folder of the batch | put the file there{missing}, or take the line out ?? ${SAVE_PICTURE}`,
   'out-of-range':
     'A figure that is not possible; as a warning, one that is most unlikely. | {text} | {possible} | check the {figure}',
   'addition-after-boil':

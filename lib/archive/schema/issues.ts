@@ -139,7 +139,7 @@ function joinCommaDecimals(problems: readonly Problem[], { raw, schema, root }: 
     const whole = String(valueAt(raw, [...parent.slice(root.length), key]));
     const at = [...parent, key];
     const counted = typeAt(schema, at.slice(root.length)) === 'integer';
-    const decimal = counted ? {} : { decimal: 'a decimal comma', pointed: `${whole}.${rest}` };
+    const decimal = counted ? {} : { decimal: '', pointed: `${whole}.${rest}` };
     joined.push(errorAt(at, fault('comma-decimal', { key, written: `${whole},${rest}`, ...decimal })));
     settled.add(JSON.stringify(path)).add(JSON.stringify(at));
   }

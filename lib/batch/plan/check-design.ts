@@ -45,7 +45,7 @@ export function checkDesign(batch: Batch, { units }: Brewery, c: Case, out: Batc
   if (c.steep && steepLiquor(c).water_kg < LEAST_SOAK_KG)
     out.error('soak-too-hot', ['recipe', 'steep'], {
       water: volume(steepWater_L(c)),
-      others: stated_L === null ? 'mash or the rinse' : undefined,
+      open: stated_L === null ? '' : undefined,
     });
   const kettle = kettleMasses(c);
   const lost_L = c.kettleLoss_L + heldByHops(c);
@@ -58,7 +58,7 @@ export function checkDesign(batch: Batch, { units }: Brewery, c: Case, out: Batc
       const { path, from } = extractInKettle(batch, c, boilKey);
       const water_L = kettle.start.water_kg / WATER_KG_PER_L;
       const water = water_L > LEAST_NAMED_L ? volume(water_L) : undefined;
-      out.error('boils-dry', path, { ...facts, water, from, extract: 'extract' });
+      out.error('boils-dry', path, { ...facts, water, from, early: '' });
       return;
     }
     const lost = lost_L < LEAST_NAMED_L ? undefined : volume(lost_L);

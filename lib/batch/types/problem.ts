@@ -10,7 +10,7 @@ export const BATCH_PROBLEMS = {
   'kettle-overflows': `The kettle would be over its brim. | ${FULL} | {ways}`,
   'kettle-nearly-full': `The kettle is over 85 % full at its fullest. | ${FULL} | watch it closely, or {ways}`,
   'boils-dry':
-    'Boil-off, trub and hops leave no wort. | extract takes all but {water} of the {boil} boil{from}; boil-off takes {evaporated} ?? extract alone fills the {boil} boil{from} ?? boil-off ({evaporated}), trub and hops ({lost}) take all of the {boil} boil ?? boil-off ({evaporated}) takes all of the {boil} boil | wort left to ferment | check the weights, boil a larger volume, or move {extract} to a later addition ?? boil a larger volume, or for a shorter time',
+    'Boil-off, trub and hops leave no wort. | extract takes all but {water} of the {boil} boil{from}; boil-off takes {evaporated} ?? extract alone fills the {boil} boil{from} ?? boil-off ({evaporated}), trub and hops ({lost}) take all of the {boil} boil ?? boil-off ({evaporated}) takes all of the {boil} boil | wort left to ferment | check the weights, boil a larger volume, or move extract{early} to a later addition ?? boil a larger volume, or for a shorter time',
   'water-parts-exceed-total':
     'Steep, mash and rinse water are more than the water to heat. | {parts} for soaking and rinsing, of {total} to heat in all | parts that add up to at most {total} | use less water for the soak or the rinse, or a larger boil_volume',
   'more-extract-than-water':
@@ -18,7 +18,7 @@ export const BATCH_PROBLEMS = {
   'stand-too-hot':
     'A stand at or above the boil. | "{written}", while water boils at {boils} here | a temperature below {boils} | lower the temperature of the stand',
   'soak-too-hot':
-    'A steep or mash at or above the boil, or one that would need such water. | "{written}", while water boils at {boils} here ?? so little water for the grain that it would have to be at {needed} ?? {water} of water, which cannot get hot enough | a temperature below {boils}; most soaks are between {low} and {high} ?? water below its boiling point of {boils} ?? water that covers the grain | lower the temperature of the {soak} ?? use more water, or a lower temperature for the {step} ?? use less water for the {others}, or a larger boil_volume ?? use more water for the steep, or leave its water out',
+    'A steep or mash at or above the boil, or one that would need such water. | "{written}", while water boils at {boils} here ?? so little water for the grain that it would have to be at {needed} ?? {water} of water, which cannot get hot enough | a temperature below {boils}; most soaks are between {low} and {high} ?? water below its boiling point of {boils} ?? water that covers the grain | lower the temperature of the {soak} ?? use more water, or a lower temperature for the {step} ?? use less water for the mash or the rinse{open}, or a larger boil_volume ?? use more water for the steep, or leave its water out',
   'figure-out-of-range':
     'A figure left the range in which its formula holds. | {found} | figures that a kitchen can reach | check the weights, volumes, temperatures and times of the recipe',
   'fermenter-too-small':

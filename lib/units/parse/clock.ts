@@ -32,10 +32,8 @@ export function parseClock(text: string, twelveHours = false): Parsed<string> {
     return fault('clock-form', { text, expected: CLOCK_EXPECTED, what: 'hours and minutes as "13:35"' });
   }
   if (twelveHours && half === '' && /^[1-9]$/.test(digits)) {
-    return eitherHalf(
-      text,
-      ['AM', 'PM'].map((each) => `${digits}:${minutes} ${each}`),
-    );
+    const halves = ['AM', 'PM'].map((each) => `${digits}:${minutes} ${each}`);
+    return eitherHalf(text, halves);
   }
   const hours = half === '' ? hour : (hour % 12) + (pm ? 12 : 0);
   return parsed(`${two(hours)}:${minutes ?? '00'}`);
@@ -124,7 +122,7 @@ function realDay(
   const year = written.year ?? (inYear(near) >= (after ?? '') ? near : near + 1);
   if (year < FIRST_YEAR || year > LAST_YEAR)
     return fault('date-not-real', { text, first: FIRST_YEAR, last: LAST_YEAR });
-  if (month < 1 || month > 12) return fault('date-not-real', { ...facts, months: 12 });
+  if (month < 1 || month > 12) return fault('date-not-real', { ...facts, month: '' });
   const last = daysIn(year, month);
   if (day < 1 || day > last)
     return fault('date-not-real', { ...facts, day: `${year}-${two(month)}-${two(last)}` });

@@ -264,6 +264,11 @@ describe('problems of a plan', () => {
     expect([...new Set(CASES.map(([code]) => code))].sort()).toEqual(Object.keys(BATCH_PROBLEMS).sort());
   });
 
+  it('a brace that a brewer wrote is shown as it is', () => {
+    const batch = withParts({ intoFermenter_L: given(40, '{most} ?? 40 L') }, { fermenter_L: own(30) });
+    expect(problemsOf(batch)[0]).toMatchObject({ found: '"{most} ?? 40 L" into a fermenter of 30' });
+  });
+
   it('an ordinary recipe has none', () => {
     expect(problemsOf(sampleBatch())).toEqual([]);
   });

@@ -1,4 +1,4 @@
-import { type Catalogue, type Given, say } from '../units/problem.ts';
+import { type Catalogue, type Facts, say } from '../units/problem.ts';
 import type { TextProblem } from './yaml/located.ts';
 import { MAX_DEPTH, MAX_VALUES } from './yaml/read.ts';
 
@@ -66,7 +66,7 @@ export const FILE_PROBLEMS = {
 export function fileProblem<C extends keyof typeof FILE_PROBLEMS>(
   code: C,
   offset: number,
-  ...facts: Given<(typeof FILE_PROBLEMS)[C]>
+  ...facts: Facts<(typeof FILE_PROBLEMS)[C]>
 ): TextProblem {
   return { ...say(FILE_PROBLEMS, code, ...facts), path: [], offset };
 }

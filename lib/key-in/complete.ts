@@ -6,7 +6,7 @@ import {
   parseVolumeReading,
 } from '../units/parse/parse.ts';
 import { fault, type Parsed, parsed, quoted, type UnitFault } from '../units/parse/parsed.ts';
-import { type Catalogue, type Given, type Said, say } from '../units/problem.ts';
+import { type Catalogue, type Facts, type Said, say } from '../units/problem.ts';
 import { completeMoment, type DateContext } from './dates.ts';
 import { type Blank, LEFT_OUT, NOT_TAKEN } from './key-in.ts';
 
@@ -28,7 +28,7 @@ export type Fault = Said<KeyInCode | UnitFault['code']> & Pick<UnitFault, 'ok' |
 
 export const keyInFault = <C extends KeyInCode>(
   code: C,
-  ...facts: Given<(typeof KEY_IN_PROBLEMS)[C]>
+  ...facts: Facts<(typeof KEY_IN_PROBLEMS)[C]>
 ): Fault => ({ ok: false, ...say(KEY_IN_PROBLEMS, code, ...facts), offers: [] });
 
 /** A keyed line as the file would hold it, or what is wrong with it and what might have been meant. */

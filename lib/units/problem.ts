@@ -18,8 +18,9 @@ export interface Problem extends Said {
 }
 
 /**
- * The words of a code: what it means | what is found | what is expected | the mend. `{name}` is a fact, given with each
- * problem. Of wordings with ?? between them the first is said whose facts are all known; one that only tells them apart is ''.
+ * The words of a code: what it means | what is found | what is expected | the mend. `{name}` is a fact, which each problem
+ * brings. Of wordings with ?? between them the first is said whose facts are all known; a fact that only tells them apart is
+ * an empty text.
  */
 export type Row = `${string} | ${string} | ${string} | ${string}`;
 /** Every code of a layer with its words. Codes are permanent. */
@@ -41,8 +42,8 @@ type FactsOfEach<R extends string> = (R extends string ? (facts: FactsOf<R>) => 
 ) => void
   ? Facts
   : never;
-/** A row without facts takes none. */
-export type Given<R extends string> = [NameIn<R>] extends [never]
+/** What a call gives beside the code: nothing where the row has no facts. */
+export type Facts<R extends string> = [NameIn<R>] extends [never]
   ? []
   : object extends FactsOfEach<R>
     ? [facts?: FactsOfEach<R>]
@@ -54,7 +55,7 @@ const FACT = /\{(\w+)\}/g;
 export function say<R extends Catalogue, C extends keyof R & string>(
   rows: R,
   code: C,
-  ...given: Given<R[C]>
+  ...given: Facts<R[C]>
 ): Said<C> {
   const [facts = {}] = given as readonly Readonly<Record<string, Fact | undefined>>[];
   const isKnown = (words: string) =>
@@ -109,11 +110,11 @@ export class Findings<R extends Catalogue> {
     this.problems = problems;
   }
 
-  error<C extends keyof R & string>(code: C, path: KeyPath, ...facts: Given<R[C]>): void {
+  error<C extends keyof R & string>(code: C, path: KeyPath, ...facts: Facts<R[C]>): void {
     this.problems.push(errorAt([...this.root, ...path], say(this.#rows, code, ...facts)));
   }
 
-  warn<C extends keyof R & string>(code: C, path: KeyPath, ...facts: Given<R[C]>): void {
+  warn<C extends keyof R & string>(code: C, path: KeyPath, ...facts: Facts<R[C]>): void {
     this.problems.push(warningAt([...this.root, ...path], say(this.#rows, code, ...facts)));
   }
 

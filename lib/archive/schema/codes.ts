@@ -1,4 +1,4 @@
-import type { Catalogue, Given } from '../../units/problem.ts';
+import type { Catalogue, Facts } from '../../units/problem.ts';
 
 const STEP =
   '"{step}" where the recipe has no {step} | {step}: below recipe, with its temperature and time{ratio} | add {step}: {sample} to the recipe{or}';
@@ -82,4 +82,4 @@ export const SCHEMA_PROBLEMS = {
 
 export type SchemaCode = keyof typeof SCHEMA_PROBLEMS;
 /** The facts of a code. */
-export type SchemaFacts<C extends SchemaCode> = Given<(typeof SCHEMA_PROBLEMS)[C]>;
+export type SchemaFacts<C extends SchemaCode> = Facts<(typeof SCHEMA_PROBLEMS)[C]>;

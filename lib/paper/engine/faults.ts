@@ -1,5 +1,5 @@
 /** What can go wrong between an HTML file and a whole PDF file, as data. */
-import { type Catalogue, type Given, type Said, say } from '../../units/problem.ts';
+import { type Catalogue, type Facts, type Said, say } from '../../units/problem.ts';
 
 /** Every problem of printing a sheet. */
 export const SHEET_PROBLEMS = {
@@ -33,7 +33,7 @@ export type SheetFault = Said<SheetFaultCode>;
 
 export const sheetFault = <C extends SheetFaultCode>(
   code: C,
-  ...facts: Given<(typeof SHEET_PROBLEMS)[C]>
+  ...facts: Facts<(typeof SHEET_PROBLEMS)[C]>
 ): SheetFault => say(SHEET_PROBLEMS, code, ...facts);
 
 /** Carries a fault up to where a job ends; it never leaves the engine. */

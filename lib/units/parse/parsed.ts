@@ -1,5 +1,5 @@
 import { UNIT_PROBLEMS, type UnitCode } from '../codes.ts';
-import { type Given, type Said, say } from '../problem.ts';
+import { type Facts, type Said, say } from '../problem.ts';
 
 /** What is wrong with a figure; the caller adds its key. */
 export interface UnitFault extends Said<UnitCode> {
@@ -14,15 +14,15 @@ export function parsed<T>(value: T): Parsed<T> {
   return { ok: true, value };
 }
 
-type Facts<C extends UnitCode> = Given<(typeof UNIT_PROBLEMS)[C]>;
+type UnitFacts<C extends UnitCode> = Facts<(typeof UNIT_PROBLEMS)[C]>;
 
 /** A fault of a text, which is shown in quotation marks. */
 export function fault<C extends UnitCode>(
   code: C,
-  facts: Facts<C>[0],
+  facts: UnitFacts<C>[0],
   offers: readonly string[] = [],
 ): UnitFault {
-  const said = say(UNIT_PROBLEMS, code, ...([facts] as unknown as Facts<C>));
+  const said = say(UNIT_PROBLEMS, code, ...([facts] as unknown as UnitFacts<C>));
   return { ok: false, ...said, found: quoted(said.found), offers };
 }
 

@@ -12,14 +12,30 @@ import { type Blank, LEFT_OUT, NOT_TAKEN } from './key-in.ts';
 
 /** What can be wrong with answers together, beside what can be with single figures. */
 export const KEY_IN_PROBLEMS = {
-  'row-without-day':
-    'Something of a row, or of a packaging, was keyed in but not its day. | nothing | the day, such as 14 Feb | key in the day of this row',
-  'reason-missing':
-    'A batch was given up on a day, and nothing says why. | nothing | a few words | say why it was given up',
-  'taken-and-not-taken':
-    'A figure was keyed in, and that it was not taken. | {figure} together with "{word}" | one of the two | empty the figure, or take the tick away',
-  'keyed-differently':
-    'The two times that a figure was keyed in are not the same. | "{line}" and then "{again}" | the same figure twice | look at the paper again',
+  'row-without-day': [
+    'Something of a row, or of a packaging, was keyed in but not its day.',
+    'nothing',
+    'the day, such as 14 Feb',
+    'key in the day of this row',
+  ],
+  'reason-missing': [
+    'A batch was given up on a day, and nothing says why.',
+    'nothing',
+    'a few words',
+    'say why it was given up',
+  ],
+  'taken-and-not-taken': [
+    'A figure was keyed in, and that it was not taken.',
+    '{figure} together with "{word}"',
+    'one of the two',
+    'empty the figure, or take the tick away',
+  ],
+  'keyed-differently': [
+    'The two times that a figure was keyed in are not the same.',
+    '"{line}" and then "{again}"',
+    'the same figure twice',
+    'look at the paper again',
+  ],
 } as const satisfies Catalogue;
 type KeyInCode = keyof typeof KEY_IN_PROBLEMS;
 

@@ -17,33 +17,26 @@ export interface Problem extends Said {
   readonly path: KeyPath;
 }
 
-/**
- * The words of a code: what it means | what is found | what is expected | the mend. `{name}` is a fact, which each problem
- * brings. Of wordings with ?? between them the first is said whose facts are all known; a fact that only tells them apart is
- * an empty text.
- */
-export type Row = `${string} | ${string} | ${string} | ${string}`;
+/** Words with `{name}` for a fact, which each problem brings. Of several wordings the first is said whose facts are all known. */
+type Words = string | readonly string[];
+/** A code in words: what it means, then what is said of one. A fact that only tells wordings apart is an empty text. */
+export type Row = readonly [means: string, found: Words, expected: Words, mend: Words];
 /** Every code of a layer with its words. Codes are permanent. */
 export type Catalogue = Readonly<Record<string, Row>>;
 
 type Fact = string | number;
-type NameIn<W extends string> = W extends `${string}{${infer Name}}${infer Rest}`
-  ? Name | NameIn<Rest>
-  : never;
-type FactsIn<W extends string> = W extends `${infer Head} ?? ${infer Rest}`
-  ? FactsIn<Head> | FactsIn<Rest>
-  : Readonly<Record<NameIn<W>, Fact>>;
-type FactsOf<R extends string> = R extends `${infer Head} | ${infer Rest}`
-  ? FactsIn<Head> & FactsOf<Rest>
-  : FactsIn<R>;
+type Wording<W extends Words> = W extends readonly string[] ? W[number] : W;
+type NameIn<W> = W extends `${string}{${infer Name}}${infer Rest}` ? Name | NameIn<Rest> : never;
+type FactsIn<W> = W extends string ? Readonly<Record<NameIn<W>, Fact>> : never;
+type FactsOf<R extends Row> = FactsIn<Wording<R[1]>> & FactsIn<Wording<R[2]>> & FactsIn<Wording<R[3]>>;
 /** Of a code that may be one of several, the facts of each. */
-type FactsOfEach<R extends string> = (R extends string ? (facts: FactsOf<R>) => void : never) extends (
+type FactsOfEach<R extends Row> = (R extends Row ? (facts: FactsOf<R>) => void : never) extends (
   facts: infer Facts,
 ) => void
   ? Facts
   : never;
 /** What a call gives beside the code: nothing where the row has no facts. */
-export type Facts<R extends string> = [NameIn<R>] extends [never]
+export type Facts<R extends Row> = [NameIn<Wording<R[1] | R[2] | R[3]>>] extends [never]
   ? []
   : object extends FactsOfEach<R>
     ? [facts?: FactsOfEach<R>]
@@ -61,17 +54,19 @@ export function say<R extends Catalogue, C extends keyof R & string>(
   const isKnown = (words: string) =>
     [...words.matchAll(FACT)].every(([, name]) => facts[name!] !== undefined);
   // All facts at once: a brace in a brewer's own text is no fact.
-  const [, found, expected, mend] = rows[code]!.split(' | ').map((cell) => {
-    const words = cell.split(' ?? ').find(isKnown)!;
-    return words.replace(FACT, (_, name: string) => String(facts[name]));
-  });
-  return { code, found: found!, expected: expected!, mend: mend! };
+  const said = (words: Words): string =>
+    wordings(words)
+      .find(isKnown)!
+      .replace(FACT, (_, name: string) => String(facts[name]));
+  const [, found, expected, mend] = rows[code]!;
+  return { code, found: said(found), expected: said(expected), mend: said(mend) };
 }
 
+const wordings = (words: Words): readonly string[] => (typeof words === 'string' ? [words] : words);
+
 /** What a code means, and the mend in general: "…" for a fact, nothing for an addition to a word or for little but a fact. */
-export function inGeneral(row: Row): { readonly meaning: string; readonly mend: string } {
-  const [meaning = '', , , mend = ''] = row.split(' | ');
-  const mends = mend.split(' ?? ').filter((words) => !/^(\w+ ){0,3}"?\{\w+\}"?$/.test(words));
+export function inGeneral([meaning, , , mend]: Row): { readonly meaning: string; readonly mend: string } {
+  const mends = wordings(mend).filter((words) => !/^(\w+ ){0,3}"?\{\w+\}"?$/.test(words));
   const general = (words: string) => words.replace(/\{\w+\}(?=\w)|(?<=\w)\{\w+\}/g, '').replace(FACT, '…');
   return { meaning, mend: mends.map(general).join('; or ') };
 }

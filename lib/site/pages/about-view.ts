@@ -7,6 +7,7 @@ import { UNIT_PROBLEMS } from '../../units/codes.ts';
 import { type Catalogue, inGeneral } from '../../units/problem.ts';
 import { CAUTIONS } from '../../words/cautions.ts';
 import { spelled } from '../../words/words.ts';
+import { SITE_PROBLEMS } from '../check-links.ts';
 import { ABOUT_PATH, MESSAGES_PATH, MISSING_PATH } from '../paths.ts';
 import type { Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
@@ -34,6 +35,7 @@ const MESSAGES: readonly (readonly [title: string, rows: Catalogue])[] = [
   ['The plan', BATCH_PROBLEMS],
   ['Keying in', KEY_IN_PROBLEMS],
   ['Printing', SHEET_PROBLEMS],
+  ['The built site', SITE_PROBLEMS],
 ];
 
 /** What each code of a message means and how it is mended: the codes are permanent, so that a search finds them. */

@@ -6,12 +6,13 @@ import { SCHEMA_PROBLEMS } from '../../../lib/archive/schema/codes.ts';
 import { BATCH_PROBLEMS } from '../../../lib/batch/types/problem.ts';
 import { KEY_IN_PROBLEMS } from '../../../lib/key-in/complete.ts';
 import { SHEET_PROBLEMS } from '../../../lib/paper/engine/faults.ts';
+import { SITE_PROBLEMS } from '../../../lib/site/check-links.ts';
 import { UNIT_PROBLEMS } from '../../../lib/units/parse/parse.ts';
 import { type Catalogue, inGeneral, type Said, say } from '../../../lib/units/problem.ts';
 
 const own = { ...SCHEMA_PROBLEMS, ...FILE_PROBLEMS };
-const ALL = [own, UNIT_PROBLEMS, BATCH_PROBLEMS, KEY_IN_PROBLEMS, SHEET_PROBLEMS].flatMap((rows: Catalogue) =>
-  Object.entries(rows),
+const ALL = [own, UNIT_PROBLEMS, BATCH_PROBLEMS, KEY_IN_PROBLEMS, SHEET_PROBLEMS, SITE_PROBLEMS].flatMap(
+  (rows: Catalogue) => Object.entries(rows),
 );
 
 it('no code is listed twice', () => {

@@ -1,4 +1,4 @@
-import { cpSync, writeFileSync } from 'node:fs';
+import { cpSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
@@ -194,6 +194,27 @@ describe('the form without a server, opened as a file', () => {
     expect(await page.textContent('[data-summary]')).toMatch(
       /has changed since you typed.*D2.*the file now says 1\.080/s,
     );
+    await page.context().close();
+  });
+
+  it('takes a morning by a clock of twelve hours, shows it so, and has it again when the page was closed', async () => {
+    const brewery = join(served.room.content, 'brewery.yaml');
+    const before = readFileSync(brewery, 'utf8');
+    writeFileSync(brewery, before.replace(/^language:.*$/m, 'language: en-US'));
+    const page = await open(await publishedAnew('american'));
+    writeFileSync(brewery, before);
+    await fill(page, { F1: '2027-01-12', 'F1-c': '10:15', A1: '9:05 am' });
+    await press(page);
+    await page.tap('.summary .offer:has-text("am")');
+    expect(await page.locator('.summary .offer').count()).toBe(0);
+    await page.reload();
+    await page.waitForSelector('.bar button');
+    expect([await value(page, 'F1-c'), await value(page, 'A1')]).toEqual(['10:15\u00a0am', '9:05\u00a0am']);
+    await lookOnceMore(page);
+    expect(parse(await page.inputValue('#made-lines')).readings).toEqual({
+      heating_started: '09:05',
+      fermentation: [{ on: '2027-01-12 10:15' }],
+    });
     await page.context().close();
   });
 

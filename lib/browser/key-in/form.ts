@@ -11,6 +11,7 @@ import {
 } from '../../key-in/key-in.ts';
 import { hasClock, lineOf, type Parts, partsOf } from '../../key-in/parts.ts';
 import { labelOf, shownText } from '../../key-in/words.ts';
+import { clockText } from '../../words/measures.ts';
 import { capital } from '../../words/words.ts';
 
 /** An element with attributes and children; text is never read as markup. */
@@ -67,6 +68,10 @@ function unitSelect(id: string, label: string, choices: readonly string[]): HTML
 const labelled = (label: string, input: HTMLElement, ...more: readonly Node[]): HTMLElement =>
   element('span', { class: 'part' }, element('label', { for: input.id }, label), pair(input, ...more));
 const pair = (...inputs: readonly Node[]): HTMLElement => element('span', { class: 'pair' }, ...inputs);
+
+/** A time as the file has it, with its half of the day where people write that; whatever else was typed as it is. */
+const shownClock = (text: string): string =>
+  /^\d\d:\d\d$/.test(text) ? clockText(text, document.documentElement.lang) : text;
 
 /** Makes the inputs of one blank with what its file says of it. */
 function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
@@ -131,11 +136,11 @@ function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
   };
   const put = (text: string) => {
     const stored = partsOf(blank, text);
-    value.value = stored.value;
+    value.value = kind === 'clock' ? shownClock(stored.value) : stored.value;
     if (unit) unit.value = stored.unit;
     if (sample) sample.value = stored.sample;
     if (sampleUnit) sampleUnit.value = stored.sampleUnit;
-    if (clock) clock.value = stored.clock;
+    if (clock) clock.value = shownClock(stored.clock);
     if (again) again.value = stored.value;
     for (const { word, input } of ticks) input.checked = word === stored.word;
     settle();

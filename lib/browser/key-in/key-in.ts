@@ -1,7 +1,6 @@
 import { localClock, localDay } from '../../batch/types/time.ts';
 import { changesOf } from '../../key-in/changes.ts';
 import { type Checked, checkTyped } from '../../key-in/check.ts';
-import { complete } from '../../key-in/complete.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
 import { dateContextOf } from '../../key-in/dates.ts';
 import { doubtsOf } from '../../key-in/doubts.ts';
@@ -137,12 +136,9 @@ const dateContext = ({ data }: Page) => dateContextOf(data.batch, data);
 
 /** What was typed as the file would hold it, and as it was typed where it cannot. */
 function asKeyed(page: Page): Answers {
-  const texts = [...typed(page)].map(([key, line]) => {
-    const blank = page.blanks.find((each) => each.key === key);
-    const read = blank === undefined ? null : complete(blank, line, dateContext(page));
-    return [key, read?.ok ? read.value : line] as const;
-  });
-  return new Map(texts);
+  const lines = typed(page);
+  const { answers } = checkTyped(page.blanks, { lines }, dateContext(page));
+  return new Map([...lines].map(([key, line]) => [key, answers.get(key) ?? line]));
 }
 
 /** Everything that follows from what is typed, as it is typed. */

@@ -111,7 +111,8 @@ export async function saveKeyed(session: Session, keyed: KeyedFile, look = openB
     if (now.batch === null) return [];
     const blanks = blanksOf(now.batch, now.raw, brewery.units, rowsNeeded(keyed, now.raw));
     const { given, collisions, unknown } = mergeKeyed(keyed, blanks, now.raw);
-    const ctx = dateContextOf(now.batch, brewery);
+    // What was keyed in says its times as the file does.
+    const ctx = { ...dateContextOf(now.batch, brewery), twelveHours: false };
     const checked = checkTyped(blanks, { lines: new Map(given) }, ctx);
     before = { ...session, batch: now.batch, raw: now.raw, blanks };
     answers = checked.answers;

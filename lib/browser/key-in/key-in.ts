@@ -4,7 +4,7 @@ import { type Checked, checkTyped } from '../../key-in/check.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
 import { dateContextOf } from '../../key-in/dates.ts';
 import { doubtsOf } from '../../key-in/doubts.ts';
-import { keyedFile, mergeKeyed, readKeyedFile } from '../../key-in/file.ts';
+import { keyedFile, mergeKeyed, readKeyedFile, saidIn } from '../../key-in/file.ts';
 import { type Answers, type Blank, blanksOf, rowsOf, siblingKey } from '../../key-in/key-in.ts';
 import { readingsLines } from '../../key-in/lines.ts';
 import { changesInWords, faultText, shownText } from '../../key-in/words.ts';
@@ -17,6 +17,8 @@ import { type Problem, type Problems, problemList } from './problems.ts';
 const ROWS_IN_FORM = 12;
 /** Nobody keys in more rows at a time. */
 const NEW_ROWS = 24;
+/** An editor that saves on its own has done so by then. */
+const LOOK_AGAIN_MS = 5000;
 
 interface Page {
   readonly root: HTMLFormElement;
@@ -32,10 +34,13 @@ interface Page {
   seen: boolean;
 }
 
+const blanksIn = ({ batch, raw, units, targets }: KeyInData): readonly Blank[] =>
+  blanksOf(batch, raw, units, rowsOf(raw, 'fermentation').length + NEW_ROWS, targets);
+
 /** Makes the form of the page from what its file says. */
 function open(root: HTMLFormElement, data: KeyInData): Page {
   const rows = rowsOf(data.raw, 'fermentation').length;
-  const all = blanksOf(data.batch, data.raw, data.units, rows + NEW_ROWS, data.targets);
+  const all = blanksIn(data);
   const inForm = all.filter(
     ({ place }) => place.of !== 'fermentation' || (place.row ?? 0) >= rows - ROWS_IN_FORM,
   );
@@ -94,9 +99,13 @@ function offerNow({ entries }: Form): Page['offered'] {
   return { entry, line: entry.line() ?? '' };
 }
 
-function begin(root: HTMLFormElement, data: KeyInData): Page {
+/** The page as it is now; another takes its place when something was saved, or has changed the file. */
+let current: Page | null = null;
+
+function begin(root: HTMLFormElement, data: KeyInData, before = kept(data.slug)): Page {
   const page = open(root, data);
-  const collisions = restore(page);
+  current = page;
+  const collisions = restore(page, before);
   refresh(page);
   if (collisions.length > 0) page.problems.show(collisions, 'The file has changed since you typed');
   root.oninput = () => {
@@ -276,12 +285,13 @@ function intoTheFile({ data, blanks }: Page, answers: Answers): readonly HTMLEle
 /** Sends what was keyed in; whatever comes back, what was typed is still in the form until the file has it. */
 async function send(page: Page): Promise<void> {
   const { bar, data } = page;
-  const body: SaveRequest = { keyed: keyedFile(data.slug, page.blanks, asKeyed(page)) };
+  const keyed = asKeyed(page);
+  const body: SaveRequest = { keyed: keyedFile(data.slug, page.blanks, keyed) };
   bar.button.disabled = true;
   try {
     const headers = { 'content-type': 'application/json' };
     const reply = await fetch('./', { method: 'POST', headers, body: JSON.stringify(body) });
-    answered(page, (await reply.json()) as SaveReply);
+    answered(page, keyed, (await reply.json()) as SaveReply);
   } catch {
     refuse(page, [
       'The server does not answer, and nothing was saved. What you typed stays in this browser.',
@@ -291,12 +301,13 @@ async function send(page: Page): Promise<void> {
   }
 }
 
-function answered(page: Page, reply: SaveReply): void {
+function answered(page: Page, keyed: Answers, reply: SaveReply): void {
   switch (reply.kind) {
     case 'saved': {
       forget(page.data.slug);
       history.replaceState(null, '', window.location.pathname + window.location.search);
-      const { review } = begin(page.root, reply.data);
+      const { review, blanks } = begin(page.root, reply.data);
+      remember(page, keyed, blanks);
       const meaning = reply.lines.map(({ corrected, verdict }) =>
         [corrected === '' ? '' : `= ${corrected}`, verdict].filter((part) => part !== '').join('; '),
       );
@@ -311,12 +322,47 @@ function answered(page: Page, reply: SaveReply): void {
       return;
     }
     case 'changed':
-      keep(page);
-      begin(page.root, reply.data);
+      refuse(begin(page.root, reply.data, keep(page)), [
+        'Something else has changed the file. What you typed is in the form: look at it, and save once more.',
+      ]);
+      document.querySelector<HTMLElement>('[data-summary]')?.focus();
       return;
     case 'refused':
       refuse(page, reply.why);
   }
+}
+
+/** What was saved from this page, as the file said it last. */
+let saved: ReadonlyMap<string, Blank> = new Map();
+
+const stillIn = (said: readonly string[], blanks: readonly Blank[]): typeof saved =>
+  new Map([...saidIn(blanks)].filter(([each]) => said.includes(each)));
+
+function remember({ blanks }: Page, keyed: Answers, after: readonly Blank[]): void {
+  const all = saidIn(blanks.map((blank) => ({ ...blank, now: keyed.get(blank.key) ?? blank.now })));
+  const own = [...all].filter(([, { key, now }]) => keyed.has(key) && now !== '').map(([said]) => said);
+  saved = stillIn([...saved.keys(), ...own], after);
+  setTimeout(lookAgain, LOOK_AGAIN_MS);
+}
+
+/**
+ * Reads the file once more: an editor that was open with an older text takes out what was saved here when it saves. Then that is
+ * in the form again, with what has been typed since.
+ */
+async function lookAgain(): Promise<void> {
+  const before = saved;
+  if (before.size === 0) return;
+  const text = await fetch('./').then(
+    (reply) => reply.text(),
+    () => '',
+  );
+  const data = dataIn(new DOMParser().parseFromString(text, 'text/html'));
+  if (data === null || current === null || saved !== before || current.bar.button.disabled) return;
+  const now = stillIn([...before.keys()], blanksIn(data));
+  const lost = [...before].filter(([said]) => !now.has(said)).map(([, { key }]) => key);
+  if (lost.length === 0) return;
+  saved = now;
+  begin(current.root, data, keep(current, new Set(lost)));
 }
 
 function refuse({ review }: Page, why: readonly string[]): void {
@@ -329,12 +375,22 @@ function refuse({ review }: Page, why: readonly string[]): void {
 const placeOf = (slug: string): string => `kettleside key-in ${slug}`;
 
 /** What was typed outlives a page that is closed by mistake; it stays in this browser. */
-function keep(page: Page): void {
+function keep(page: Page, lost?: ReadonlySet<string>): string {
   const { slug } = page.data;
+  const text = keyedFile(slug, page.blanks, asKeyed(page), lost);
   try {
-    localStorage.setItem(placeOf(slug), keyedFile(slug, page.blanks, asKeyed(page)));
+    localStorage.setItem(placeOf(slug), text);
   } catch {
     // Without a place to keep it the form works all the same.
+  }
+  return text;
+}
+
+function kept(slug: string): string {
+  try {
+    return localStorage.getItem(placeOf(slug)) ?? '';
+  } catch {
+    return '';
   }
 }
 
@@ -350,17 +406,11 @@ function forget(slug: string): void {
  * Puts back what was typed and has not come into the file since, new rows below those that have come in. Returns where the
  * file has come to say something else meanwhile: what was typed is in the form all the same.
  */
-function restore(page: Page): readonly Problem[] {
+function restore(page: Page, before: string): readonly Problem[] {
   document.querySelector('[data-restored]')?.remove();
   clear(page);
   const { data, blanks, form, root } = page;
-  let kept: string | null = null;
-  try {
-    kept = localStorage.getItem(placeOf(data.slug));
-  } catch {
-    return [];
-  }
-  const file = readKeyedFile(kept ?? '');
+  const file = readKeyedFile(before);
   if ('fault' in file || file.slug !== data.slug) return [];
   const { given, collisions } = mergeKeyed(file, blanks, data.raw);
   const entryOf = (key: string) => form.entries.find(({ blank }) => blank.key === key);
@@ -387,6 +437,13 @@ function restoredNote({ data }: Page): HTMLElement {
   return element('div', { class: 'restored', role: 'status', 'data-restored': '' }, text, anew);
 }
 
+function dataIn(from: Document): KeyInData | null {
+  const json = from.getElementById('key-in-data')?.textContent;
+  return json ? JSON.parse(json) : null;
+}
+
 const root = document.querySelector('form.key-in');
-const data = document.getElementById('key-in-data')?.textContent;
-if (root instanceof HTMLFormElement && data) begin(root, JSON.parse(data) as KeyInData);
+const data = dataIn(document);
+if (root instanceof HTMLFormElement && data !== null) begin(root, data);
+window.addEventListener('focus', lookAgain);
+document.addEventListener('visibilitychange', lookAgain);

@@ -43,6 +43,13 @@ export function saidIn(blanks: readonly Blank[]): ReadonlyMap<string, Blank> {
   return new Map(said);
 }
 
+/** What answers say that the file did not, in the same words; of what is taken out, nothing. */
+export function newlySaid(blanks: readonly Blank[], answers: Answers): readonly string[] {
+  const was = new Map(blanks.map(({ key, now }) => [key, now]));
+  const all = saidIn(blanks.map((blank) => ({ ...blank, now: answers.get(blank.key) ?? blank.now })));
+  return [...all].filter(([, { key, now }]) => now !== '' && now !== was.get(key)).map(([said]) => said);
+}
+
 /**
  * A file with what was keyed in: a line for each reading, `original_gravity = 1.049 @ 24 °C`, and one with what the batch
  * file said of it, `was original_gravity = 1.044`, so that the person who puts it into the file can see what has changed since.

@@ -4,11 +4,11 @@ import { type Checked, checkTyped } from '../../key-in/check.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
 import { dateContextOf } from '../../key-in/dates.ts';
 import { doubtsOf } from '../../key-in/doubts.ts';
-import { keyedFile, mergeKeyed, readKeyedFile, saidIn } from '../../key-in/file.ts';
+import { keyedFile, mergeKeyed, newlySaid, readKeyedFile, saidIn } from '../../key-in/file.ts';
 import { type Answers, type Blank, blanksOf, rowsOf, siblingKey } from '../../key-in/key-in.ts';
 import { readingsLines } from '../../key-in/lines.ts';
-import { changesInWords, faultText, shownText } from '../../key-in/words.ts';
-import type { KeyInData, OutcomeLine, SaveReply, SaveRequest } from './data.ts';
+import { type ChangeWords, changesInWords, faultText, shownText } from '../../key-in/words.ts';
+import type { KeyInData, SaveReply, SaveRequest } from './data.ts';
 import { type Entry, element, type Form, makeForm } from './form.ts';
 import { photoSection } from './photo.ts';
 import { type Problem, type Problems, problemList } from './problems.ts';
@@ -44,10 +44,8 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
   const inForm = all.filter(
     ({ place }) => place.of !== 'fermentation' || (place.row ?? 0) >= rows - ROWS_IN_FORM,
   );
-  const paper = data.paper === null ? null : { counts: data.paper.counts, pages: new Map(data.paper.pages) };
   const twice = new URLSearchParams(window.location.search).get('twice') === '1';
-  const form = makeForm(inForm, paper, data.ranges, twice);
-  const { batch, targets, units } = data;
+  const form = makeForm(inForm, data.paper, data.ranges, twice);
   const count = element('span', { class: 'count', role: 'status' });
   const button = element('button', { type: 'submit' });
   const review = element('section', { id: 'review', class: 'close', tabindex: '-1', hidden: '' });
@@ -56,7 +54,7 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
     form,
     pages: data.photo,
     seen: data.seen,
-    dates: dateContextOf(batch, data),
+    dates: dateContextOf(data.batch, data),
     keep: data.mode === 'server' ? keepPage : null,
   });
   root.replaceChildren(
@@ -66,7 +64,7 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
     review,
     element('p', { class: 'bar' }, count, button),
   );
-  const ctx = { batch, targets, units, language: data.language, today: localDay() };
+  const ctx = { ...data, today: localDay() };
   const offered = window.location.hash === '#log' ? offerNow(form) : null;
   const problems = problemList(root, form, () => {
     keep(page);
@@ -199,10 +197,7 @@ function check(page: Page): void {
   else look(page, answers);
 }
 
-function answerList(
-  lines: readonly Omit<OutcomeLine, 'corrected' | 'verdict'>[],
-  more: readonly string[] = [],
-) {
+function answerList(lines: readonly Omit<ChangeWords, 'blank'>[], more: readonly string[] = []) {
   return element(
     'dl',
     { class: 'log wide answers' },
@@ -228,10 +223,7 @@ function answerList(
 /** All that is new once more, before it is saved; without a server, how it comes into the file. */
 function look(page: Page, answers: Answers): void {
   const { data, review, blanks } = page;
-  const changes = changesInWords(blanks, answers, data.language).map(({ blank, ...words }) => ({
-    ...words,
-    id: blank.id,
-  }));
+  const changes = changesInWords(blanks, answers, data.language);
   review.hidden = false;
   if (changes.length === 0) {
     review.replaceChildren(element('p', {}, 'Nothing new was keyed in.'));
@@ -307,7 +299,8 @@ function answered(page: Page, keyed: Answers, reply: SaveReply): void {
       forget(page.data.slug);
       history.replaceState(null, '', window.location.pathname + window.location.search);
       const { review, blanks } = begin(page.root, reply.data);
-      remember(page, keyed, blanks);
+      saved = stillIn([...saved.keys(), ...newlySaid(page.blanks, keyed)], blanks);
+      setTimeout(lookAgain, LOOK_AGAIN_MS);
       const meaning = reply.lines.map(({ corrected, verdict }) =>
         [corrected === '' ? '' : `= ${corrected}`, verdict].filter((part) => part !== '').join('; '),
       );
@@ -338,13 +331,6 @@ let saved: ReadonlyMap<string, Blank> = new Map();
 const stillIn = (said: readonly string[], blanks: readonly Blank[]): typeof saved =>
   new Map([...saidIn(blanks)].filter(([each]) => said.includes(each)));
 
-function remember({ blanks }: Page, keyed: Answers, after: readonly Blank[]): void {
-  const all = saidIn(blanks.map((blank) => ({ ...blank, now: keyed.get(blank.key) ?? blank.now })));
-  const own = [...all].filter(([, { key, now }]) => keyed.has(key) && now !== '').map(([said]) => said);
-  saved = stillIn([...saved.keys(), ...own], after);
-  setTimeout(lookAgain, LOOK_AGAIN_MS);
-}
-
 /**
  * Reads the file once more: an editor that was open with an older text takes out what was saved here when it saves. Then that is
  * in the form again, with what has been typed since.
@@ -372,35 +358,25 @@ function refuse({ review }: Page, why: readonly string[]): void {
   review.focus();
 }
 
-const placeOf = (slug: string): string => `kettleside key-in ${slug}`;
-
-/** What was typed outlives a page that is closed by mistake; it stays in this browser. */
-function keep(page: Page, lost?: ReadonlySet<string>): string {
-  const { slug } = page.data;
-  const text = keyedFile(slug, page.blanks, asKeyed(page), lost);
+/** What is kept in this browser; without a place to keep it the form works all the same. */
+function inBrowser(slug: string, work: (at: Storage, place: string) => unknown): string {
   try {
-    localStorage.setItem(placeOf(slug), text);
-  } catch {
-    // Without a place to keep it the form works all the same.
-  }
-  return text;
-}
-
-function kept(slug: string): string {
-  try {
-    return localStorage.getItem(placeOf(slug)) ?? '';
+    return String(work(localStorage, `kettleside key-in ${slug}`) ?? '');
   } catch {
     return '';
   }
 }
 
-function forget(slug: string): void {
-  try {
-    localStorage.removeItem(placeOf(slug));
-  } catch {
-    // Then nothing was kept either.
-  }
+/** What was typed outlives a page that is closed by mistake. */
+function keep(page: Page, lost?: ReadonlySet<string>): string {
+  const { slug } = page.data;
+  const text = keyedFile(slug, page.blanks, asKeyed(page), lost);
+  inBrowser(slug, (at, place) => at.setItem(place, text));
+  return text;
 }
+
+const kept = (slug: string): string => inBrowser(slug, (at, place) => at.getItem(place));
+const forget = (slug: string): string => inBrowser(slug, (at, place) => at.removeItem(place));
 
 /**
  * Puts back what was typed and has not come into the file since, new rows below those that have come in. Returns where the

@@ -1,13 +1,19 @@
 import { placeText } from '../batch/types/places.ts';
 import { READINGS } from '../batch/types/readings.ts';
 import { minutesBetween } from '../batch/types/time.ts';
-import { fixed, formatTemperature } from '../units/format/format.ts';
-import { parseGravity, parseMoment, parseQuantity } from '../units/parse/parse.ts';
+import { fixed, formatMass, formatTemperature, formatVolume } from '../units/format/format.ts';
+import {
+  parseAmount,
+  parseGravity,
+  parseMoment,
+  parseQuantity,
+  parseVolumeReading,
+} from '../units/parse/parse.ts';
+import { LITRES_PER_US_GALLON } from '../units/table.ts';
 import { clockText } from '../words/measures.ts';
 import { correctedGravity, type DoubtContext } from './corrected.ts';
 import { daysBetween } from './dates.ts';
-import { doubtfulAmount } from './doubts-amounts.ts';
-import { type Answers, type Blank, isFilled, LEFT_OUT } from './key-in.ts';
+import { type Answers, type Blank, isFilled, LEFT_OUT, siblingKey } from './key-in.ts';
 import { shownText } from './words.ts';
 
 export interface Doubt {
@@ -28,6 +34,33 @@ const RISE_SG = 0.004;
 const LOW_SG = 0.994;
 /** Above this a sample's correction is large and its temperature has usually changed since. Common practice. */
 const WARM_SAMPLE_C = 45;
+const SOAK_OFF_K = 10;
+/** A volume off its target by more than this share is more likely a slip. Common practice, no source. */
+const FAR_SHARE = 0.4;
+/** More priming sugar than this in a litre is more than lively beer needs, g/L. Common practice, no source. */
+const MUCH_SUGAR_g_per_L = 11;
+/** Bottles and beer may differ by so much before one of the two is a slip. */
+const BOTTLES_OFF = 0.25;
+const YEAST_TIMES = 6;
+
+/** One answer among all of them. */
+interface Asked {
+  readonly blank: Blank;
+  readonly text: string;
+  readonly answers: Answers;
+  readonly ctx: DoubtContext;
+}
+
+/** Why an answer of a kind is unlikely; null where it is not. */
+const DOUBTS: { readonly [K in Blank['kind']]?: (asked: Asked) => string | null } = {
+  gravity: gravityDoubt,
+  date: dateDoubt,
+  temperature: temperatureDoubt,
+  volume: volumeDoubt,
+  mass: sugarDoubt,
+  count: bottlesDoubt,
+};
+
 /**
  * Answers that are possible but unlikely, each with the reason. Only answers that differ from what the file says now are
  * doubted: what is there has been confirmed before.
@@ -38,16 +71,15 @@ export function doubtsOf(blanks: readonly Blank[], answers: Answers, ctx: DoubtC
   for (const blank of blanks) {
     const text = answers.get(blank.key) ?? blank.now;
     if (!isFilled(text) || text === LEFT_OUT) continue;
-    const fresh = text !== blank.now;
-    const message = fresh ? doubtOf(blank, text, answers, ctx) : null;
-    if (message !== null) found.push({ key: blank.key, message });
     const clock = clockOf(blank, text);
-    if (clock === null) continue;
-    if (fresh && message === null && clockBefore !== null) {
-      const late = clockDoubt(clockBefore, clock, ctx.language);
-      if (late !== null) found.push({ key: blank.key, message: late });
+    if (text !== blank.now) {
+      const doubt = blank.spec.kind === 'amount' ? yeastDoubt : DOUBTS[blank.kind];
+      const late =
+        clock !== null && clockBefore !== null ? clockDoubt(clockBefore, clock, ctx.language) : null;
+      const message = doubt?.({ blank, text, answers, ctx }) ?? late;
+      if (message !== null) found.push({ key: blank.key, message });
     }
-    clockBefore = { clock, blank };
+    if (clock !== null) clockBefore = { clock, blank };
   }
   return found;
 }
@@ -73,24 +105,7 @@ function clockDoubt(
     : `${shown} is ${Math.floor(minutes / 60)} hours after ${at}.`;
 }
 
-function doubtOf(blank: Blank, text: string, answers: Answers, ctx: DoubtContext): string | null {
-  switch (blank.kind) {
-    case 'gravity':
-      return gravityDoubt(blank, text, answers, ctx);
-    case 'date':
-      return dateDoubt(blank, text, answers, ctx);
-    case 'temperature':
-      return temperatureDoubt(blank, text, ctx);
-    case 'volume':
-    case 'mass':
-    case 'count':
-      return doubtfulAmount(blank, text, answers, ctx);
-    default:
-      return null;
-  }
-}
-
-function gravityDoubt(blank: Blank, text: string, answers: Answers, ctx: DoubtContext): string | null {
+function gravityDoubt({ blank, text, answers, ctx }: Asked): string | null {
   const { spec } = blank;
   const read = parseGravity(text);
   if (!read.ok) return null;
@@ -137,7 +152,7 @@ function gravityBefore(
   return value === null ? null : { value, of: 'the original gravity' };
 }
 
-function dateDoubt({ place, spec }: Blank, text: string, answers: Answers, ctx: DoubtContext): string | null {
+function dateDoubt({ blank: { place, spec }, text, answers, ctx }: Asked): string | null {
   const read = parseMoment(text);
   if (!read.ok) return null;
   const { date } = read.value;
@@ -159,9 +174,7 @@ function dateDoubt({ place, spec }: Blank, text: string, answers: Answers, ctx: 
   return `${said(date)} is before the yeast was pitched, ${said(pitched.value.date)}.`;
 }
 
-const SOAK_OFF_K = 10;
-
-function temperatureDoubt({ spec }: Blank, text: string, { batch, units }: DoubtContext): string | null {
+function temperatureDoubt({ blank: { spec }, text, ctx: { batch, units } }: Asked): string | null {
   const read = parseQuantity(text, 'temperature', { units });
   if (!read.ok) return null;
   const { value } = read.value;
@@ -175,4 +188,71 @@ function temperatureDoubt({ spec }: Blank, text: string, { batch, units }: Doubt
   if (value >= low && value <= high) return null;
   const dies = spec.living && value > high ? '; most yeast does not live through it' : '';
   return `${text} is unusually ${value > high ? 'warm' : 'cold'} here${dies}.`;
+}
+
+const litresOf = (text: string | undefined, ctx: DoubtContext): number | null => {
+  const read = parseVolumeReading(text ?? '', { units: ctx.units });
+  return read.ok ? read.value.value : null;
+};
+
+function volumeDoubt({
+  blank: {
+    place: { of },
+    spec,
+  },
+  text,
+  answers,
+  ctx,
+}: Asked): string | null {
+  const value = litresOf(text, ctx);
+  if (value === null) return null;
+  const { recipe, setup } = ctx.batch;
+  const brim = setup.kettle_L;
+  if (spec.blank?.when === 'boil' && value > brim.value) {
+    return `${text} is more than the kettle holds${brim.written === null ? '' : `, ${brim.written} to the brim`}.`;
+  }
+  const fermenter = setup.fermenter_L;
+  if (of === 'fermenter_volume' && fermenter !== null && value > fermenter.value) {
+    return `${text} is more than the fermenter holds.`;
+  }
+  if (of === 'packaged') {
+    const there = litresOf(answers.get('fermenter_volume'), ctx) ?? recipe.intoFermenter_L.value;
+    return value > 1.05 * there ? `${text} is more than went into the fermenter.` : null;
+  }
+  const target = spec.target === undefined ? null : ctx.targets[spec.target];
+  const planned = of === 'fermenter_volume' ? recipe.intoFermenter_L.value : target?.value;
+  if (planned === undefined || Math.abs(value - planned) <= Math.max(FAR_SHARE * planned, 1)) return null;
+  return `${text} is far from the ${formatVolume(planned, ctx.units)} that was planned.`;
+}
+
+function sugarDoubt({ blank, text, answers, ctx }: Asked): string | null {
+  const read = parseQuantity(text, 'mass', { units: ctx.units });
+  const volume_L = litresOf(answers.get(siblingKey(blank, 'volume')), ctx);
+  if (!read.ok || volume_L === null || volume_L <= 0) return null;
+  const each_g = read.value.value / volume_L;
+  if (each_g <= MUCH_SUGAR_g_per_L) return null;
+  const [size_L, name] = ctx.units === 'us' ? [LITRES_PER_US_GALLON, 'gallon'] : [1, 'litre'];
+  return `${text} in that much beer is ${formatMass(each_g * size_L, ctx.units)} in each ${name}: bottles can burst. If it is true, keep them cold, in a closed box, and touch them only with face and hands protected.`;
+}
+
+function bottlesDoubt({ blank, text, answers, ctx }: Asked): string | null {
+  if (blank.place.part !== 'bottles') return null;
+  const bottle = ctx.batch.recipe.packaging[blank.place.row ?? 0]?.bottle_L ?? null;
+  const volume_L = litresOf(answers.get(siblingKey(blank, 'volume')), ctx);
+  if (bottle === null || volume_L === null) return null;
+  const filled_L = Number(text) * bottle.value;
+  const off = Math.abs(filled_L - volume_L);
+  if (off <= Math.max(BOTTLES_OFF * volume_L, 2 * bottle.value)) return null;
+  return `${text} bottles of ${bottle.written} hold ${formatVolume(filled_L, ctx.units)}, and the beer is ${formatVolume(volume_L, ctx.units)}.`;
+}
+
+function yeastDoubt({ text, ctx }: Asked): string | null {
+  const read = parseAmount(text, { units: ctx.units });
+  const planned = ctx.batch.recipe.yeast[0]?.amount;
+  if (!read.ok || planned === undefined || planned.unit !== read.value.unit || planned.value <= 0)
+    return null;
+  const times = read.value.value / planned.value;
+  return times > YEAST_TIMES || times < 1 / YEAST_TIMES
+    ? `${text} is far from the ${planned.written} of the recipe.`
+    : null;
 }

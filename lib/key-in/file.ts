@@ -31,16 +31,41 @@ function rowIn(name: string): (Place & { readonly of: LogKey; readonly row: numb
 }
 type LogKey = 'fermentation' | 'tasted';
 
+/** What a file says in each of its blanks, by words that find it again where the rows of a log have moved. */
+export function saidIn(blanks: readonly Blank[]): ReadonlyMap<string, Blank> {
+  const now = new Map(blanks.map((blank) => [blank.key, blank.now]));
+  const said = blanks.map((blank) => {
+    const inLog = rowIn(blank.key) !== null;
+    const place = inLog ? { ...blank.place, row: null } : blank.place;
+    const day = inLog ? now.get(siblingKey(blank, 'on')) : '';
+    return [JSON.stringify([placeText(place), blank.at, day, blank.now]), blank] as const;
+  });
+  return new Map(said);
+}
+
+/** What answers say that the file did not, in the same words; of what is taken out, nothing. */
+export function newlySaid(blanks: readonly Blank[], answers: Answers): readonly string[] {
+  const was = new Map(blanks.map(({ key, now }) => [key, now]));
+  const all = saidIn(blanks.map((blank) => ({ ...blank, now: answers.get(blank.key) ?? blank.now })));
+  return [...all].filter(([, { key, now }]) => now !== '' && now !== was.get(key)).map(([said]) => said);
+}
+
 /**
  * A file with what was keyed in: a line for each reading, `original_gravity = 1.049 @ 24 °C`, and one with what the batch
  * file said of it, `was original_gravity = 1.044`, so that the person who puts it into the file can see what has changed since.
+ * Of the keys in `lost`, what the file said and says no more.
  */
-export function keyedFile(slug: string, blanks: readonly Blank[], answers: Answers): string {
+export function keyedFile(
+  slug: string,
+  blanks: readonly Blank[],
+  answers: Answers,
+  lost: ReadonlySet<string> = new Set(),
+): string {
   const lines: string[] = [];
   const days = new Set<string>();
   for (const blank of blanks) {
     const text = answers.get(blank.key) ?? blank.now;
-    if (text === blank.now) continue;
+    if (text === blank.now && !lost.has(blank.key)) continue;
     const name = nameOf(blank);
     const dayKey = siblingKey(blank, 'on');
     const day = rowIn(blank.key) === null ? undefined : blanks.find(({ key }) => key === dayKey);
@@ -142,9 +167,11 @@ function rowPlaces(file: KeyedFile, blanks: readonly Blank[], raw: Raw): Readonl
     const nowIn = (row: number, part: string | null) =>
       blanks.find(({ key }) => key === placeText({ of: place.of, row, part }))?.now ?? '';
     const day = file.days.get(placeText({ ...place, part: 'on' })) ?? '';
-    if (day !== '') {
-      const found = rows.filter((row) => nowIn(row, 'on') === day);
-      places.set(name, (found.length === 1 ? found[0] : undefined) ?? 'gone');
+    const [found, ...more] = rows.filter((row) => day !== '' && nowIn(row, 'on') === day);
+    // A row that was lost comes with its day.
+    const isWhole = own.some(({ place, text }) => place.part === 'on' && text === day);
+    if (found !== undefined || (day !== '' && !isWhole)) {
+      places.set(name, found !== undefined && more.length === 0 ? found : 'gone');
     } else if (rows.some((row) => own.every((line) => nowIn(row, line.place.part) === line.text))) {
       places.set(name, 'there');
     } else {

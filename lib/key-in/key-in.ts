@@ -40,7 +40,7 @@ export interface BlankGroup extends Block {
 /** What is known of the pages of the paper: how many each sheet has, and where a blank is. */
 export interface PaperPages {
   readonly counts: Readonly<Record<Field['sheet'], number>>;
-  readonly pages: ReadonlyMap<string, number>;
+  readonly pages: Readonly<Record<string, number>>;
 }
 
 /** Blanks by heading and page, in the order of the paper. A row that the paper has no room for follows the one above it. */
@@ -49,7 +49,7 @@ export function headed(blanks: readonly Blank[], paper: PaperPages | null): read
   for (const blank of blanks) {
     const last = groups.at(-1);
     const follows = last?.letter === blank.block;
-    const page = paper?.pages.get(blank.key) ?? (follows ? last.page : null);
+    const page = paper?.pages[blank.key] ?? (follows ? last.page : null);
     if (follows && last.page === page) last.blanks.push(blank);
     else groups.push({ letter: blank.block, page, blanks: [blank] });
   }
@@ -86,27 +86,23 @@ export function blanksOf(
     });
 }
 
+/** Units that can be chosen, beside that of the paper. */
+const CHOICES: Readonly<Record<Units, { readonly [K in Field['kind']]?: readonly string[] }>> = {
+  metric: {
+    volume: ['L', 'ml', 'us gal', 'imp gal'],
+    temperature: ['°C', '°F'],
+    mass: ['g', 'kg', 'oz'],
+  },
+  us: { volume: ['gal', 'qt', 'L'], temperature: ['°C', '°F'], mass: ['oz', 'lb', 'g'] },
+};
+
 function unitsOf({ kind, groups }: Field, units: Units): Pick<Blank, 'unit' | 'choices' | 'sampleUnit'> {
-  const unit = groups.find(({ part }) => part === 'value')?.unit ?? '';
-  const sampleUnit = groups.find(({ part }) => part === 'sample')?.unit ?? '';
-  const metric = units === 'metric';
-  const first = (...all: string[]) => [unit, ...all.filter((other) => other !== unit)];
-  switch (kind) {
-    case 'gravity':
-      return { unit: 'SG', choices: ['SG', '°P', 'Bx'], sampleUnit };
-    case 'volume':
-      return {
-        unit,
-        choices: metric ? first('L', 'ml', 'us gal', 'imp gal') : first('gal', 'qt', 'L'),
-        sampleUnit,
-      };
-    case 'temperature':
-      return { unit, choices: first('°C', '°F'), sampleUnit };
-    case 'mass':
-      return { unit, choices: metric ? first('g', 'kg', 'oz') : first('oz', 'lb', 'g'), sampleUnit };
-    default:
-      return { unit: kind === 'count' ? unit : '', choices: [], sampleUnit };
-  }
+  const unitAt = (name: string) => groups.find(({ part }) => part === name)?.unit ?? '';
+  const sampleUnit = unitAt('sample');
+  if (kind === 'gravity') return { unit: 'SG', choices: ['SG', '°P', 'Bx'], sampleUnit };
+  const others = CHOICES[units][kind];
+  const unit = others !== undefined || kind === 'count' ? unitAt('value') : '';
+  return { unit, choices: others === undefined ? [] : [...new Set([unit, ...others])], sampleUnit };
 }
 
 export function groupAt(value: unknown, key: string): Raw {

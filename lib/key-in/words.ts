@@ -30,6 +30,8 @@ export function faultText({ found, expected, mend }: Fault): string {
 
 export interface ChangeWords {
   readonly blank: Blank;
+  /** Its number on paper. */
+  readonly id: string;
   readonly label: string;
   /** As the file will say it; of what it will no longer say, that it is taken out. */
   readonly text: string;
@@ -47,10 +49,10 @@ export function changesInWords(
     const text = answers.get(blank.key) ?? blank.now;
     if (text === blank.now) return [];
     const before = shownText(blank.now, blank.kind, language);
-    return [
+    const words =
       text === ''
-        ? { blank, label: labelOf(blank), text: `taken out: ${before}`, before: '' }
-        : { blank, label: labelOf(blank), text: shownText(text, blank.kind, language), before },
-    ];
+        ? { text: `taken out: ${before}`, before: '' }
+        : { text: shownText(text, blank.kind, language), before };
+    return [{ blank, id: blank.id, label: labelOf(blank), ...words }];
   });
 }

@@ -1,4 +1,4 @@
-import { SETUP_DEFAULTS } from '../batch/model/defaults.ts';
+import { assumedLabel } from '../batch/model/assumed.ts';
 import type { RowItem, TimetableRow } from '../batch/types/acts.ts';
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
@@ -100,10 +100,5 @@ export function stepBlock(
 }
 
 /** Defaults the plan rests on, in words: `wort held by the hops 6 L/kg`. */
-export function assumedLines(plan: Plan): readonly string[] {
-  const labels: { readonly [key: string]: { readonly label: string } } = {
-    ...SETUP_DEFAULTS,
-    'chill.with': { label: 'chill with' },
-  };
-  return plan.assumed.map(({ key, value }) => `${labels[key]?.label ?? key} ${nonBreaking(value)}`);
-}
+export const assumedLines = (plan: Plan): readonly string[] =>
+  plan.assumed.map(({ key, value }) => `${assumedLabel(key)} ${nonBreaking(value)}`);

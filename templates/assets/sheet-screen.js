@@ -191,7 +191,7 @@
     // The paginator takes what it lays out from here, and leaves the rest of the body alone.
     const content = document.createElement('template');
     content.dataset.ref = 'pagedjs-content';
-    content.innerHTML = shown.map((part) => part.outerHTML).join('\n');
+    content.innerHTML = shown.map(onPages).join('\n');
     document.body.append(content);
     try {
       await fontsLoaded();
@@ -209,11 +209,16 @@
       repeatMarks(pages);
       spread(pages);
       drawStrips(pages);
+      pages.setAttribute('role', 'main');
       return { pages: flow.total };
     } finally {
       for (const part of shown) part.remove();
     }
   };
+
+  /** A part as it is cut: of several pages none is the main part, but all of them. @param {Element} part */
+  const onPages = (part) =>
+    part.localName === 'main' ? `<div class="sheet">${part.innerHTML}</div>` : part.outerHTML;
 
   /** How full a page is, 0 to 1. @param {Element | undefined} sheet */
   const fillOf = (sheet) => {
@@ -244,14 +249,14 @@
   /** What is left over goes between the blocks of a page; on the last one no more than they need. @param {Element} pages */
   const spread = (pages) => {
     for (const sheet of pages.children) {
-      const main = sheet.querySelector('main');
+      const own = /** @type {HTMLElement | null} */ (sheet.querySelector('.sheet'));
       const filled = fillOf(sheet);
-      if (!main?.querySelector('.part') || filled >= ALL_BUT_FULL) continue;
-      main.setAttribute('data-spread', '');
+      if (!own?.querySelector('.part') || filled >= ALL_BUT_FULL) continue;
+      own.setAttribute('data-spread', '');
       if (sheet !== pages.lastElementChild) continue;
-      const left = (ALL_BUT_FULL - filled) * main.getBoundingClientRect().height;
-      const blocks = main.querySelectorAll('.part > :not(.together), .together > *').length;
-      main.style.rowGap = `${Math.min(MOST_BETWEEN_PX, left / blocks)}px`;
+      const left = (ALL_BUT_FULL - filled) * own.getBoundingClientRect().height;
+      const blocks = own.querySelectorAll('.part > :not(.together), .together > *').length;
+      own.style.rowGap = `${Math.min(MOST_BETWEEN_PX, left / blocks)}px`;
     }
   };
 

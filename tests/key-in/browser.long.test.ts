@@ -1,4 +1,4 @@
-import { cpSync, writeFileSync } from 'node:fs';
+import { cpSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { describe, expect, it } from 'vitest';
@@ -103,6 +103,62 @@ describe('the form with a server', () => {
     await page.context().close();
   });
 
+  it('an editor that saves a minute later over a reading is noticed', async () => {
+    const page = await open(FORM);
+    const looked = async () => {
+      const asked = page.waitForResponse((reply) => reply.request().method() === 'GET');
+      await page.evaluate(() => window.dispatchEvent(new Event('focus')));
+      await (await asked).finished();
+    };
+    const saveAll = async () => {
+      await lookOnceMore(page);
+      await press(page);
+      await page.waitForSelector('#review :text-is("Saved")');
+    };
+    await fill(page, { D2: '1.084', F1: '2027-01-09', F2: '1.080' });
+    await saveAll();
+    await fill(page, { D2: '1.085', F4: 'a thin foam' });
+    await saveAll();
+    const both = readings();
+    expect(both).toMatchObject({ original_gravity: '1.085', fermentation: [{ note: 'a thin foam' }] });
+    // One that adds a row above and a note takes nothing out.
+    const older = '    - { on: 2027-01-08, gravity: 1.083 }\n';
+    served.room.write(
+      SLUG,
+      `${served.room.text(SLUG).replace(/fermentation:\n/, (line) => line + older)}\nA note.\n`,
+    );
+    await looked();
+    await fill(page, { A1: '13' });
+    expect(await page.locator('[data-summary]').count()).toBe(0);
+    // One that saves what it read before all of that.
+    served.room.write(SLUG, served.untouched);
+    await looked();
+    await page.waitForSelector('[data-summary]');
+    expect(await page.textContent('[data-summary]')).toMatch(
+      /has changed since you typed.*D2.*the file now says nothing.*F1.*F2.*F4/s,
+    );
+    expect(await value(page, 'A1')).toBe('13');
+    await fill(page, { A1: '' });
+    await saveAll();
+    expect(readings()).toEqual(both);
+    await page.context().close();
+  });
+
+  it('says so where an editor saves an older text at the same moment as the form', async () => {
+    const page = await open(FORM);
+    await fill(page, { D2: '1.084' });
+    await lookOnceMore(page);
+    const data = JSON.parse((await page.textContent('#key-in-data')) ?? '');
+    await page.route('**/key-in/', (route) =>
+      route.fulfill({ status: 409, json: { kind: 'changed', data } }),
+    );
+    await press(page);
+    await page.waitForSelector('#review :text-is("Not saved")');
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('review');
+    expect(await value(page, 'D2')).toBe('1.084');
+    await page.context().close();
+  });
+
   it('keeps what was typed where the server asks for its code, which is entered in another tab', async () => {
     const page = await open(FORM);
     await fill(page, { A1: '1320' });
@@ -194,6 +250,27 @@ describe('the form without a server, opened as a file', () => {
     expect(await page.textContent('[data-summary]')).toMatch(
       /has changed since you typed.*D2.*the file now says 1\.080/s,
     );
+    await page.context().close();
+  });
+
+  it('takes a morning by a clock of twelve hours, shows it so, and has it again when the page was closed', async () => {
+    const brewery = join(served.room.content, 'brewery.yaml');
+    const before = readFileSync(brewery, 'utf8');
+    writeFileSync(brewery, before.replace(/^language:.*$/m, 'language: en-US'));
+    const page = await open(await publishedAnew('american'));
+    writeFileSync(brewery, before);
+    await fill(page, { F1: '2027-01-12', 'F1-c': '10:15', A1: '9:05 am' });
+    await press(page);
+    await page.tap('.summary .offer:has-text("am")');
+    expect(await page.locator('.summary .offer').count()).toBe(0);
+    await page.reload();
+    await page.waitForSelector('.bar button');
+    expect([await value(page, 'F1-c'), await value(page, 'A1')]).toEqual(['10:15\u00a0am', '9:05\u00a0am']);
+    await lookOnceMore(page);
+    expect(parse(await page.inputValue('#made-lines')).readings).toEqual({
+      heating_started: '09:05',
+      fermentation: [{ on: '2027-01-12 10:15' }],
+    });
     await page.context().close();
   });
 

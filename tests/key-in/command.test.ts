@@ -1,4 +1,4 @@
-import { chmodSync, cpSync, statSync } from 'node:fs';
+import { chmodSync, cpSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { openBatch } from '../../lib/archive/open-batch.ts';
@@ -176,5 +176,18 @@ describe('hard cases', () => {
     ]);
     expect(wrong.out).toMatch(/°F/);
     expect(wrong.out).not.toMatch(/°C/);
+  });
+
+  it('a morning in the log, by a clock of twelve hours, comes into the file by hand and from a file', async () => {
+    const on = (...more: readonly string[]) =>
+      run('key-in', ['--content', us.content, 'porch-amber', '--sure', ...more]);
+    const byHand = await on('--set', 'fermentation[next].on=5 Oct 2026 8:15 am');
+    expect([byHand.code, byHand.out]).toEqual([0, expect.stringContaining('8:15\u00a0am')]);
+    const file = join(us.dir, 'readings.txt');
+    writeFileSync(file, 'batch = porch-amber\nfermentation[1].on = 2026-10-06 10:05\n');
+    expect([(await on('--file', file)).code, us.text('porch-amber')]).toEqual([
+      0,
+      expect.stringContaining('- { on: 2026-10-05 08:15 }\n    - { on: 2026-10-06 10:05 }'),
+    ]);
   });
 });

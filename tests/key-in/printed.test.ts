@@ -47,7 +47,7 @@ const paperOf = ({ slug, blanks }: Session, revision = 'abcdefg') => ({
 /** Letters by the page that they stand on. */
 function headings({ blanks, printed }: Session): readonly string[] {
   const pages = new Map<string, string>();
-  for (const { where, letter } of headed(blanks, printed?.sameNumbers ? printed : null))
+  for (const { where, letter } of headed(blanks, printed?.paper ?? null))
     pages.set(where, (pages.get(where) ?? '') + letter);
   return [...pages].map(([where, letters]) => `${where}: ${letters}`);
 }

@@ -120,7 +120,7 @@ export function looksRight({ pages, demo, widths, sheets }: Looked): void {
   });
 
   describe('a sheet opened as a plain file', () => {
-    it.each(sheets)('%s lays itself out in pages, asking nobody', async (path) => {
+    it.each(sheets)('%s lays itself out in pages, asking nobody, and keeps no reader out', async (path) => {
       const context = await browser.newContext();
       const { page, requests, complaints } = await open(context, path);
       await page.waitForSelector('html[data-sheet]', { state: 'attached' });
@@ -128,6 +128,7 @@ export function looksRight({ pages, demo, widths, sheets }: Looked): void {
       expect(requests.filter((url) => !/^(?:file|data|blob):/.test(url))).toEqual([]);
       expect(requests.filter((url) => url.startsWith('file:') && !url.startsWith(address('')))).toEqual([]);
       expect(complaints).toEqual([]);
+      expect(await barriers(page)).toEqual([]);
       await context.close();
     });
   });

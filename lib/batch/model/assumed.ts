@@ -36,6 +36,10 @@ export const FIGURE_OF = {
 } as const satisfies { readonly [K in SetupDefaultKey]?: (setup: Setup) => SetupFigure };
 export type FigureKey = keyof typeof FIGURE_OF;
 
+/** What a plan's assumed figure is called: `boil-off`. */
+export const assumedLabel = (key: string): string =>
+  key === 'chill.with' ? 'chilled with' : SETUP_DEFAULTS[key as FigureKey].label;
+
 /** Figures whose default matters to this batch, by their key in `setups.yaml`. */
 export function assumedFigures(
   setup: Setup,

@@ -5,7 +5,7 @@ import { runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { emptyOutcome, type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
-import { kindAt } from '../types/places.ts';
+import { kindAt, placeOf, specOf } from '../types/places.ts';
 import type { Figure, Targets } from '../types/plan.ts';
 import { figure } from '../uncertainty/figures.ts';
 import { type Input, uncertainInputs } from '../uncertainty/inputs.ts';
@@ -139,13 +139,10 @@ function differenceFrom(nominal: Outcome, moved: Outcome): Outcome {
   return row;
 }
 
-const readingAsInput = (key: string, u: number): Input => ({
-  key: 'reading',
-  label: `the reading of ${key.replaceAll('_', ' ').replace('.', ' ')}`,
-  u,
-  movesKettle: true,
-  set: () => {},
-});
+function readingAsInput(key: string, u: number): Input {
+  const { away, label } = specOf(placeOf(key)!)!.blank!;
+  return { key: 'reading', label: `the reading “${away ?? label}”`, u, movesKettle: true, set: () => {} };
+}
 
 function readFigure(key: TargetKey, reading: Observation, step_SG: number): Figure {
   const value = reading.value!;

@@ -163,11 +163,10 @@ const TARGETS: { readonly [key: string]: TargetKey } = {
 /** What a kitchen scale that shows whole grams cannot tell, beside its share, g. */
 const ASSUMED_SUGAR_U_G = 1;
 
-/** Readings in the order of the day: of two at one moment, the one that is judged first. */
+/** In the order of the day, but the starting gravity before the volume that it is read beside: it is judged first. */
 const KEYS: ReadingKey[] = (Object.keys(READINGS) as ReadingKey[]).filter(
-  (key) => key !== 'mash_temperature' && key !== 'fermenter_volume',
+  (key) => key !== 'fermenter_volume',
 );
-KEYS.splice(KEYS.indexOf('steep_temperature') + 1, 0, 'mash_temperature');
 KEYS.splice(KEYS.indexOf('original_gravity') + 1, 0, 'fermenter_volume');
 
 /**

@@ -1,9 +1,9 @@
-import type { Batch } from '../../batch/types/batch.ts';
-import type { Plan } from '../../batch/types/plan.ts';
+import type { CorrectionSource } from '../../key-in/corrected.ts';
 import type { PaperPages, Raw } from '../../key-in/key-in.ts';
+import type { ChangeWords } from '../../key-in/words.ts';
 import type { BlankReading } from '../../photo/read-page.ts';
 import type { PhotoPage } from '../../photo/strip.ts';
-import type { Units } from '../../units/dimension.ts';
+import type { Voice } from '../../words/measures.ts';
 
 /** A photographed page beside the form: what each blank seems to say, and its crop as an address. */
 export interface SeenPage {
@@ -12,16 +12,12 @@ export interface SeenPage {
 }
 
 /** What the page of the form brings with it for its script, as JSON. */
-export interface KeyInData {
+export interface KeyInData extends CorrectionSource, Voice {
   /** With a server the readings go into the file; without one they are made into a file of their own. */
   readonly mode: 'server' | 'offline';
   readonly slug: string;
-  readonly units: Units;
-  readonly language: string;
   /** What is typed in a terminal to key in this batch. */
   readonly command: string;
-  readonly batch: Batch;
-  readonly targets: Plan['targets'];
   /** The readings as the file has them, every value as text. */
   readonly raw: Raw;
   /** What is fine, by a blank's key: `fine 10.3 to 11.6 L`. */
@@ -30,19 +26,10 @@ export interface KeyInData {
   readonly photo: readonly PhotoPage[];
   /** Pages that were read before. */
   readonly seen: readonly SeenPage[];
-  readonly paper: {
-    readonly counts: PaperPages['counts'];
-    readonly pages: readonly (readonly [string, number])[];
-  } | null;
+  readonly paper: PaperPages | null;
 }
 
-export interface OutcomeLine {
-  readonly id: string;
-  readonly label: string;
-  /** As the file says it; of what it no longer says, that it is taken out. */
-  readonly text: string;
-  /** What the file said before, empty where it said nothing, or where `text` says it already. */
-  readonly before: string;
+export interface OutcomeLine extends Omit<ChangeWords, 'blank'> {
   readonly corrected: string;
   /** `a little off, most likely the boil-off`; empty where there is no target. */
   readonly verdict: string;

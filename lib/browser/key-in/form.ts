@@ -11,6 +11,7 @@ import {
 } from '../../key-in/key-in.ts';
 import { hasClock, lineOf, type Parts, partsOf } from '../../key-in/parts.ts';
 import { labelOf, shownText } from '../../key-in/words.ts';
+import { clockText } from '../../words/measures.ts';
 import { capital } from '../../words/words.ts';
 
 /** An element with attributes and children; text is never read as markup. */
@@ -68,6 +69,12 @@ const labelled = (label: string, input: HTMLElement, ...more: readonly Node[]): 
   element('span', { class: 'part' }, element('label', { for: input.id }, label), pair(input, ...more));
 const pair = (...inputs: readonly Node[]): HTMLElement => element('span', { class: 'pair' }, ...inputs);
 
+/** A time as the file has it, with its half of the day where people write that; whatever else was typed as it is. */
+const shownClock = (text: string): string =>
+  /^\d\d:\d\d$/.test(text) ? clockText(text, document.documentElement.lang) : text;
+
+type Held = [keyof Parts, HTMLInputElement | HTMLSelectElement];
+
 /** Makes the inputs of one blank with what its file says of it. */
 function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
   const { id, kind } = blank;
@@ -89,7 +96,11 @@ function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
     label.append(element('span', { class: 'hidden' }, `: ${name}`));
     return { word, input, line: element('p', { class: 'tick' }, input, label) };
   });
-  const inputs = [value, unit, sample, sampleUnit, clock, again, now].filter((each) => each !== null);
+  /** Inputs by the part of the blank that they hold. */
+  const held = Object.entries({ value, unit, sample, sampleUnit, clock }).filter(
+    (pair): pair is Held => pair[1] !== null,
+  );
+  const inputs = [...held.map(([, input]) => input), again, now].filter((each) => each !== null);
   const problem = element('div', { id: `${id}-problem` });
   if (hint !== '') value.setAttribute('aria-describedby', `${id}-hint`);
   const several = inputs.length > 1;
@@ -117,11 +128,8 @@ function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
   );
 
   const parted = (): Parts => ({
-    value: value.value.trim(),
-    unit: unit?.value ?? blank.unit,
-    sample: sample?.value.trim() ?? '',
-    sampleUnit: sampleUnit?.value ?? blank.sampleUnit,
-    clock: clock?.value.trim() ?? '',
+    ...partsOf(blank, ''),
+    ...Object.fromEntries(held.map(([part, input]) => [part, input.value.trim()])),
     word: ticks.find(({ input }) => input.checked)?.word ?? '',
   });
   /** A tick replaces the whole figure, which comes back when the tick is taken away. */
@@ -131,12 +139,8 @@ function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
   };
   const put = (text: string) => {
     const stored = partsOf(blank, text);
-    value.value = stored.value;
-    if (unit) unit.value = stored.unit;
-    if (sample) sample.value = stored.sample;
-    if (sampleUnit) sampleUnit.value = stored.sampleUnit;
-    if (clock) clock.value = stored.clock;
-    if (again) again.value = stored.value;
+    for (const [part, input] of held) input.value = kind === 'text' ? stored[part] : shownClock(stored[part]);
+    if (again) again.value = value.value;
     for (const { word, input } of ticks) input.checked = word === stored.word;
     settle();
   };

@@ -1,15 +1,14 @@
 import { localClock, localDay } from '../../batch/types/time.ts';
 import { changesOf } from '../../key-in/changes.ts';
 import { type Checked, checkTyped } from '../../key-in/check.ts';
-import { complete } from '../../key-in/complete.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
 import { dateContextOf } from '../../key-in/dates.ts';
 import { doubtsOf } from '../../key-in/doubts.ts';
-import { keyedFile, mergeKeyed, readKeyedFile } from '../../key-in/file.ts';
+import { keyedFile, mergeKeyed, newlySaid, readKeyedFile, saidIn } from '../../key-in/file.ts';
 import { type Answers, type Blank, blanksOf, rowsOf, siblingKey } from '../../key-in/key-in.ts';
 import { readingsLines } from '../../key-in/lines.ts';
-import { changesInWords, faultText, shownText } from '../../key-in/words.ts';
-import type { KeyInData, OutcomeLine, SaveReply, SaveRequest } from './data.ts';
+import { type ChangeWords, changesInWords, faultText, shownText } from '../../key-in/words.ts';
+import type { KeyInData, SaveReply, SaveRequest } from './data.ts';
 import { type Entry, element, type Form, makeForm } from './form.ts';
 import { photoSection } from './photo.ts';
 import { type Problem, type Problems, problemList } from './problems.ts';
@@ -18,6 +17,8 @@ import { type Problem, type Problems, problemList } from './problems.ts';
 const ROWS_IN_FORM = 12;
 /** Nobody keys in more rows at a time. */
 const NEW_ROWS = 24;
+/** An editor that saves on its own has done so by then. */
+const LOOK_AGAIN_MS = 5000;
 
 interface Page {
   readonly root: HTMLFormElement;
@@ -33,17 +34,18 @@ interface Page {
   seen: boolean;
 }
 
+const blanksIn = ({ batch, raw, units, targets }: KeyInData): readonly Blank[] =>
+  blanksOf(batch, raw, units, rowsOf(raw, 'fermentation').length + NEW_ROWS, targets);
+
 /** Makes the form of the page from what its file says. */
 function open(root: HTMLFormElement, data: KeyInData): Page {
   const rows = rowsOf(data.raw, 'fermentation').length;
-  const all = blanksOf(data.batch, data.raw, data.units, rows + NEW_ROWS, data.targets);
+  const all = blanksIn(data);
   const inForm = all.filter(
     ({ place }) => place.of !== 'fermentation' || (place.row ?? 0) >= rows - ROWS_IN_FORM,
   );
-  const paper = data.paper === null ? null : { counts: data.paper.counts, pages: new Map(data.paper.pages) };
   const twice = new URLSearchParams(window.location.search).get('twice') === '1';
-  const form = makeForm(inForm, paper, data.ranges, twice);
-  const { batch, targets, units } = data;
+  const form = makeForm(inForm, data.paper, data.ranges, twice);
   const count = element('span', { class: 'count', role: 'status' });
   const button = element('button', { type: 'submit' });
   const review = element('section', { id: 'review', class: 'close', tabindex: '-1', hidden: '' });
@@ -52,7 +54,7 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
     form,
     pages: data.photo,
     seen: data.seen,
-    dates: dateContextOf(batch, data),
+    dates: dateContextOf(data.batch, data),
     keep: data.mode === 'server' ? keepPage : null,
   });
   root.replaceChildren(
@@ -62,7 +64,7 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
     review,
     element('p', { class: 'bar' }, count, button),
   );
-  const ctx = { batch, targets, units, language: data.language, today: localDay() };
+  const ctx = { ...data, today: localDay() };
   const offered = window.location.hash === '#log' ? offerNow(form) : null;
   const problems = problemList(root, form, () => {
     keep(page);
@@ -95,9 +97,13 @@ function offerNow({ entries }: Form): Page['offered'] {
   return { entry, line: entry.line() ?? '' };
 }
 
-function begin(root: HTMLFormElement, data: KeyInData): Page {
+/** The page as it is now; another takes its place when something was saved, or has changed the file. */
+let current: Page | null = null;
+
+function begin(root: HTMLFormElement, data: KeyInData, before = kept(data.slug)): Page {
   const page = open(root, data);
-  const collisions = restore(page);
+  current = page;
+  const collisions = restore(page, before);
   refresh(page);
   if (collisions.length > 0) page.problems.show(collisions, 'The file has changed since you typed');
   root.oninput = () => {
@@ -137,12 +143,9 @@ const dateContext = ({ data }: Page) => dateContextOf(data.batch, data);
 
 /** What was typed as the file would hold it, and as it was typed where it cannot. */
 function asKeyed(page: Page): Answers {
-  const texts = [...typed(page)].map(([key, line]) => {
-    const blank = page.blanks.find((each) => each.key === key);
-    const read = blank === undefined ? null : complete(blank, line, dateContext(page));
-    return [key, read?.ok ? read.value : line] as const;
-  });
-  return new Map(texts);
+  const lines = typed(page);
+  const { answers } = checkTyped(page.blanks, { lines }, dateContext(page));
+  return new Map([...lines].map(([key, line]) => [key, answers.get(key) ?? line]));
 }
 
 /** Everything that follows from what is typed, as it is typed. */
@@ -194,10 +197,7 @@ function check(page: Page): void {
   else look(page, answers);
 }
 
-function answerList(
-  lines: readonly Omit<OutcomeLine, 'corrected' | 'verdict'>[],
-  more: readonly string[] = [],
-) {
+function answerList(lines: readonly Omit<ChangeWords, 'blank'>[], more: readonly string[] = []) {
   return element(
     'dl',
     { class: 'log wide answers' },
@@ -223,10 +223,7 @@ function answerList(
 /** All that is new once more, before it is saved; without a server, how it comes into the file. */
 function look(page: Page, answers: Answers): void {
   const { data, review, blanks } = page;
-  const changes = changesInWords(blanks, answers, data.language).map(({ blank, ...words }) => ({
-    ...words,
-    id: blank.id,
-  }));
+  const changes = changesInWords(blanks, answers, data.language);
   review.hidden = false;
   if (changes.length === 0) {
     review.replaceChildren(element('p', {}, 'Nothing new was keyed in.'));
@@ -280,12 +277,13 @@ function intoTheFile({ data, blanks }: Page, answers: Answers): readonly HTMLEle
 /** Sends what was keyed in; whatever comes back, what was typed is still in the form until the file has it. */
 async function send(page: Page): Promise<void> {
   const { bar, data } = page;
-  const body: SaveRequest = { keyed: keyedFile(data.slug, page.blanks, asKeyed(page)) };
+  const keyed = asKeyed(page);
+  const body: SaveRequest = { keyed: keyedFile(data.slug, page.blanks, keyed) };
   bar.button.disabled = true;
   try {
     const headers = { 'content-type': 'application/json' };
     const reply = await fetch('./', { method: 'POST', headers, body: JSON.stringify(body) });
-    answered(page, (await reply.json()) as SaveReply);
+    answered(page, keyed, (await reply.json()) as SaveReply);
   } catch {
     refuse(page, [
       'The server does not answer, and nothing was saved. What you typed stays in this browser.',
@@ -295,12 +293,14 @@ async function send(page: Page): Promise<void> {
   }
 }
 
-function answered(page: Page, reply: SaveReply): void {
+function answered(page: Page, keyed: Answers, reply: SaveReply): void {
   switch (reply.kind) {
     case 'saved': {
       forget(page.data.slug);
       history.replaceState(null, '', window.location.pathname + window.location.search);
-      const { review } = begin(page.root, reply.data);
+      const { review, blanks } = begin(page.root, reply.data);
+      saved = stillIn([...saved.keys(), ...newlySaid(page.blanks, keyed)], blanks);
+      setTimeout(lookAgain, LOOK_AGAIN_MS);
       const meaning = reply.lines.map(({ corrected, verdict }) =>
         [corrected === '' ? '' : `= ${corrected}`, verdict].filter((part) => part !== '').join('; '),
       );
@@ -315,12 +315,40 @@ function answered(page: Page, reply: SaveReply): void {
       return;
     }
     case 'changed':
-      keep(page);
-      begin(page.root, reply.data);
+      refuse(begin(page.root, reply.data, keep(page)), [
+        'Something else has changed the file. What you typed is in the form: look at it, and save once more.',
+      ]);
+      document.querySelector<HTMLElement>('[data-summary]')?.focus();
       return;
     case 'refused':
       refuse(page, reply.why);
   }
+}
+
+/** What was saved from this page, as the file said it last. */
+let saved: ReadonlyMap<string, Blank> = new Map();
+
+const stillIn = (said: readonly string[], blanks: readonly Blank[]): typeof saved =>
+  new Map([...saidIn(blanks)].filter(([each]) => said.includes(each)));
+
+/**
+ * Reads the file once more: an editor that was open with an older text takes out what was saved here when it saves. Then that is
+ * in the form again, with what has been typed since.
+ */
+async function lookAgain(): Promise<void> {
+  const before = saved;
+  if (before.size === 0) return;
+  const text = await fetch('./').then(
+    (reply) => reply.text(),
+    () => '',
+  );
+  const data = dataIn(new DOMParser().parseFromString(text, 'text/html'));
+  if (data === null || current === null || saved !== before || current.bar.button.disabled) return;
+  const now = stillIn([...before.keys()], blanksIn(data));
+  const lost = [...before].filter(([said]) => !now.has(said)).map(([, { key }]) => key);
+  if (lost.length === 0) return;
+  saved = now;
+  begin(current.root, data, keep(current, new Set(lost)));
 }
 
 function refuse({ review }: Page, why: readonly string[]): void {
@@ -330,41 +358,35 @@ function refuse({ review }: Page, why: readonly string[]): void {
   review.focus();
 }
 
-const placeOf = (slug: string): string => `kettleside key-in ${slug}`;
+/** What is kept in this browser; without a place to keep it the form works all the same. */
+function inBrowser(slug: string, work: (at: Storage, place: string) => unknown): string {
+  try {
+    return String(work(localStorage, `kettleside key-in ${slug}`) ?? '');
+  } catch {
+    return '';
+  }
+}
 
-/** What was typed outlives a page that is closed by mistake; it stays in this browser. */
-function keep(page: Page): void {
+/** What was typed outlives a page that is closed by mistake. */
+function keep(page: Page, lost?: ReadonlySet<string>): string {
   const { slug } = page.data;
-  try {
-    localStorage.setItem(placeOf(slug), keyedFile(slug, page.blanks, asKeyed(page)));
-  } catch {
-    // Without a place to keep it the form works all the same.
-  }
+  const text = keyedFile(slug, page.blanks, asKeyed(page), lost);
+  inBrowser(slug, (at, place) => at.setItem(place, text));
+  return text;
 }
 
-function forget(slug: string): void {
-  try {
-    localStorage.removeItem(placeOf(slug));
-  } catch {
-    // Then nothing was kept either.
-  }
-}
+const kept = (slug: string): string => inBrowser(slug, (at, place) => at.getItem(place));
+const forget = (slug: string): string => inBrowser(slug, (at, place) => at.removeItem(place));
 
 /**
  * Puts back what was typed and has not come into the file since, new rows below those that have come in. Returns where the
  * file has come to say something else meanwhile: what was typed is in the form all the same.
  */
-function restore(page: Page): readonly Problem[] {
+function restore(page: Page, before: string): readonly Problem[] {
   document.querySelector('[data-restored]')?.remove();
   clear(page);
   const { data, blanks, form, root } = page;
-  let kept: string | null = null;
-  try {
-    kept = localStorage.getItem(placeOf(data.slug));
-  } catch {
-    return [];
-  }
-  const file = readKeyedFile(kept ?? '');
+  const file = readKeyedFile(before);
   if ('fault' in file || file.slug !== data.slug) return [];
   const { given, collisions } = mergeKeyed(file, blanks, data.raw);
   const entryOf = (key: string) => form.entries.find(({ blank }) => blank.key === key);
@@ -391,6 +413,13 @@ function restoredNote({ data }: Page): HTMLElement {
   return element('div', { class: 'restored', role: 'status', 'data-restored': '' }, text, anew);
 }
 
+function dataIn(from: Document): KeyInData | null {
+  const json = from.getElementById('key-in-data')?.textContent;
+  return json ? JSON.parse(json) : null;
+}
+
 const root = document.querySelector('form.key-in');
-const data = document.getElementById('key-in-data')?.textContent;
-if (root instanceof HTMLFormElement && data) begin(root, JSON.parse(data) as KeyInData);
+const data = dataIn(document);
+if (root instanceof HTMLFormElement && data !== null) begin(root, data);
+window.addEventListener('focus', lookAgain);
+document.addEventListener('visibilitychange', lookAgain);

@@ -70,8 +70,9 @@ export async function askBlanks(begun: Session, input: Interface, options: AskOp
 
 /** `Kettle sheet, page 3: Boil`; without the page where it is not known. */
 function headingOf({ blanks, printed }: Session, { key }: Blank): string {
-  const paper = printed?.sameNumbers ? printed : null;
-  const group = headed(blanks, paper).find((each) => each.blanks.some((blank) => blank.key === key));
+  const group = headed(blanks, printed?.paper ?? null).find((each) =>
+    each.blanks.some((blank) => blank.key === key),
+  );
   return group === undefined ? '' : `${group.where}: ${group.title}`;
 }
 

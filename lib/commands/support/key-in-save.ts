@@ -32,10 +32,12 @@ function blankNamed(session: Session, name: string): Blank {
 export async function keyIn(
   session: Session,
   given: readonly (readonly [string, string])[],
-  options: { readonly sure: boolean },
+  options: { readonly sure: boolean; readonly fromFile: boolean },
 ): Promise<Keyed> {
   const lines = new Map(given.map(([name, text]) => [blankNamed(session, name).key, text]));
-  const context = dateContextOf(session.batch, session.brewery);
+  const byHand = dateContextOf(session.batch, session.brewery);
+  // A file of readings says its times as the batch file does.
+  const context = options.fromFile ? { ...byHand, twelveHours: false } : byHand;
   const { answers, faults } = checkTyped(session.blanks, { lines }, context);
   const nameOf = (key: string) => {
     const blank = session.blanks.find((each) => each.key === key);

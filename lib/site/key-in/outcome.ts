@@ -10,19 +10,14 @@ import { doubtContext, type Opened } from './session.ts';
 /** Every answer that differs from what the file said, and what it means; `after` is the batch with them in it. */
 export function outcomeLines(opened: Opened, after: Opened, answers: Answers): readonly OutcomeLine[] {
   const source = doubtContext(opened, null);
-  return changesInWords(opened.blanks, answers, opened.brewery.language).map(
-    ({ blank, label, text, before }) => {
-      const keyed = answers.get(blank.key) ?? '';
-      return {
-        id: blank.id,
-        label,
-        text,
-        before,
-        corrected: isFilled(keyed) ? correctedText(source, blank, keyed, answers) : '',
-        verdict: keyed === '' ? '' : verdictOf(after, blank.place),
-      };
-    },
-  );
+  return changesInWords(opened.blanks, answers, opened.brewery.language).map(({ blank, ...words }) => {
+    const keyed = answers.get(blank.key) ?? '';
+    return {
+      ...words,
+      corrected: isFilled(keyed) ? correctedText(source, blank, keyed, answers) : '',
+      verdict: keyed === '' ? '' : verdictOf(after, blank.place),
+    };
+  });
 }
 
 /** What the plan says of a reading. */

@@ -1,6 +1,5 @@
 import type { Environment } from 'nunjucks';
 import { printedTargets } from '../../batch/types/plan.ts';
-import { READINGS } from '../../batch/types/readings.ts';
 import type { KeyInData, SeenPage } from '../../browser/key-in/data.ts';
 import { fieldView } from '../../paper/field-view.ts';
 import { formScript, styleSheet } from '../assets.ts';
@@ -9,23 +8,15 @@ import { headView } from '../pages/head.ts';
 import type { Kit, Opened } from './session.ts';
 
 const HEADING = 'Key in readings';
-/** Without a bundle's worth of figures: only what readings are compared with. */
-const NEEDED = new Set(
-  Object.values(READINGS).flatMap((spec) =>
-    ('shape' in spec ? Object.values(spec.parts) : [spec]).flatMap((one) =>
-      'target' in one ? [one.target] : [],
-    ),
-  ),
-);
-
 /** What the page's own script needs. Nothing private is in it. */
 export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
   const { batch, brewery, raw, slug, blanks, printed } = opened;
   const plan = { ...opened.plan, targets: printedTargets(opened.plan) };
-  const targets = Object.entries(plan.targets).map(([key, figure]) => {
-    const needed = [...NEEDED].some((one) => one === key);
-    return [key, needed && figure ? { ...figure, contributors: [] } : null];
-  });
+  // Without what the figures hang on, which is most of them.
+  const targets = Object.entries(plan.targets).map(([key, figure]) => [
+    key,
+    figure && { ...figure, contributors: [] },
+  ]);
   return {
     mode,
     slug,
@@ -43,7 +34,7 @@ export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
     ),
     photo: printed?.photo ?? [],
     seen: [],
-    paper: printed?.sameNumbers ? { counts: printed.counts, pages: [...printed.pages] } : null,
+    paper: printed?.paper ?? null,
   };
 }
 
@@ -57,7 +48,7 @@ const inElement = (data: unknown): string =>
 /** What has to be known of the paper before its numbers are followed; empty where nothing has. */
 export function paperNote({ printed, plan }: Opened): string {
   if (printed === null) return '';
-  if (printed.sameNumbers)
+  if (printed.paper !== null)
     return `The pages are those of the sheets with “plan ${printed.revision}” at their head.`;
   return (
     `The sheets were last printed from plan ${printed.revision}, and the recipe has changed since: on that paper blanks ` +

@@ -9,11 +9,11 @@ import type { PhotoField, PhotoPage } from '../../photo/strip.ts';
 import { isSafeSlug, type SheetFile, sheetKindOf } from '../paths.ts';
 
 /** What is known of the paper that a batch was last printed on. */
-export interface Printed extends PaperPages {
+export interface Printed {
   /** Of the plan that was printed; it is at the head of every page. */
   readonly revision: string;
-  /** False where the blanks on that paper have other numbers than those of the plan as it is now. */
-  readonly sameNumbers: boolean;
+  /** Null where the blanks on that paper have other numbers than those of the plan as it is now. */
+  readonly paper: PaperPages | null;
   /** What a photograph of it is read by; empty for paper that has no code strip. */
   readonly photo: readonly PhotoPage[];
 }
@@ -28,23 +28,24 @@ export interface PaperPlaces {
   readonly printedTo: readonly string[];
 }
 
-/**
- * Where the blanks of a batch are on paper, as it was kept, else from the `fields.json` that was written beside its PDFs; the
- * first of the folders that has one for it counts. Null where nothing was printed from here, or what is there cannot be read.
- */
+/** Where the blanks of a batch are on its paper; null where nothing was printed from here, or what is there cannot be read. */
 export function readPrinted(
   places: PaperPlaces,
   slug: string,
   blanks: readonly PaperBlank[],
 ): Printed | null {
-  if (!isSafeSlug(slug)) return null;
-  const { contentDir, printedTo } = places;
-  const [kept] = keptSheets(contentDir, slug);
-  for (const data of [() => kept, ...printedTo.map((folder) => () => fieldsIn(folder, slug))]) {
-    const printed = printedOf(data(), slug, blanks);
-    if (printed !== null) return { ...printed, photo: photoPages(places, slug) };
-  }
-  return null;
+  const files = filesOf(places, slug);
+  const [last] = files;
+  if (last === undefined) return null;
+  const { revision, pages: counts, fields } = last;
+  const ids = new Map(fields.map(({ id, key }) => [key, id]));
+  const onPaper = blanks.filter((blank) => blank.onPaper && !isBelowPaper(blank));
+  const sameNumbers = onPaper.length === ids.size && onPaper.every(({ id, key }) => ids.get(key) === id);
+  const paper = {
+    counts: { kettle: counts['kettle-sheet'], cellar: counts['cellar-sheet'] },
+    pages: Object.fromEntries(fields.map(({ key, page }) => [key, page])),
+  };
+  return { revision, paper: sameNumbers ? paper : null, photo: photoPages(files) };
 }
 
 /** The batches whose pages can be known on a photograph, each with its pages. */
@@ -54,11 +55,10 @@ export function photoBatches(
   const folders = [join(places.contentDir, 'printed'), ...places.printedTo].filter((each) =>
     existsSync(each),
   );
-  const slugs = new Set(folders.flatMap((folder) => readdirSync(folder)).filter(isSafeSlug));
-  return [...slugs].flatMap((slug) => {
-    const photo = photoPages(places, slug);
-    return photo.length > 0 ? [{ slug, photo }] : [];
-  });
+  const slugs = new Set(folders.flatMap((folder) => readdirSync(folder)));
+  return [...slugs]
+    .map((slug) => ({ slug, photo: photoPages(filesOf(places, slug)) }))
+    .filter(({ photo }) => photo.length > 0);
 }
 
 /** The `fields.json` of a batch below a folder; null where there is none that can be read. */
@@ -88,30 +88,16 @@ const FIELDS_FILE = z.looseObject({
   fields: z.array(FIELD),
 });
 
-/** What a `fields.json` says of the blanks of a batch; null where it is none of that batch. */
-function printedOf(
-  data: unknown,
-  slug: string,
-  blanks: readonly PaperBlank[],
-): Omit<Printed, 'photo'> | null {
-  const read = FIELDS_FILE.safeParse(data);
-  if (!read.success || read.data.slug !== slug) return null;
-  const { revision, pages: counts, fields } = read.data;
-  const ids = new Map(fields.map(({ id, key }) => [key, id]));
-  const onPaper = blanks.filter((blank) => blank.onPaper && !isBelowPaper(blank));
-  return {
-    revision,
-    sameNumbers: onPaper.length === ids.size && onPaper.every(({ id, key }) => ids.get(key) === id),
-    counts: { kettle: counts['kettle-sheet'], cellar: counts['cellar-sheet'] },
-    pages: new Map(fields.map(({ key, page }) => [key, page])),
-  };
+/** What is known of the paper of a batch: as it was kept, the last first, then as it lies beside its PDFs. */
+function filesOf({ contentDir, printedTo }: PaperPlaces, slug: string) {
+  if (!isSafeSlug(slug)) return [];
+  return [...keptSheets(contentDir, slug), ...printedTo.map((folder) => fieldsIn(folder, slug))]
+    .flatMap((data) => FIELDS_FILE.safeParse(data).data ?? [])
+    .filter((file) => file.slug === slug);
 }
 
 /** Every page of a batch that a photograph may show: the sheet in hand may be older than the one printed last. */
-function photoPages({ contentDir, printedTo }: PaperPlaces, slug: string): readonly PhotoPage[] {
-  const files = [...keptSheets(contentDir, slug), ...printedTo.map((folder) => fieldsIn(folder, slug))]
-    .flatMap((data) => FIELDS_FILE.safeParse(data).data ?? [])
-    .filter((file) => file.slug === slug);
+function photoPages(files: ReturnType<typeof filesOf>): readonly PhotoPage[] {
   const pages = files.flatMap((file) => pagesOf(file, file.revision === files[0]?.revision));
   return [...new Map(pages.reverse().map((page) => [page.strip, page])).values()].reverse();
 }

@@ -19,7 +19,7 @@ import { changesOf } from '../../key-in/changes.ts';
 import { checkTyped } from '../../key-in/check.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
 import { dateContextOf } from '../../key-in/dates.ts';
-import { type KeyedFile, mergeKeyed, rowsNeeded } from '../../key-in/file.ts';
+import { type KeyedFile, mergeKeyed, newlySaid, rowsNeeded, saidIn } from '../../key-in/file.ts';
 import { type Answers, type Blank, blanksOf, type Raw } from '../../key-in/key-in.ts';
 import { faultText } from '../../key-in/words.ts';
 import { type Problem, pathText } from '../../units/problem.ts';
@@ -70,14 +70,11 @@ export async function readKit(
 }
 
 /** Opens a batch as its file is now. */
-export function beginSession(kit: Kit, slug: string): Begun {
-  const opened = openBatch(kit.contentDir, slug);
-  if (!opened.ok) return { ok: false, missing: true, why: opened.why };
-  return sessionOf(kit, opened.file, opened.file.text);
-}
-
-function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
-  const read = readBatchText(file.slug, text, kit.around);
+export function beginSession(kit: Kit, slug: string, open = openBatch): Begun {
+  const found = open(kit.contentDir, slug);
+  if (!found.ok) return { ok: false, missing: true, why: found.why };
+  const { file } = found;
+  const read = readBatchText(slug, file.text, kit.around);
   const learned = read?.batch ? batchToPlan(withPrinted(read.batch, kit.contentDir), kit.learner) : null;
   const entry = learned ? planAnew(learned, kit.brewery, null).entry : null;
   if (read === null || read.batch === null || entry === null) {
@@ -85,10 +82,21 @@ function sessionOf(kit: Kit, file: OpenBatch, text: string): Begun {
     return { ok: false, missing: false, why };
   }
   const { batch, raw } = read;
-  const blanks = blanksOf(batch, raw, kit.brewery.units, undefined, printedTargets(entry.plan));
-  const printed = readPrinted(kit, file.slug, blanks);
-  const session = { ...kit, slug: file.slug, file, raw, batch, plan: entry.plan, blanks, printed };
-  return { ok: true, session };
+  return { ok: true, session: { ...kit, ...openedOf(kit.brewery, batch, raw, entry.plan, kit), file } };
+}
+
+/** @param places that list the paper of batches; without them no pages are named */
+export function openedOf(
+  brewery: Brewery,
+  batch: Batch,
+  raw: Raw,
+  plan: Plan,
+  places: PaperPlaces | null,
+): Opened {
+  const { slug } = batch;
+  const blanks = blanksOf(batch, raw, brewery.units, undefined, printedTargets(plan));
+  const printed = places && readPrinted(places, slug, blanks);
+  return { slug, brewery, raw, batch, plan, blanks, printed };
 }
 
 export type SavedKeyed =
@@ -111,7 +119,8 @@ export async function saveKeyed(session: Session, keyed: KeyedFile, look = openB
     if (now.batch === null) return [];
     const blanks = blanksOf(now.batch, now.raw, brewery.units, rowsNeeded(keyed, now.raw));
     const { given, collisions, unknown } = mergeKeyed(keyed, blanks, now.raw);
-    const ctx = dateContextOf(now.batch, brewery);
+    // What was keyed in says its times as the file does.
+    const ctx = { ...dateContextOf(now.batch, brewery), twelveHours: false };
     const checked = checkTyped(blanks, { lines: new Map(given) }, ctx);
     before = { ...session, batch: now.batch, raw: now.raw, blanks };
     answers = checked.answers;
@@ -128,18 +137,11 @@ export async function saveKeyed(session: Session, keyed: KeyedFile, look = openB
   switch (written.kind) {
     case 'written':
     case 'unchanged': {
-      const after = beginSession(session, slug);
-      const last = look(contentDir, slug);
-      if (!after.ok || !last.ok) return { kind: 'clash' };
-      if (last.file.hash !== written.file.hash) {
-        const now = readBatchText(slug, last.file.text, around);
-        if (!now?.batch) return { kind: 'clash' };
-        const blanks = blanksOf(now.batch, now.raw, brewery.units, rowsNeeded(keyed, now.raw));
-        const was = new Map(before.blanks.map(({ key, now }) => [key, now]));
-        const fresh = new Map([...answers].filter(([key, text]) => text !== was.get(key)));
-        if (changesOf(now.raw, blanks, fresh).length > 0) return { kind: 'clash' };
-      }
-      return { kind: 'saved', before, answers, after: after.session };
+      const after = beginSession(session, slug, look);
+      if (!after.ok) return { kind: 'clash' };
+      const now = saidIn(after.session.blanks);
+      const isLost = newlySaid(before.blanks, answers).some((said) => !now.has(said));
+      return isLost ? { kind: 'clash' } : { kind: 'saved', before, answers, after: after.session };
     }
     case 'changed since':
       return { kind: 'clash' };

@@ -1,12 +1,11 @@
 import type { Environment } from 'nunjucks';
-import { printedTargets } from '../../batch/types/plan.ts';
-import { blanksOf } from '../../key-in/key-in.ts';
 import { batchCalendar, hasCalendar } from '../../words/calendar.ts';
 import { statusOf } from '../pages/status.ts';
 import { safeSlug } from '../paths.ts';
 import type { Published, SiteEntry } from '../site.ts';
 import { formPage } from './page.ts';
-import { type PaperPlaces, readPrinted } from './printed.ts';
+import type { PaperPlaces } from './printed.ts';
+import { openedOf } from './session.ts';
 
 /** Whether anything of a batch is still to be keyed in: once it has been tasted, or given up, the form is put away. */
 export const isOpen = ({ batch }: SiteEntry): boolean => !['tasted', 'abandoned'].includes(statusOf(batch));
@@ -40,24 +39,16 @@ export function formFiles(
   return new Map(
     site.batches
       .filter(isOpen)
-      .map((entry) => [
-        `batches/${safeSlug(entry.batch.slug)}/key-in/index.html`,
-        () => formOf(entry, site, environment, places),
+      .map(({ batch, plan }) => [
+        `batches/${safeSlug(batch.slug)}/key-in/index.html`,
+        () =>
+          formPage(
+            environment,
+            openedOf(site.brewery, batch, site.rawOf(batch.slug), plan, places),
+            'offline',
+          ),
       ]),
   );
-}
-
-function formOf(
-  { batch, plan }: SiteEntry,
-  { brewery, rawOf }: Published,
-  environment: Environment,
-  places: PaperPlaces | null,
-): string {
-  const { slug } = batch;
-  const raw = rawOf(slug);
-  const blanks = blanksOf(batch, raw, brewery.units, undefined, printedTargets(plan));
-  const printed = places === null ? null : readPrinted(places, slug, blanks);
-  return formPage(environment, { brewery, slug, raw, batch, plan, blanks, printed }, 'offline');
 }
 
 /**

@@ -1,3 +1,4 @@
+import { assumedLabel } from '../../batch/model/assumed.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import { TARGET_GROUPS, targetsIn } from '../../batch/types/targets.ts';
 import { fixed, nonBreaking, stepped } from '../../units/format/format.ts';
@@ -154,10 +155,10 @@ export function batchView(entry: SiteEntry, site: Published, notes: string) {
     fermentation: fermentationView(batch, plan, site.brewery, todayFor(batch, site)),
     packaged: packagedRows(batch, language),
     tasted: tastings(batch, language),
-    assumed: plan.assumed.map((row) => ({
-      ...row,
-      key: row.key.replaceAll('_', ' '),
-      value: nonBreaking(row.value),
+    assumed: plan.assumed.map(({ key, value, reason }) => ({
+      label: capital(assumedLabel(key)),
+      value: nonBreaking(value),
+      reason,
     })),
     notes,
     revision: plan.revision,

@@ -62,14 +62,20 @@ describe('a batch as brewed', () => {
   });
 
   it.each([
-    ['boil_start_volume', 10.5, 'boil_start_volume_l', "the kettle's volume mark"],
-    ['fermenter_volume', 19, 'packaged_volume_l', "the fermenter's volume mark"],
-  ] as const)('%s, once read, stands for its mark', (key, value, target, mark) => {
+    [
+      'boil_start_volume',
+      10.5,
+      'boil_start_volume_l',
+      "the kettle's volume mark",
+      'In the pot at the start of the boil',
+    ],
+    ['fermenter_volume', 19, 'packaged_volume_l', "the fermenter's volume mark", 'Into the fermenter'],
+  ] as const)('%s, once read, stands for its mark', (key, value, target, mark, label) => {
     const before = contributorsOf(brewed(read('warmest_after', 20, 0.5)), target);
     const after = contributorsOf(brewed(read('warmest_after', 20, 0.5), read(key, value, 0.2)), target);
     expect(before).toContain(mark);
     expect(after).not.toContain(mark);
-    expect(after).toContain(`the reading of ${key.replaceAll('_', ' ')}`);
+    expect(after).toContain(`the reading “${label}”`);
   });
 
   it('a fermenter read to 0.2 L of 18 holds 18 ± 0.4, and the beer what the yeast leaves of it', () => {

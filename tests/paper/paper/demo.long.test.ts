@@ -36,7 +36,7 @@ const RIGHT_MM = { a4: 200, letter: 202.95 };
 /** Where the last block of each page ends, in millimetres from the top of its room, with nothing put between the blocks to fill it. */
 const footsOf = (page: Page): Promise<number[]> =>
   page.evaluate(() => {
-    for (const main of document.querySelectorAll('main[data-spread]')) main.removeAttribute('data-spread');
+    for (const one of document.querySelectorAll('[data-spread]')) one.removeAttribute('data-spread');
     return [...document.querySelectorAll('.pagedjs_page')].map((sheet) => {
       const room = sheet.querySelector('.pagedjs_page_content')!.getBoundingClientRect();
       const blocks = [...sheet.querySelectorAll('.part > *')].map((block) => block.getBoundingClientRect());

@@ -18,8 +18,8 @@ export const SITE_PROBLEMS = {
   'policy-missing': [
     'A page without a content security policy, or with one that lets others in.',
     ['{policy}', 'no content security policy'],
-    'a policy that lets nobody else in',
-    "let it begin with default-src 'none' and name nobody else",
+    'a policy that lets no other site in',
+    "let it begin with default-src 'none' and let no other site in",
   ],
   'description-missing': [
     'A page that search engines may list and that says nothing of itself.',

@@ -64,12 +64,13 @@ export function say<R extends Catalogue, C extends keyof R & string>(
 
 const wordings = (words: Words): readonly string[] => (typeof words === 'string' ? [words] : words);
 
-/** What a code means, and the mend in general: "…" for a fact, nothing for an addition to a word or for little but a fact. */
-export function inGeneral([meaning, , , mend]: Row): { readonly meaning: string; readonly mend: string } {
-  const mends = wordings(mend).filter((words) => !/^(\w+ ){0,3}"?\{\w+\}"?$/.test(words));
-  const general = (words: string) => words.replace(/\{\w+\}(?=\w)|(?<=\w)\{\w+\}/g, '').replace(FACT, '…');
-  return { meaning, mend: mends.map(general).join('; or ') };
-}
+/** What a code means, and its mends that hold whatever the facts are. */
+export const inGeneral = ([meaning, , , mend]: Row): { readonly meaning: string; readonly mend: string } => ({
+  meaning,
+  mend: wordings(mend)
+    .filter((words) => !words.includes('{'))
+    .join('; or '),
+});
 
 /** `recipe.hops[1].add`, as people read it. */
 export function pathText(path: KeyPath): string {

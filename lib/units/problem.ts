@@ -55,21 +55,17 @@ export function say<R extends Catalogue, C extends keyof R & string>(
     [...words.matchAll(FACT)].every(([, name]) => facts[name!] !== undefined);
   // All facts at once: a brace in a brewer's own text is no fact.
   const said = (words: Words): string =>
-    wordings(words)
-      .find(isKnown)!
-      .replace(FACT, (_, name: string) => String(facts[name]));
+    (typeof words === 'string' ? words : words.find(isKnown)!).replace(FACT, (_, name: string) =>
+      String(facts[name]),
+    );
   const [, found, expected, mend] = rows[code]!;
   return { code, found: said(found), expected: said(expected), mend: said(mend) };
 }
 
-const wordings = (words: Words): readonly string[] => (typeof words === 'string' ? [words] : words);
-
-/** What a code means, and its mends that hold whatever the facts are. */
+/** What a code means, and the mend where it is always the same. */
 export const inGeneral = ([meaning, , , mend]: Row): { readonly meaning: string; readonly mend: string } => ({
   meaning,
-  mend: wordings(mend)
-    .filter((words) => !words.includes('{'))
-    .join('; or '),
+  mend: typeof mend === 'string' && !mend.includes('{') ? mend : '',
 });
 
 /** `recipe.hops[1].add`, as people read it. */

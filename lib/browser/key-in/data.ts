@@ -16,8 +16,6 @@ export interface KeyInData extends CorrectionSource, Voice {
   /** With a server the readings go into the file; without one they are made into a file of their own. */
   readonly mode: 'server' | 'offline';
   readonly slug: string;
-  /** What is typed in a terminal to key in this batch. */
-  readonly command: string;
   /** The readings as the file has them, every value as text. */
   readonly raw: Raw;
   /** What is fine, by a blank's key: `fine 10.3 to 11.6 L`. */

@@ -29,7 +29,8 @@ interface Page {
   /** Day and hour that are in a new row before anything is typed: alone they do not make a row. */
   readonly offered: { readonly entry: Entry; readonly line: string } | null;
   readonly problems: Problems;
-  readonly bar: { readonly count: HTMLElement; readonly button: HTMLButtonElement };
+  readonly button: HTMLButtonElement;
+  readonly count: HTMLElement;
   readonly review: HTMLElement;
   seen: boolean;
 }
@@ -46,24 +47,18 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
   );
   const twice = new URLSearchParams(window.location.search).get('twice') === '1';
   const form = makeForm(inForm, data.paper, data.ranges, twice);
-  const count = element('span', { class: 'count', role: 'status' });
-  const button = element('button', { type: 'submit' });
-  const review = element('section', { id: 'review', class: 'close', tabindex: '-1', hidden: '' });
-  const other = twice ? ['./', 'Key figures in once'] : ['?twice=1', 'Key gravities and volumes in twice'];
-  const photographs = photoSection({
+  const part = <E extends HTMLElement = HTMLElement>(selector: string): E => root.querySelector<E>(selector)!;
+  root.replaceChildren(madeOf('parts'));
+  part(`[data-twice=${!twice}]`).remove();
+  const [review, count, button] = [part('#review'), part('.count'), part<HTMLButtonElement>('.bar button')];
+  review.before(...form.sections);
+  photoSection(part('#from-photographs'), {
     form,
     pages: data.photo,
     seen: data.seen,
     dates: dateContextOf(data.batch, data),
     keep: data.mode === 'server' ? keepPage : null,
   });
-  root.replaceChildren(
-    element('p', {}, element('a', { href: other[0] ?? '' }, other[1] ?? '')),
-    ...(photographs === null ? [] : [photographs]),
-    ...form.sections,
-    review,
-    element('p', { class: 'bar' }, count, button),
-  );
   const ctx = { ...data, today: localDay() };
   const offered = window.location.hash === '#log' ? offerNow(form) : null;
   const problems = problemList(root, form, () => {
@@ -71,10 +66,14 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
     refresh(page);
     check(page);
   });
-  const bar = { count, button };
-  const page: Page = { root, data, blanks: all, form, ctx, offered, problems, bar, review, seen: false };
+  const parts = { root, form, problems, review, count, button };
+  const page: Page = { ...parts, data, blanks: all, ctx, offered, seen: false };
   return page;
 }
+
+/** A copy of a template of the page. */
+const madeOf = (id: string): DocumentFragment =>
+  document.importNode((document.getElementById(id) as HTMLTemplateElement).content, true);
 
 /** Sends a straightened page to be kept in the folder of the batch. */
 async function keepPage(name: string, jpeg: Blob): Promise<string> {
@@ -156,8 +155,8 @@ function refresh(page: Page): void {
     entry.showCorrected(page.ctx, answers.get(entry.blank.key) ?? '', answers);
   page.form.showRows((entry) => lineIn(page, entry) !== null);
   const { size } = keyed;
-  page.bar.count.textContent = size === 0 ? 'Nothing new yet' : `${size} new`;
-  page.bar.button.textContent = page.seen ? `Save ${size === 1 ? 'it' : `all ${size}`}` : 'Save';
+  page.count.textContent = size === 0 ? 'Nothing new yet' : `${size} new`;
+  page.button.textContent = page.seen ? `Save ${size === 1 ? 'it' : `all ${size}`}` : 'Save';
 }
 
 function checked(page: Page): Checked {
@@ -224,62 +223,44 @@ function answerList(lines: readonly Omit<ChangeWords, 'blank'>[], more: readonly
 function look(page: Page, answers: Answers): void {
   const { data, review, blanks } = page;
   const changes = changesInWords(blanks, answers, data.language);
-  review.hidden = false;
   if (changes.length === 0) {
-    review.replaceChildren(element('p', {}, 'Nothing new was keyed in.'));
-    review.focus();
+    say(review, element('p', {}, 'Nothing new was keyed in.'));
     return;
   }
   page.seen = data.mode === 'server';
-  review.replaceChildren(
+  refresh(page);
+  say(
+    review,
     element('h2', {}, 'Look once more'),
     answerList(changes),
-    ...(data.mode === 'server' ? [] : intoTheFile(page, answers)),
+    page.seen ? '' : madeOf('into-the-file'),
   );
-  refresh(page);
+  if (!page.seen) intoTheFile(page, answers);
+}
+
+function say(review: HTMLElement, ...words: readonly (Node | string)[]): void {
+  review.replaceChildren(...words);
+  review.hidden = false;
   review.focus();
 }
 
 let address = '';
 
-function intoTheFile({ data, blanks }: Page, answers: Answers): readonly HTMLElement[] {
-  const { slug, raw, command } = data;
+function intoTheFile({ data: { slug, raw }, blanks, review }: Page, answers: Answers): void {
   if (address !== '') URL.revokeObjectURL(address);
   address = URL.createObjectURL(new Blob([keyedFile(slug, blanks, answers)], { type: 'text/plain' }));
-  const name = `${slug}-readings.txt`;
+  review.querySelector<HTMLAnchorElement>('#made-file')!.href = address;
   const left = readingsLines(raw, blanks, changesOf(raw, blanks, answers));
-  const lines = element('textarea', { id: 'made-lines', rows: '16', readonly: '', spellcheck: 'false' });
-  lines.value = left === '' ? '# No reading is left: take readings: out of the file.\n' : left;
-  const code = (text: string) => element('code', {}, text);
-  return [
-    element('h3', {}, 'Into the file'),
-    element(
-      'p',
-      {},
-      'Save these as a file, and let the command put them into ',
-      code(`content/batches/${slug}.md`),
-      '. It adds them to whatever has been keyed in since this page was made, and asks where the two differ.',
-    ),
-    element('p', {}, element('a', { id: 'made-file', href: address, download: name }, 'Save as a file')),
-    element('p', {}, code(`${command} --file ${name}`)),
-    element(
-      'p',
-      {},
-      'Or by hand: put these lines in the place of the file’s ',
-      code('readings:'),
-      ', or at the end of its frontmatter where it has none. What has been keyed in since this page was made is not among them.',
-    ),
-    element('label', { for: 'made-lines' }, 'Lines of the frontmatter'),
-    lines,
-  ];
+  const lines = left === '' ? '# No reading is left: take readings: out of the file.\n' : left;
+  review.querySelector<HTMLTextAreaElement>('#made-lines')!.value = lines;
 }
 
 /** Sends what was keyed in; whatever comes back, what was typed is still in the form until the file has it. */
 async function send(page: Page): Promise<void> {
-  const { bar, data } = page;
+  const { button, data } = page;
   const keyed = asKeyed(page);
   const body: SaveRequest = { keyed: keyedFile(data.slug, page.blanks, keyed) };
-  bar.button.disabled = true;
+  button.disabled = true;
   try {
     const headers = { 'content-type': 'application/json' };
     const reply = await fetch('./', { method: 'POST', headers, body: JSON.stringify(body) });
@@ -289,7 +270,7 @@ async function send(page: Page): Promise<void> {
       'The server does not answer, and nothing was saved. What you typed stays in this browser.',
     ]);
   } finally {
-    bar.button.disabled = false;
+    button.disabled = false;
   }
 }
 
@@ -304,14 +285,13 @@ function answered(page: Page, keyed: Answers, reply: SaveReply): void {
       const meaning = reply.lines.map(({ corrected, verdict }) =>
         [corrected === '' ? '' : `= ${corrected}`, verdict].filter((part) => part !== '').join('; '),
       );
-      review.replaceChildren(
+      say(
+        review,
         element('h2', {}, 'Saved'),
         ...(reply.fermentation === null ? [] : [element('p', {}, element('strong', {}, reply.fermentation))]),
         answerList(reply.lines, meaning),
         element('p', {}, element('a', { href: '../index.html' }, 'The batch')),
       );
-      review.hidden = false;
-      review.focus();
       return;
     }
     case 'changed':
@@ -343,7 +323,7 @@ async function lookAgain(): Promise<void> {
     () => '',
   );
   const data = dataIn(new DOMParser().parseFromString(text, 'text/html'));
-  if (data === null || current === null || saved !== before || current.bar.button.disabled) return;
+  if (data === null || current === null || saved !== before || current.button.disabled) return;
   const now = stillIn([...before.keys()], blanksIn(data));
   const lost = [...before].filter(([said]) => !now.has(said)).map(([, { key }]) => key);
   if (lost.length === 0) return;
@@ -353,9 +333,7 @@ async function lookAgain(): Promise<void> {
 
 function refuse({ review }: Page, why: readonly string[]): void {
   const lines = why.map((text) => element('p', { class: 'error' }, text));
-  review.replaceChildren(element('h2', {}, 'Not saved'), ...lines);
-  review.hidden = false;
-  review.focus();
+  say(review, element('h2', {}, 'Not saved'), ...lines);
 }
 
 /** What is kept in this browser; without a place to keep it the form works all the same. */

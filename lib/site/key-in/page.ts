@@ -3,7 +3,6 @@ import { printedTargets } from '../../batch/types/plan.ts';
 import type { KeyInData, SeenPage } from '../../browser/key-in/data.ts';
 import { fieldView } from '../../paper/field-view.ts';
 import { formScript, styleSheet } from '../assets.ts';
-import { commandLine } from '../command-line.ts';
 import { headView } from '../pages/head.ts';
 import type { Kit, Opened } from './session.ts';
 
@@ -22,7 +21,6 @@ export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
     slug,
     units: brewery.units,
     language: brewery.language,
-    command: commandLine('key-in', slug),
     batch: { ...batch, notes: '', tags: [], basedOn: null, pictures: [] },
     targets: Object.fromEntries(targets) as KeyInData['targets'],
     raw: { readings: raw.readings ?? {} },
@@ -82,6 +80,7 @@ export async function photoPage(
   return environment.render('key-in/photo.njk', {
     language: opened.brewery.language,
     title: opened.batch.title,
+    slug: opened.slug,
     // Without the typeface, whose files lie elsewhere.
     styles: (await styleSheet()).replaceAll(/@font-face\s*\{[^}]*\}/g, ''),
     script,

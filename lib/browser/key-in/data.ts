@@ -33,10 +33,8 @@ export interface OutcomeLine extends Omit<ChangeWords, 'blank'> {
   readonly verdict: string;
 }
 
-/** What the form sends to be saved: a file of readings, as the form without a server makes it. */
-export interface SaveRequest {
-  readonly keyed: string;
-}
+/** What the form sends to be saved, a file of readings as the form without a server makes it: no other site may send such. */
+export const READINGS_TYPE = 'application/x-kettleside-readings';
 
 export type SaveReply =
   | {

@@ -8,7 +8,7 @@ import { keyedFile, mergeKeyed, newlySaid, readKeyedFile, saidIn } from '../../k
 import { type Answers, type Blank, blanksOf, rowsOf, siblingKey } from '../../key-in/key-in.ts';
 import { readingsLines } from '../../key-in/lines.ts';
 import { type ChangeWords, changesInWords, faultText, shownText } from '../../key-in/words.ts';
-import type { KeyInData, SaveReply, SaveRequest } from './data.ts';
+import { type KeyInData, READINGS_TYPE, type SaveReply } from './data.ts';
 import { type Entry, element, type Form, makeForm } from './form.ts';
 import { photoSection } from './photo.ts';
 import { type Problem, type Problems, problemList } from './problems.ts';
@@ -259,11 +259,10 @@ function intoTheFile({ data: { slug, raw }, blanks, review }: Page, answers: Ans
 async function send(page: Page): Promise<void> {
   const { button, data } = page;
   const keyed = asKeyed(page);
-  const body: SaveRequest = { keyed: keyedFile(data.slug, page.blanks, keyed) };
+  const body = keyedFile(data.slug, page.blanks, keyed);
   button.disabled = true;
   try {
-    const headers = { 'content-type': 'application/json' };
-    const reply = await fetch('./', { method: 'POST', headers, body: JSON.stringify(body) });
+    const reply = await fetch('./', { method: 'POST', headers: { 'content-type': READINGS_TYPE }, body });
     answered(page, keyed, (await reply.json()) as SaveReply);
   } catch {
     refuse(page, [

@@ -46,7 +46,7 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
     ({ place }) => place.of !== 'fermentation' || (place.row ?? 0) >= rows - ROWS_IN_FORM,
   );
   const twice = new URLSearchParams(window.location.search).get('twice') === '1';
-  const form = makeForm(inForm, data.paper, data.ranges, twice);
+  const form = makeForm(inForm, data, twice);
   const part = <E extends HTMLElement = HTMLElement>(selector: string): E => root.querySelector<E>(selector)!;
   root.replaceChildren(madeOf('parts'));
   part(`[data-twice=${!twice}]`).remove();

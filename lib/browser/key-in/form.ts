@@ -195,6 +195,8 @@ function dueSection(blanks: readonly Blank[]): BlankGroup['section'] {
 
 export interface Form {
   readonly entries: readonly Entry[];
+  /** The entry of a blank; none for a row that is not in the form. */
+  entryOf(key: string): Entry | undefined;
   readonly sections: readonly HTMLElement[];
   reveal(entry: Entry): void;
   /** Shows the next free row once the one before has something in it. */
@@ -259,6 +261,7 @@ export function makeForm(blanks: readonly Blank[], data: KeyInData, twice: boole
   return {
     entries,
     sections,
+    entryOf: (key) => entries.find(({ blank }) => blank.key === key),
     showRows(touched) {
       const hasSomething = (row: (typeof rows)[number]) =>
         row.entries.some((entry) => entry.blank.now !== '' || touched(entry));

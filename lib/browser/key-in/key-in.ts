@@ -1,6 +1,6 @@
 import { localClock, localDay } from '../../batch/types/time.ts';
 import { changesOf } from '../../key-in/changes.ts';
-import { type Checked, checkTyped } from '../../key-in/check.ts';
+import { checkTyped } from '../../key-in/check.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
 import { dateContextOf } from '../../key-in/dates.ts';
 import { doubtsOf } from '../../key-in/doubts.ts';
@@ -13,6 +13,8 @@ import { type Entry, element, type Form, makeForm } from './form.ts';
 import { photoSection } from './photo.ts';
 import { type Problem, type Problems, problemList } from './problems.ts';
 
+const root = document.querySelector<HTMLFormElement>('form.key-in')!;
+
 /** Rows of the log above the last ones are on the batch's page, not in the form. */
 const ROWS_IN_FORM = 12;
 /** Nobody keys in more rows at a time. */
@@ -21,7 +23,6 @@ const NEW_ROWS = 24;
 const LOOK_AGAIN_MS = 5000;
 
 interface Page {
-  readonly root: HTMLFormElement;
   readonly data: KeyInData;
   readonly blanks: readonly Blank[];
   readonly form: Form;
@@ -39,7 +40,7 @@ const blanksIn = ({ batch, raw, units, targets }: KeyInData): readonly Blank[] =
   blanksOf(batch, raw, units, rowsOf(raw, 'fermentation').length + NEW_ROWS, targets);
 
 /** Makes the form of the page from what its file says. */
-function open(root: HTMLFormElement, data: KeyInData): Page {
+function open(data: KeyInData): Page {
   const rows = rowsOf(data.raw, 'fermentation').length;
   const all = blanksIn(data);
   const inForm = all.filter(
@@ -66,7 +67,7 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
     refresh(page);
     check(page);
   });
-  const parts = { root, form, problems, review, count, button };
+  const parts = { form, problems, review, count, button };
   const page: Page = { ...parts, data, blanks: all, ctx, offered, seen: false };
   return page;
 }
@@ -87,20 +88,19 @@ async function keepPage(name: string, jpeg: Blob): Promise<string> {
 }
 
 /** Whoever comes to add a row finds its day and hour there, and begins with the figure. */
-function offerNow({ entries }: Form): Page['offered'] {
+function offerNow({ entries, entryOf }: Form): Page['offered'] {
   const entry = entries.find(({ blank }) => blank.place.of === 'fermentation' && blank.now === '');
   if (entry === undefined) return null;
-  const first = entries.find(({ blank }) => blank.key === siblingKey(entry.blank, 'gravity'));
   entry.put(`${localDay()} ${localClock()}`);
-  requestAnimationFrame(() => first?.first.focus());
+  requestAnimationFrame(() => entryOf(siblingKey(entry.blank, 'gravity'))?.first.focus());
   return { entry, line: entry.line() ?? '' };
 }
 
 /** The page as it is now; another takes its place when something was saved, or has changed the file. */
 let current: Page | null = null;
 
-function begin(root: HTMLFormElement, data: KeyInData, before = kept(data.slug)): Page {
-  const page = open(root, data);
+function begin(data: KeyInData, before = kept(data.slug)): Page {
+  const page = open(data);
   current = page;
   const collisions = restore(page, before);
   refresh(page);
@@ -130,13 +130,14 @@ function lineIn({ form, offered }: Page, entry: Entry): string | null {
   return row.some((each) => each !== entry && each.line() !== null) ? line : null;
 }
 
-const typed = (page: Page): ReadonlyMap<string, string> =>
+const linesOf = (page: Page, of: (entry: Entry) => string | null): ReadonlyMap<string, string> =>
   new Map(
     page.form.entries.flatMap((entry) => {
-      const line = lineIn(page, entry);
+      const line = lineIn(page, entry) === null ? null : of(entry);
       return line === null ? [] : [[entry.blank.key, line] as const];
     }),
   );
+const typed = (page: Page): ReadonlyMap<string, string> => linesOf(page, (entry) => entry.line());
 
 const dateContext = ({ data }: Page) => dateContextOf(data.batch, data);
 
@@ -159,40 +160,25 @@ function refresh(page: Page): void {
   page.button.textContent = page.seen ? `Save ${size === 1 ? 'it' : `all ${size}`}` : 'Save';
 }
 
-function checked(page: Page): Checked {
-  const twice = page.form.entries.flatMap((entry) => {
-    const again = lineIn(page, entry) === null ? null : entry.again();
-    return again === null ? [] : [[entry.blank.key, again] as const];
-  });
-  return checkTyped(page.blanks, { lines: typed(page), twice: new Map(twice) }, dateContext(page));
-}
-
-function clear({ problems, review }: Page): void {
-  problems.clear();
-  review.hidden = true;
-}
-
 /** Shows what is wrong or unlikely, or else everything that is new once more. */
 function check(page: Page): void {
-  const { answers, faults } = checked(page);
-  const doubts = doubtsOf(page.blanks, answers, page.ctx).filter(
-    ({ key }) => page.problems.sure.get(key) !== answers.get(key),
+  const { problems, blanks, form, ctx, review } = page;
+  const twice = linesOf(page, (entry) => entry.again());
+  const { answers, faults } = checkTyped(blanks, { lines: typed(page), twice }, dateContext(page));
+  const doubts = doubtsOf(blanks, answers, ctx).filter(
+    ({ key }) => problems.sure.get(key) !== answers.get(key),
   );
-  const problems = [
-    ...faults.map((fault) => ({ ...fault, text: faultText(fault), confirm: null })),
-    ...doubts.map(({ key, message }) => ({
-      key,
-      text: message,
-      offers: [],
-      confirm: answers.get(key) ?? '',
-    })),
+  const found = [
+    ...faults.map((fault) => ({ ...fault, text: faultText(fault) })),
+    ...doubts.map(({ key, message }) => ({ key, text: message, confirm: answers.get(key) })),
   ].flatMap(({ key, ...problem }) => {
-    const entry = page.form.entries.find(({ blank }) => blank.key === key);
+    const entry = form.entryOf(key);
     return entry === undefined ? [] : [{ ...problem, entry }];
   });
-  clear(page);
-  if (problems.length > 0)
-    page.problems.show(problems, faults.length > 0 ? 'There is a problem' : 'Is this what the paper says?');
+  problems.clear();
+  review.hidden = true;
+  if (found.length > 0)
+    problems.show(found, faults.length > 0 ? 'There is a problem' : 'Is this what the paper says?');
   else look(page, answers);
 }
 
@@ -278,7 +264,7 @@ function answered(page: Page, keyed: Answers, reply: SaveReply): void {
     case 'saved': {
       forget(page.data.slug);
       history.replaceState(null, '', window.location.pathname + window.location.search);
-      const { review, blanks } = begin(page.root, reply.data);
+      const { review, blanks } = begin(reply.data);
       saved = stillIn([...saved.keys(), ...newlySaid(page.blanks, keyed)], blanks);
       setTimeout(lookAgain, LOOK_AGAIN_MS);
       const meaning = reply.lines.map(({ corrected, verdict }) =>
@@ -294,7 +280,7 @@ function answered(page: Page, keyed: Answers, reply: SaveReply): void {
       return;
     }
     case 'changed':
-      refuse(begin(page.root, reply.data, keep(page)), [
+      refuse(begin(reply.data, keep(page)), [
         'Something else has changed the file. What you typed is in the form: look at it, and save once more.',
       ]);
       document.querySelector<HTMLElement>('[data-summary]')?.focus();
@@ -327,7 +313,7 @@ async function lookAgain(): Promise<void> {
   const lost = [...before].filter(([said]) => !now.has(said)).map(([, { key }]) => key);
   if (lost.length === 0) return;
   saved = now;
-  begin(current.root, data, keep(current, new Set(lost)));
+  begin(data, keep(current, new Set(lost)));
 }
 
 function refuse({ review }: Page, why: readonly string[]): void {
@@ -360,34 +346,28 @@ const forget = (slug: string): string => inBrowser(slug, (at, place) => at.remov
  * file has come to say something else meanwhile: what was typed is in the form all the same.
  */
 function restore(page: Page, before: string): readonly Problem[] {
+  const { data, blanks, form, problems } = page;
   document.querySelector('[data-restored]')?.remove();
-  clear(page);
-  const { data, blanks, form, root } = page;
+  problems.clear();
   const file = readKeyedFile(before);
   if ('fault' in file || file.slug !== data.slug) return [];
   const { given, collisions } = mergeKeyed(file, blanks, data.raw);
-  const entryOf = (key: string) => form.entries.find(({ blank }) => blank.key === key);
-  for (const [key, text] of given) entryOf(key)?.put(text);
+  for (const [key, text] of given) form.entryOf(key)?.put(text);
   const changed = collisions.flatMap(({ blank, keyed }): readonly Problem[] => {
-    const entry = entryOf(blank.key);
+    const entry = form.entryOf(blank.key);
     entry?.put(keyed);
     const says = blank.now === '' ? 'nothing' : shownText(blank.now, blank.kind, data.language);
     const text = `the file now says ${says}; it said something else when you typed this.`;
-    return entry === undefined ? [] : [{ entry, text, offers: [], confirm: null }];
+    return entry === undefined ? [] : [{ entry, text }];
   });
-  if (given.length + collisions.length > 0) root.before(restoredNote(page));
+  if (given.length + collisions.length > 0) {
+    root.before(madeOf('restored'));
+    document.querySelector('[data-restored] button')!.addEventListener('click', () => {
+      forget(data.slug);
+      window.location.reload();
+    });
+  }
   return changed;
-}
-
-/** What was typed is in the form again; a button starts again from the file. */
-function restoredNote({ data }: Page): HTMLElement {
-  const anew = element('button', { type: 'button' }, 'Start again from the file');
-  anew.addEventListener('click', () => {
-    forget(data.slug);
-    window.location.reload();
-  });
-  const text = element('p', {}, 'What you typed here before is in the form again.');
-  return element('div', { class: 'restored', role: 'status', 'data-restored': '' }, text, anew);
 }
 
 function dataIn(from: Document): KeyInData | null {
@@ -395,8 +375,7 @@ function dataIn(from: Document): KeyInData | null {
   return json ? JSON.parse(json) : null;
 }
 
-const root = document.querySelector('form.key-in');
 const data = dataIn(document);
-if (root instanceof HTMLFormElement && data !== null) begin(root, data);
+if (data !== null) begin(data);
 window.addEventListener('focus', lookAgain);
 document.addEventListener('visibilitychange', lookAgain);

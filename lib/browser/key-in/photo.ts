@@ -133,7 +133,7 @@ function canvasOf({ width, height, pixels }: Grey): HTMLCanvasElement {
 function lay({ form, dates }: PhotoForm, { name, blanks }: SeenPage): number {
   let [filled, after] = [0, dates.brewed];
   for (const { src, ...reading } of blanks) {
-    const entry = form.entries.find(({ blank }) => blank.key === reading.key);
+    const entry = form.entryOf(reading.key);
     if (entry === undefined) continue;
     const guess = guessOf(entry.blank, reading, { ...dates, brewed: after });
     if (entry.blank.kind === 'date' && guess) after = guess.slice(0, 10);

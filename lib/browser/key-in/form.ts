@@ -171,7 +171,7 @@ function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
         ? null
         : lineOf(blank, { ...parted(), value: again.value.trim() }),
     showCorrected(ctx, text, answers) {
-      const shown = isGravity ? correctedText(ctx, blank, text, answers) : '';
+      const shown = correctedText(ctx, blank, text, answers);
       if (corrected.textContent !== shown) corrected.textContent = shown;
     },
   };

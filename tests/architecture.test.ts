@@ -116,6 +116,15 @@ function circles(): string[] {
   return found;
 }
 
+it('no memory hides in the pure part: what is the same gives the same, whatever came before', () => {
+  const pure = [...LAYERS.slice(0, LAYERS.indexOf('archive')), 'words', 'paper', 'key-in'];
+  const kept = /^(?:export )?(?:let |const \w+(?:: [^=]+)? = new (?:WeakMap\b|(?:Map|Set)(?:<.*>)?\(\)))/m;
+  const wrong = code
+    .filter((file) => pure.includes(layerOf(file)))
+    .filter((file) => kept.test(readFileSync(join(ROOT, file), 'utf8')));
+  expect(wrong).toEqual([]);
+});
+
 describe('templates', () => {
   const templates = filesBelow('templates', /\.njk$/);
 

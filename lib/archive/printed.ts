@@ -52,7 +52,7 @@ function keptIn(
   root: string,
   is: { readonly slug: string; readonly name: string },
 ): KeptSheets | TextProblem {
-  const damaged = (found: string): TextProblem => fileProblem('printed-damaged', 0, found);
+  const damaged = (found: string): TextProblem => fileProblem('printed-damaged', 0, { found });
   const read = readKept(path, root);
   if (read.kind === 'absent') return damaged('no such file');
   if (read.kind === 'problem') return read.problem;

@@ -6,9 +6,9 @@ import type { Units } from '../units/dimension.ts';
 import { formatSample } from '../units/format/format.ts';
 import { hasTwelveHours } from '../units/parse/clock.ts';
 import { nearest } from '../units/parse/nearest.ts';
-import type { Problem } from '../units/problem.ts';
+import { type Problem, warningAt } from '../units/problem.ts';
 import type { Archive } from './archive.ts';
-import { FILE_PROBLEMS, type FileCode, fileProblem } from './codes.ts';
+import { fileProblem } from './codes.ts';
 import { hashOf } from './open-batch.ts';
 import { withPrinted } from './printed.ts';
 import { type ArchiveMemory, type BatchRead, createArchiveMemory, readBatches } from './read-batches.ts';
@@ -17,7 +17,7 @@ import { DEFAULT_BREWERY } from './schema/brewery-schema.ts';
 import type { Surroundings } from './schema/check-batch.ts';
 import { checkBrewery, checkSetups, checkTable } from './schema/check-tables.ts';
 import { tablesOf } from './schema/names.ts';
-import { quoted } from './schema/value-fault.ts';
+import { fault, quoted } from './schema/value-fault.ts';
 import { recoverAll } from './write/replace.ts';
 import { inOrder, type LocatedProblem } from './yaml/located.ts';
 import { readYamlWithProblems } from './yaml/problems.ts';
@@ -86,10 +86,14 @@ const emptyArchive = (shared: readonly Ingredient[], problems: readonly LocatedP
 });
 
 /** Names in a folder; null where there is none or it cannot be listed, which is reported. */
-function namesIn(folder: string, missing: FileCode, problems: LocatedProblem[]): readonly string[] | null {
+function namesIn(
+  folder: string,
+  missing: 'content-missing' | 'tables-missing',
+  problems: LocatedProblem[],
+): readonly string[] | null {
   const names = listBelow(folder, folder);
   if (names !== null && isNames(names)) return names;
-  problems.push(locateText(shownPath(folder), '', names ?? fileProblem(missing, 0, 'no such folder')));
+  problems.push(locateText(shownPath(folder), '', names ?? fileProblem(missing, 0)));
   return null;
 }
 
@@ -146,7 +150,7 @@ function readBrewery(content: string, problems: LocatedProblem[]): Brewery | 'ne
   const path = below(content, 'brewery.yaml');
   const read = readChecked(path, content, problems, checkBrewery);
   if (read === 'absent') {
-    const missing = locateText(shownPath(path), '', fileProblem('brewery-missing', 0, 'no such file'));
+    const missing = locateText(shownPath(path), '', fileProblem('brewery-missing', 0));
     problems.push({ ...missing, severity: 'warning' });
   }
   if (typeof read === 'string') return DEFAULT_BREWERY;
@@ -173,8 +177,7 @@ function readSetups(
 }
 
 function setupsMissing(content: string, { units }: Brewery): LocatedProblem {
-  const mend = `${FILE_PROBLEMS['setups-missing'][2]} ${formatSample(15, 'volume', units)}`;
-  const missing = fileProblem('setups-missing', 0, 'no such file', { mend });
+  const missing = fileProblem('setups-missing', 0, { kettle: formatSample(15, 'volume', units) });
   return locateText(shownPath(below(content, 'setups.yaml')), '', missing);
 }
 
@@ -185,14 +188,7 @@ function checkBasedOn(read: readonly BatchRead[], problems: LocatedProblem[]): v
   for (const { basedOn, source } of read) {
     if (basedOn === null || source === null || known.has(basedOn)) continue;
     const near = nearest(basedOn, slugs)[0];
-    const problem: Problem = {
-      severity: 'warning',
-      code: 'unknown-batch',
-      path: ['based_on'],
-      found: quoted(basedOn),
-      expected: 'the file name, without .md, of another batch',
-      mend: near === undefined ? 'correct the name or remove the key' : `write ${near}`,
-    };
-    problems.push(locateProblem(source, problem));
+    const unknown = fault('unknown-batch', { name: quoted(basedOn), near });
+    problems.push(locateProblem(source, warningAt(['based_on'], unknown)));
   }
 }

@@ -122,8 +122,7 @@ const leadingSpace = (text: string): number => text.length - text.trimStart().le
 
 function notKeys(raw: unknown, offset: number): TextProblem {
   const joined = typeof raw === 'string' && /^[A-Za-z_]+:\S/.test(raw);
-  const mend = 'write title: and then, after a space, the title';
   return joined
-    ? fileProblem('yaml-no-space', offset, shapeOf(raw), { mend })
-    : fileProblem('yaml-not-keys', offset, shapeOf(raw));
+    ? fileProblem('yaml-no-space', offset, { line: shapeOf(raw) })
+    : fileProblem('yaml-not-keys', offset, { found: shapeOf(raw) });
 }

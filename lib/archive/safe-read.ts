@@ -87,8 +87,7 @@ export function errorCode(error: unknown): string {
 
 const refused = (problem: TextProblem): FileRead => ({ kind: 'problem', problem });
 
-const linkOutside = (): TextProblem =>
-  fileProblem('link-outside', 0, 'a link that leads out of the content folder');
-const unreadable = (found: string): TextProblem => fileProblem('file-unreadable', 0, found);
+const linkOutside = (): TextProblem => fileProblem('link-outside', 0);
+const unreadable = (found: string): TextProblem => fileProblem('file-unreadable', 0, { found });
 
 export const below = (root: string, ...parts: string[]): string => join(resolve(root), ...parts);

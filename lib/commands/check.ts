@@ -42,8 +42,10 @@ await runCommand(SPEC, async (args) => {
   if (!args.flag('site')) return wrong ? FAILED : FINE;
 
   const { faults, pages, files } = await checkSite(outputDir, contentDir, site.archive);
-  for (const { file, code, found, mend } of faults.slice(0, MOST_SHOWN))
-    console.log(`\n${outputDir}/${file}  [${code}]\n  found     ${found}\n  mend      ${mend}`);
+  for (const { file, code, found, expected, mend } of faults.slice(0, MOST_SHOWN)) {
+    console.log(`\n${outputDir}/${file}  [${code}]`);
+    console.log(`  found     ${found}\n  expected  ${expected}\n  mend      ${mend}`);
+  }
   if (faults.length > MOST_SHOWN) console.log(`\n… and ${faults.length - MOST_SHOWN} more`);
   const verdict = faults.length === 0 ? 'fit to publish' : counted(faults.length, 'fault', 'faults');
   console.log(`Site: ${counted(pages, 'page', 'pages')} in ${counted(files, 'file', 'files')}, ${verdict}`);

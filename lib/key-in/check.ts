@@ -1,22 +1,11 @@
 import { BLOCKS } from '../paper/blanks.ts';
-import { HALF_EXPECTED } from '../units/parse/clock.ts';
-import { fault } from '../units/parse/parsed.ts';
-import { complete, type Fault } from './complete.ts';
+import { eitherHalf } from '../units/parse/clock.ts';
+import { complete, type Fault, keyInFault } from './complete.ts';
 import { type DateContext, inItsHalf } from './dates.ts';
 import { type Answers, type Blank, isFilled, siblingKey } from './key-in.ts';
 
-/** Codes of what can be wrong with answers together, beside those of single figures. Permanent. */
-export const KEY_IN_CODES = {
-  'row-without-day': 'Something of a row, or of a packaging, was keyed in but not its day.',
-  'reason-missing': 'A batch was given up on a day, and nothing says why.',
-  'taken-and-not-taken': 'A figure was keyed in, and that it was not taken.',
-  'keyed-differently': 'The two times that a figure was keyed in are not the same.',
-} as const satisfies Readonly<Record<string, string>>;
-
 /** What is wrong with one blank, and what may have been meant. */
-export interface BlankFault extends Fault {
-  readonly key: string;
-}
+export type BlankFault = Fault & { readonly key: string };
 
 export interface Checked {
   /** What the file would hold, by key; blanks with a fault keep what the file says now. */
@@ -29,14 +18,6 @@ export interface Typed {
   readonly lines: ReadonlyMap<string, string>;
   readonly twice?: ReadonlyMap<string, string>;
 }
-
-const blankFault = (
-  { key }: Blank,
-  code: keyof typeof KEY_IN_CODES,
-  found: string,
-  expected: string,
-  mend: string,
-): BlankFault => ({ ok: false, key, code, found, expected, mend, offers: [] });
 
 /** Reads every line that was typed; a blank without a line keeps what the file says now. */
 export function checkTyped(blanks: readonly Blank[], typed: Typed, ctx: DateContext): Checked {
@@ -57,16 +38,15 @@ export function checkTyped(blanks: readonly Blank[], typed: Typed, ctx: DateCont
       continue;
     }
     if (!second.ok || second.value !== read.value) {
-      const found = `"${line}" and then "${again}"`;
-      const mend = 'look at the paper again';
-      faults.push(blankFault(blank, 'keyed-differently', found, 'the same figure twice', mend));
+      const differs = keyInFault('keyed-differently', { line, again: String(again) });
+      faults.push({ ...differs, key: blank.key });
       continue;
     }
     const time = timeOf(blank, line, read.value, answers, ctx);
     if (time !== null) answers.set(blank.key, time);
     else {
       const halves = [`${read.value} am`, `${read.value} pm`];
-      faults.push({ ...fault('clock-form', line, HALF_EXPECTED, halves), key: blank.key });
+      faults.push({ ...eitherHalf(line, halves), key: blank.key });
     }
   }
   const wrong = new Set(faults.map(({ key }) => key));
@@ -108,12 +88,8 @@ function missingParts(blanks: readonly Blank[], answers: Answers): readonly Blan
   const missing = blanks.filter(
     (blank) => blank.spec.needed && begun.has(siblingKey(blank, '')) && !filled(blank),
   );
-  return missing.flatMap((blank) => {
-    const wrong = (code: keyof typeof KEY_IN_CODES, expected: string, mend: string) => [
-      blankFault(blank, code, 'nothing', expected, mend),
-    ];
-    if (blank.kind === 'date')
-      return wrong('row-without-day', 'the day, such as 14 Feb', 'key in the day of this row');
-    return blank.kind === 'text' ? wrong('reason-missing', 'a few words', 'say why it was given up') : [];
+  return missing.flatMap(({ key, kind }) => {
+    if (kind === 'date') return [{ ...keyInFault('row-without-day'), key }];
+    return kind === 'text' ? [{ ...keyInFault('reason-missing'), key }] : [];
   });
 }

@@ -6,11 +6,46 @@ import {
   parseVolumeReading,
 } from '../units/parse/parse.ts';
 import { fault, type Parsed, parsed, quoted, type UnitFault } from '../units/parse/parsed.ts';
+import { type Catalogue, type Facts, type Said, say } from '../units/problem.ts';
 import { completeMoment, type DateContext } from './dates.ts';
 import { type Blank, LEFT_OUT, NOT_TAKEN } from './key-in.ts';
 
-/** What is wrong with an answer; codes beyond those of units are in `KEY_IN_CODES`. */
-export type Fault = Omit<UnitFault, 'code'> & { readonly code: string };
+/** What can be wrong with answers together, beside what can be with single figures. */
+export const KEY_IN_PROBLEMS = {
+  'row-without-day': [
+    'Something of a row, or of a packaging, was keyed in but not its day.',
+    'nothing',
+    'the day, such as 14 Feb',
+    'key in the day of this row',
+  ],
+  'reason-missing': [
+    'A batch was given up on a day, and nothing says why.',
+    'nothing',
+    'a few words',
+    'say why it was given up',
+  ],
+  'taken-and-not-taken': [
+    'A figure was keyed in, and that it was not taken.',
+    '{figure} together with "{word}"',
+    'one of the two',
+    'empty the figure, or take the tick away',
+  ],
+  'keyed-differently': [
+    'The two times that a figure was keyed in are not the same.',
+    '"{line}" and then "{again}"',
+    'the same figure twice',
+    'look at the paper again',
+  ],
+} as const satisfies Catalogue;
+type KeyInCode = keyof typeof KEY_IN_PROBLEMS;
+
+/** What is wrong with an answer. */
+export type Fault = Said<KeyInCode | UnitFault['code']> & Pick<UnitFault, 'ok' | 'offers'>;
+
+export const keyInFault = <C extends KeyInCode>(
+  code: C,
+  ...facts: Facts<(typeof KEY_IN_PROBLEMS)[C]>
+): Fault => ({ ok: false, ...say(KEY_IN_PROBLEMS, code, ...facts), offers: [] });
 
 /** A keyed line as the file would hold it, or what is wrong with it and what might have been meant. */
 export type Completed = { readonly ok: true; readonly value: string } | Fault;
@@ -30,10 +65,11 @@ export function complete(blank: Blank, line: string, ctx: DateContext): Complete
   const word = ([NOT_TAKEN, LEFT_OUT] as const).find((each) => sameWord(each, typed));
   if (word !== undefined) {
     if (blank.words.includes(word)) return parsed(word);
-    return fault('quantity-no-number', typed, 'an answer, or nothing', 'leave it empty');
+    return fault('quantity-no-number', { text: typed, expected: 'an answer, or nothing' });
   }
   const both = blank.words.find((each) => typed.endsWith(` ${each}`));
-  if (both !== undefined) return bothWays(typed.slice(0, -both.length - 1), both);
+  const figure = quoted(typed.slice(0, -(both?.length ?? 0) - 1));
+  if (both !== undefined) return keyInFault('taken-and-not-taken', { figure, word: both });
   const read = byKind(blank, typed, ctx);
   if (read.ok) return read;
   const meant = read.offers.map((offer) => byKind(blank, offer, ctx));
@@ -42,15 +78,6 @@ export function complete(blank: Blank, line: string, ctx: DateContext): Complete
 
 const sameWord = (word: string, typed: string): boolean =>
   word.replace(' ', '') === typed.toLowerCase().replace(/[ -]/, '');
-
-const bothWays = (figure: string, word: string): Fault => ({
-  ok: false,
-  code: 'taken-and-not-taken',
-  found: `${quoted(figure)} together with "${word}"`,
-  expected: 'one of the two',
-  mend: 'empty the figure, or take the tick away',
-  offers: [],
-});
 
 function byKind(blank: Blank, typed: string, ctx: DateContext): Parsed<string> {
   switch (blank.kind) {
@@ -70,7 +97,7 @@ function byKind(blank: Blank, typed: string, ctx: DateContext): Parsed<string> {
     case 'text':
       return typed.length <= LONGEST_WORDS
         ? parsed(typed)
-        : fault('quantity-too-long', typed, `at most ${LONGEST_WORDS} characters`, 'shorten it');
+        : fault('quantity-too-long', { text: typed, expected: `at most ${LONGEST_WORDS} characters` });
   }
 }
 
@@ -89,7 +116,11 @@ function figure(blank: Blank, typed: string, { units }: DateContext): Parsed<str
   if (blank.kind === 'count' && blank.unit === '') {
     return /^\d{1,6}$/.test(typed) && Number(typed) <= 100_000
       ? parsed(String(Number(typed)))
-      : fault('quantity-not-a-number', typed, 'a whole number', 'write it in digits, without a unit');
+      : fault('quantity-not-a-number', {
+          text: typed,
+          expected: 'a whole number',
+          what: 'it in digits, without a unit',
+        });
   }
   const text = withUnit(typed, blank.unit);
   const context = { units };
@@ -103,7 +134,8 @@ function figure(blank: Blank, typed: string, { units }: DateContext): Parsed<str
   if (!read.ok) return { ...read, found: quoted(typed) };
   const { value } = read.value;
   if (bounds !== undefined && (value < bounds.low || value > bounds.high)) {
-    return fault('quantity-out-of-range', typed, bounds.text[units], 'check the figure and its unit');
+    const facts = { text: typed, expected: bounds.text[units], figure: 'figure and its unit' };
+    return fault('quantity-out-of-range', facts);
   }
   return parsed(pointed(text));
 }
@@ -112,7 +144,8 @@ function score(typed: string): Parsed<string> {
   const text = pointed(typed.replace('½', '.5'));
   if (/^[0-5]?(\.[05])?$/.test(text) && Number(text) <= 5)
     return parsed(text.startsWith('.') ? `0${text}` : text);
-  return fault('quantity-out-of-range', typed, '0 to 5, halves allowed', 'write for example 3.5');
+  const facts = { text: typed, expected: '0 to 5, halves allowed', what: 'for example 3.5' };
+  return fault('quantity-out-of-range', facts);
 }
 
 /** A number alone is in the unit that is printed behind its boxes. */

@@ -56,8 +56,9 @@ export function completeMoment(text: string, { units, brewed }: DateContext): Pa
     return moment(`${nextDay(brewed, Number(alone[1]))} ${alone[2] ?? ''}`, brewed);
   const numbers = /^(\d{1,2})[ ./-]+(\d{1,2})\b[ ./,-]*(.*)$/.exec(plain);
   if (numbers !== null && units === 'us') {
-    const mend = 'write the month in letters: two numbers can be read both ways';
-    return fault('date-form', text, 'a day whose month is written in letters, such as 3 Feb 2026', mend);
+    const expected = 'a day whose month is written in letters, such as 3 Feb 2026';
+    const what = 'the month in letters: two numbers can be read both ways';
+    return fault('date-form', { text, expected, what });
   }
   const [, day, month, rest] = numbers ?? /^(\d{1,2})[ .-]*([A-Za-z]{3,9})\.?[ ,]+(\d{4})$/.exec(plain) ?? [];
   const name = MONTHS[Number(month) - 1] ?? month;

@@ -13,7 +13,7 @@ import { isGroup } from '../units/parse/with-value.ts';
 import type { Problem } from '../units/problem.ts';
 import { TABLES } from './paths.ts';
 import { readPhotographs } from './pictures.ts';
-import { createPlanMemory, learnedFrom, type PlanMemory } from './plan-memo.ts';
+import { createPlanMemory, learnedFrom, type PlanMemory, tellsOf } from './plan-memo.ts';
 import type { SiteContent, SiteEntry } from './site.ts';
 
 /** An archive that has been read and planned, each batch once. */
@@ -52,7 +52,7 @@ export function planArchive(archive: Archive, memory: PlanMemory, today: string 
   const failed = [...archive.failed];
   const batches = archive.batches.map((batch) => memory.same(batch));
   memory.keepOnly(new Set(batches.map(({ slug }) => slug)));
-  const learner = createLearner(batches);
+  const learner = createLearner(batches, tellsOf);
   const from = learnedFrom(batches);
   for (const batch of batches) {
     const source = archive.files.get(batch.slug);

@@ -18,7 +18,7 @@ import { deserialize, serialize } from 'node:v8';
 import type { ArchiveMemory, BatchRead } from '../archive/read-batches.ts';
 import type { KeptFile } from '../archive/read-memory.ts';
 import { writeWholeSync } from '../archive/write/write-whole.ts';
-import { type BatchEvidence, known as evidence } from '../batch/learning/observe.ts';
+import type { BatchEvidence } from '../batch/learning/observe.ts';
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { Problem } from '../units/problem.ts';
@@ -26,7 +26,7 @@ import { createSiteMemory, type LoadedSite, type Located, located, type SiteMemo
 import { type Left, leftAt, type Output } from './output.ts';
 import { cacheFolder, ROOT } from './paths.ts';
 import { photographsKey } from './pictures.ts';
-import { type KeptPlan, type Planned, textKeys } from './plan-memo.ts';
+import { evidence, type KeptPlan, type Planned, textKeys } from './plan-memo.ts';
 import { keptLate, type SiteEntry, workedOutOf } from './site.ts';
 
 const require = createRequire(import.meta.url);
@@ -293,11 +293,18 @@ interface Pack {
 function openPack(path: string): Pack {
   let file: number | null = existsSync(path) ? openSync(path, 'r') : null;
   let closed = false;
+  /** What was read last, and some way on from there or back: what lies together is mostly asked for together. */
+  let window = { at: 0, bytes: Buffer.alloc(0) };
   const bytesAt = ({ at, size, hash }: Place): Buffer | null => {
     if (closed) throw new Error('Something was unpacked after all was kept; ask for it before.');
     if (file === null) return null;
-    const bytes = Buffer.allocUnsafe(size);
-    return readSync(file, bytes, 0, size, at) === size && sha256(bytes) === hash ? bytes : null;
+    if (at < window.at || at + size > window.at + window.bytes.length) {
+      const bytes = Buffer.allocUnsafeSlow(Math.max(size, WINDOW_BYTES));
+      const from = at < window.at ? Math.max(0, at + size - bytes.length) : at;
+      window = { at: from, bytes: bytes.subarray(0, readSync(file, bytes, 0, bytes.length, from)) };
+    }
+    const bytes = window.bytes.subarray(at - window.at, at - window.at + size);
+    return bytes.length === size && sha256(bytes) === hash ? bytes : null;
   };
   return {
     read(place) {
@@ -340,6 +347,7 @@ function openPack(path: string): Pack {
   };
 }
 const SLACK_BYTES = 1_000_000;
+const WINDOW_BYTES = 250_000;
 
 /** Keeps the cache of the folders that were built last; `.plans` is what an earlier version wrote. */
 function prune(folder: string): void {

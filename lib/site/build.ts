@@ -5,7 +5,7 @@ import { type BuildCache, sha256 } from './build-cache.ts';
 import { type Output, openOutput } from './output.ts';
 import { createPages, type Pages, type PagesOptions, pagePaths } from './pages.ts';
 import { PAGES, withSlashes } from './paths.ts';
-import kettleside, { type EleventyConfig } from './plugin.ts';
+import kettleside, { type EleventyConfig, type PluginOptions, writeOthers } from './plugin.ts';
 
 /** What a site is built from; the files are asked for where something is kept for the next build. */
 type Built = Pick<LoadedSite, 'content' | 'problems'> & Partial<Pick<LoadedSite, 'archive'>>;
@@ -33,6 +33,9 @@ export interface SiteBuildResult {
   readonly keys: ReadonlyMap<string, string>;
 }
 
+/** Loading the generator costs more than making so few of the pages without it, which come to the same bytes. */
+const FEW = 1 / 4;
+
 type Config = EleventyConfig & { addPlugin(plugin: typeof kettleside, options: object): void };
 
 /** Builds the site of an archive once; batches that could not be planned are left out and named in `problems`. */
@@ -41,6 +44,20 @@ export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildRes
   const pages = createPages(data.content, options);
   const output = options.output ?? openOutput(options.outputDir);
   const { keys, isDone, anew } = whatIsDone(data, pages, output, options);
+  const wanted = pages.pages.filter((path) => !isDone(path));
+  if (wanted.length > FEW * pages.pages.length) await generate(options, { pages, output, isDone });
+  else {
+    await writeOthers(output, pages, isDone);
+    for (const path of wanted) output.write(path, pages.file(path));
+  }
+  const paths = pagePaths(pages);
+  if (options.output === undefined) await output.removeOthers();
+  const batches = { all: keys.size, anew: anew.size };
+  return { pages: paths, problems: data.problems, data, batches, keys };
+}
+
+/** Has the site generator make every page that is not done. */
+async function generate(options: SiteBuildOptions, plugin: PluginOptions): Promise<void> {
   // A single build loads no template twice: the generator's own thread for that is not started.
   process.env.ELEVENTY_SKIP_ESM_RESOLVER = 'true';
   // Loaded here so that commands which never build do not pay for it.
@@ -54,16 +71,12 @@ export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildRes
       runMode: 'build',
       dryRun: true,
       config: (config: Config) => {
-        config.addPlugin(kettleside, { ...options, pages, output, isDone });
+        config.addPlugin(kettleside, { ...options, ...plugin });
       },
     },
   );
   if (options.quiet ?? true) eleventy.disableLogger();
   await eleventy.write();
-  const paths = pagePaths(pages);
-  if (options.output === undefined) await output.removeOthers();
-  const batches = { all: keys.size, anew: anew.size };
-  return { pages: paths, problems: data.problems, data, batches, keys };
 }
 
 /** Files of one batch. Its form too, though it is written once more by the pages of the paper: that comes to the same again. */

@@ -1,19 +1,57 @@
 import { join } from 'node:path/posix';
+import { type Catalogue, type Facts, type Said, say } from '../units/problem.ts';
+
+/** Every problem that a check of the built site can report. */
+export const SITE_PROBLEMS = {
+  'broken-link': [
+    'A link that leads to no page, or to no place on it.',
+    '{address}',
+    'a page of the site, or a place on it',
+    ['correct the link: the page has no such place{place}', 'correct the link, or publish what it leads to'],
+  ],
+  'foreign-request': [
+    'A page that asks another site for something.',
+    '{address}',
+    'nothing that is asked of others',
+    'carry it in the site itself: whoever opens the page would be seen there',
+  ],
+  'policy-missing': [
+    'A page without a content security policy, or with one that lets others in.',
+    ['{policy}', 'no content security policy'],
+    'a policy that lets no other site in',
+    "let it begin with default-src 'none' and let no other site in",
+  ],
+  'description-missing': [
+    'A page that search engines may list and that says nothing of itself.',
+    'no description',
+    'a few words on what is there',
+    'give the page a description',
+  ],
+  'private-word': [
+    'A word on the site that the brewer keeps to themselves.',
+    '"{word}", which is written under private: or names a batch that is not published',
+    'nothing that is not published',
+    'take it out of what is published, or build the site again',
+  ],
+  'private-figure': [
+    'A figure of a batch whose recipe alone is published.',
+    '{figure}, of a batch that is published as a recipe alone',
+    'the recipe and nothing else',
+    'build the site again',
+  ],
+} as const satisfies Catalogue;
 
 /** Something on the built site that a visitor must not meet. */
-export interface SiteFault {
+export interface SiteFault extends Said<keyof typeof SITE_PROBLEMS> {
   /** Below the site's folder. */
   readonly file: string;
-  readonly code:
-    | 'broken-link'
-    | 'description-missing'
-    | 'foreign-request'
-    | 'policy-missing'
-    | 'private-figure'
-    | 'private-word';
-  readonly found: string;
-  readonly mend: string;
 }
+
+export const siteFault = <C extends keyof typeof SITE_PROBLEMS>(
+  file: string,
+  code: C,
+  ...facts: Facts<(typeof SITE_PROBLEMS)[C]>
+): SiteFault => ({ file, ...say(SITE_PROBLEMS, code, ...facts) });
 
 const undone = (text: string): string =>
   text
@@ -72,18 +110,16 @@ export function brokenLinks(page: string, html: string, site: SiteFiles): SiteFa
   for (const href of new Set([...attributesOf(html, 'href'), ...attributesOf(html, 'src')])) {
     const goal = target(page, href, site.url);
     if (goal === null) continue;
-    const fault = (mend: string): void => {
-      faults.push({ file: page, code: 'broken-link', found: href, mend });
-    };
     if (!site.paths.has(goal.path)) {
-      fault('correct the link, or publish what it leads to');
+      faults.push(siteFault(page, 'broken-link', { address: href }));
       continue;
     }
     // What a page is to show first is no place in it.
     const { fragment } = goal;
     const there = site.html.get(goal.path);
     if (fragment === null || fragment === '' || fragment.includes('=') || there === undefined) continue;
-    if (!attributesOf(there, 'id').includes(decoded(fragment))) fault('the page has no such place');
+    if (!attributesOf(there, 'id').includes(decoded(fragment)))
+      faults.push(siteFault(page, 'broken-link', { address: href, place: '' }));
   }
   return faults;
 }
@@ -119,36 +155,19 @@ const isForeign = (address: string): boolean =>
 /** Addresses of others that a page or a style sheet would ask for by itself. */
 export function foreignRequests(file: string, text: string): SiteFault[] {
   const found = file.endsWith('.css') ? styleAddresses(text) : loadedFrom(text);
-  return found.filter(isForeign).map((address) => ({
-    file,
-    code: 'foreign-request',
-    found: address,
-    mend: 'carry it in the site itself: whoever opens the page would be seen there',
-  }));
+  return found.filter(isForeign).map((address) => siteFault(file, 'foreign-request', { address }));
 }
 
 /** A page without a policy, or with one that lets others in. */
 export function loosePolicy(file: string, html: string): SiteFault[] {
   const policy = POLICY.exec(html)?.[1] ?? '';
   const strict = policy.includes("default-src 'none'") && !/https?:|wss?:|\*/.test(policy);
-  return strict
-    ? []
-    : [
-        {
-          file,
-          code: 'policy-missing',
-          found: policy === '' ? 'no content security policy' : policy,
-          mend: "let it begin with default-src 'none' and name nobody else",
-        },
-      ];
+  return strict ? [] : [siteFault(file, 'policy-missing', policy === '' ? {} : { policy })];
 }
 
 /** A page that search engines may list and that says nothing of itself. Sheets are for paper. */
 export function missingDescription(file: string, html: string): SiteFault[] {
   if (/<html[^>]*\sdata-kind=/.test(html) || /<meta name="robots" content="noindex/.test(html)) return [];
   const description = /<meta name="description" content="([^"]*)"/.exec(html)?.[1]?.trim() ?? '';
-  if (description !== '') return [];
-  return [
-    { file, code: 'description-missing', found: 'no description', mend: 'give the page a description' },
-  ];
+  return description === '' ? [siteFault(file, 'description-missing')] : [];
 }

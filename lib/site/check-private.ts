@@ -1,7 +1,7 @@
 import type { Archive } from '../archive/archive.ts';
 import { readYaml } from '../archive/yaml/read.ts';
 import type { Setup } from '../batch/types/setup.ts';
-import type { SiteFault } from './check-links.ts';
+import { type SiteFault, siteFault } from './check-links.ts';
 import { isFar } from './round-altitude.ts';
 
 /** What must not be met on the site: single words, and phrases as they were written. */
@@ -67,12 +67,7 @@ export function privateWords(file: string, text: string, secrets: Secrets): Site
   );
   const found = new Set(wordsOf(`${file} ${plain}`).filter((word) => secrets.words.has(word)));
   for (const phrase of secrets.phrases) if (plain.includes(phrase)) found.add(phrase);
-  return [...found].map((word) => ({
-    file,
-    code: 'private-word',
-    found: `"${word}", which is written under private: or names a batch that is not published`,
-    mend: 'take it out of what is published, or build the site again',
-  }));
+  return [...found].map((word) => siteFault(file, 'private-word', { word }));
 }
 
 const RECIPE_DATA = /<script type="application\/json" id="recipe-data">([\s\S]*?)<\/script>/;
@@ -95,12 +90,7 @@ export function privateFigures(file: string, html: string, archive: Archive): Si
   const json = RECIPE_DATA.exec(html)?.[1];
   if (batch?.publish !== 'recipe' || json === undefined) return [];
   const { brewed, number, notes, readings, setup } = (JSON.parse(json) as Carried).batch;
-  const fault = (found: string): SiteFault => ({
-    file,
-    code: 'private-figure',
-    found: `${found}, of a batch that is published as a recipe alone`,
-    mend: 'build the site again',
-  });
+  const fault = (figure: string): SiteFault => siteFault(file, 'private-figure', { figure });
   return [
     ...(isFar(setup, archive.brewery.units) ? [] : [fault('the exact altitude of the kitchen')]),
     ...(brewed === null && number === null && notes === '' ? [] : [fault('day, number or notes')]),

@@ -107,7 +107,7 @@ export function openOutput(folder: string): Output {
     async removeOthers(mayStay = () => false) {
       const gone = [...known.keys()].filter((path) => !announced.has(path) && !mayStay(path));
       const folders = swept ? [] : new Set([...known.keys()].map((path) => dirname(path)));
-      for (const each of folders) await sweepUnfinished(join(folder, each));
+      for (const each of folders) sweepUnfinished(join(folder, each));
       swept = true;
       for (const path of gone) {
         await rm(join(folder, path), { force: true });

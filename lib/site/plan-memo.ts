@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { sameName } from '../batch/learning/archive.ts';
-import { evidenceOf } from '../batch/learning/observe.ts';
+import { type BatchEvidence, evidenceOf } from '../batch/learning/observe.ts';
 import { isShown } from '../batch/learning/use.ts';
 import { planBatch } from '../batch/plan/plan-batch.ts';
 import type { Batch } from '../batch/types/batch.ts';
@@ -121,11 +121,20 @@ export function learnedFrom(batches: readonly Batch[]): (batch: Batch) => string
     // It tells of its setup and of its first yeast.
     for (const name of names.slice(0, 2).filter((each) => wanted.has(each))) {
       const last = told.get(name);
-      const now = keyOf([last?.now, batch.slug, isShown(batch), evidenceOf(batch)]);
+      const now = keyOf([last?.now, batch.slug, isShown(batch), tellsOf(batch)]);
       told.set(name, { day, before: before(last) ?? '', now });
     }
   }
   return (batch) => keys.get(batch) ?? '';
+}
+
+/** What batches tell of their setup and yeast, each worked back once; kept between runs with the batch. */
+export const evidence = new WeakMap<Batch, BatchEvidence>();
+
+export function tellsOf(batch: Batch): BatchEvidence {
+  const told = evidence.get(batch) ?? evidenceOf(batch);
+  evidence.set(batch, told);
+  return told;
 }
 
 /** Keys of batches as texts; code that keeps batches between runs may keep this with them. */

@@ -84,7 +84,11 @@ function tell(found: readonly string[], told: Set<string>): void {
  * Writes what needs nothing of the site generator, each file as soon as it is made: sheets, plans, data and the pages that lead
  * through the archive. The generator would hold all of them until the last is made.
  */
-async function write(output: Output, pages: Pages, isDone: (path: string) => boolean): Promise<void> {
+export async function writeOthers(
+  output: Output,
+  pages: Pages,
+  isDone: (path: string) => boolean,
+): Promise<void> {
   const assets = siteAssets(pages);
   output.announce([...pagePaths(pages), ...assets.keys()]);
   // Before anything else, so that what was withdrawn is gone whatever happens.
@@ -135,7 +139,7 @@ export default function kettleside(config: EleventyConfig, options: PluginOption
     config.benchmarks.config.setIsVerbose(false);
     if (runMode === 'build') {
       current = options.pages ?? (await read(options, null));
-      await write(options.output ?? openOutput(directories.output), current, isDone);
+      await writeOthers(options.output ?? openOutput(directories.output), current, isDone);
     } else {
       kept = await renewed(kept);
       current = await read(options, kept);

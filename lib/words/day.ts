@@ -59,7 +59,7 @@ export function timetableLines(plan: Plan, voice: Voice): TimetableLine[] {
     const beyond = gap > MINUTES_A_NOTCH * MOST_NOTCHES;
     const line: TimetableLine = {
       time: time === lastTime ? '' : time,
-      timeInWords: row.minute < 0 || /[a-z]/.test(time),
+      timeInWords: time.length > '00:00'.length,
       minutesLeft: left === lastLeft && time === lastTime ? '' : left,
       phase: row.phase === lastPhase ? null : PHASE_TITLES[row.phase],
       ...rowWords(row, voice),

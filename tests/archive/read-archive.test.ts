@@ -7,7 +7,7 @@ import type { Archive } from '../../lib/archive/archive.ts';
 import { formatProblem } from '../../lib/archive/problem-text.ts';
 import { readArchive } from '../../lib/archive/read-archive.ts';
 import { locateProblem } from '../../lib/archive/yaml/source.ts';
-import { errorAt } from '../../lib/units/problem.ts';
+import type { Problem } from '../../lib/units/problem.ts';
 
 const tablesDir = join(import.meta.dirname, 'schema/golden/tables');
 const GOOD = '---\ntitle: A batch\nrecipe:\n  into_fermenter: 10 L\n  boil: 60 min\n---\nNotes.\n';
@@ -259,7 +259,8 @@ describe('positions', () => {
     const archive = await read();
     const source = archive.files.get('x');
     if (source === undefined) throw new Error('no source');
-    const place = (key: string) => locateProblem(source, errorAt('c', ['recipe', key], '', '', ''));
+    const nothing: Problem = { severity: 'error', code: 'c', path: [], found: '', expected: '', mend: '' };
+    const place = (key: string) => locateProblem(source, { ...nothing, path: ['recipe', key] });
     expect(place('boil_volume')).toMatchObject({ line: 3, column: 1 });
     expect(place('boil')).toMatchObject({ line: 5, column: 9 });
     expect(source.hash).toMatch(/^[0-9a-f]{64}$/);

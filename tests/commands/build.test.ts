@@ -103,7 +103,7 @@ describe('the first build, with one broken batch', () => {
     const { revision, fields } = JSON.parse(readFileSync(inOutput('batches/open-book/fields.json'), 'utf8'));
     expect(html).toContain(`“plan ${revision}”`);
     const data = /<script type="application\/json" id="key-in-data">(.*?)<\/script>/s.exec(html)?.[1] ?? '{}';
-    const shown = JSON.parse(data).paper.pages;
+    const shown: Record<string, number> = JSON.parse(data).paper.pages;
     const onPaper = fields.map(({ key, page }: { key: string; page: number }) => [key, page]);
     expect(shown).toEqual(Object.fromEntries(onPaper));
     expect(new Set(Object.values(shown)).size).toBeGreaterThan(2);

@@ -52,8 +52,7 @@ function address(description: string): Leaf<string> {
       if (web && url.hash === '') {
         return { ok: true, value: url.href.endsWith('/') ? url.href : `${url.href}/` };
       }
-      const expected = 'the full address of the site, https://… without a query';
-      return fault('not-an-address', quoted(text), expected, 'write it as the browser shows it');
+      return fault('not-an-address', { text: quoted(text) });
     },
     { description, samples: ['https://brewery.example/'], type: 'string' },
   );
@@ -65,8 +64,7 @@ function language(description: string): Leaf<string> {
       try {
         return { ok: true, value: Intl.getCanonicalLocales(text.trim())[0] ?? 'en' };
       } catch {
-        const expected = 'a language tag such as en or en-GB';
-        return fault('not-a-language', quoted(text), expected, 'write for example en');
+        return fault('not-a-language', { text: quoted(text) });
       }
     },
     { description, samples: ['en'], type: 'string' },

@@ -116,12 +116,8 @@ function chooseSetup(
   const known = [...setups.keys()];
   if (key != null) {
     const setup = setups.get(key);
-    if (setup === undefined && known.length > 0) {
-      const near = nearest(key, known)[0];
-      const mend = near === undefined ? 'write one of these, or add the setup to the file' : `write ${near}`;
-      const expected = `a setup of content/setups.yaml: ${listed(known)}`;
-      report.error('unknown-setup', ['setup'], quoted(key), expected, mend);
-    }
+    const facts = { setup: quoted(key), known: listed(known), near: nearest(key, known)[0] };
+    if (setup === undefined && known.length > 0) report.error('unknown-setup', ['setup'], facts);
     return setup ?? null;
   }
   if (kitchen != null)
@@ -130,9 +126,8 @@ function chooseSetup(
       : null;
   if (known.length === 1) return setups.get(known[0] ?? '') ?? null;
   // A setup that cannot be read has been reported as such.
-  if (known.length > 1 && !written) {
-    const expected = `one of the setups of content/setups.yaml: ${listed(known)}`;
-    report.error('setup-missing', ['setup'], 'nothing', expected, `add setup: ${known[0]}`);
-  }
+  const [first, second] = known;
+  if (first !== undefined && second !== undefined && !written)
+    report.error('setup-missing', ['setup'], { known: listed(known), first });
   return null;
 }

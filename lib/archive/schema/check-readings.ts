@@ -5,8 +5,9 @@ import type { Batch } from '../../batch/types/batch.ts';
 import { type Moment, READINGS, type ReadingKey, type Readings, taken } from '../../batch/types/readings.ts';
 import { clockMinutes, minutesBetween } from '../../batch/types/time.ts';
 import type { GivenGravity } from '../../units/parse/given.ts';
-import type { KeyPath, Problem } from '../../units/problem.ts';
-import { quoted } from './value-fault.ts';
+import { type KeyPath, type Problem, warningAt } from '../../units/problem.ts';
+import type { SchemaFacts } from './codes.ts';
+import { fault, quoted } from './value-fault.ts';
 
 /** Two readings of the same wort may differ by this much. Common practice, no source. */
 const SAME_GRAVITY_SG = 0.004;
@@ -24,10 +25,8 @@ export function checkReadings(batch: Batch): Problem[] {
   return [...earlierThanBrewed(batch), ...stepsByTheClock(batch), ...risenGravity(batch)];
 }
 
-function contradiction(path: KeyPath, found: string, expected: string, mend: string): Problem {
-  const at = ['readings', ...path];
-  return { severity: 'warning', code: 'readings-contradict', path: at, found, expected, mend };
-}
+const contradiction = (path: KeyPath, ...facts: SchemaFacts<'readings-contradict'>): Problem =>
+  warningAt(['readings', ...path], fault('readings-contradict', ...facts));
 
 /** The first day of each kind that is before the brew day: a wrong year of one is mostly that of all. */
 function earlierThanBrewed({ brewed, readings }: Batch): Problem[] {
@@ -35,9 +34,8 @@ function earlierThanBrewed({ brewed, readings }: Batch): Problem[] {
   return daysOf(readings).flatMap((days) => {
     const early = days.find(({ on }) => on.date < brewed);
     if (early === undefined) return [];
-    const found = `${quoted(early.on.date)}, before the batch was brewed on ${brewed}`;
-    const mend = 'check this day, and that of brewed:';
-    return [contradiction(early.path, found, `a day from ${brewed} on`, mend)];
+    const facts = { day: quoted(early.on.date), brewed, what: 'this day, and that of brewed:' };
+    return [contradiction(early.path, facts)];
   });
 }
 
@@ -72,9 +70,8 @@ function stepsByTheClock({ readings, recipe }: Batch): Problem[] {
     const span_min = minutesBetween(from, to);
     if (span_min <= Math.max(LONGEST_STEP_MIN, planned_min)) return [];
     const order = clockMinutes(to) < clockMinutes(from) ? 'before' : 'long after';
-    const found = `${quoted(to)}, ${order} ${start} at ${from}`;
-    const expected = `the clock time when the ${step} ended, at most ${LONGEST_STEP_MIN / 60} h after it began`;
-    return [contradiction([end], found, expected, `check ${start} and ${end}`)];
+    const facts = { clock: quoted(to), order, start, from, step, most: LONGEST_STEP_MIN / 60 };
+    return [contradiction([end], { ...facts, what: `${start} and ${end}` })];
   });
 }
 
@@ -87,9 +84,9 @@ function risenGravity(batch: Batch): Problem[] {
   if (original_SG === null) return [];
   const final_SG = gravityOf(batch, final, original_SG);
   if (final_SG === null || final_SG <= original_SG + SAME_GRAVITY_SG) return [];
-  const found = `${quoted(final.written)}, above the original gravity of ${original.written}`;
-  const mend = 'check both figures, their scales and their temperatures';
-  return [contradiction(['final_gravity'], found, 'a final gravity below the original one', mend)];
+  const facts = { final: quoted(final.written), original: original.written };
+  const what = 'both figures, their scales and their temperatures';
+  return [contradiction(['final_gravity'], { ...facts, what })];
 }
 
 /** SG 20/20; null where the formulas can say nothing, which is reported elsewhere. */

@@ -11,7 +11,7 @@ import { Report } from './report.ts';
 import { readSlug } from './scalars.ts';
 import { setupFrom } from './setup-figures.ts';
 import { type SetupData, setupSchema } from './setups-schema.ts';
-import { quoted, shapeOf } from './value-fault.ts';
+import { fault, quoted, shapeOf } from './value-fault.ts';
 
 /** `content/brewery.yaml`; null where it has an error. */
 export function checkBrewery(raw: unknown): {
@@ -29,9 +29,8 @@ export function checkBrewery(raw: unknown): {
 function newerFormat(raw: unknown): Problem | null {
   const format = typeof raw === 'object' && raw !== null && 'format' in raw ? raw.format : undefined;
   if (typeof format !== 'string' || !/^[0-9]{1,9}$/.test(format) || Number(format) <= FORMAT) return null;
-  const expected = `format 1${FORMAT === 1 ? '' : ` to ${FORMAT}`}, all that this version knows`;
-  const mend = 'install a newer version of Kettleside; none of your files was changed';
-  return errorAt('newer-format', ['format'], `files of format ${format}`, expected, mend);
+  const known = `format 1${FORMAT === 1 ? '' : ` to ${FORMAT}`}`;
+  return errorAt(['format'], fault('newer-format', { format, known }));
 }
 
 /** `content/setups.yaml`: every setup by its key, null where it has an error of its own. */
@@ -42,15 +41,18 @@ export function checkSetups(
   const report = new Report(units);
   const setups = new Map<string, Setup | null>();
   if (typeof raw !== 'object' || raw === null || Array.isArray(raw)) {
-    const mend = `write for example stove: and below it, indented, kettle: ${report.text(15, 'volume')}`;
-    report.error('wrong-shape', [], shapeOf(raw), 'setups by name, each with its keys below it', mend);
+    report.error('wrong-shape', [], {
+      found: shapeOf(raw),
+      expected: 'setups by name, each with its keys below it',
+      what: `for example stove: and below it, indented, kettle: ${report.text(15, 'volume')}`,
+    });
     return { setups, problems: report.problems };
   }
   const schema = setupSchema(units);
   for (const [key, value] of Object.entries(raw)) {
     const name = readSlug(key);
     if (!name.ok) {
-      report.error(name.code, [key], name.found, name.expected, name.mend);
+      report.add([errorAt([key], name)]);
       continue;
     }
     const parsed = schema.safeParse(value);
@@ -67,14 +69,12 @@ export function checkSetups(
 
 export function checkHeat(at: KeyPath, data: SetupData, report: Report): boolean {
   if (data.heat && data.heats) {
-    const mend = 'keep heats: where you have timed your stove, else heat:';
-    report.error('heat-twice', [...at, 'heats'], 'heat: and heats:', 'one of the two', mend);
+    report.error('heat-twice', [...at, 'heats']);
     return false;
   }
   if (data.heats && data.heats.to.value <= data.heats.from.value) {
-    const found = `"${data.heats.to.written}", not above ${data.heats.from.written}`;
-    const mend = 'write the colder temperature at from: and the warmer at to:';
-    report.error('heats-backwards', [...at, 'heats', 'to'], found, 'a temperature above that of from:', mend);
+    const { from, to } = data.heats;
+    report.error('heats-backwards', [...at, 'heats', 'to'], { from: from.written, to: to.written });
     return false;
   }
   return true;
@@ -89,8 +89,8 @@ export function checkTable(
   const rows: Ingredient[] = [];
   if (raw === null || raw === undefined) return { rows, problems: [] };
   if (!Array.isArray(raw)) {
-    const mend = 'begin each ingredient with "- " and its name:';
-    report.error('wrong-shape', [], shapeOf(raw), 'a list of ingredients', mend);
+    const item = 'ingredient with "- " and its name:';
+    report.error('wrong-shape', [], { found: shapeOf(raw), expected: 'a list of ingredients', item });
     return { rows, problems: report.problems };
   }
   const seen = new Set<string>();
@@ -105,11 +105,7 @@ export function checkTable(
     const row = ingredientFrom(parsed.data);
     const key = `${row.kind} ${plainName(row.name)}`;
     if (seen.has(key)) {
-      const [expected, mend] = [
-        `one row for each ${row.kind}`,
-        'remove one of the two, or give it another name',
-      ];
-      report.error('ingredient-twice', [index, 'name'], quoted(row.name), expected, mend);
+      report.error('ingredient-twice', [index, 'name'], { name: quoted(row.name), kind: row.kind });
       return;
     }
     seen.add(key);

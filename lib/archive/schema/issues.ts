@@ -3,7 +3,7 @@ import { nearest } from '../../units/parse/nearest.ts';
 import { errorAt, type KeyPath, type Problem } from '../../units/problem.ts';
 import { yamlText } from '../../units/yaml-text.ts';
 import { listed } from './scalars.ts';
-import { type Fault, quoted, shapeOf } from './value-fault.ts';
+import { type Fault, fault, quoted, shapeOf } from './value-fault.ts';
 
 type Issue = z.core.$ZodIssue;
 
@@ -39,13 +39,14 @@ function fromIssue(issue: Issue, of: Parsed, base: KeyPath = [], also = ''): Pro
   const path = [...base, ...issue.path.map((part) => (typeof part === 'symbol' ? String(part) : part))];
   const at = [...of.root, ...path];
   const value = valueAt(of.raw, path);
-  const fault = faultOf(issue);
-  if (fault !== null) {
-    const { code, found, expected } = fault;
+  const wrong = faultOf(issue);
+  if (wrong !== null) {
+    const { code, found, sample } = wrong;
+    const expected = wrong.expected + also;
+    if (code === 'missing-key' && value === undefined)
+      return [errorAt(at, fault(code, { expected, line: keyLine(path, sample) }))];
     const meant = also !== '' && nearest(found.replaceAll('"', ''), [NOT_TAKEN]).length > 0;
-    const absent = code === 'missing-key' && value === undefined;
-    const mend = meant ? `write ${NOT_TAKEN}` : absent ? addKey(path, fault.sample) : fault.mend;
-    return [errorAt(code, at, found, expected + also, mend)];
+    return [errorAt(at, { ...wrong, expected, ...(meant ? { mend: `write ${NOT_TAKEN}` } : {}) })];
   }
   const known = keysAt(of.schema, path);
   if (issue.code === 'unrecognized_keys')
@@ -60,12 +61,12 @@ function fromIssue(issue: Issue, of: Parsed, base: KeyPath = [], also = ''): Pro
   return [shapeProblem(issue, value, at, known, also)];
 }
 
-/** The mend for a key that is not there: whole lines only near the top, below they may be in braces. */
-function addKey(path: KeyPath, sample: string | undefined): string {
+/** What to add for a key that is not there: whole lines only near the top, below they may be in braces. */
+function keyLine(path: KeyPath, sample: string | undefined): string {
   const key = String(path[path.length - 1] ?? '');
-  if (sample === undefined) return `add ${key}: with its value`;
+  if (sample === undefined) return `${key}: with its value`;
   const nested = path.length > 2 || path.some((part) => typeof part === 'number');
-  return `add ${nested ? 'for example' : 'the line'} ${key}: ${yamlText(sample)}`;
+  return `${nested ? 'for example' : 'the line'} ${key}: ${yamlText(sample)}`;
 }
 
 function faultOf(issue: Issue): Fault | null {
@@ -97,22 +98,21 @@ function shapeProblem(
   const group = `a group of keys${keys === '' ? '' : `: ${keys}${known.length > 4 ? ', …' : ''}`}`;
   const expected = `${list ? 'a list' : group}${also}`;
   if (value === undefined || value === null) {
-    const add = `add ${String(path.at(-1))}: and write its ${list ? 'list' : 'keys'} below it`;
-    const fill = list ? 'write the list below the key' : 'write its keys below it';
-    return errorAt('missing-key', path, 'nothing', expected, value === undefined ? add : fill);
+    const line = `${String(path.at(-1))}: and write its ${list ? 'list' : 'keys'} below it`;
+    const what = list ? 'the list below the key' : 'its keys below it';
+    return errorAt(path, fault('missing-key', { expected, ...(value === undefined ? { line } : { what }) }));
   }
   const found = Array.isArray(value) && value.length === 0 ? 'an empty list' : shapeOf(value);
   const mend = list
-    ? 'begin each item with "- "'
-    : 'write its keys below it, indented, each with a colon and a space';
-  return errorAt('wrong-shape', path, found, expected, mend);
+    ? { item: 'item with "- "' }
+    : { what: 'its keys below it, indented, each with a colon and a space' };
+  return errorAt(path, fault('wrong-shape', { found, expected, ...mend }));
 }
 
 function unknownKey(parent: KeyPath, key: string, known: readonly string[], meant: Set<string>): Problem {
   const near = nearest(key, known)[0];
   if (near !== undefined) meant.add(JSON.stringify([...parent, near]));
-  const mend = near === undefined ? 'remove the key, or move it to the notes' : `write ${near}`;
-  return errorAt('unknown-key', [...parent, key], quoted(key), listed(known), mend);
+  return errorAt([...parent, key], fault('unknown-key', { key: quoted(key), known: listed(known), near }));
 }
 
 /** Whether a group has a key that it may not have, and that is most likely meant for this one. */
@@ -139,11 +139,8 @@ function joinCommaDecimals(problems: readonly Problem[], { raw, schema, root }: 
     const whole = String(valueAt(raw, [...parent.slice(root.length), key]));
     const at = [...parent, key];
     const counted = typeAt(schema, at.slice(root.length)) === 'integer';
-    const expected = counted ? 'a whole number' : 'a decimal comma in quotes, or a decimal point';
-    const mend = counted
-      ? `write ${key}: in digits, without decimals`
-      : `write ${key}: "${whole},${rest}" or ${key}: ${whole}.${rest}`;
-    joined.push(errorAt('comma-decimal', at, `${whole},${rest} without quotes`, expected, mend));
+    const decimal = counted ? {} : { decimal: '', pointed: `${whole}.${rest}` };
+    joined.push(errorAt(at, fault('comma-decimal', { key, written: `${whole},${rest}`, ...decimal })));
     settled.add(JSON.stringify(path)).add(JSON.stringify(at));
   }
   return [...problems.filter(({ path }) => !settled.has(JSON.stringify(path))), ...joined];

@@ -31,10 +31,5 @@ export function readAdd(text: string): Read<AddWord> {
     return { ok: true, value: { at: 'boil', minutesLeft: minute(time.value.value), written: word } };
   }
   const near = nearest(word.toLowerCase(), WORDS)[0];
-  return fault(
-    'not-a-moment',
-    quoted(text),
-    'minutes left in the boil such as 12 min, flameout, stand, dry, first wort, steep, fermenter or packaging',
-    near === undefined ? 'write one of these' : `write ${near}`,
-  );
+  return fault('not-a-moment', { text: quoted(text), near });
 }

@@ -30,12 +30,12 @@ export function quantities(units: Units) {
   /** What YAML may take for a number. */
   const number = <T>(description: string, samples: readonly string[], read: (text: string) => Read<T>) =>
     leaf(read, { description, samples, type: ['string', 'number'] });
-  const outside = (possible: Bounds, text: string, mend: string) =>
-    fault('out-of-range', quoted(text), possible.text[units], mend);
+  const outside = (possible: Bounds, text: string, figure: string) =>
+    fault('out-of-range', { text: quoted(text), possible: possible.text[units], figure });
   const within = <T extends { readonly value: number }>(read: Read<T>, possible: Bounds, text: string) =>
     !read.ok || (read.value.value >= possible.low && read.value.value <= possible.high)
       ? read
-      : outside(possible, text, 'check the figure and its unit');
+      : outside(possible, text, 'figure and its unit');
   /** Readers of one dimension: what a key says of itself, an example or two, and bounds where they are not the usual. */
   const quantity =
     <D extends Dimension>(dimension: D, usual: Bounds) =>
@@ -53,7 +53,7 @@ export function quantities(units: Units) {
     const read: Read<GivenRange<DimensionBrand[D]>> = parseRange(text, dimension, context);
     return !read.ok || (read.value.low >= possible.low && read.value.high <= possible.high)
       ? read
-      : outside(possible, text, 'check the figures and their unit');
+      : outside(possible, text, 'figures and their unit');
   };
   /** A percentage, or a band that is taken at its middle. */
   const percentFigure = (text: string, possible: Bounds): Read<Given<Fraction>> => {
@@ -139,7 +139,7 @@ function readFactor(text: string): Read<Given<number>> {
   const written = text.trim();
   const parts = /^([0-9]{1,3}(?:[.,][0-9]{1,6})?)(?:\s*±\s*([0-9]{1,3}(?:[.,][0-9]{1,6})?))?$/.exec(written);
   if (parts === null) {
-    return fault('not-a-number', quoted(text), 'a number without a unit, such as 1.04', 'write it in digits');
+    return fault('not-a-number', { text: quoted(text), sample: '1.04', how: '' });
   }
   const number = (digits: string | undefined) => Number(digits?.replace(',', '.'));
   const u = parts[2] === undefined ? null : number(parts[2]);

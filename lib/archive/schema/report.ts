@@ -3,14 +3,14 @@ import { formatSample } from '../../units/format/format.ts';
 import { quoted } from '../../units/parse/parsed.ts';
 import type { Bounds } from '../../units/parse/possible.ts';
 import { Findings, type KeyPath, type Problem } from '../../units/problem.ts';
-import type { Fault } from './value-fault.ts';
+import { SCHEMA_PROBLEMS } from './codes.ts';
 
 /** What is wrong with a file, or with what is below one of its keys. */
-export class Report extends Findings<Fault['code']> {
+export class Report extends Findings<typeof SCHEMA_PROBLEMS> {
   readonly units: Units;
 
   constructor(units: Units, root?: KeyPath, problems?: Problem[]) {
-    super(root, problems);
+    super(SCHEMA_PROBLEMS, root, problems);
     this.units = units;
   }
 
@@ -31,7 +31,7 @@ export class Report extends Findings<Fault['code']> {
     ...path: KeyPath
   ): void {
     if (!given || (given.value >= usual.low && given.value <= usual.high)) return;
-    const found = quoted(given.written);
-    this.warn('out-of-range', path, found, usual.text[this.units], 'check the figure and its unit');
+    const facts = { text: quoted(given.written), possible: usual.text[this.units] };
+    this.warn('out-of-range', path, { ...facts, figure: 'figure and its unit' });
   }
 }

@@ -56,19 +56,20 @@ function rowOf(
   const row = findRow(tables, name, [kind]);
   if (row !== undefined || described) return row ?? null;
   const elsewhere = findRow(tables, name);
-  const keys = Object.entries(samples).map(([key, value]) => written(key, value, report));
-  const here = `describe it here with ${keys.join(', ')}`;
+  const own = Object.entries(samples).map(([key, value]) => written(key, value, report));
+  const facts = { name: quoted(name), keys: own.join(', ') };
   if (elsewhere !== undefined) {
-    const found = `${quoted(name)}, which the tables know as ${elsewhere.kind}`;
-    const mend = `move it to recipe.${listOf(elsewhere.kind)}, or ${here}`;
-    report.error('wrong-list', ['name'], found, `an ingredient of the kind ${kind} in recipe.${list}`, mend);
+    const { kind: other } = elsewhere;
+    report.error('wrong-list', ['name'], { ...facts, other, kind, list, right: listOf(other) });
     return null;
   }
   const near = nearNames(tables, name, [kind]);
-  const such = near.length === 0 ? 'or its figures in place' : `such as ${listed(near)}`;
-  const mend = `${near.length === 0 ? '' : `write ${near[0]}, or `}${here}, or in content/ingredients.yaml`;
-  const expected = `${kind === 'extract' ? 'an' : 'a'} ${kind} of the tables, ${such}`;
-  report.error('unknown-ingredient', ['name'], quoted(name), expected, mend);
+  report.error('unknown-ingredient', ['name'], {
+    ...facts,
+    kind: `${kind === 'extract' ? 'an' : 'a'} ${kind}`,
+    such: near.length === 0 ? 'or its figures in place' : `such as ${listed(near)}`,
+    write: near.length === 0 ? '' : `write ${near[0]}, or `,
+  });
   return null;
 }
 
@@ -92,9 +93,8 @@ const figuresOf =
     if (given) return { value: brand(given.value), u: given.u, from: 'recipe' };
     if (table !== null) return { value: brand(table.value), u: table.u, from: 'table' };
     if (otherwise === undefined) {
-      const expected = `the ${key} of ${quoted(name)}, which the tables do not state`;
-      const mend = report === null ? '' : `add for example ${written(key, sample, report)}`;
-      report?.error('figure-missing', [key], 'nothing', expected, mend);
+      const facts = { key, name: quoted(name) };
+      report?.error('figure-missing', [key], { ...facts, sample: written(key, sample, report) });
     }
     return { value: brand(otherwise ?? 0), u: null, from: 'table' };
   };
@@ -139,11 +139,8 @@ export function resolveGrain(item: Item<'grain'>, lookup: Lookup): GrainItem {
   const grain = { ...fermentable('grain', item, lookup), in: item.in };
   const { report, occasion } = lookup;
   if (!occasion.has(item.in)) needsStep(report, 'in', item.in, '');
-  if (item.in === 'steep' && grain.needsMash) {
-    const expected = 'a mash, since this grain gives little but starch to a steep';
-    const mend = 'mash it (in: mash), or choose a crystal or roasted malt';
-    report.warn('base-malt-steeped', ['in'], `${quoted(item.name)} in the steep`, expected, mend);
-  }
+  if (item.in === 'steep' && grain.needsMash)
+    report.warn('base-malt-steeped', ['in'], { name: quoted(item.name) });
   return grain;
 }
 
@@ -180,10 +177,7 @@ function tellSlip(name: string, { tables, report }: Lookup): void {
   // Numbers tell varieties apart that have no name yet.
   if (wanted.length < SHORTEST_SLIP || /[0-9]/.test(wanted)) return;
   const near = nearNames(tables, name, ['hop']).find((known) => slips(wanted, plainName(known)) === 1);
-  if (near === undefined) return;
-  const found = `${quoted(name)}, one letter off a hop of the tables`;
-  const mend = `write ${near}, or enter ${quoted(name)} in content/ingredients.yaml`;
-  report.warn('unknown-ingredient', ['name'], found, `${near}, or a hop with exactly this name`, mend);
+  if (near !== undefined) report.warn('unknown-ingredient', ['name'], { slip: quoted(name), near });
 }
 
 /** Spices and finings need no figures: a name that no table has is taken as it is. */

@@ -23,12 +23,8 @@ export function resolveMoment(timing: Timing, { boil, has }: Occasion, report: R
   checkBeside(timing, add, report);
   switch (add.at) {
     case 'boil':
-      if (add.minutesLeft > boil.value) {
-        const found = `"${add.written}", longer than the ${boil.written} boil`;
-        const expected = `a time from 0 min to ${boil.written}, flameout, stand, dry or first wort`;
-        const mend = 'shorten the addition or lengthen the boil';
-        report.error('addition-after-boil', ['add'], found, expected, mend);
-      }
+      if (add.minutesLeft > boil.value)
+        report.error('addition-after-boil', ['add'], { written: add.written, boil: boil.written });
       return add;
     case 'stand':
     case 'steep':
@@ -54,17 +50,15 @@ const STEP_SAMPLES = {
 
 /** Says that the recipe lacks a step that something goes into. */
 export function needsStep(report: Report, key: string, step: keyof typeof STEP_SAMPLES, or: string): void {
-  const found = `"${step}" where the recipe has no ${step}`;
-  const expected = `${step}: below recipe, with its temperature and time${step === 'mash' ? ' and ratio' : ''}`;
   const keys = Object.entries(STEP_SAMPLES[step]) as ['temperature' | 'time' | 'ratio', number][];
   const sample = keys.map(([name, value]) => `${name}: ${report.text(value, name)}`).join(', ');
-  report.error(`${step}-missing`, [key], found, expected, `add ${step}: { ${sample} } to the recipe${or}`);
+  const ratio = step === 'mash' ? ' and ratio' : '';
+  report.error(`${step}-missing`, [key], { step, ratio, sample: `{ ${sample} }`, or });
 }
 
 function day(timing: Timing, report: Report): number {
   if (timing.day !== null && timing.day !== undefined) return timing.day;
-  const expected = 'the number of days after pitching';
-  report.error('day-missing', ['day'], 'nothing', expected, 'add for example day: 7');
+  report.error('day-missing', ['day']);
   return 0;
 }
 
@@ -72,8 +66,10 @@ function checkBeside(timing: Timing, { at }: AddWord, report: Report): void {
   const wanted = { day: at === 'dry' || at === 'fermenter', for: at === 'dry' };
   for (const key of ['day', 'for'] as const) {
     if (wanted[key] || timing[key] === null || timing[key] === undefined) continue;
-    const found = `${key}: beside an addition that is made ${at === 'boil' ? 'in the boil' : `at ${at}`}`;
-    const expected = key === 'for' ? 'for: only with add: dry' : 'day: only with add: dry or add: fermenter';
-    report.error('key-not-wanted', [key], found, expected, `remove ${key}:, or change add:`);
+    report.error('key-not-wanted', [key], {
+      key,
+      when: at === 'boil' ? 'in the boil' : `at ${at}`,
+      wanted: key === 'for' ? 'add: dry' : 'add: dry or add: fermenter',
+    });
   }
 }

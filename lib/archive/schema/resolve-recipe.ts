@@ -1,7 +1,6 @@
 import { ASSUMED_BOTTLE_LIMIT_VOL } from '../../batch/model/defaults.ts';
 import type { PackageStep, Recipe } from '../../batch/types/recipe.ts';
 import { USUAL } from '../../units/parse/possible.ts';
-import type { SchemaCode } from './codes.ts';
 import { findRow, nearNames, type Tables } from './names.ts';
 import type { RecipeData } from './recipe-schema.ts';
 import type { Report } from './report.ts';
@@ -80,18 +79,10 @@ function packaging(data: RecipeData['package'], tables: Tables, report: Report):
 
 function packageStep(step: PackageData, divided: boolean, tables: Tables, report: Report): PackageStep {
   report.unusual(step.bottle, USUAL.bottle, 'bottle');
-  const missing = (code: SchemaCode, key: string, expected: string, sample: string): void =>
-    report.error(code, [key], 'nothing', expected, `add for example ${key}: ${sample}`);
-  const served = 'the temperature that the keg is served at, which sets the pressure';
   if (step.into === 'keg' && !step.temperature)
-    missing('keg-temperature-missing', 'temperature', served, report.text(5, 'temperature'));
+    report.error('keg-temperature-missing', ['temperature'], { sample: report.text(5, 'temperature') });
   if (divided && !step.volume)
-    missing(
-      'package-volume-missing',
-      'volume',
-      'how much goes here, since the batch is divided',
-      report.text(9, 'volume'),
-    );
+    report.error('package-volume-missing', ['volume'], { sample: report.text(9, 'volume') });
   return {
     into: step.into,
     carbonation_vol: step.carbonation,
@@ -120,8 +111,10 @@ function primer(step: PackageData, tables: Tables, report: Report): PackageStep[
   const able = { ...tables, rows: tables.rows.filter((known) => known.priming_g_per_g !== null) };
   const near = nearNames(able, name, PRIMERS);
   const code = row === undefined ? 'unknown-ingredient' : 'not-for-priming';
-  const such = near.length === 0 ? '' : `, such as ${listed(near)}`;
-  const mend = `write ${near[0] ?? DEFAULT_PRIMING}, or give its priming: in content/ingredients.yaml`;
-  report.error(code, ['sugar'], quoted(name), `a sugar whose gas the tables know${such}`, mend);
+  report.error(code, ['sugar'], {
+    name: quoted(name),
+    such: near.length === 0 ? '' : `, such as ${listed(near)}`,
+    sugar: near[0] ?? DEFAULT_PRIMING,
+  });
   return null;
 }

@@ -1,6 +1,5 @@
 import { nearest } from '../../units/parse/nearest.ts';
 import { parseClock, parseDate, parseMoment } from '../../units/parse/parse.ts';
-import type { SchemaCode } from './codes.ts';
 import { plainText } from './plain-text.ts';
 import { fault, type Leaf, leaf, quoted, type Read } from './value-fault.ts';
 
@@ -19,14 +18,9 @@ export function prose(description: string): Leaf<string> {
 
 function readText(text: string, longest: number): Read<string> {
   const value = plainText(text);
-  if (value === '') return fault('missing-key', 'nothing', 'some words', 'write them after the colon');
+  if (value === '') return fault('missing-key', { expected: 'some words', what: 'them after the colon' });
   if (value.length <= longest) return { ok: true, value };
-  return fault(
-    'text-too-long',
-    `${value.length} characters`,
-    `at most ${longest} characters`,
-    'shorten it, or put the long part into the notes below the frontmatter',
-  );
+  return fault('text-too-long', { length: value.length, longest });
 }
 
 /** One of a few fixed words; the nearest is suggested. */
@@ -36,8 +30,7 @@ export function choice<const W extends string>(words: readonly W[], description:
       const value = words.find((word) => word === asFlag(text.trim()));
       if (value !== undefined) return { ok: true, value };
       const near = nearest(text.trim().toLowerCase(), words)[0];
-      const mend = near === undefined ? 'choose one of them' : `write ${near}`;
-      return fault('not-a-choice', quoted(text), listed(words), mend);
+      return fault('not-a-choice', { text: quoted(text), words: listed(words), near });
     },
     { description, choices: words, samples: words.slice(0, 1), type: 'string' },
   );
@@ -59,7 +52,7 @@ export function flag(description: string): Leaf<boolean> {
     (text) => {
       if (/^(true|True|TRUE)$/.test(text)) return { ok: true, value: true };
       if (/^(false|False|FALSE)$/.test(text)) return { ok: true, value: false };
-      return fault('not-a-flag', quoted(text), 'true or false', 'write true or false, without quotes');
+      return fault('not-a-flag', { text: quoted(text) });
     },
     { description, samples: ['true'], type: 'boolean' },
   );
@@ -84,35 +77,35 @@ export function decimal(description: string, low: number, high: number, sample: 
 
 interface NumberForm {
   readonly form: RegExp;
-  readonly code: SchemaCode;
+  readonly code: 'not-a-count' | 'not-a-number';
   readonly what: string;
-  readonly mend: string;
+  readonly how: string;
 }
 
 const COUNT: NumberForm = {
   form: /^[0-9]{1,9}$/,
   code: 'not-a-count',
   what: 'a whole number',
-  mend: 'write it in digits, without decimals',
+  how: ', without decimals',
 };
 const DECIMAL: NumberForm = {
   form: /^[0-9]{1,9}([.,][0-9]{1,9})?$/,
   code: 'not-a-number',
   what: 'a number',
-  mend: 'write it in digits, with a point or a comma for decimals',
+  how: ', with a point or a comma for decimals',
 };
 
 function readNumber(
   text: string,
-  { form, code, what, mend }: NumberForm,
+  { form, code, what, how }: NumberForm,
   low: number,
   high: number,
 ): Read<number> {
-  const expected = `${what} from ${low} to ${high}, without a unit`;
-  if (!form.test(text.trim())) return fault(code, quoted(text), expected, mend);
+  const facts = { text: quoted(text), range: `${what} from ${low} to ${high}` };
+  if (!form.test(text.trim())) return fault(code, { ...facts, how });
   const value = Number(text.trim().replace(',', '.'));
   if (value >= low && value <= high) return { ok: true, value };
-  return fault('out-of-range', quoted(text), expected, 'check the figure');
+  return fault('out-of-range', { ...facts, possible: `${facts.range}, without a unit`, figure: 'figure' });
 }
 
 /** A tasting score: 0 to 5, halves allowed. */
@@ -122,7 +115,7 @@ export function score(description: string): Leaf<number> {
       const word = text.trim().replace('½', '.5').replace(',', '.');
       const value = Number(word.startsWith('.') ? `0${word}` : word);
       if (/^[0-5]?(\.[05])?$/.test(word) && word !== '' && value <= 5) return { ok: true, value };
-      return fault('not-a-score', quoted(text), '0 to 5, halves allowed', 'write for example 3.5');
+      return fault('not-a-score', { text: quoted(text) });
     },
     { description, samples: ['4'], type: ['number', 'string'] },
   );
@@ -176,10 +169,9 @@ export function readSlug(text: string): Read<string> {
     .replaceAll(/[^a-z0-9]+/g, '-')
     .replaceAll(/^-+|-+$/g, '')
     .slice(0, 80);
-  const expected = 'small letters, digits and hyphens, at most 80, beginning with a letter or a digit';
   return SLUG.test(mended) && !RESERVED.test(mended)
-    ? { ...fault('bad-slug', quoted(text), expected, `write ${mended}`), sample: mended }
-    : fault('bad-slug', quoted(text), expected, 'choose another name');
+    ? { ...fault('bad-slug', { text: quoted(text), mended }), sample: mended }
+    : fault('bad-slug', { text: quoted(text) });
 }
 
 /** A slug inside a file: the name of another batch or of a setup. */

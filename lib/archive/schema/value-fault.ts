@@ -1,19 +1,16 @@
 import { z } from 'zod';
 import type { UnitCode } from '../../units/codes.ts';
 import { quoted } from '../../units/parse/parsed.ts';
-import type { SchemaCode } from './codes.ts';
+import { type Said, say } from '../../units/problem.ts';
+import { SCHEMA_PROBLEMS, type SchemaCode, type SchemaFacts } from './codes.ts';
 
 export { quoted };
 
 /** What a reader of one value returns: the value, or what is wrong with it in the words of a problem. */
 export type Read<T> = { readonly ok: true; readonly value: T } | Fault;
 
-export interface Fault {
+export interface Fault extends Said<SchemaCode | UnitCode> {
   readonly ok: false;
-  readonly code: SchemaCode | UnitCode;
-  readonly found: string;
-  readonly expected: string;
-  readonly mend: string;
   /** Of a value that is missing, or a name that cannot be used: one that would do. */
   readonly sample?: string;
 }
@@ -29,9 +26,10 @@ export interface LeafMeta {
 
 export type Leaf<T> = z.ZodPipe<z.ZodUnknown, z.ZodTransform<T, unknown>>;
 
-export function fault(code: SchemaCode, found: string, expected: string, mend: string): Fault {
-  return { ok: false, code, found, expected, mend };
-}
+export const fault = <C extends SchemaCode>(code: C, ...facts: SchemaFacts<C>): Fault => ({
+  ok: false,
+  ...say(SCHEMA_PROBLEMS, code, ...facts),
+});
 
 export function shapeOf(value: unknown): string {
   if (value === null || value === undefined) return 'nothing';
@@ -59,11 +57,13 @@ export function leaf<T>(read: (text: string) => Read<T>, meta: LeafMeta): Leaf<T
 
 function readRaw<T>(raw: unknown, read: (text: string) => Read<T>, meta: LeafMeta): Read<T> {
   if (raw === null || raw === undefined) {
-    const missing = fault('missing-key', 'nothing', sampleOf(meta), 'write the value after the colon');
+    const facts = { expected: sampleOf(meta), what: 'the value after the colon' };
+    const missing = fault('missing-key', facts);
     return meta.samples?.[0] === undefined ? missing : { ...missing, sample: meta.samples[0] };
   }
   if (typeof raw === 'object') {
-    return fault('wrong-shape', shapeOf(raw), `one value, ${sampleOf(meta)}`, 'write a single value');
+    const facts = { found: shapeOf(raw), expected: `one value, ${sampleOf(meta)}`, what: 'a single value' };
+    return fault('wrong-shape', facts);
   }
   return read(String(raw));
 }

@@ -90,7 +90,7 @@ async function writeLocked(
   if (bytes.length > MAX_FILE_BYTES) return refuse('The file would grow beyond 1 MiB.');
   if (!(await mayWrite(file.path)))
     return refuse('The file of the batch is write-protected; nothing was saved. Take that off it first.');
-  await sweepUnfinished(dirname(file.path));
+  sweepUnfinished(dirname(file.path));
   if (!held()) return refuse('Writing was interrupted for too long; nothing was changed. Save once more.');
   if (!(await replaceFile(file.path, file.bytes, bytes))) {
     const now = openBatch(contentDir, slug);

@@ -1,7 +1,16 @@
 /** Files that are either whole under their name or not there at all. */
 import { randomBytes } from 'node:crypto';
-import { closeSync, mkdirSync, openSync, renameSync, rmSync, writeFileSync } from 'node:fs';
-import { mkdir, open, readdir, rename, rm, stat } from 'node:fs/promises';
+import {
+  closeSync,
+  existsSync,
+  mkdirSync,
+  openSync,
+  readdirSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { mkdir, open, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { errorCode } from '../safe-read.ts';
@@ -154,10 +163,10 @@ export async function renameInto(
 const UNFINISHED = /^\..+\.(\d+)-(?:[0-9a-f]{12}\.tmp|\d+\.part)$/;
 
 /** Takes away what a process that was killed while it wrote has left beside the files of a folder. */
-export async function sweepUnfinished(folder: string): Promise<void> {
-  for (const name of await readdir(folder).catch(() => [])) {
+export function sweepUnfinished(folder: string): void {
+  for (const name of existsSync(folder) ? readdirSync(folder) : []) {
     const pid = UNFINISHED.exec(name)?.[1];
-    if (pid !== undefined && !isAlive(Number(pid))) await rm(join(folder, name), { force: true });
+    if (pid !== undefined && !isAlive(Number(pid))) rmSync(join(folder, name), { force: true });
   }
 }
 

@@ -16,20 +16,18 @@ export function decode(bytes: Uint8Array): Decoded {
     text = new TextDecoder('utf-8', { fatal: true }).decode(bytes);
   } catch {
     const problem = bytes.includes(0)
-      ? binary(0)
-      : fileProblem('file-not-utf8', firstBadByte(bytes), 'bytes that are not UTF-8');
+      ? fileProblem('file-binary', 0)
+      : fileProblem('file-not-utf8', firstBadByte(bytes));
     return { ok: false, problem };
   }
   // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
   const control = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f]/.exec(text);
-  return control === null ? { ok: true, text } : { ok: false, problem: binary(control.index) };
+  if (control === null) return { ok: true, text };
+  return { ok: false, problem: fileProblem('file-binary', control.index) };
 }
 
 export const tooLarge = (bytes: number): TextProblem =>
-  fileProblem('file-too-large', 0, `${(bytes / MAX_FILE_BYTES).toFixed(1)} MiB`);
-
-const binary = (offset: number): TextProblem =>
-  fileProblem('file-binary', offset, 'characters that do not belong in text');
+  fileProblem('file-too-large', 0, { size: (bytes / MAX_FILE_BYTES).toFixed(1) });
 
 /** Offset, in characters, of the first byte that is no UTF-8. */
 function firstBadByte(bytes: Uint8Array): number {

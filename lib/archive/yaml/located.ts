@@ -14,13 +14,8 @@ export interface Place {
 }
 
 /** What is wrong with a text, at an offset in it, before line and column are known. */
-export interface TextProblem {
-  readonly code: string;
-  readonly path: Problem['path'];
+export interface TextProblem extends Omit<Problem, 'severity'> {
   readonly offset: number;
-  readonly found: string;
-  readonly expected: string;
-  readonly mend: string;
 }
 
 /** Finds line and column of offsets in one text; `\r\n`, `\n` and `\r` each end a line. */

@@ -37,12 +37,7 @@ export function readYamlWithProblems(text: string): YamlRead {
   return { value: undefined, problems: [...duplicates, other] };
 }
 
-const tooLarge = (offset: number): TextProblem =>
-  fileProblem(
-    'yaml-too-large',
-    offset,
-    'YAML that is too deep, too long or too much folded together by aliases',
-  );
+const tooLarge = (offset: number): TextProblem => fileProblem('yaml-too-large', offset, {});
 
 function duplicateProblems({ document }: Positions, text: string): TextProblem[] {
   if (document === null) return [];
@@ -50,8 +45,8 @@ function duplicateProblems({ document }: Positions, text: string): TextProblem[]
   return duplicateKeys(document)
     .slice(0, MOST_DUPLICATES)
     .map(({ path, key, offset, firstOffset }) => {
-      const found = `${quoted(key)} a second time, after line ${placeOf(firstOffset).line}`;
-      return fileProblem('yaml-duplicate-key', offset, found, { path });
+      const facts = { key: quoted(key), first: placeOf(firstOffset).line };
+      return { ...fileProblem('yaml-duplicate-key', offset, facts), path };
     });
 }
 
@@ -88,10 +83,10 @@ function firstForeign(document: NonNullable<Positions['document']>, text: string
       if (isAlias(node)) {
         if (!anchors.has(node.source)) found = aliasToNothing(offset, text);
       } else if (key === 'key' && !isScalar(node)) {
-        found = fileProblem('yaml-key', offset, 'a list or a group as a key');
+        found = fileProblem('yaml-key', offset);
       } else if (node.tag !== undefined && !OWN_TAGS.test(node.tag)) {
         const at = text.slice(0, offset).search(/![^\s,[\]{}]*\s*(&\S+\s*)?$/);
-        found = fileProblem('yaml-tag', at < 0 ? offset : at, quoted(node.tag));
+        found = fileProblem('yaml-tag', at < 0 ? offset : at, { tag: quoted(node.tag) });
       }
       return found === null ? undefined : visit.BREAK;
     },
@@ -103,45 +98,45 @@ function firstForeign(document: NonNullable<Positions['document']>, text: string
 const OWN_TAGS = /^tag:yaml\.org,2002:(str|map|seq|null)$/;
 
 const aliasToNothing = (offset: number, text: string): TextProblem =>
-  fileProblem('yaml-alias', offset, quoted(lineAt(text, offset)));
+  fileProblem('yaml-alias', offset, { line: quoted(lineAt(text, offset)) });
 
 const UNCLOSED = /closing|end with a/i;
 
 /** What a parser says, in the brewer's words. `kind` is the code of the parser with positions, if it spoke. */
 function translate(message: string, at: number, text: string, kind = ''): TextProblem {
   const offset = afterIndent(text, Math.min(at, text.length));
-  const line = lineAt(text, offset);
-  if (/tab/i.test(message) || kind === 'TAB_AS_INDENT') return fileProblem('yaml-tab', offset, 'a tab');
+  const written = lineAt(text, offset);
+  const line = quoted(written);
+  if (/tab/i.test(message) || kind === 'TAB_AS_INDENT') return fileProblem('yaml-tab', offset);
   if (kind === 'MULTIPLE_DOCS' || /single document/.test(message))
-    return fileProblem('yaml-documents', Math.max(0, text.search(/^(\.\.\.|---)/m)), 'a second document');
-  if (/duplicat/i.test(message)) return fileProblem('yaml-duplicate-key', offset, quoted(line));
+    return fileProblem('yaml-documents', Math.max(0, text.search(/^(\.\.\.|---)/m)));
+  if (/duplicat/i.test(message)) return fileProblem('yaml-duplicate-key', offset, { key: line });
   if (/alias/i.test(message)) return aliasToNothing(offset, text);
   const dash = UNCLOSED.test(message) ? null : noDash(text, offset);
   if (dash !== null) return dash;
-  if (kind === 'BLOCK_AS_IMPLICIT_KEY') return fileProblem('yaml-colon-in-value', offset, quoted(line));
-  if (kind === 'BAD_SCALAR_START') return fileProblem('yaml-reserved', offset, quoted(line));
+  if (kind === 'BLOCK_AS_IMPLICIT_KEY') return fileProblem('yaml-colon-in-value', offset, { line });
+  if (kind === 'BAD_SCALAR_START') return fileProblem('yaml-reserved', offset, { line });
   if (UNCLOSED.test(message) || /unexpected end of the stream within/i.test(message))
     return unclosed(message, offset);
   const needsColon = /implicit|map value|expected ':'|end of the stream or a document/i;
   if (needsColon.test(message) || kind === 'MISSING_CHAR') {
-    const joined = /^\s*(?:- )?([A-Za-z_]+):(\S.*)$/.exec(line);
-    const mend = joined && { mend: `write ${joined[1]}: ${joined[2]}` };
-    return fileProblem(mend ? 'yaml-no-space' : 'yaml-no-colon', offset, quoted(line), mend ?? {});
+    const [, key, value] = /^\s*(?:- )?([A-Za-z_]+):(\S.*)$/.exec(written) ?? [];
+    return key === undefined
+      ? fileProblem('yaml-no-colon', offset, { line })
+      : fileProblem('yaml-no-space', offset, { line, key, value });
   }
   const isIndent = kind === 'BAD_INDENT' || /indent/i.test(message);
-  return fileProblem(isIndent ? 'yaml-indent' : 'yaml-syntax', offset, quoted(line));
+  return fileProblem(isIndent ? 'yaml-indent' : 'yaml-syntax', offset, { line });
 }
 
 function unclosed(message: string, offset: number): TextProblem {
   const double = /double|"/.test(message);
-  const [what, mark] = /quote/.test(message)
+  const [what = '', mark = ''] = /quote/.test(message)
     ? ['a quoted value', double ? '"' : "'"]
     : /map|\}/.test(message)
       ? ['a group in braces', '}']
       : ['a list or group in brackets', ']'];
-  const expected = `${mark} at its end`;
-  const mend = `write ${mark} where the value ends`;
-  return fileProblem('yaml-unclosed', offset, `${what} that is not closed`, { expected, mend });
+  return fileProblem('yaml-unclosed', offset, { what, mark });
 }
 
 /** An item of a list without its hyphen: the line itself, or the one above it where only the later ones have theirs. */
@@ -162,7 +157,7 @@ function noDash(text: string, offset: number): TextProblem | null {
   if (!isItem(lines[above])) at = above;
   while (isGroup(lines[at - 1]) && indentOf(lines[at - 1]) === indent) at -= 1;
   const start = lines.slice(0, at).join('\n').length + (at === 0 ? 0 : 1) + indent;
-  return fileProblem('yaml-no-dash', start, quoted(lineAt(text, start)));
+  return fileProblem('yaml-no-dash', start, { line: quoted(lineAt(text, start)) });
 }
 
 /** The first character of a line, where an offset is in the spaces before it. */

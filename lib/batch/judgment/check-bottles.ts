@@ -15,23 +15,15 @@ export function checkBottles(batch: Batch, targets: Targets, ambient_kPa: number
     const { carbonation_vol: asked, limit } = step;
     const path: KeyPath = [...['recipe', 'package'], ...(several ? [i] : []), 'carbonation'];
     if (asked.value < residual && step.sugar)
-      out.warn(
-        'gas-already-there',
-        path,
-        `${asked.written}, less than the ${residual.toFixed(1)} vol that stay from fermentation`,
-        `more than ${residual.toFixed(1)} vol`,
-        'no sugar is needed; ask for more carbonation if it should be livelier',
-      );
+      out.warn('gas-already-there', path, { written: asked.written, gas: `${residual.toFixed(1)} vol` });
     if (step.into !== 'bottles') return;
     const { at_most_vol, limit_vol } = plannedGas(step, ambient_kPa, warmestAfterFermentation(batch.recipe));
     if (at_most_vol <= limit_vol) return;
-    const assumed = limit.assumed ? ' (assumed)' : '';
-    out.warn(
-      'bottle-too-weak',
-      path,
-      `${asked.written}, which may come to ${formatVolumes(at_most_vol)}`,
-      `at most ${formatVolumes(limit_vol)} in bottles made for ${limit.written}${assumed}`,
-      'ask for less carbonation, or use bottles made for more pressure',
-    );
+    out.warn('bottle-too-weak', path, {
+      written: asked.written,
+      gas: formatVolumes(at_most_vol),
+      most: formatVolumes(limit_vol),
+      limit: `${limit.written}${limit.assumed ? ' (assumed)' : ''}`,
+    });
   });
 }

@@ -56,13 +56,37 @@ export const sameName = (name: string): string => name.toLowerCase().replaceAll(
 type Brewed = Batch & { readonly brewed: string };
 const wasBrewed = (batch: Batch): batch is Brewed => batch.brewed !== null;
 
-/** Looks at each batch at most once, when it is first asked for. Batches without a day, given up, or that cannot be planned tell nothing. */
-export function createLearner(batches: readonly Batch[]): Learner {
+/**
+ * Learns from batches; those without a day, given up, or that cannot be planned tell nothing.
+ *
+ * @param tellsOf what a batch tells, asked for again and again: code that looks at many batches remembers it
+ */
+export function createLearner(batches: readonly Batch[], tellsOf = evidenceOf): Learner {
+  const learnedOnce = rememberLast();
   const all = batches.filter(wasBrewed).sort(byDay);
   const bySetup = grouped(all, ({ setup }) => setup.key);
   const byYeast = grouped(all, ({ recipe }) =>
     recipe.yeast[0] === undefined ? null : sameName(recipe.yeast[0].name),
   );
+  /** What the latest batches say, by day; older ones are not even looked at. */
+  const latest = (
+    entries: readonly Brewed[],
+    of: (evidence: BatchEvidence) => Observed | null,
+  ): readonly Observed[] => {
+    const found: Observed[] = [];
+    for (let i = entries.length - 1; i >= 0 && found.length < LATEST_BATCHES; i--) {
+      const one = of(tellsOf(entries[i]!));
+      if (one !== null) found.push(one);
+    }
+    return found.reverse();
+  };
+  const learnedYeast = (group: readonly Brewed[]): LearnedYeast | null => {
+    const observed = latest(group, ({ attenuation }) => attenuation);
+    const named = group.findLast((batch) => tellsOf(batch).attenuation !== null)?.recipe.yeast[0];
+    if (named === undefined) return null;
+    const attenuation = learnedOnce(learn, statedAttenuation(named), observed);
+    return attenuation === null ? null : { name: named.name, attenuation };
+  };
   return {
     setup: (setup, whose) => {
       const entries = (bySetup.get(setup.key) ?? []).filter((batch) => allowed(batch, whose));
@@ -88,31 +112,20 @@ export function createLearner(batches: readonly Batch[]): Learner {
   };
 }
 
-interface Kept {
-  readonly by: typeof learn;
-  readonly prior: Estimate;
-  readonly observed: readonly Observed[];
-  readonly learned: Learned;
-}
-
-/** What was learned last of figures, by the latest observation: batches of one week learn the same from the same. */
-const kept = new WeakMap<Observed, Kept>();
-
-function learnedOnce(by: typeof learn, prior: Estimate, observed: readonly Observed[]): Learned | null {
-  const last = observed.at(-1);
-  if (last === undefined) return null;
-  const known = kept.get(last);
-  if (
-    known?.by === by &&
-    known.prior.value === prior.value &&
-    known.prior.u === prior.u &&
-    known.observed.length === observed.length &&
-    known.observed.every((one, i) => one === observed[i])
-  )
-    return known.learned;
-  const learned = by(prior, observed);
-  kept.set(last, { by, prior, observed, learned });
-  return learned;
+/** Learns a figure, or gives what was learned last by the same latest observation: batches of one week learn the same from the same. */
+function rememberLast() {
+  const last = new Map<Observed, { readonly from: readonly unknown[]; readonly learned: Learned }>();
+  return (by: typeof learn, prior: Estimate, observed: readonly Observed[]): Learned | null => {
+    const latest = observed.at(-1);
+    if (latest === undefined) return null;
+    const from = [by, prior.value, prior.u, ...observed];
+    const before = last.get(latest);
+    if (before?.from.length === from.length && before.from.every((one, i) => one === from[i]))
+      return before.learned;
+    const learned = by(prior, observed);
+    last.set(latest, { from, learned });
+    return learned;
+  };
 }
 
 function grouped(
@@ -135,27 +148,6 @@ const byDay = (a: Brewed, b: Brewed): number =>
 
 const allowed = (batch: Brewed, { before, counts }: Whose): boolean =>
   (before === null || batch.brewed < before) && counts(batch);
-
-/** What the latest batches say, by day; older ones are not even looked at. */
-function latest(
-  entries: readonly Brewed[],
-  tells: (evidence: BatchEvidence) => Observed | null,
-): readonly Observed[] {
-  const found: Observed[] = [];
-  for (let i = entries.length - 1; i >= 0 && found.length < LATEST_BATCHES; i--) {
-    const one = tells(evidenceOf(entries[i]!));
-    if (one !== null) found.push(one);
-  }
-  return found.reverse();
-}
-
-function learnedYeast(group: readonly Brewed[]): LearnedYeast | null {
-  const observed = latest(group, ({ attenuation }) => attenuation);
-  const named = group.findLast((batch) => evidenceOf(batch).attenuation !== null)?.recipe.yeast[0];
-  if (named === undefined) return null;
-  const attenuation = learnedOnce(learn, statedAttenuation(named), observed);
-  return attenuation === null ? null : { name: named.name, attenuation };
-}
 
 const statedAttenuation = (yeast: YeastItem) =>
   prior({ value: yeast.attenuation.value, u: attenuation_u(yeast) });

@@ -29,12 +29,9 @@ export interface BatchEvidence {
 
 const NOTHING: BatchEvidence = { kit: {}, attenuation: null };
 
-/** What was found of a batch, for as long as it is there; code that keeps batches between runs may keep this with them. */
-export const known = new WeakMap<Batch, BatchEvidence>();
-
 /**
- * Everything that a batch's readings tell of its setup and its yeast; nothing where it was not brewed, or given up. Worked back once
- * a batch: plans, the setup's page and the batch's own ask for it.
+ * Everything that a batch's readings tell of its setup and its yeast; nothing where it was not brewed, or given up. It costs about
+ * as much as a plan.
  *
  * Never throws for what was read: readings that physics forbids give no observation.
  */
@@ -42,11 +39,7 @@ export function evidenceOf(batch: Batch): BatchEvidence {
   const { brewed, readings } = batch;
   if (brewed === null || readings.abandoned !== undefined || Object.keys(readings).length === 0)
     return NOTHING;
-  const before = known.get(batch);
-  if (before !== undefined) return before;
-  const found = workedBack(batch, brewed);
-  known.set(batch, found);
-  return found;
+  return workedBack(batch, brewed);
 }
 
 function workedBack(batch: Batch, brewed: string): BatchEvidence {

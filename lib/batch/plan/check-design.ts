@@ -34,100 +34,72 @@ export function checkDesign(batch: Batch, { units }: Brewery, c: Case, out: Batc
   const soaks_L = (c.mash?.water_L ?? 0) + (c.mash || c.steep ? c.rinse_L : 0) + (stated_L ?? 0);
   if (!(c.waterToHeat_L > 0)) {
     const { path, from } = extractInKettle(batch, c, boilKey);
-    out.error(
-      'more-extract-than-water',
-      path,
-      `the extract alone fills the boil volume${from}: there is no water left to heat`,
-      'water to dissolve the extract in',
-      'check the weights, raise boil_volume, or move extract to a later addition',
-    );
+    out.error('more-extract-than-water', path, { from, what: 'extract to a later addition' });
     return;
   }
   if (soaks_L > c.waterToHeat_L + 0.005)
-    out.error(
-      'water-parts-exceed-total',
-      ['recipe', c.mash ? 'mash' : 'steep'],
-      `${volume(soaks_L)} for soaking and rinsing, of ${volume(c.waterToHeat_L)} to heat in all`,
-      `parts that add up to at most ${volume(c.waterToHeat_L)}`,
-      'use less water for the soak or the rinse, or a larger boil_volume',
-    );
+    out.error('water-parts-exceed-total', ['recipe', c.mash ? 'mash' : 'steep'], {
+      parts: volume(soaks_L),
+      total: volume(c.waterToHeat_L),
+    });
   if (c.steep && steepLiquor(c).water_kg < LEAST_SOAK_KG)
-    out.error(
-      'soak-too-hot',
-      ['recipe', 'steep'],
-      `${volume(steepWater_L(c))} of water, which cannot get hot enough`,
-      'water that covers the grain',
-      stated_L === null
-        ? 'use less water for the mash or the rinse, or a larger boil_volume'
-        : 'use more water for the steep, or leave its water out',
-    );
+    out.error('soak-too-hot', ['recipe', 'steep'], {
+      water: volume(steepWater_L(c)),
+      open: stated_L === null ? '' : undefined,
+    });
   const kettle = kettleMasses(c);
   const lost_L = c.kettleLoss_L + heldByHops(c);
   const { chilled } = kettle;
   if (!(chilled.water_kg > 0) || !(volumeOf(chilled) > lost_L)) {
     const evaporated_L = (c.boilOff_L_per_h * c.boil_min) / 60;
-    const boil = `the ${volume(c.boilVolume_L)} boil`;
+    const facts = { boil: volume(c.boilVolume_L), evaporated: volume(evaporated_L) };
     if (!(chilled.water_kg > 0) && evaporated_L + lost_L < c.boilVolume_L) {
       // A boil that is dry because extract fills most of it: its sum is of extract and water, not of losses.
       const { path, from } = extractInKettle(batch, c, boilKey);
       const water_L = kettle.start.water_kg / WATER_KG_PER_L;
-      out.error(
-        'boils-dry',
-        path,
-        water_L > LEAST_NAMED_L
-          ? `extract takes all but ${volume(water_L)} of ${boil}${from}; boil-off takes ${volume(evaporated_L)}`
-          : `extract alone fills ${boil}${from}`,
-        'wort left to ferment',
-        'check the weights, boil a larger volume, or move extract to a later addition',
-      );
+      const water = water_L > LEAST_NAMED_L ? volume(water_L) : undefined;
+      out.error('boils-dry', path, { ...facts, water, from, early: '' });
       return;
     }
-    const boilOff = `boil-off (${volume(evaporated_L)})`;
-    const takers =
-      lost_L < LEAST_NAMED_L ? `${boilOff} takes` : `${boilOff}, trub and hops (${volume(lost_L)}) take`;
-    const found = `${takers} all of ${boil}`;
-    const mend = 'boil a larger volume, or for a shorter time';
-    out.error('boils-dry', ['recipe', 'boil'], found, 'wort left to ferment', mend);
+    const lost = lost_L < LEAST_NAMED_L ? undefined : volume(lost_L);
+    out.error('boils-dry', ['recipe', 'boil'], { ...facts, lost });
     return;
   }
   const strongest_P = Math.max(platoOf(kettle.start), platoOf(kettle.end), platoOf(chilled));
   if (strongest_P > MOST_EXTRACT_P) {
     const { path, from } = extractInKettle(batch, c, boilKey);
-    out.error(
-      'more-extract-than-water',
-      path,
-      `${Math.round(strongest_P)} °P of extract in the kettle${from}`,
-      `at most ${MOST_EXTRACT_P} °P, half extract and half water`,
-      'check the weights, raise boil_volume, or move sugar to the fermenter',
-    );
+    out.error('more-extract-than-water', path, {
+      strength: Math.round(strongest_P),
+      from,
+      most: MOST_EXTRACT_P,
+      what: 'sugar to the fermenter',
+    });
     return;
   }
   const surplus_L = volumeOf(chilled) - lost_L - c.intoFermenter_L;
   const tooMuch = surplus_L > MOST_SURPLUS * c.intoFermenter_L;
   if (tooMuch || surplus_L > Math.max(NAMED_SURPLUS_L, NAMED_SURPLUS * c.intoFermenter_L)) {
-    const largest = volume(Math.floor(largestBoil(c, FILL_LIMIT) * 10) / 10);
-    const percent = Math.round((100 * surplus_L) / volumeOf(chilled));
-    const keep = `fill the fermenter to ${volume(c.intoFermenter_L + surplus_L)} to keep it, or `;
-    const { written } = batch.recipe.intoFermenter_L;
-    out[tooMuch ? 'error' : 'warn'](
-      'boil-too-large',
-      boilKey,
-      `a boil of ${volume(c.boilVolume_L)} leaves ${volume(surplus_L)} more than the ${written} that go into the fermenter: it stays in the pot, and ${percent} % of the extract with it`,
-      `a boil of at most ${largest}`,
-      `${tooMuch ? '' : keep}lower boil_volume to ${largest}, or leave it out, or boil for longer`,
-    );
+    const full = volume(c.intoFermenter_L + surplus_L);
+    out[tooMuch ? 'error' : 'warn']('boil-too-large', boilKey, {
+      boil: volume(c.boilVolume_L),
+      surplus: volume(surplus_L),
+      written: batch.recipe.intoFermenter_L.written,
+      percent: Math.round((100 * surplus_L) / volumeOf(chilled)),
+      largest: volume(Math.floor(largestBoil(c, FILL_LIMIT) * 10) / 10),
+      keep: tooMuch ? '' : `fill the fermenter to ${full} to keep it, or `,
+    });
   }
   const fill = fillFor(c, c.boilVolume_L);
   if (fill <= FILL_WARNING + 1e-6) return;
   const fits = whatFits(c);
-  const pot = batch.setup.kettle_L.written ?? volume(c.kettle_L);
-  const found = `a kettle of ${pot} that is ${Math.round(fill * 100)} % full at its fullest, hot`;
-  const most =
-    fits.boil_L === null ? ', which no boil of this recipe keeps to' : `: ${volume(fits.boil_L)} of boil`;
-  const expected = `at most 85 %${most}`;
-  if (fill > FILL_LIMIT) out.error('kettle-overflows', boilKey, found, expected, waysOut(fits, volume));
-  else
-    out.warn('kettle-nearly-full', boilKey, found, expected, `watch it closely, or ${waysOut(fits, volume)}`);
+  const facts = {
+    pot: batch.setup.kettle_L.written ?? volume(c.kettle_L),
+    percent: Math.round(fill * 100),
+    boil: fits.boil_L === null ? undefined : volume(fits.boil_L),
+    ways: waysOut(fits, volume),
+  };
+  if (fill > FILL_LIMIT) out.error('kettle-overflows', boilKey, facts);
+  else out.warn('kettle-nearly-full', boilKey, facts);
 }
 
 /**

@@ -162,9 +162,7 @@ function wordFor(
 
 function faultyReadings(read: readonly Observation[]): readonly Problem[] {
   const found = new BatchFindings();
-  const expected = 'a figure that the instrument can show';
-  const mend = 'check the figure and its temperature, or write not taken';
   for (const { key, fault } of read)
-    if (fault) found.warn('reading-out-of-range', readingPath(key), fault, expected, mend);
+    if (fault) found.warn('reading-out-of-range', readingPath(key), { found: fault });
   return found.problems;
 }

@@ -74,9 +74,7 @@ function planWith(batch: Batch, brewery: Brewery, read: Read, today: string | nu
   } catch (error) {
     if (!(error instanceof OutOfRange)) throw error;
     const found = new BatchFindings();
-    const mend = 'check the weights, volumes, temperatures and times of the recipe';
-    const expected = 'figures that a kitchen can reach';
-    found.error('figure-out-of-range', ['recipe'], error.message, expected, mend);
+    found.error('figure-out-of-range', ['recipe'], { found: error.message });
     return { ok: false, problems: found.problems };
   }
 }

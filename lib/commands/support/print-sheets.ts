@@ -2,6 +2,7 @@ import { readFile, rm } from 'node:fs/promises';
 import { keepPrinted } from '../../archive/printed.ts';
 import { writeWhole } from '../../archive/write/write-whole.ts';
 import type { Brewery } from '../../batch/types/brewery.ts';
+import { sheetFault } from '../../paper/engine/faults.ts';
 import type { FoundBrowser } from '../../paper/engine/find-browser.ts';
 import { renderSheets } from '../../paper/engine/render-sheets.ts';
 import type { SheetResult } from '../../paper/engine/sheet.ts';
@@ -81,13 +82,10 @@ const OVERFLOWS_TOLD = 3;
 
 function overflowText(id: string, overflow: readonly string[]): string {
   const more = overflow.length - OVERFLOWS_TOLD;
-  return [
-    `${id}  [sheet-overflow]  warning`,
-    ...overflow.slice(0, OVERFLOWS_TOLD).map((sentence) => `  found     ${sentence}`),
-    ...(more > 0 ? [`            and ${more} more`] : []),
-    '  expected  everything inside its page and its box; the PDF is there all the same',
-    '  mend      shorten the names and notes in question\n',
-  ].join('\n');
+  const told = overflow.slice(0, OVERFLOWS_TOLD).join('\n  found     ');
+  const { code, found, expected, mend } = sheetFault('sheet-overflow', { found: told });
+  const rest = more > 0 ? `\n            and ${more} more` : '';
+  return `${id}  [${code}]  warning\n  found     ${found}${rest}\n  expected  ${expected}\n  mend      ${mend}\n`;
 }
 
 function tell(results: readonly SheetResult[], notes: readonly { found: string; mend: string }[]): boolean {

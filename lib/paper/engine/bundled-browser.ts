@@ -7,7 +7,7 @@ import { createRequire } from 'node:module';
 import { basename, dirname, join, relative } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { isAlive } from '../../archive/write/write-whole.ts';
-import { firstLine, SheetFaultError, writeFault } from './faults.ts';
+import { firstLine, SheetFaultError, sheetFault, writeFault } from './faults.ts';
 import { osCacheFolder } from './os-cache.ts';
 
 const PACKAGE = '@sparticuz/chromium';
@@ -185,11 +185,6 @@ function packageVersion(entry: string): string {
   return '0';
 }
 
-function unpackFault(folder: string, found: string): SheetFaultError {
-  return new SheetFaultError({
-    code: 'browser-start',
-    found: `the bundled browser could not be unpacked to ${folder}: ${found}`,
-    expected: 'a cache folder with 200 MB of room in which this user may write',
-    mend: 'set XDG_CACHE_HOME to such a folder, or KETTLESIDE_BROWSER to an installed browser',
-  });
+function unpackFault(folder: string, reason: string): SheetFaultError {
+  return new SheetFaultError(sheetFault('browser-start', { folder, reason, unpacking: '' }));
 }

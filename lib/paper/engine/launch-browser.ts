@@ -2,7 +2,7 @@
 
 import type { Browser, BrowserContext, LaunchOptions } from 'playwright-core';
 import { ensureUnpacked } from './bundled-browser.ts';
-import { firstLine, SheetFaultError } from './faults.ts';
+import { firstLine, SheetFaultError, sheetFault } from './faults.ts';
 import type { FoundBrowser } from './find-browser.ts';
 import { openContext } from './tab.ts';
 
@@ -76,12 +76,8 @@ export async function launchBrowser(found: FoundBrowser): Promise<RunningBrowser
     });
   } catch (thrown) {
     if (thrown instanceof SheetFaultError) throw thrown;
-    throw new SheetFaultError({
-      code: 'browser-start',
-      found: `${found.path} does not start: ${reasonOf(thrown)}`,
-      expected: 'a Chromium-based browser that starts without a window',
-      mend: 'set KETTLESIDE_BROWSER to another browser; where the system forbids sandboxes, KETTLESIDE_BROWSER_SANDBOX=off starts it without one',
-    });
+    const facts = { path: found.path, reason: reasonOf(thrown) };
+    throw new SheetFaultError(sheetFault('browser-start', facts));
   }
 }
 

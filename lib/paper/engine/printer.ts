@@ -1,6 +1,6 @@
 /** Tabs of one browser, opened again whenever a tab or the browser can no longer print. */
 
-import { SheetFaultError } from './faults.ts';
+import { SheetFaultError, sheetFault } from './faults.ts';
 import type { FoundBrowser } from './find-browser.ts';
 import { endBrowser, inTime, launchBrowser, type RunningBrowser, whileRunning } from './launch-browser.ts';
 import type { Paper, PrintedSheet } from './sheet.ts';
@@ -102,11 +102,5 @@ export class Printer {
   }
 }
 
-function timeoutFault(htmlPath: string, limit_ms: number): SheetFaultError {
-  return new SheetFaultError({
-    code: 'sheet-timeout',
-    found: `${htmlPath} was not finished after ${limit_ms / 1000} s`,
-    expected: 'a sheet that is laid out and printed in that time',
-    mend: 'look whether the page shows in a browser, or raise the time limit on a slow computer',
-  });
-}
+const timeoutFault = (htmlPath: string, limit_ms: number): SheetFaultError =>
+  new SheetFaultError(sheetFault('sheet-timeout', { sheet: htmlPath, limit: limit_ms / 1000 }));

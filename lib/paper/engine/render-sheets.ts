@@ -3,13 +3,8 @@
 import { readFile } from 'node:fs/promises';
 import { dirname } from 'node:path';
 import { DISK, sweepUnfinished, type WriteSteps, writeWhole } from '../../archive/write/write-whole.ts';
-import { firstLine, type SheetFault, SheetFaultError, writeFault } from './faults.ts';
-import {
-  type FindBrowserOptions,
-  type FoundBrowser,
-  findBrowser,
-  type MissingBrowser,
-} from './find-browser.ts';
+import { firstLine, type SheetFault, SheetFaultError, sheetFault, writeFault } from './faults.ts';
+import { type FindBrowserOptions, type FoundBrowser, findBrowser } from './find-browser.ts';
 import { BrowserHolder, Printer } from './printer.ts';
 import type { PrintedSheet, SheetJob, SheetResult } from './sheet.ts';
 import { SheetCache } from './sheet-cache.ts';
@@ -63,10 +58,11 @@ export async function renderSheets(
   const found = options.browser ?? (await findBrowser(options.findBrowserOptions));
   if ('missing' in found) {
     const run = new Progress(jobs, options.onProgress);
-    for (const [at] of jobs.entries()) run.end(at, failed(missingFault(found)));
+    const missing = sheetFault('browser-missing', { found: found.missing, mend: found.mend });
+    for (const [at] of jobs.entries()) run.end(at, failed(missing));
     return { results: run.results(), browser: '', notes: [] };
   }
-  for (const folder of new Set(jobs.map((job) => dirname(job.pdfPath)))) await sweepUnfinished(folder);
+  for (const folder of new Set(jobs.map((job) => dirname(job.pdfPath)))) sweepUnfinished(folder);
   const run = new Run(jobs, found, options);
   await run.all();
   return { results: run.progress.results(), browser: inWords(found), notes: run.notes };
@@ -166,7 +162,7 @@ class Run {
     if (!job) throw new RangeError(`there is no job ${at}`);
     const { htmlPath, paper } = job;
     const html = await readFile(htmlPath, 'utf8').catch((thrown: unknown) => {
-      throw new SheetFaultError(unreadFault(htmlPath, thrown));
+      throw new SheetFaultError(sheetFault('sheet-file', { sheet: htmlPath, reason: firstLine(thrown) }));
     });
     const key = await sheetKey({ html, htmlPath, paper }, inKey(this.#found), this.#digests);
     const cached = await this.#cache.read(key);
@@ -210,27 +206,5 @@ function failed(error: SheetFault): Outcome {
   return { status: 'failed', pages: 0, fields: [], overflow: [], error };
 }
 
-const missingFault = ({ missing: found, mend }: MissingBrowser): SheetFault => ({
-  code: 'browser-missing',
-  found,
-  expected: 'a Chromium-based browser',
-  mend,
-});
-
-function unreadFault(htmlPath: string, thrown: unknown): SheetFault {
-  return {
-    code: 'sheet-file',
-    found: `${htmlPath} cannot be read: ${firstLine(thrown)}`,
-    expected: 'a finished HTML sheet',
-    mend: 'build the site, then print its sheets',
-  };
-}
-
-function crashFault(found: FoundBrowser, thrown: unknown): SheetFault {
-  return {
-    code: 'browser-crash',
-    found: `the browser ended twice while it printed this sheet: ${firstLine(thrown)}`,
-    expected: 'a browser that runs until it is told to end',
-    mend: `close other programs to free memory, or set KETTLESIDE_BROWSER to another browser than ${found.path}`,
-  };
-}
+const crashFault = ({ path }: FoundBrowser, thrown: unknown): SheetFault =>
+  sheetFault('browser-crash', { path, reason: firstLine(thrown) });

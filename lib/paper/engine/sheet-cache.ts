@@ -51,7 +51,7 @@ export class SheetCache {
 
   /** Drops entries that nobody asked for in three months, and the longest unused ones over the limit. */
   async prune(limit_bytes = LIMIT_BYTES, unused_ms = UNUSED_MS): Promise<void> {
-    await sweepUnfinished(this.#folder);
+    sweepUnfinished(this.#folder);
     const names = await readdir(this.#folder).catch(() => []);
     const entries = await Promise.all(
       names

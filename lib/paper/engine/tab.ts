@@ -2,7 +2,7 @@
 
 import { pathToFileURL } from 'node:url';
 import type { BrowserContext, Page } from 'playwright-core';
-import { SheetFaultError } from './faults.ts';
+import { SheetFaultError, sheetFault } from './faults.ts';
 import { installInPage, type PageAnswer, type PageReport, type PageWindow } from './in-page.ts';
 import { packPdf } from './pack-pdf.ts';
 import { countPages, settleBytes } from './pdf-bytes.ts';
@@ -62,12 +62,8 @@ export class SheetTab {
     const pdf = settleBytes(await this.#page.pdf(PDF_OPTIONS));
     const pages = countPages(pdf);
     if (pages !== laid.pages) {
-      throw new SheetFaultError({
-        code: 'sheet-pages',
-        found: `${htmlPath} was laid out on ${laid.pages} pages and printed on ${pages}`,
-        expected: 'the same number of pages',
-        mend: 'look for a screen element without data-screen-only, or a style that differs in print',
-      });
+      const facts = { sheet: htmlPath, laid: laid.pages, printed: pages };
+      throw new SheetFaultError(sheetFault('sheet-pages', facts));
     }
     const { width, height } = PAPER_MM[paper];
     const packed = packPdf(pdf, { width: width * PT_PER_MM, height: height * PT_PER_MM });
@@ -94,12 +90,7 @@ export class SheetTab {
   #refuseMissing(htmlPath: string): void {
     const [first] = this.#missing;
     if (first === undefined) return;
-    throw new SheetFaultError({
-      code: 'sheet-asset',
-      found: `${htmlPath} asks for ${first}, which cannot be had`,
-      expected: 'a sheet that needs nothing but files beside it; nothing is fetched from a network',
-      mend: 'put the file there, or write it into the sheet',
-    });
+    throw new SheetFaultError(sheetFault('sheet-asset', { sheet: htmlPath, asset: first }));
   }
 }
 
@@ -118,22 +109,13 @@ export async function openContext(browser: {
 
 function accepted(answer: PageAnswer, htmlPath: string): PageReport {
   if (answer.kind === 'laid') return answer;
-  throw new SheetFaultError({
-    code: 'sheet-layout',
-    found: `${htmlPath} could not be laid out: ${answer.reason}`,
-    expected: 'every part of the sheet on a page',
-    mend: 'shorten the part named, or let it break over pages',
-  });
+  throw new SheetFaultError(sheetFault('sheet-layout', { sheet: htmlPath, reason: answer.reason }));
 }
 
 function refuseOtherPaper(laid: PageReport, paper: Paper, htmlPath: string): void {
   const { width, height } = PAPER_MM[paper];
   const off = Math.max(Math.abs(laid.width_mm - width), Math.abs(laid.height_mm - height));
   if (off <= PAPER_SLACK_MM) return;
-  throw new SheetFaultError({
-    code: 'sheet-paper',
-    found: `${htmlPath} is laid out for ${laid.width_mm} × ${laid.height_mm} mm`,
-    expected: `${width} × ${height} mm (${paper})`,
-    mend: 'set the size in the @page rule of the sheet',
-  });
+  const facts = { laid: `${laid.width_mm} × ${laid.height_mm}`, paper: `${width} × ${height} mm (${paper})` };
+  throw new SheetFaultError(sheetFault('sheet-paper', { sheet: htmlPath, ...facts }));
 }

@@ -7,7 +7,7 @@ import type { Voice } from '../../words/measures.ts';
 import { capital } from '../../words/words.ts';
 import { escapeText } from '../charts/svg.ts';
 import { STATUS_WORDS, scoreOf, statusOf } from '../pages/status.ts';
-import { type Published, type SiteEntry, shownFigure } from '../site.ts';
+import { ofEntry, type Published, type SiteEntry, shownFigure } from '../site.ts';
 
 /** A batch as it is in feeds. */
 export interface FeedEntry {
@@ -66,13 +66,13 @@ export function lastChange(batch: Batch): string | null {
 export const FACTS = ['original_gravity', 'alcohol_volume_percent', 'bitterness_ibu'] as const;
 
 /** The figures of a batch in words, as brewed where that was read. */
-function facts(entry: SiteEntry, { units, language }: Voice): [string, string][] {
-  const keys: readonly TargetKey[] = [...FACTS, colourKey(units)];
-  return keys.flatMap((key): [string, string][] => {
-    const figure = shownFigure(entry, key);
-    return figure ? [[labelOf(key, language), figureLine(key, figure, units)]] : [];
-  });
-}
+const facts = (entry: SiteEntry, { units, language }: Voice): [string, string][] =>
+  ofEntry(entry, 'facts', () =>
+    [...FACTS, colourKey(units)].flatMap((key: TargetKey): [string, string][] => {
+      const figure = shownFigure(entry, key);
+      return figure ? [[labelOf(key, language), figureLine(key, figure, units)]] : [];
+    }),
+  );
 
 /** One line about a batch: style, how far it has come, its figures. */
 export function summaryOf(entry: SiteEntry, voice: Voice): string {

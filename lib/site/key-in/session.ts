@@ -25,7 +25,7 @@ import { faultText } from '../../key-in/words.ts';
 import { type Problem, pathText } from '../../units/problem.ts';
 import { commandLine } from '../command-line.ts';
 import { TABLES } from '../paths.ts';
-import { planAnew } from '../plan-memo.ts';
+import { planAnew, tellsOf } from '../plan-memo.ts';
 import { type PaperPlaces, type Printed, readPrinted } from './printed.ts';
 
 /** What is the same for every batch of a content folder. */
@@ -65,7 +65,7 @@ export async function readKit(
   memory: ArchiveMemory = createArchiveMemory(),
 ): Promise<Kit> {
   const archive = await readArchive(contentDir, { tablesDir: TABLES, memory });
-  const learner = createLearner(archive.batches);
+  const learner = createLearner(archive.batches, tellsOf);
   return { contentDir, brewery: archive.brewery, around: surroundingsOf(archive), learner, printedTo };
 }
 

@@ -1,11 +1,13 @@
-import { FILE_CODES } from '../../archive/codes.ts';
-import { SCHEMA_CODES } from '../../archive/schema/codes.ts';
-import { BATCH_CODES } from '../../batch/types/problem.ts';
-import { KEY_IN_CODES } from '../../key-in/check.ts';
-import { SHEET_CODES } from '../../paper/engine/faults.ts';
-import { UNIT_CODES } from '../../units/codes.ts';
+import { FILE_PROBLEMS } from '../../archive/codes.ts';
+import { SCHEMA_PROBLEMS } from '../../archive/schema/codes.ts';
+import { BATCH_PROBLEMS } from '../../batch/types/problem.ts';
+import { KEY_IN_PROBLEMS } from '../../key-in/complete.ts';
+import { SHEET_PROBLEMS } from '../../paper/engine/faults.ts';
+import { UNIT_PROBLEMS } from '../../units/codes.ts';
+import { type Catalogue, inGeneral } from '../../units/problem.ts';
 import { CAUTIONS } from '../../words/cautions.ts';
-import { sentence, spelled } from '../../words/words.ts';
+import { spelled } from '../../words/words.ts';
+import { SITE_PROBLEMS } from '../check-links.ts';
 import { ABOUT_PATH, MESSAGES_PATH, MISSING_PATH } from '../paths.ts';
 import type { Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
@@ -26,21 +28,22 @@ export const aboutView = (site: Published) => ({
 });
 
 /** Every code that a message may carry, by what it is about. */
-const MESSAGES: readonly (readonly [title: string, codes: Readonly<Record<string, string>>])[] = [
-  ['Figures', UNIT_CODES],
-  ['Keys and values', SCHEMA_CODES],
-  ['Files and YAML', FILE_CODES],
-  ['The plan', BATCH_CODES],
-  ['Keying in', KEY_IN_CODES],
-  ['Printing', SHEET_CODES],
+const MESSAGES: readonly (readonly [title: string, rows: Catalogue])[] = [
+  ['Figures', UNIT_PROBLEMS],
+  ['Keys and values', SCHEMA_PROBLEMS],
+  ['Files and YAML', FILE_PROBLEMS],
+  ['The plan', BATCH_PROBLEMS],
+  ['Keying in', KEY_IN_PROBLEMS],
+  ['Printing', SHEET_PROBLEMS],
+  ['The built site', SITE_PROBLEMS],
 ];
 
-/** What each code of a message means: the codes are permanent, so that a search finds them. */
+/** What each code of a message means and how it is mended: the codes are permanent, so that a search finds them. */
 export const messagesView = (site: Published) => ({
   head: headView(site.brewery, MESSAGES_PATH, 'Messages', 'Every message of the program by its code.', false),
-  groups: MESSAGES.map(([title, codes]) => ({
+  groups: MESSAGES.map(([title, rows]) => ({
     title,
-    codes: Object.entries(codes).map(([code, meaning]) => ({ code, meaning: sentence(meaning) })),
+    codes: Object.entries(rows).map(([code, row]) => ({ code, ...inGeneral(row) })),
   })),
 });
 

@@ -13,6 +13,7 @@ import {
 } from '../../words/learning-view.ts';
 import { learningChart } from '../charts/learning-chart.ts';
 import { pageCount, rowsOfPage } from '../paging.ts';
+import { tellsOf } from '../plan-memo.ts';
 import { ofEntry, type Published } from '../site.ts';
 import { type HeadView, headView } from './head.ts';
 
@@ -107,7 +108,7 @@ function told(
 export function kitView(site: Published, planned: readonly Batch[]): KitView {
   const { units } = site.brewery;
   const shown = planned.filter((batch) => isShown(batch) && site.bySlug.has(batch.slug));
-  const learner = createLearner(shown);
+  const learner = createLearner(shown, tellsOf);
   const all = { before: null, counts: () => true };
   const setups = new Map<string, Setup>();
   for (const { setup } of shown) setups.set(setup.key, setup);

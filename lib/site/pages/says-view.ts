@@ -1,9 +1,9 @@
 import { createLearner } from '../../batch/learning/archive.ts';
-import { evidenceOf } from '../../batch/learning/observe.ts';
 import { isShown, tells } from '../../batch/learning/use.ts';
 import type { Batch } from '../../batch/types/batch.ts';
 import { LEARNED_KEYS, type Point } from '../../batch/types/learning.ts';
 import { type Says, saysOf } from '../../words/learning-view.ts';
+import { tellsOf } from '../plan-memo.ts';
 import type { Published } from '../site.ts';
 
 /**
@@ -14,7 +14,10 @@ import type { Published } from '../site.ts';
 export function saysView(site: Published, planned: readonly Batch[]): (batch: Batch) => readonly Says[] {
   const all = { before: null, counts: () => true };
   let known: { readonly setups: Map<string, LearnedPoints>; readonly yeasts: LearnedPoints } | null = null;
-  const learner = createLearner(planned.filter((batch) => isShown(batch) && site.bySlug.has(batch.slug)));
+  const learner = createLearner(
+    planned.filter((batch) => isShown(batch) && site.bySlug.has(batch.slug)),
+    tellsOf,
+  );
   const learnedOnce = () => {
     known ??= {
       setups: new Map(),
@@ -35,7 +38,7 @@ export function saysView(site: Published, planned: readonly Batch[]): (batch: Ba
     const points = setups.get(setup.key) ?? pointsOf(learner.setup(setup, all));
     setups.set(setup.key, points);
     return saysOf(
-      evidenceOf(batch),
+      tellsOf(batch),
       site.brewery.units,
       (key) => points.get(`${key} ${batch.slug}`) ?? yeasts.get(`${key} ${batch.slug}`) ?? null,
     );

@@ -1,8 +1,7 @@
 import { type BillionCells, billionCells, type Gram, type Ibu, ibu, type Litre } from '../brands.ts';
-import type { UnitCode } from '../codes.ts';
 import type { GivenAmount } from './given.ts';
 import { leadingNumber } from './measure.ts';
-import { slips } from './nearest.ts';
+import { didYouMean, slips } from './nearest.ts';
 import { fault, type Parsed, parsed, quoted } from './parsed.ts';
 import { type ParseContext, parseQuantity, tooLong } from './quantity.ts';
 import { plainText, scan, type Token } from './scan.ts';
@@ -59,8 +58,8 @@ export function parseAmount(text: string, ctx: ParseContext): Parsed<GivenAmount
   const long = tooLong(text, EXPECTED);
   if (long) return long;
   const plain = plainText(text);
-  const wrong = (code: UnitCode, mend: string, expected = EXPECTED) => fault(code, text, expected, mend);
-  if (plain === '') return wrong('quantity-empty', 'write an amount such as "15 g" or "1"');
+  const facts = { text, expected: EXPECTED };
+  if (plain === '') return fault('quantity-empty', { ...facts, what: 'an amount such as "15 g" or "1"' });
   const tokens = scan(plain);
   const unit = firstUnit(tokens);
   const words = unit.map((token) => token.text.toLowerCase());
@@ -74,31 +73,34 @@ export function parseAmount(text: string, ctx: ParseContext): Parsed<GivenAmount
     }
     const noun = words.length === 0 ? undefined : otherMeaning(unitKey(words), 'mass');
     if (noun !== undefined)
-      return wrong('quantity-wrong-unit', 'write a weight, a volume or a count', `${EXPECTED}, not ${noun}`);
-    if (unit.length > 1 && startsWithUnit(unit, ctx))
-      return wrong('quantity-extra', 'write the amount alone; what it is belongs in "name" or "note"');
+      return fault('quantity-wrong-unit', { ...facts, noun, what: 'a weight, a volume or a count' });
+    if (unit.length > 1 && startsWithUnit(unit, ctx)) {
+      const what = 'the amount alone; what it is belongs in "name" or "note"';
+      return fault('quantity-extra', { ...facts, what });
+    }
     const slipped = words.length === 1 ? slippedUnit(words[0] ?? '') : undefined;
-    if (slipped) return wrong('quantity-unknown-unit', `did you mean "${slipped}"?`);
+    if (slipped) return fault('quantity-unknown-unit', { ...facts, near: didYouMean(slipped, [slipped]) });
   }
   return count(text, plain, tokens, written);
 }
 
 function count(text: string, plain: string, tokens: readonly Token[], written: string): Parsed<GivenAmount> {
-  if (tokens[0]?.kind === 'dash')
-    return fault('quantity-negative', text, EXPECTED, 'leave out the minus sign');
+  const facts = { text, expected: EXPECTED };
+  if (tokens[0]?.kind === 'dash') return fault('quantity-negative', { ...facts, or: '' });
   const firstWord = tokens.findIndex(({ kind }) => kind !== 'number');
   if (firstWord === 0) {
     const thing = plain.replace(/^(?:an?|some|one) /i, '').slice(0, 30);
-    return fault('quantity-no-number', text, EXPECTED, `write how many, such as "1 ${thing}"`);
+    return fault('quantity-no-number', { ...facts, what: `how many, such as "1 ${thing}"` });
   }
   if (firstWord > 0 && tokens.slice(firstWord).some(({ kind }) => kind !== 'word' && kind !== 'dash')) {
-    return fault('quantity-extra', text, EXPECTED, 'write one amount; the rest belongs in "note"');
+    return fault('quantity-extra', { ...facts, what: 'one amount; the rest belongs in "note"' });
   }
   const ask = { plain, text, dimension: 'mass', units: 'metric', bare: null, colourOf: 'malt' } as const;
   const number = leadingNumber(ask, tokens);
   if (!number.ok) return { ...number, expected: EXPECTED };
   const { value } = number.value;
-  if (value > 10_000) return fault('quantity-out-of-range', text, 'a count up to 10000', 'check the number');
+  if (value > 10_000)
+    return fault('quantity-out-of-range', { text, expected: 'a count up to 10000', figure: 'number' });
   return parsed({ value, unit: 'count', written });
 }
 
@@ -115,7 +117,7 @@ export function parseCells(
 ): Parsed<{ readonly billion: BillionCells; readonly per: 'g' | 'ml' | 'pack'; readonly u: number | null }> {
   const long = tooLong(text, CELLS_EXPECTED);
   if (long) return long;
-  const wrong = fault('cells-form', text, CELLS_EXPECTED, 'write it as "10 billion/g"');
+  const wrong = fault('cells-form', { text, expected: CELLS_EXPECTED });
   const plain = plainText(text).toLowerCase();
   const form = /^([^a-z]+?) ?(billion|million|bn)(?: cells)? ?(?:\/| per | an? ) ?([a-z]+)$/.exec(plain);
   const per = CELL_UNITS.get(form?.[3] ?? '');
@@ -149,9 +151,9 @@ export function parseKitBitterness(
   const long = tooLong(text, KIT_EXPECTED);
   if (long) return long;
   const plain = plainText(text);
-  const wrong = (mend: string) => fault('kit-bitterness-form', text, KIT_EXPECTED, mend);
+  const wrong = (what: string) => fault('kit-bitterness-form', { text, expected: KIT_EXPECTED, what });
   const form = /^(.*?) in (.*?)(?: for (.*))?$/i.exec(plain);
-  if (form === null) return wrong('write it as "25 IBU in 23 L"');
+  if (form === null) return wrong('it as "25 IBU in 23 L"');
   const [, label = '', over = '', of] = form;
   const bitterness = parseQuantity(label, 'bitterness', ctx);
   const volume = parseQuantity(over, 'volume', ctx);
@@ -160,7 +162,7 @@ export function parseKitBitterness(
   if (!volume.ok) return { ...volume, found: quoted(text) };
   if (weight?.ok === false) return { ...weight, found: quoted(text) };
   const labelWeight_g = weight === null ? null : weight.value.value;
-  if (volume.value.value === 0 || labelWeight_g === 0) return wrong('write a volume and a weight above zero');
+  if (volume.value.value === 0 || labelWeight_g === 0) return wrong('a volume and a weight above zero');
   const read = { ibu: ibu(bitterness.value.value), in_L: volume.value.value, labelWeight_g };
   return parsed({ ...read, written: text.trim() });
 }

@@ -1,9 +1,7 @@
-import { fault, type Parsed, parsed } from './parsed.ts';
+import { either, fault, type Parsed, parsed, quoted, type UnitFault } from './parsed.ts';
 import { tooLong } from './quantity.ts';
 import { plainText } from './scan.ts';
 
-/** Of a time that could be either. */
-export const HALF_EXPECTED = 'a time with its half of the day';
 const CLOCK_EXPECTED = 'a clock time from 00:00 to 23:59';
 const DATE_EXPECTED = 'a date as year-month-day, such as 2026-02-14';
 const FIRST_YEAR = 1900;
@@ -31,15 +29,19 @@ export function parseClock(text: string, twelveHours = false): Parsed<string> {
   const known =
     digits !== '' && (half === '' ? minutes !== undefined && hour < 24 : hour >= 1 && hour <= (pm ? 23 : 12));
   if (!known || Number(minutes ?? 0) > 59) {
-    return fault('clock-form', text, CLOCK_EXPECTED, 'write hours and minutes as "13:35"');
+    return fault('clock-form', { text, expected: CLOCK_EXPECTED, what: 'hours and minutes as "13:35"' });
   }
   if (twelveHours && half === '' && /^[1-9]$/.test(digits)) {
     const halves = ['AM', 'PM'].map((each) => `${digits}:${minutes} ${each}`);
-    return fault('clock-form', text, HALF_EXPECTED, halves);
+    return eitherHalf(text, halves);
   }
   const hours = half === '' ? hour : (hour % 12) + (pm ? 12 : 0);
   return parsed(`${two(hours)}:${minutes ?? '00'}`);
 }
+
+/** The fault of a time that could be in either half of the day. */
+export const eitherHalf = (text: string, halves: readonly string[]): UnitFault =>
+  fault('clock-form', { text, expected: 'a time with its half of the day', what: either(halves) }, halves);
 
 const MONTHS = 'january february march april may june july august september october november december'.split(
   ' ',
@@ -106,27 +108,24 @@ function realDay(
   twelveHours: boolean,
 ): Parsed<string> {
   if ('either' in written) {
-    const [one, other] = written.either;
-    return fault('date-form', text, 'a date whose day cannot be taken for its month', [one, other]);
+    const expected = 'a date whose day cannot be taken for its month';
+    return fault('date-form', { text, expected, what: either(written.either) }, written.either);
   }
   const { month, day } = written;
+  const facts = { text, expected: DATE_EXPECTED };
   if (written.year === null && after === null) {
     const sample = twelveHours ? 'Feb 14, 2026' : '14 Feb 2026';
-    return fault('date-form', text, DATE_EXPECTED, `write the year too, as in "${sample}"`);
+    return fault('date-form', { ...facts, what: `the year too, as in "${sample}"` });
   }
   const inYear = (year: number): string => `${year}-${two(month)}-${two(day)}`;
   const near = Number(after?.slice(0, 4));
   const year = written.year ?? (inYear(near) >= (after ?? '') ? near : near + 1);
-  if (year < FIRST_YEAR || year > LAST_YEAR) {
-    return fault('date-not-real', text, `a year from ${FIRST_YEAR} to ${LAST_YEAR}`, 'check the year');
-  }
-  if (month < 1 || month > 12)
-    return fault('date-not-real', text, DATE_EXPECTED, 'the month is from 01 to 12: check the order');
+  if (year < FIRST_YEAR || year > LAST_YEAR)
+    return fault('date-not-real', { text, first: FIRST_YEAR, last: LAST_YEAR });
+  if (month < 1 || month > 12) return fault('date-not-real', { ...facts, month: '' });
   const last = daysIn(year, month);
-  if (day < 1 || day > last) {
-    const mend = `that month's last day is ${year}-${two(month)}-${two(last)}`;
-    return fault('date-not-real', text, DATE_EXPECTED, mend);
-  }
+  if (day < 1 || day > last)
+    return fault('date-not-real', { ...facts, day: `${year}-${two(month)}-${two(last)}` });
   return parsed(inYear(year));
 }
 
@@ -147,8 +146,8 @@ export function parseMoment(
   const found = leadingDay(plain.replace(/^(?:mon|tue|wed|thu|fri|sat|sun)[a-z]*[., ]+/i, ''));
   const [, time] = /^(?:T| ?[, ] ?(?:at )?)(\d.*)$/i.exec(found?.rest ?? '') ?? [];
   if (found === null || (found.rest !== '' && time === undefined)) {
-    const mend = 'write year, month and day with hyphens, two digits for month and day';
-    return fault('date-form', text, expected, mend);
+    const what = 'year, month and day with hyphens, two digits for month and day';
+    return fault('date-form', { text, expected, what });
   }
   const date = realDay(found.day, after, text, twelveHours);
   const clock = time === undefined ? parsed(null) : parseClock(time, twelveHours);
@@ -157,7 +156,8 @@ export function parseMoment(
   if (!clock.ok && (date.ok || lacksYear)) {
     const day = plain.slice(0, -(time ?? '').length);
     const offers = clock.offers.map((offer) => `${day}${offer}`);
-    return fault(clock.code, text, expected, offers.length > 0 ? offers : clock.mend);
+    if (offers.length > 0) return fault('clock-form', { text, expected, what: either(offers) }, offers);
+    return { ...clock, found: quoted(text), expected };
   }
   if (!date.ok) return 'either' in found.day ? date : { ...date, expected };
   return parsed({ date: date.value, clock: clock.ok ? clock.value : null });
@@ -168,5 +168,5 @@ export function parseDate(text: string): Parsed<string> {
   const read = parseMoment(text, null, false, DATE_EXPECTED);
   if (read.ok && read.value.clock === null) return parsed(read.value.date);
   const hasTime = read.ok || read.code === 'clock-form';
-  return hasTime ? fault('date-form', text, DATE_EXPECTED, 'leave out the time') : read;
+  return hasTime ? fault('date-form', { text, expected: DATE_EXPECTED }) : read;
 }

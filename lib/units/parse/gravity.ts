@@ -1,6 +1,6 @@
 import { type Celsius, celsius } from '../brands.ts';
 import type { Given, GivenGravity, GivenVolume } from './given.ts';
-import { fault, type Parsed, parsed, quoted } from './parsed.ts';
+import { either, fault, type Parsed, parsed, quoted } from './parsed.ts';
 import { type ParseContext, parseQuantity, tooLong } from './quantity.ts';
 import { LONGEST_TEXT, plainText, scan, type Token } from './scan.ts';
 import { unitKey } from './unit-lookup.ts';
@@ -28,41 +28,38 @@ interface Figure {
 
 /** A number with or without a scale behind it; a comma here can only be a decimal one. */
 function figure(text: string, tokens: readonly Token[]): Parsed<Figure> {
+  const facts = { text, expected: EXPECTED };
   const sign = tokens[0]?.kind === 'dash' ? -1 : 1;
   const [number, ...rest] = sign < 0 ? tokens.slice(1) : tokens;
   if (number?.kind !== 'number')
-    return fault('quantity-no-number', text, EXPECTED, 'write the reading as a number, such as "1.048"');
+    return fault('quantity-no-number', { ...facts, what: 'the reading as a number, such as "1.048"' });
   const { value, fraction } = number.number;
   if (value === null || fraction || rest.some(({ kind }) => kind !== 'word'))
-    return fault('quantity-not-a-number', text, EXPECTED, 'write one plain number, such as "1.048"');
+    return fault('quantity-not-a-number', { ...facts, what: 'one plain number, such as "1.048"' });
   const scale = rest.length === 0 ? null : SCALES.get(unitKey(rest.map((token) => token.text)));
-  const mend = 'write "°P" or "Bx" behind the number, or nothing for a specific gravity';
+  const what = '"°P" or "Bx" behind the number, or nothing for a specific gravity';
   return scale === undefined
-    ? fault('quantity-unknown-unit', text, EXPECTED, mend)
+    ? fault('quantity-unknown-unit', { ...facts, what })
     : parsed({ value: sign * value, scale });
 }
 
 function scaleFault(text: string, value: number): Parsed<never> {
   const sg = (gravity: number): string => gravity.toFixed(3);
-  if (value >= 980 && value <= 1200) return fault('gravity-no-point', text, EXPECTED, [sg(value / 1000)]);
+  const facts = { text, expected: EXPECTED };
+  const pointed = [sg(value / 1000)];
+  if (value >= 980 && value <= 1200)
+    return fault('gravity-no-point', { ...facts, what: either(pointed) }, pointed);
   const points = Number.isInteger(value) && value >= 5 && value <= 200 ? sg(1 + value / 1000) : null;
   const offers = [
     // 1.48 for 1.048: the zero behind the point is the digit most easily dropped.
     ...(value > 1.2 && value < 2 ? [sg(1 + (value - 1) / 10)] : []),
     ...(value >= -2 && value <= 45 ? [`${value} °P`, `${value} Bx`] : []),
   ];
-  const said = offers.map((offer) => `"${offer}"`).join(' or ');
   const asPoints = points === null ? [] : [`"${points}" if these are gravity points`];
-  const mend = [...(said === '' ? [] : [said]), ...asPoints].join(', or ');
-  return mend === ''
-    ? fault('gravity-out-of-range', text, LIMITS.sg.words, 'check the reading')
-    : fault(
-        'gravity-no-scale',
-        text,
-        EXPECTED,
-        `write ${mend}`,
-        points === null ? offers : [...offers, points],
-      );
+  const what = [...(offers.length === 0 ? [] : [either(offers)]), ...asPoints].join(', or ');
+  return what === ''
+    ? fault('gravity-out-of-range', { text, expected: LIMITS.sg.words })
+    : fault('gravity-no-scale', { ...facts, what }, points === null ? offers : [...offers, points]);
 }
 
 /** Tokens before and after the first `@`; after is null where there is none. */
@@ -74,10 +71,11 @@ function cutAt(plain: string): { readonly head: string; readonly tail: string | 
 function sampleTemperature(text: string, tail: string | null): Parsed<Celsius | null> {
   if (tail === null) return parsed(null);
   const read: Parsed<Given<Celsius>> = parseQuantity(tail, 'temperature', { units: 'metric' });
-  if (!read.ok) return fault(read.code, text, 'the temperature behind the "@", such as 24 °C', read.mend);
+  const expected = 'the temperature behind the "@", such as 24 °C';
+  if (!read.ok) return { ...read, found: quoted(text), expected, offers: [] };
   if (read.value.u !== null || read.value.value < -10 || read.value.value > 110) {
-    const expected = 'one temperature behind the "@", from −10 to 110 °C';
-    return fault('quantity-out-of-range', text, expected, 'write it as "@ 24 °C"');
+    const facts = { text, expected: 'one temperature behind the "@", from −10 to 110 °C' };
+    return fault('quantity-out-of-range', { ...facts, what: 'it as "@ 24 °C"' });
   }
   return parsed(celsius(read.value.value));
 }
@@ -92,7 +90,8 @@ export function parseGravity(text: string): Parsed<GivenGravity> {
   const long = tooLong(text, EXPECTED);
   if (long) return long;
   const plain = plainText(text);
-  if (plain === '') return fault('quantity-empty', text, EXPECTED, 'write the reading, or "not taken"');
+  const facts = { text, expected: EXPECTED };
+  if (plain === '') return fault('quantity-empty', { ...facts, what: 'the reading, or "not taken"' });
   const { head, tail } = cutAt(plain);
   const tokens = scan(head);
   const cut = tokens.findIndex(({ kind }) => kind === 'plusMinus');
@@ -106,14 +105,13 @@ export function parseGravity(text: string): Parsed<GivenGravity> {
   const { value } = main.value;
   if (!(value >= low && value <= high)) {
     return stated && scale !== 'sg'
-      ? fault('gravity-out-of-range', text, words, 'check the reading')
+      ? fault('gravity-out-of-range', { text, expected: words })
       : scaleFault(text, value);
   }
   const u = spread ? spread.value.value : null;
   if (u !== null && (u < 0 || u > widest || (spread?.value.scale ?? scale) !== scale)) {
-    const mend = scale === 'sg' ? '"1.048 ± 0.001"' : '"13.2 ± 0.2 °P"';
-    const expected = `${EXPECTED}, then ± and its uncertainty on the same scale`;
-    return fault('quantity-uncertainty', text, expected, `write it as ${mend}`);
+    const sample = scale === 'sg' ? '"1.048 ± 0.001"' : '"13.2 ± 0.2 °P"';
+    return fault('quantity-uncertainty', { ...facts, scale: ' on the same scale', sample });
   }
   const sample = sampleTemperature(text, tail);
   if (!sample.ok) return sample;

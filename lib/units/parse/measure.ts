@@ -1,7 +1,6 @@
-import type { UnitCode } from '../codes.ts';
 import { DIMENSIONS, type Units } from '../dimension.ts';
 import { didYouMean } from './nearest.ts';
-import { fault, type Parsed, parsed, type UnitFault } from './parsed.ts';
+import { either, fault, type Parsed, parsed, type UnitFault } from './parsed.ts';
 import type { Token } from './scan.ts';
 import {
   type FoundUnit,
@@ -32,41 +31,40 @@ export interface Measure {
   readonly unit: FoundUnit | null;
 }
 
-export const expectedOf = ({ dimension, units }: Ask): string =>
-  `${DIMENSIONS[dimension].noun} with its unit, such as ${DIMENSIONS[dimension].written[units].example}`;
+const expectedOf = (ask: Ask): string =>
+  `${DIMENSIONS[ask.dimension].noun} with its unit, such as ${exampleOf(ask)}`;
 
-/** A fault of the figure that is asked for. */
-export const refuse = (
-  ask: Ask,
-  code: UnitCode,
-  mend: string | readonly string[],
-  expected = expectedOf(ask),
-): UnitFault => fault(code, ask.text, expected, mend);
+/** What every fault of the figure says that is asked for. */
+export const about = (ask: Ask) => ({ text: ask.text, expected: expectedOf(ask) });
 
-export const writeExample = ({ dimension, units }: Ask): string =>
-  `write, for example, "${DIMENSIONS[dimension].written[units].example}"`;
+export const exampleOf = ({ dimension, units }: Ask): string => DIMENSIONS[dimension].written[units].example;
 
 const withUnits = ({ dimension, units }: Ask, number: string): readonly string[] =>
   DIMENSIONS[dimension].written[units].likely.map((unit) => `${number} ${unit}`);
 
 /** The fault for a number that has no unit. */
-export const noUnit = (ask: Ask, number: string, expected?: string): UnitFault =>
-  refuse(ask, 'quantity-no-unit', withUnits(ask, number), expected);
+export function noUnit(ask: Ask, number: string, each = ''): UnitFault {
+  const offers = withUnits(ask, number);
+  const expected = `${expectedOf(ask)}${each}`;
+  return fault('quantity-no-unit', { text: ask.text, expected, what: either(offers) }, offers);
+}
 
 function oneNumber(ask: Ask, token: Token & { readonly kind: 'number' }): Parsed<number> {
   const { text, number } = token;
   if (number.twoReadings) {
-    const mend = ['', '.'].map((sign) => ask.plain.replace(text, text.replace(',', sign)));
-    return refuse(ask, 'quantity-two-readings', mend, 'a number in which the comma can mean one thing only');
+    const expected = 'a number in which the comma can mean one thing only';
+    const offers = ['', '.'].map((sign) => ask.plain.replace(text, text.replace(',', sign)));
+    return fault('quantity-two-readings', { text: ask.text, expected, what: either(offers) }, offers);
   }
   if (number.value !== null) return parsed(number.value);
-  return refuse(ask, 'quantity-not-a-number', `write "${text}" as a plain number, such as 1.5 or 1 1/2`);
+  return fault('quantity-not-a-number', { ...about(ask), number: text });
 }
 
 /** The number at the head of the tokens, `2`, `1/2` or `2 1/2`, and how many tokens it took. */
 export function leadingNumber(ask: Ask, tokens: readonly Token[]): Parsed<{ value: number; took: number }> {
   const [first, second] = tokens;
-  if (first?.kind !== 'number') return refuse(ask, 'quantity-no-number', writeExample(ask));
+  if (first?.kind !== 'number')
+    return fault('quantity-no-number', { ...about(ask), example: exampleOf(ask) });
   const whole = oneNumber(ask, first);
   if (!whole.ok) return whole;
   if (second?.kind !== 'number') return parsed({ value: whole.value, took: 1 });
@@ -76,7 +74,7 @@ export function leadingNumber(ask: Ask, tokens: readonly Token[]): Parsed<{ valu
     return parsed({ value: whole.value + part.value, took: 2 });
   }
   const closedUp = second.number.whole ? `, such as "${first.text}${second.text}", without a space` : '';
-  return refuse(ask, 'quantity-not-a-number', `two numbers in a row: write one${closedUp}`);
+  return fault('quantity-not-a-number', { ...about(ask), closedUp });
 }
 
 /** How many tokens from `from` on belong to a unit: up to the next number that is not below a stroke. */
@@ -113,41 +111,34 @@ function twoGallons(ask: Ask, all: readonly Token[]): UnitFault {
     const said = value === null ? '' : ` (${value} ${DIMENSIONS[ask.dimension].internal})`;
     return { offer, said: `"${offer}"${said}` };
   });
-  return fault(
-    'quantity-two-readings',
-    ask.text,
-    'a US or an imperial measure, and the word that says which',
-    `write ${choices.map(({ said }) => said).join(' or ')}`,
-    choices.map(({ offer }) => offer),
-  );
+  const facts = { text: ask.text, expected: 'a US or an imperial measure, and the word that says which' };
+  const what = choices.map(({ said }) => said).join(' or ');
+  const offers = choices.map(({ offer }) => offer);
+  return fault('quantity-two-readings', { ...facts, what }, offers);
 }
 
 function unitFault(ask: Ask, tokens: readonly Token[], unit: readonly Token[], number: string): UnitFault {
   const hit = lookUpUnit(unit, ask);
-  const mend = withUnits(ask, number);
+  const offers = withUnits(ask, number);
   switch (hit.found) {
     case 'two gallons':
       return twoGallons(ask, tokens);
-    case 'two meanings':
-      return refuse(
-        ask,
-        'quantity-two-readings',
-        hit.meanings.map((meaning) => `${number} ${meaning}`),
-      );
+    case 'two meanings': {
+      const meant = hit.meanings.map((meaning) => `${number} ${meaning}`);
+      return fault('quantity-two-readings', { ...about(ask), what: either(meant) }, meant);
+    }
     case 'other': {
       const fluid = ask.dimension === 'volume' && isOunce(unitKey(unit.map(({ text }) => text)));
       const ounces = ask.bare === null ? ['us fl oz', 'imp fl oz'] : ['fl oz'];
-      const meant = fluid ? ounces.map((ounce) => `${number} ${ounce}`) : mend;
-      return refuse(ask, 'quantity-wrong-unit', meant, `${expectedOf(ask)}, not ${hit.noun}`);
+      const meant = fluid ? ounces.map((ounce) => `${number} ${ounce}`) : offers;
+      return fault('quantity-wrong-unit', { ...about(ask), noun: hit.noun, what: either(meant) }, meant);
     }
-    case 'none':
-      return refuse(
-        ask,
-        'quantity-unknown-unit',
-        didYouMean(hit.unit, unitNames(ask.dimension, ask.colourOf)) || mend,
-      );
-    default:
-      return refuse(ask, 'quantity-unknown-unit', mend);
+    default: {
+      const near = hit.found === 'none' && didYouMean(hit.unit, unitNames(ask.dimension, ask.colourOf));
+      return near
+        ? fault('quantity-unknown-unit', { ...about(ask), near })
+        : fault('quantity-unknown-unit', { ...about(ask), what: either(offers) }, offers);
+    }
   }
 }
 
@@ -158,11 +149,11 @@ export function measure(ask: Ask, tokens: readonly Token[]): Parsed<Measure> {
   const stray = tokens.find(({ kind }) => kind === 'stray');
   if (stray) {
     const clockTime = ask.dimension === 'time' && stray.text === ':';
-    const mend = clockTime ? 'write hours and minutes as "1 h 30 min"' : `leave out "${stray.text}"`;
-    return refuse(ask, 'quantity-not-a-number', mend);
+    const mend = clockTime ? { what: 'hours and minutes as "1 h 30 min"' } : { stray: stray.text };
+    return fault('quantity-not-a-number', { ...about(ask), ...mend });
   }
   if (tokens.some(({ kind }, i) => i > 0 && kind === 'dash'))
-    return refuse(ask, 'quantity-extra', 'leave out the "-" behind the number');
+    return fault('quantity-extra', { ...about(ask), extra: 'the "-" behind the number' });
   const sign = tokens[0]?.kind === 'dash' ? -1 : 1;
   let at = sign < 0 ? 1 : 0;
   let total = 0;
@@ -175,14 +166,14 @@ export function measure(ask: Ask, tokens: readonly Token[]): Parsed<Measure> {
     const end = unitEnd(tokens, unitFrom);
     if (end === unitFrom) {
       if (last === null) return parsed({ value: sign * number.value.value, unit: null });
-      return noUnit(ask, written, `${expectedOf(ask)}, every number with its unit`);
+      return noUnit(ask, written, ', every number with its unit');
     }
     const unit = lookUpUnit(tokens.slice(unitFrom, end), ask);
     if (unit.found !== 'unit') return unitFault(ask, tokens, tokens.slice(unitFrom, end), written);
     const compound = COMPOUND.has(ask.dimension);
     if (last !== null && (!compound || unit.factor >= last.factor)) {
-      const mend = compound ? 'the larger unit first, and each unit once' : 'one number and one unit';
-      return refuse(ask, 'quantity-extra', `write ${mend}`, `${expectedOf(ask)}, once`);
+      const what = compound ? 'the larger unit first, and each unit once' : 'one number and one unit';
+      return fault('quantity-extra', { text: ask.text, expected: `${expectedOf(ask)}, once`, what });
     }
     total += sign * number.value.value * unit.factor + (last === null ? unit.offset : 0);
     last = unit;

@@ -1,13 +1,9 @@
-import type { UnitCode } from '../codes.ts';
+import { UNIT_PROBLEMS, type UnitCode } from '../codes.ts';
+import { type Facts, type Said, say } from '../problem.ts';
 
 /** What is wrong with a figure; the caller adds its key. */
-export interface UnitFault {
+export interface UnitFault extends Said<UnitCode> {
   readonly ok: false;
-  readonly code: UnitCode;
-  /** The brewer's own words in quotation marks. */
-  readonly found: string;
-  readonly expected: string;
-  readonly mend: string;
   /** What may have been meant, each as it could be written. */
   readonly offers: readonly string[];
 }
@@ -18,17 +14,20 @@ export function parsed<T>(value: T): Parsed<T> {
   return { ok: true, value };
 }
 
-/** A fault whose mend is a sentence, or the texts of which one may have been meant. */
-export function fault(
-  code: UnitCode,
-  text: string,
-  expected: string,
-  mend: string | readonly string[],
-  offers: readonly string[] = typeof mend === 'string' ? [] : mend,
+type UnitFacts<C extends UnitCode> = Facts<(typeof UNIT_PROBLEMS)[C]>;
+
+/** A fault of a text, which is shown in quotation marks. */
+export function fault<C extends UnitCode>(
+  code: C,
+  facts: UnitFacts<C>[0],
+  offers: readonly string[] = [],
 ): UnitFault {
-  const said = typeof mend === 'string' ? mend : `write ${mend.map((offer) => `"${offer}"`).join(' or ')}`;
-  return { ok: false, code, found: quoted(text), expected, mend: said, offers };
+  const said = say(UNIT_PROBLEMS, code, ...([facts] as unknown as UnitFacts<C>));
+  return { ok: false, ...said, found: quoted(said.found), offers };
 }
+
+/** `"30 g" or "30 kg"`: what may have been meant, in words. */
+export const either = (offers: readonly string[]): string => offers.map((one) => `"${one}"`).join(' or ');
 
 const LONGEST_QUOTE = 60;
 /** What a terminal would obey instead of showing it, and what turns the direction of writing. */

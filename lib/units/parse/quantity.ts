@@ -1,8 +1,8 @@
 import { DIMENSIONS, type Dimension, type DimensionBrand, type Units } from '../dimension.ts';
 import { formatQuantity } from '../format/format.ts';
 import type { Given, GivenRange } from './given.ts';
-import { type Ask, expectedOf, type Measure, measure, noUnit, refuse, writeExample } from './measure.ts';
-import { fault, type Parsed, parsed, type UnitFault } from './parsed.ts';
+import { type Ask, about, exampleOf, type Measure, measure, noUnit } from './measure.ts';
+import { either, fault, type Parsed, parsed, type UnitFault } from './parsed.ts';
 import { LONGEST_TEXT, plainText, scan, type Token } from './scan.ts';
 import type { FoundUnit } from './unit-lookup.ts';
 
@@ -25,16 +25,14 @@ function start(
   const plain = text.length > LONGEST_TEXT ? '' : plainText(text);
   const ask: Ask = { plain, text, dimension, units, bare: units === 'us' ? 'us' : null, colourOf };
   const wrong =
-    tooLong(text, expectedOf(ask)) ??
-    (plain === '' ? refuse(ask, 'quantity-empty', writeExample(ask)) : null);
+    tooLong(text, about(ask).expected) ??
+    (plain === '' ? fault('quantity-empty', { ...about(ask), example: exampleOf(ask) }) : null);
   return wrong ?? parsed({ ask, tokens: scan(plain) });
 }
 
 /** The fault for a text that is longer than any figure, or null. */
-export function tooLong(text: string, expected: string): UnitFault | null {
-  const mend = `keep it under ${LONGEST_TEXT} characters; a note has its own key`;
-  return text.length <= LONGEST_TEXT ? null : fault('quantity-too-long', text, expected, mend);
-}
+export const tooLong = (text: string, expected: string): UnitFault | null =>
+  text.length <= LONGEST_TEXT ? null : fault('quantity-too-long', { text, expected, under: LONGEST_TEXT });
 
 const sliceText = (ask: Ask, tokens: readonly Token[]): string =>
   ask.plain.slice(tokens[0]?.start ?? 0, tokens.at(-1)?.end ?? 0);
@@ -46,14 +44,13 @@ function bounded(ask: Ask, value: number): Parsed<number> {
   const { min, max, noun } = DIMENSIONS[ask.dimension];
   // Below 0.45 °L the linear relation between the malt scales would give a colour below none.
   const colour = ask.dimension === 'colour' && value < 0 && value >= -1.2 ? 0 : value;
-  if (colour < 0 && min === 0) {
-    const mend = 'leave out the minus sign, or write 0';
-    return refuse(ask, 'quantity-negative', mend, `${noun} of nothing or more`);
-  }
+  const { text } = ask;
+  if (colour < 0 && min === 0)
+    return fault('quantity-negative', { text, expected: `${noun} of nothing or more`, or: ', or write 0' });
   if (colour >= min && colour <= max) return parsed(colour);
   const [low, high] = [min, max].map((end) => formatQuantity(end, ask.dimension, ask.units));
-  const expected = `${noun} from ${low} to ${high}`;
-  return refuse(ask, 'quantity-out-of-range', 'check the number and its unit', expected);
+  const facts = { text, expected: `${noun} from ${low} to ${high}` };
+  return fault('quantity-out-of-range', { ...facts, figure: 'number and its unit' });
 }
 
 function uncertainty(ask: Ask, tokens: readonly Token[]): Parsed<Measure> {
@@ -61,8 +58,8 @@ function uncertainty(ask: Ask, tokens: readonly Token[]): Parsed<Measure> {
   const asWidth: Ask = ask.dimension === 'temperature' ? { ...ask, dimension: 'temperatureDifference' } : ask;
   const read = tokens.length === 0 || tokens[0]?.kind === 'dash' ? null : measure(asWidth, tokens);
   if (read?.ok || read?.code === 'quantity-two-readings') return read;
-  const mend = `write it as a plain number in the same unit, such as "2.2 ± 0.3 L/h"`;
-  return refuse(ask, 'quantity-uncertainty', mend, `${expectedOf(ask)}, then ± and its uncertainty`);
+  const sample = 'a plain number in the same unit, such as "2.2 ± 0.3 L/h"';
+  return fault('quantity-uncertainty', { ...about(ask), scale: '', sample });
 }
 
 /** Standard uncertainty in the internal unit; a unit's offset moves a value, not its width. */
@@ -86,8 +83,8 @@ export function parseQuantity<D extends Dimension>(
   const begun = start(text, dimension, ctx, options);
   if (!begun.ok) return begun;
   const { ask, tokens } = begun.value;
-  if (tokens.some(({ kind }) => kind === 'at'))
-    return refuse(ask, 'quantity-extra', 'leave out "@": only a gravity or volume reading has a temperature');
+  const extra = '"@": only a gravity or volume reading has a temperature';
+  if (tokens.some(({ kind }) => kind === 'at')) return fault('quantity-extra', { ...about(ask), extra });
   const cut = tokens.findIndex(({ kind }) => kind === 'plusMinus');
   const main = cut < 0 ? tokens : tokens.slice(0, cut);
   const dash = rangeCut(main);
@@ -95,9 +92,11 @@ export function parseQuantity<D extends Dimension>(
     const behind = main[dash + 1];
     // `1-1/2 lb` is how some write one and a half.
     const mixed = behind?.kind === 'number' && behind.number.fraction;
-    const joined = `${sliceText(ask, main.slice(0, dash))} ${sliceText(ask, main.slice(dash + 1))}`;
-    const mend = mixed ? [joined] : 'write one figure instead of a range';
-    return refuse(ask, 'quantity-range', mend, `${expectedOf(ask)}, a single figure`);
+    const offers = mixed
+      ? [`${sliceText(ask, main.slice(0, dash))} ${sliceText(ask, main.slice(dash + 1))}`]
+      : [];
+    const what = mixed ? either(offers) : 'one figure instead of a range';
+    return fault('quantity-range', { ...about(ask), what }, offers);
   }
   const read = measure(ask, main);
   if (!read.ok) return read;
@@ -149,8 +148,8 @@ export function parseRange<D extends Dimension>(
   if (!begun.ok) return begun;
   const { ask, tokens } = begun.value;
   if (tokens.some(({ kind }) => kind === 'at' || kind === 'plusMinus')) {
-    const expected = `a range or one figure such as ${DIMENSIONS[dimension].written[ctx.units].example}`;
-    return refuse(ask, 'quantity-extra', 'write the two ends, with a hyphen between them', expected);
+    const expected = `a range or one figure such as ${exampleOf(ask)}`;
+    return fault('quantity-extra', { text, expected, what: 'the two ends, with a hyphen between them' });
   }
   const cut = rangeCut(tokens);
   const above = measure(ask, tokens.slice(cut + 1));
@@ -163,10 +162,8 @@ export function parseRange<D extends Dimension>(
   if (!below.ok) return below;
   const low = bounded(ask, apply(below.value, unit));
   if (!low.ok) return low;
-  if (low.value > high.value) {
-    const mend = `write the smaller figure first: "${turnedRange(ask, tokens, cut)}"`;
-    return refuse(ask, 'range-backwards', mend, 'a range with its smaller figure first');
-  }
+  if (low.value > high.value)
+    return fault('range-backwards', { text, turned: turnedRange(ask, tokens, cut) });
   return parsed({
     low: low.value as number as DimensionBrand[D],
     high: high.value as number as DimensionBrand[D],

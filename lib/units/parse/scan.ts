@@ -91,15 +91,15 @@ function writtenNumber(raw: string, next: string): WrittenNumber {
 
 export function scan(plain: string): readonly Token[] {
   const tokens: Token[] = [];
-  for (const match of plain.matchAll(TOKEN)) {
+  TOKEN.lastIndex = 0;
+  for (let match = TOKEN.exec(plain); match !== null; match = TOKEN.exec(plain)) {
     const [text] = match;
-    const start = match.index;
+    const { index: start } = match;
     const end = start + text.length;
-    const at = { start, end, text };
     const kind = KINDS[match.indexOf(text, 1) - 1]!;
     if (kind === 'number')
-      tokens.push({ ...at, kind, number: writtenNumber(text, plain.slice(end, end + 1)) });
-    else if (text !== ',' || tokens.at(-1)?.kind !== 'word') tokens.push({ ...at, kind });
+      tokens.push({ start, end, text, kind, number: writtenNumber(text, plain.charAt(end)) });
+    else if (text !== ',' || tokens.at(-1)?.kind !== 'word') tokens.push({ start, end, text, kind });
   }
   return tokens;
 }

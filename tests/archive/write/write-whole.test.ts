@@ -101,9 +101,9 @@ it('what a killed process left is taken away, and nothing that one still at work
   const left = `.x.md.${pid}-0123456789ab.tmp`;
   const others = [`.x.md.${process.pid}-0123456789ab.tmp`, '.x.md.before', '.hidden', 'x.md', 'x.tmp'];
   for (const name of [left, ...others]) writeFileSync(join(folder, name), '');
-  await sweepUnfinished(folder);
+  sweepUnfinished(folder);
   expect(readdirSync(folder).sort()).toEqual([...others].sort());
-  await sweepUnfinished(join(folder, 'nowhere'));
+  sweepUnfinished(join(folder, 'nowhere'));
 });
 
 describe('a file that is held for a moment', () => {

@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { planBatch } from '../../../lib/batch/plan/plan-batch.ts';
 import type { Batch } from '../../../lib/batch/types/batch.ts';
-import { BATCH_CODES, type BatchCode } from '../../../lib/batch/types/problem.ts';
+import { BATCH_PROBLEMS, type BatchCode } from '../../../lib/batch/types/problem.ts';
 import type { Recipe } from '../../../lib/batch/types/recipe.ts';
 import type { Setup } from '../../../lib/batch/types/setup.ts';
 import { type Problem, pathText } from '../../../lib/units/problem.ts';
@@ -261,7 +261,12 @@ describe('problems of a plan', () => {
   });
 
   it('every code has its case', () => {
-    expect([...new Set(CASES.map(([code]) => code))].sort()).toEqual(Object.keys(BATCH_CODES).sort());
+    expect([...new Set(CASES.map(([code]) => code))].sort()).toEqual(Object.keys(BATCH_PROBLEMS).sort());
+  });
+
+  it('a brace that a brewer wrote is shown as it is', () => {
+    const batch = withParts({ intoFermenter_L: given(40, '{most} ?? 40 L') }, { fermenter_L: own(30) });
+    expect(problemsOf(batch)[0]).toMatchObject({ found: '"{most} ?? 40 L" into a fermenter of 30' });
   });
 
   it('an ordinary recipe has none', () => {

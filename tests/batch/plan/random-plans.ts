@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import { planBatch } from '../../../lib/batch/plan/plan-batch.ts';
 import type { Brewery } from '../../../lib/batch/types/brewery.ts';
-import { BATCH_CODES } from '../../../lib/batch/types/problem.ts';
+import { BATCH_PROBLEMS } from '../../../lib/batch/types/problem.ts';
 import { randomBatch } from '../random.ts';
 
 const brewery: Brewery = {
@@ -41,7 +41,7 @@ export function tryRandomPlans(count: number): void {
           results.refused++;
           if (result.problems.length === 0) faults.push(`${seed}: refused without a problem`);
           for (const { code, path, found, expected, mend } of result.problems) {
-            if (!(code in BATCH_CODES) || path.length === 0)
+            if (!(code in BATCH_PROBLEMS) || path.length === 0)
               faults.push(`${seed}: ${code} at ${path.join('.')}`);
             const bad = firstBad([found, expected, mend], code);
             if (bad) faults.push(`${seed}: ${bad}`);

@@ -2,21 +2,21 @@ import { published } from '../../../lib/site/plan-json.ts';
 /** What must never happen to a file, however ill it is, and how it is found out. */
 
 import type { Archive } from '../../../lib/archive/archive.ts';
-import { FILE_CODES } from '../../../lib/archive/codes.ts';
+import { FILE_PROBLEMS } from '../../../lib/archive/codes.ts';
 import { formatProblem } from '../../../lib/archive/problem-text.ts';
-import { SCHEMA_CODES } from '../../../lib/archive/schema/codes.ts';
+import { SCHEMA_PROBLEMS } from '../../../lib/archive/schema/codes.ts';
 import { inOrder, type LocatedProblem } from '../../../lib/archive/yaml/located.ts';
 import { locateProblem } from '../../../lib/archive/yaml/source.ts';
 import { planBatch } from '../../../lib/batch/plan/plan-batch.ts';
 import { planSchema } from '../../../lib/batch/types/plan-schema.ts';
-import { BATCH_CODES } from '../../../lib/batch/types/problem.ts';
+import { BATCH_PROBLEMS } from '../../../lib/batch/types/problem.ts';
 import { createPages } from '../../../lib/site/pages.ts';
 import { SHEET_FILES } from '../../../lib/site/paths.ts';
 import type { SiteEntry } from '../../../lib/site/site.ts';
-import { UNIT_CODES } from '../../../lib/units/codes.ts';
+import { UNIT_PROBLEMS } from '../../../lib/units/codes.ts';
 
 const CODES = new Set<string>(
-  [BATCH_CODES, FILE_CODES, SCHEMA_CODES, UNIT_CODES].flatMap((codes) => Object.keys(codes)),
+  [BATCH_PROBLEMS, FILE_PROBLEMS, SCHEMA_PROBLEMS, UNIT_PROBLEMS].flatMap((codes) => Object.keys(codes)),
 );
 /** Longer than this, of the processor's time, is a hang. */
 export const LIMIT_MS = 2000;

@@ -50,7 +50,9 @@ function open(data: KeyInData): Page {
   const form = makeForm(inForm, data, twice);
   const part = <E extends HTMLElement = HTMLElement>(selector: string): E => root.querySelector<E>(selector)!;
   root.replaceChildren(madeOf('parts'));
-  part(`[data-twice=${!twice}]`).remove();
+  const link = part<HTMLAnchorElement>('#twice');
+  link.href = window.location.pathname + (twice ? '' : '?twice=1');
+  if (!twice) link.textContent = 'Key gravities and volumes in twice';
   const [review, count, button] = [part('#review'), part('.count'), part<HTMLButtonElement>('.bar button')];
   review.before(...form.sections);
   photoSection(part('#from-photographs'), {
@@ -235,7 +237,8 @@ let address = '';
 function intoTheFile({ data: { slug, raw }, blanks, review }: Page, answers: Answers): void {
   if (address !== '') URL.revokeObjectURL(address);
   address = URL.createObjectURL(new Blob([keyedFile(slug, blanks, answers)], { type: 'text/plain' }));
-  review.querySelector<HTMLAnchorElement>('#made-file')!.href = address;
+  const file = review.querySelector<HTMLAnchorElement>('#made-file')!;
+  Object.assign(file, { href: address, download: `${slug}-readings.txt` });
   const left = readingsLines(raw, blanks, changesOf(raw, blanks, answers));
   const lines = left === '' ? '# No reading is left: take readings: out of the file.\n' : left;
   review.querySelector<HTMLTextAreaElement>('#made-lines')!.value = lines;

@@ -7,24 +7,21 @@ import { parseGravity } from '../units/parse/parse.ts';
 import type { Voice } from '../words/measures.ts';
 import type { Answers, Blank } from './key-in.ts';
 
-/** What the corrected values are worked out from: a batch and what was planned for it. */
-export interface CorrectionSource {
+/** What it takes to see that an answer is unlikely, and to say so: a batch, and what was planned for it. */
+export interface DoubtContext extends Voice {
   readonly batch: Batch;
   readonly targets: Plan['targets'];
-}
-
-/** What it takes to see that an answer is unlikely, and to say so. */
-export interface DoubtContext extends CorrectionSource, Voice {
   /** The day on which it is keyed in; null where that is not to count. */
   readonly today: string | null;
 }
+type Source = Pick<DoubtContext, 'batch' | 'targets'>;
 
 /**
  * Specific gravity at 20 °C of a gravity as it was keyed in, corrected for the sample's temperature or, for a
  * refractometer, for alcohol; null where there is none, or where its formula does not reach.
  */
 export function correctedGravity(
-  source: CorrectionSource,
+  source: Source,
   { fermented }: One,
   text: string,
   answers: Answers,
@@ -41,7 +38,7 @@ export function correctedGravity(
 }
 
 /** What a refractometer showed, or would have shown, of the wort: as keyed in now, else as planned. */
-function brixBefore({ batch, targets }: CorrectionSource, answers: Answers): number {
+function brixBefore({ batch, targets }: Source, answers: Answers): number {
   const keyed = parseGravity(answers.get('original_gravity') ?? '');
   const readings = keyed.ok ? { ...batch.readings, original_gravity: keyed.value } : batch.readings;
   return originalBrix(batch, readings, targets.original_gravity?.value ?? 1.05);
@@ -49,7 +46,7 @@ function brixBefore({ batch, targets }: CorrectionSource, answers: Answers): num
 
 /** `1.050 at 20 °C`, or why there is none; empty where nothing was keyed in. */
 export function correctedText(
-  source: CorrectionSource,
+  source: Source,
   blank: Pick<Blank, 'spec' | 'kind'>,
   text: string,
   answers: Answers,

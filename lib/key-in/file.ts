@@ -9,6 +9,8 @@ export interface KeyedLine {
   readonly text: string;
   /** What the batch file said when the form was made. */
   readonly was: string;
+  /** Its row of a log; null where it is in none. */
+  readonly row: LogPlace | null;
 }
 
 export interface KeyedFile {
@@ -23,13 +25,14 @@ export interface KeyedFile {
 const nameOf = ({ key, at }: Blank): string => (at === null ? key : `additions[${at}].clock`);
 
 /** The row of a log that a name leads to: others may come in above it. Null for what is no such row. */
-function rowIn(name: string): (Place & { readonly of: LogKey; readonly row: number }) | null {
+function rowIn(name: string): LogPlace | null {
   const place = placeOf(name);
   if (place === null || place.row === null) return null;
   const { of, row } = place;
   return of === 'fermentation' || of === 'tasted' ? { ...place, of, row } : null;
 }
 type LogKey = 'fermentation' | 'tasted';
+type LogPlace = Place & { readonly of: LogKey; readonly row: number };
 
 /** What a file says in each of its blanks, by words that find it again where the rows of a log have moved. */
 export function saidIn(blanks: readonly Blank[]): ReadonlyMap<string, Blank> {
@@ -80,7 +83,7 @@ export function keyedFile(
 
 /** Reads such a file; the message says which line is none of its own. */
 export function readKeyedFile(text: string): KeyedFile | { readonly fault: string } {
-  const keyed: { readonly name: string; readonly text: string }[] = [];
+  const keyed: Omit<KeyedLine, 'was'>[] = [];
   const was = new Map<string, string>();
   let slug: string | null = null;
   for (const line of text.split(/\r?\n/)) {
@@ -91,7 +94,7 @@ export function readKeyedFile(text: string): KeyedFile | { readonly fault: strin
     const [name, value] = [line.slice(0, cut).trim(), line.slice(cut + 1).trim()];
     if (name === 'batch') slug = value;
     else if (name.startsWith('was ')) was.set(name.slice('was '.length).trim(), value);
-    else keyed.push({ name, text: value });
+    else keyed.push({ name, text: value, row: rowIn(name) });
   }
   const days = new Map([...was].filter(([name]) => rowIn(name)?.part === 'on'));
   return { slug, days, lines: keyed.map((line) => ({ ...line, was: was.get(line.name) ?? '' })) };
@@ -122,14 +125,10 @@ export function mergeKeyed(file: KeyedFile, blanks: readonly Blank[], raw: Raw):
   const given: (readonly [string, string])[] = [];
   const collisions: Collision[] = [];
   const unknown: string[] = [];
-  for (const { name, text, was } of file.lines) {
-    const row = rowIn(name);
+  for (const { name, text, was, row } of file.lines) {
     const place = row === null ? null : places.get(rowName(row));
-    if (place === 'there') continue;
-    const blank = findBlank(
-      blanks,
-      row !== null && typeof place === 'number' ? placeText({ ...row, row: place }) : name,
-    );
+    const isPlaced = row !== null && typeof place === 'number';
+    const blank = findBlank(blanks, isPlaced ? placeText({ ...row, row: place }) : name);
     if (blank === undefined || place === 'gone') unknown.push(name);
     else if (blank.now === text) continue;
     else if (blank.now === was) given.push([blank.key, text]);
@@ -142,43 +141,37 @@ const rowName = ({ of, row }: Place): string => placeText({ of, row, part: null 
 
 /** Rows that the log needs so that all new ones of a file have room below those that are there by now. */
 export const rowsNeeded = ({ lines }: KeyedFile, raw: Raw): number => {
-  const rows = lines.flatMap(({ name }) => {
-    const row = rowIn(name);
-    return row?.of === 'fermentation' ? [row.row] : [];
-  });
+  const rows = lines.filter(({ row }) => row?.of === 'fermentation').map(({ row }) => row?.row);
   return rowsOf(raw, 'fermentation').length + new Set(rows).size;
 };
 
-type Found = number | 'there' | 'gone';
-
 /** Where the rows of a file go, by their names in it: a new one below all others, one that was changed where its day is. */
-function rowPlaces(file: KeyedFile, blanks: readonly Blank[], raw: Raw): ReadonlyMap<string, Found> {
-  const places = new Map<string, Found>();
+function rowPlaces(
+  file: KeyedFile,
+  blanks: readonly Blank[],
+  raw: Raw,
+): ReadonlyMap<string, number | 'gone'> {
+  const places = new Map<string, number | 'gone'>();
   const next = new Map<LogKey, number>();
-  const lines = file.lines.flatMap((line) => {
-    const place = rowIn(line.name);
-    return place === null ? [] : [{ ...line, place }];
-  });
-  for (const { place } of lines) {
-    const name = rowName(place);
-    if (places.has(name)) continue;
-    const own = lines.filter((line) => rowName(line.place) === name);
+  for (const { row: place } of file.lines) {
+    const name = place === null ? '' : rowName(place);
+    if (place === null || places.has(name)) continue;
+    const own = file.lines.filter(({ row }) => row !== null && rowName(row) === name);
     const rows = rowsOf(raw, place.of).map((_, row) => row);
     const nowIn = (row: number, part: string | null) =>
       blanks.find(({ key }) => key === placeText({ of: place.of, row, part }))?.now ?? '';
     const day = file.days.get(placeText({ ...place, part: 'on' })) ?? '';
     const [found, ...more] = rows.filter((row) => day !== '' && nowIn(row, 'on') === day);
     // A row that was lost comes with its day.
-    const isWhole = own.some(({ place, text }) => place.part === 'on' && text === day);
+    const isWhole = own.some(({ row, text }) => row?.part === 'on' && text === day);
     if (found !== undefined || (day !== '' && !isWhole)) {
       places.set(name, found !== undefined && more.length === 0 ? found : 'gone');
-    } else if (rows.some((row) => own.every((line) => nowIn(row, line.place.part) === line.text))) {
-      places.set(name, 'there');
-    } else {
-      const at = next.get(place.of) ?? rows.length;
-      next.set(place.of, at + 1);
-      places.set(name, at);
+      continue;
     }
+    const same = rows.find((row) => own.every((line) => nowIn(row, line.row?.part ?? null) === line.text));
+    const free = next.get(place.of) ?? rows.length;
+    places.set(name, same ?? free);
+    if (same === undefined) next.set(place.of, free + 1);
   }
   return places;
 }

@@ -253,6 +253,7 @@ export function formFields(batch: Batch, units: Units, rows: RowCounts = PAPER_R
   const numbers = new Map<BlockLetter, number>();
   return wanted.map((one) => {
     const { block, place, spec } = one;
+    const printed = countOf(place.of, PAPER_ROWS);
     const number = (numbers.get(block) ?? 0) + 1;
     numbers.set(block, number);
     return {
@@ -266,7 +267,7 @@ export function formFields(batch: Batch, units: Units, rows: RowCounts = PAPER_R
       ...boxesOf(one, batch, units),
       at: one.moment === null ? null : momentText(one.moment),
       words: wordsFor(place, spec),
-      onPaper: one.blank.formOnly !== true,
+      onPaper: one.blank.formOnly !== true && (printed === 0 || (place.row ?? 0) < printed),
     };
   });
 }

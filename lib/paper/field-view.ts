@@ -19,8 +19,10 @@ function cellGroup({ part, before, unit, pattern }: BoxGroup): CellGroup {
   return { part, before, unit, cells: cells(pattern) };
 }
 
+type Planned = Pick<Plan, 'targets'>;
+
 /** `fine 10.3 to 11.6 L`, or `no warmer than 29 °C` where only that end matters. */
-export function rangeText(key: TargetKey, plan: Plan, units: Units, scale?: Scale): string | null {
+export function rangeText(key: TargetKey, plan: Planned, units: Units, scale?: Scale): string | null {
   const figure = plan.targets[key];
   if (figure === null) return null;
   const { low, high, unit } = figureText(key, figure, units, scale);
@@ -37,7 +39,8 @@ function boxScale({ kind, groups }: Field): Scale | undefined {
 /** A wider range of temperatures helps nobody. */
 const WIDEST_RANGE_K = 10;
 
-function fieldRange(field: Field, plan: Plan, units: Units): string | null {
+/** What is fine in a blank; null where that is not known. */
+export function fieldRange(field: Field, plan: Planned, units: Units): string | null {
   const key = field.spec.target;
   const figure = key === undefined ? null : plan.targets[key];
   if (key === undefined || figure === null) return null;

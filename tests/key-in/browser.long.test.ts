@@ -266,6 +266,10 @@ describe('the form without a server, opened as a file', () => {
     await page.reload();
     await page.waitForSelector('.bar button');
     expect([await value(page, 'F1-c'), await value(page, 'A1')]).toEqual(['10:15\u00a0am', '9:05\u00a0am']);
+    await openAll(page);
+    // None of it is cut off, nor makes a phone scroll to the side.
+    expect(await page.$eval('[id="F1-c"]', (input) => input.scrollWidth - input.clientWidth)).toBe(0);
+    await expectNoBarriers(page);
     await lookOnceMore(page);
     expect(parse(await page.inputValue('#made-lines')).readings).toEqual({
       heating_started: '09:05',

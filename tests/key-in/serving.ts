@@ -4,6 +4,7 @@ import { createServer, request } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { extname, join } from 'node:path';
+import { READINGS_TYPE } from '../../lib/browser/key-in/data.ts';
 import { keyInHandler } from '../../lib/site/key-in/handler.ts';
 
 const ROOT = join(import.meta.dirname, '../..');
@@ -113,7 +114,7 @@ export async function serve(
     origin,
     get: (path, headers = {}) => send('GET', path, { ...own, ...headers }, ''),
     post: (path, body, headers = {}) =>
-      send('POST', path, { ...own, 'content-type': 'application/json', origin, ...headers }, body),
+      send('POST', path, { ...own, 'content-type': READINGS_TYPE, origin, ...headers }, body),
     close: () =>
       new Promise((closed) => {
         server.closeAllConnections();
@@ -134,5 +135,5 @@ export function keyed(
   ]);
   const days = Object.entries(was).filter(([key]) => key.endsWith('].on'));
   const all = [`batch = ${slug}`, ...days.map(([key, text]) => `was ${key} = ${text}`), ...lines, ''];
-  return JSON.stringify({ keyed: all.join('\n') });
+  return all.join('\n');
 }

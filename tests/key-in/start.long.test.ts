@@ -3,6 +3,7 @@ import { connect } from 'node:net';
 import { networkInterfaces } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { READINGS_TYPE } from '../../lib/browser/key-in/data.ts';
 import { start } from '../commands/run.ts';
 import { type Kitchen, keyed, kitchen } from './serving.ts';
 
@@ -72,7 +73,7 @@ describe('npm start', () => {
         (await fetch(`${page}?code=${code}`, { redirect: 'manual' })).headers.get('set-cookie') ?? '';
       const headers = { cookie: cookie.split(';')[0] ?? '', origin: `http://localhost:${port}` };
       const body = keyed(SLUG, { boil_started: '14:50' });
-      const sent = { ...headers, 'content-type': 'application/json' };
+      const sent = { ...headers, 'content-type': READINGS_TYPE };
       expect((await fetch(page, { method: 'POST', headers: sent, body })).status).toBe(200);
       expect(room.text(SLUG)).toContain('  boil_started: 14:50\n');
     });

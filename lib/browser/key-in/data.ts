@@ -1,9 +1,8 @@
-import type { CorrectionSource } from '../../key-in/corrected.ts';
+import type { DoubtContext } from '../../key-in/corrected.ts';
 import type { PaperPages, Raw } from '../../key-in/key-in.ts';
 import type { ChangeWords } from '../../key-in/words.ts';
 import type { BlankReading } from '../../photo/read-page.ts';
 import type { PhotoPage } from '../../photo/strip.ts';
-import type { Voice } from '../../words/measures.ts';
 
 /** A photographed page beside the form: what each blank seems to say, and its crop as an address. */
 export interface SeenPage {
@@ -12,16 +11,12 @@ export interface SeenPage {
 }
 
 /** What the page of the form brings with it for its script, as JSON. */
-export interface KeyInData extends CorrectionSource, Voice {
+export interface KeyInData extends Omit<DoubtContext, 'today'> {
   /** With a server the readings go into the file; without one they are made into a file of their own. */
   readonly mode: 'server' | 'offline';
   readonly slug: string;
-  /** What is typed in a terminal to key in this batch. */
-  readonly command: string;
   /** The readings as the file has them, every value as text. */
   readonly raw: Raw;
-  /** What is fine, by a blank's key: `fine 10.3 to 11.6 L`. */
-  readonly ranges: Readonly<Record<string, string>>;
   /** What photographs of its paper are read by. */
   readonly photo: readonly PhotoPage[];
   /** Pages that were read before. */
@@ -35,10 +30,8 @@ export interface OutcomeLine extends Omit<ChangeWords, 'blank'> {
   readonly verdict: string;
 }
 
-/** What the form sends to be saved: a file of readings, as the form without a server makes it. */
-export interface SaveRequest {
-  readonly keyed: string;
-}
+/** What the form sends to be saved, a file of readings as the form without a server makes it: no other site may send such. */
+export const READINGS_TYPE = 'application/x-kettleside-readings';
 
 export type SaveReply =
   | {

@@ -7,12 +7,13 @@ import {
   headed,
   LEFT_OUT,
   NOT_TAKEN,
-  type PaperPages,
 } from '../../key-in/key-in.ts';
 import { hasClock, lineOf, type Parts, partsOf } from '../../key-in/parts.ts';
 import { labelOf, shownText } from '../../key-in/words.ts';
+import { fieldRange } from '../../paper/field-view.ts';
 import { clockText } from '../../words/measures.ts';
 import { capital } from '../../words/words.ts';
+import type { KeyInData } from './data.ts';
 
 /** An element with attributes and children; text is never read as markup. */
 export function element<K extends keyof HTMLElementTagNameMap>(
@@ -170,7 +171,7 @@ function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
         ? null
         : lineOf(blank, { ...parted(), value: again.value.trim() }),
     showCorrected(ctx, text, answers) {
-      const shown = isGravity ? correctedText(ctx, blank, text, answers) : '';
+      const shown = correctedText(ctx, blank, text, answers);
       if (corrected.textContent !== shown) corrected.textContent = shown;
     },
   };
@@ -194,6 +195,8 @@ function dueSection(blanks: readonly Blank[]): BlankGroup['section'] {
 
 export interface Form {
   readonly entries: readonly Entry[];
+  /** The entry of a blank; none for a row that is not in the form. */
+  entryOf(key: string): Entry | undefined;
   readonly sections: readonly HTMLElement[];
   reveal(entry: Entry): void;
   /** Shows the next free row once the one before has something in it. */
@@ -201,23 +204,18 @@ export interface Form {
 }
 
 /** Makes the form: a section for each part of the work, the one that is due open, rows of a log one at a time. */
-export function makeForm(
-  blanks: readonly Blank[],
-  paper: PaperPages | null,
-  ranges: Readonly<Record<string, string>>,
-  twice: boolean,
-): Form {
+export function makeForm(blanks: readonly Blank[], data: KeyInData, twice: boolean): Form {
   const entries: Entry[] = [];
   const rows: { readonly box: HTMLDetailsElement; readonly entries: readonly Entry[] }[] = [];
   const make = (blank: Blank): Entry => {
     const isFirst = entries.every((entry) => entry.blank.kind !== blank.kind);
     const usual = blank.kind === 'count' ? blank.unit : isFirst ? (HINTS[blank.kind] ?? '') : '';
-    const entry = entryOf(blank, ranges[blank.key] ?? usual, twice);
+    const entry = entryOf(blank, fieldRange(blank, data, data.units) ?? usual, twice);
     entries.push(entry);
     return entry;
   };
   const due = dueSection(blanks);
-  const groups = headed(blanks, paper);
+  const groups = headed(blanks, data.paper);
   const names = Object.keys(SECTIONS) as readonly BlankGroup['section'][];
   const sections = names.map((section) => {
     const own = groups.filter((group) => group.section === section);
@@ -263,6 +261,7 @@ export function makeForm(
   return {
     entries,
     sections,
+    entryOf: (key) => entries.find(({ blank }) => blank.key === key),
     showRows(touched) {
       const hasSomething = (row: (typeof rows)[number]) =>
         row.entries.some((entry) => entry.blank.now !== '' || touched(entry));

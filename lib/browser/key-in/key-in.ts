@@ -1,6 +1,6 @@
 import { localClock, localDay } from '../../batch/types/time.ts';
 import { changesOf } from '../../key-in/changes.ts';
-import { type Checked, checkTyped } from '../../key-in/check.ts';
+import { checkTyped } from '../../key-in/check.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
 import { dateContextOf } from '../../key-in/dates.ts';
 import { doubtsOf } from '../../key-in/doubts.ts';
@@ -8,10 +8,12 @@ import { keyedFile, mergeKeyed, newlySaid, readKeyedFile, saidIn } from '../../k
 import { type Answers, type Blank, blanksOf, rowsOf, siblingKey } from '../../key-in/key-in.ts';
 import { readingsLines } from '../../key-in/lines.ts';
 import { type ChangeWords, changesInWords, faultText, shownText } from '../../key-in/words.ts';
-import type { KeyInData, SaveReply, SaveRequest } from './data.ts';
+import { type KeyInData, READINGS_TYPE, type SaveReply } from './data.ts';
 import { type Entry, element, type Form, makeForm } from './form.ts';
 import { photoSection } from './photo.ts';
 import { type Problem, type Problems, problemList } from './problems.ts';
+
+const root = document.querySelector<HTMLFormElement>('form.key-in')!;
 
 /** Rows of the log above the last ones are on the batch's page, not in the form. */
 const ROWS_IN_FORM = 12;
@@ -21,7 +23,6 @@ const NEW_ROWS = 24;
 const LOOK_AGAIN_MS = 5000;
 
 interface Page {
-  readonly root: HTMLFormElement;
   readonly data: KeyInData;
   readonly blanks: readonly Blank[];
   readonly form: Form;
@@ -29,7 +30,8 @@ interface Page {
   /** Day and hour that are in a new row before anything is typed: alone they do not make a row. */
   readonly offered: { readonly entry: Entry; readonly line: string } | null;
   readonly problems: Problems;
-  readonly bar: { readonly count: HTMLElement; readonly button: HTMLButtonElement };
+  readonly button: HTMLButtonElement;
+  readonly count: HTMLElement;
   readonly review: HTMLElement;
   seen: boolean;
 }
@@ -38,32 +40,28 @@ const blanksIn = ({ batch, raw, units, targets }: KeyInData): readonly Blank[] =
   blanksOf(batch, raw, units, rowsOf(raw, 'fermentation').length + NEW_ROWS, targets);
 
 /** Makes the form of the page from what its file says. */
-function open(root: HTMLFormElement, data: KeyInData): Page {
+function open(data: KeyInData): Page {
   const rows = rowsOf(data.raw, 'fermentation').length;
   const all = blanksIn(data);
   const inForm = all.filter(
     ({ place }) => place.of !== 'fermentation' || (place.row ?? 0) >= rows - ROWS_IN_FORM,
   );
   const twice = new URLSearchParams(window.location.search).get('twice') === '1';
-  const form = makeForm(inForm, data.paper, data.ranges, twice);
-  const count = element('span', { class: 'count', role: 'status' });
-  const button = element('button', { type: 'submit' });
-  const review = element('section', { id: 'review', class: 'close', tabindex: '-1', hidden: '' });
-  const other = twice ? ['./', 'Key figures in once'] : ['?twice=1', 'Key gravities and volumes in twice'];
-  const photographs = photoSection({
+  const form = makeForm(inForm, data, twice);
+  const part = <E extends HTMLElement = HTMLElement>(selector: string): E => root.querySelector<E>(selector)!;
+  root.replaceChildren(madeOf('parts'));
+  const link = part<HTMLAnchorElement>('#twice');
+  link.href = window.location.pathname + (twice ? '' : '?twice=1');
+  if (!twice) link.textContent = 'Key gravities and volumes in twice';
+  const [review, count, button] = [part('#review'), part('.count'), part<HTMLButtonElement>('.bar button')];
+  review.before(...form.sections);
+  photoSection(part('#from-photographs'), {
     form,
     pages: data.photo,
     seen: data.seen,
     dates: dateContextOf(data.batch, data),
     keep: data.mode === 'server' ? keepPage : null,
   });
-  root.replaceChildren(
-    element('p', {}, element('a', { href: other[0] ?? '' }, other[1] ?? '')),
-    ...(photographs === null ? [] : [photographs]),
-    ...form.sections,
-    review,
-    element('p', { class: 'bar' }, count, button),
-  );
   const ctx = { ...data, today: localDay() };
   const offered = window.location.hash === '#log' ? offerNow(form) : null;
   const problems = problemList(root, form, () => {
@@ -71,10 +69,14 @@ function open(root: HTMLFormElement, data: KeyInData): Page {
     refresh(page);
     check(page);
   });
-  const bar = { count, button };
-  const page: Page = { root, data, blanks: all, form, ctx, offered, problems, bar, review, seen: false };
+  const parts = { form, problems, review, count, button };
+  const page: Page = { ...parts, data, blanks: all, ctx, offered, seen: false };
   return page;
 }
+
+/** A copy of a template of the page. */
+const madeOf = (id: string): DocumentFragment =>
+  document.importNode((document.getElementById(id) as HTMLTemplateElement).content, true);
 
 /** Sends a straightened page to be kept in the folder of the batch. */
 async function keepPage(name: string, jpeg: Blob): Promise<string> {
@@ -88,20 +90,19 @@ async function keepPage(name: string, jpeg: Blob): Promise<string> {
 }
 
 /** Whoever comes to add a row finds its day and hour there, and begins with the figure. */
-function offerNow({ entries }: Form): Page['offered'] {
+function offerNow({ entries, entryOf }: Form): Page['offered'] {
   const entry = entries.find(({ blank }) => blank.place.of === 'fermentation' && blank.now === '');
   if (entry === undefined) return null;
-  const first = entries.find(({ blank }) => blank.key === siblingKey(entry.blank, 'gravity'));
   entry.put(`${localDay()} ${localClock()}`);
-  requestAnimationFrame(() => first?.first.focus());
+  requestAnimationFrame(() => entryOf(siblingKey(entry.blank, 'gravity'))?.first.focus());
   return { entry, line: entry.line() ?? '' };
 }
 
 /** The page as it is now; another takes its place when something was saved, or has changed the file. */
 let current: Page | null = null;
 
-function begin(root: HTMLFormElement, data: KeyInData, before = kept(data.slug)): Page {
-  const page = open(root, data);
+function begin(data: KeyInData, before = kept(data.slug)): Page {
+  const page = open(data);
   current = page;
   const collisions = restore(page, before);
   refresh(page);
@@ -131,13 +132,14 @@ function lineIn({ form, offered }: Page, entry: Entry): string | null {
   return row.some((each) => each !== entry && each.line() !== null) ? line : null;
 }
 
-const typed = (page: Page): ReadonlyMap<string, string> =>
+const linesOf = (page: Page, of: (entry: Entry) => string | null): ReadonlyMap<string, string> =>
   new Map(
     page.form.entries.flatMap((entry) => {
-      const line = lineIn(page, entry);
+      const line = lineIn(page, entry) === null ? null : of(entry);
       return line === null ? [] : [[entry.blank.key, line] as const];
     }),
   );
+const typed = (page: Page): ReadonlyMap<string, string> => linesOf(page, (entry) => entry.line());
 
 const dateContext = ({ data }: Page) => dateContextOf(data.batch, data);
 
@@ -156,44 +158,29 @@ function refresh(page: Page): void {
     entry.showCorrected(page.ctx, answers.get(entry.blank.key) ?? '', answers);
   page.form.showRows((entry) => lineIn(page, entry) !== null);
   const { size } = keyed;
-  page.bar.count.textContent = size === 0 ? 'Nothing new yet' : `${size} new`;
-  page.bar.button.textContent = page.seen ? `Save ${size === 1 ? 'it' : `all ${size}`}` : 'Save';
-}
-
-function checked(page: Page): Checked {
-  const twice = page.form.entries.flatMap((entry) => {
-    const again = lineIn(page, entry) === null ? null : entry.again();
-    return again === null ? [] : [[entry.blank.key, again] as const];
-  });
-  return checkTyped(page.blanks, { lines: typed(page), twice: new Map(twice) }, dateContext(page));
-}
-
-function clear({ problems, review }: Page): void {
-  problems.clear();
-  review.hidden = true;
+  page.count.textContent = size === 0 ? 'Nothing new yet' : `${size} new`;
+  page.button.textContent = page.seen ? `Save ${size === 1 ? 'it' : `all ${size}`}` : 'Save';
 }
 
 /** Shows what is wrong or unlikely, or else everything that is new once more. */
 function check(page: Page): void {
-  const { answers, faults } = checked(page);
-  const doubts = doubtsOf(page.blanks, answers, page.ctx).filter(
-    ({ key }) => page.problems.sure.get(key) !== answers.get(key),
+  const { problems, blanks, form, ctx, review } = page;
+  const twice = linesOf(page, (entry) => entry.again());
+  const { answers, faults } = checkTyped(blanks, { lines: typed(page), twice }, dateContext(page));
+  const doubts = doubtsOf(blanks, answers, ctx).filter(
+    ({ key }) => problems.sure.get(key) !== answers.get(key),
   );
-  const problems = [
-    ...faults.map((fault) => ({ ...fault, text: faultText(fault), confirm: null })),
-    ...doubts.map(({ key, message }) => ({
-      key,
-      text: message,
-      offers: [],
-      confirm: answers.get(key) ?? '',
-    })),
+  const found = [
+    ...faults.map((fault) => ({ ...fault, text: faultText(fault) })),
+    ...doubts.map(({ key, message }) => ({ key, text: message, confirm: answers.get(key) })),
   ].flatMap(({ key, ...problem }) => {
-    const entry = page.form.entries.find(({ blank }) => blank.key === key);
+    const entry = form.entryOf(key);
     return entry === undefined ? [] : [{ ...problem, entry }];
   });
-  clear(page);
-  if (problems.length > 0)
-    page.problems.show(problems, faults.length > 0 ? 'There is a problem' : 'Is this what the paper says?');
+  problems.clear();
+  review.hidden = true;
+  if (found.length > 0)
+    problems.show(found, faults.length > 0 ? 'There is a problem' : 'Is this what the paper says?');
   else look(page, answers);
 }
 
@@ -224,72 +211,54 @@ function answerList(lines: readonly Omit<ChangeWords, 'blank'>[], more: readonly
 function look(page: Page, answers: Answers): void {
   const { data, review, blanks } = page;
   const changes = changesInWords(blanks, answers, data.language);
-  review.hidden = false;
   if (changes.length === 0) {
-    review.replaceChildren(element('p', {}, 'Nothing new was keyed in.'));
-    review.focus();
+    say(review, element('p', {}, 'Nothing new was keyed in.'));
     return;
   }
   page.seen = data.mode === 'server';
-  review.replaceChildren(
+  refresh(page);
+  say(
+    review,
     element('h2', {}, 'Look once more'),
     answerList(changes),
-    ...(data.mode === 'server' ? [] : intoTheFile(page, answers)),
+    page.seen ? '' : madeOf('into-the-file'),
   );
-  refresh(page);
+  if (!page.seen) intoTheFile(page, answers);
+}
+
+function say(review: HTMLElement, ...words: readonly (Node | string)[]): void {
+  review.replaceChildren(...words);
+  review.hidden = false;
   review.focus();
 }
 
 let address = '';
 
-function intoTheFile({ data, blanks }: Page, answers: Answers): readonly HTMLElement[] {
-  const { slug, raw, command } = data;
+function intoTheFile({ data: { slug, raw }, blanks, review }: Page, answers: Answers): void {
   if (address !== '') URL.revokeObjectURL(address);
   address = URL.createObjectURL(new Blob([keyedFile(slug, blanks, answers)], { type: 'text/plain' }));
-  const name = `${slug}-readings.txt`;
+  const file = review.querySelector<HTMLAnchorElement>('#made-file')!;
+  Object.assign(file, { href: address, download: `${slug}-readings.txt` });
   const left = readingsLines(raw, blanks, changesOf(raw, blanks, answers));
-  const lines = element('textarea', { id: 'made-lines', rows: '16', readonly: '', spellcheck: 'false' });
-  lines.value = left === '' ? '# No reading is left: take readings: out of the file.\n' : left;
-  const code = (text: string) => element('code', {}, text);
-  return [
-    element('h3', {}, 'Into the file'),
-    element(
-      'p',
-      {},
-      'Save these as a file, and let the command put them into ',
-      code(`content/batches/${slug}.md`),
-      '. It adds them to whatever has been keyed in since this page was made, and asks where the two differ.',
-    ),
-    element('p', {}, element('a', { id: 'made-file', href: address, download: name }, 'Save as a file')),
-    element('p', {}, code(`${command} --file ${name}`)),
-    element(
-      'p',
-      {},
-      'Or by hand: put these lines in the place of the file’s ',
-      code('readings:'),
-      ', or at the end of its frontmatter where it has none. What has been keyed in since this page was made is not among them.',
-    ),
-    element('label', { for: 'made-lines' }, 'Lines of the frontmatter'),
-    lines,
-  ];
+  const lines = left === '' ? '# No reading is left: take readings: out of the file.\n' : left;
+  review.querySelector<HTMLTextAreaElement>('#made-lines')!.value = lines;
 }
 
 /** Sends what was keyed in; whatever comes back, what was typed is still in the form until the file has it. */
 async function send(page: Page): Promise<void> {
-  const { bar, data } = page;
+  const { button, data } = page;
   const keyed = asKeyed(page);
-  const body: SaveRequest = { keyed: keyedFile(data.slug, page.blanks, keyed) };
-  bar.button.disabled = true;
+  const body = keyedFile(data.slug, page.blanks, keyed);
+  button.disabled = true;
   try {
-    const headers = { 'content-type': 'application/json' };
-    const reply = await fetch('./', { method: 'POST', headers, body: JSON.stringify(body) });
+    const reply = await fetch('./', { method: 'POST', headers: { 'content-type': READINGS_TYPE }, body });
     answered(page, keyed, (await reply.json()) as SaveReply);
   } catch {
     refuse(page, [
       'The server does not answer, and nothing was saved. What you typed stays in this browser.',
     ]);
   } finally {
-    bar.button.disabled = false;
+    button.disabled = false;
   }
 }
 
@@ -298,24 +267,23 @@ function answered(page: Page, keyed: Answers, reply: SaveReply): void {
     case 'saved': {
       forget(page.data.slug);
       history.replaceState(null, '', window.location.pathname + window.location.search);
-      const { review, blanks } = begin(page.root, reply.data);
+      const { review, blanks } = begin(reply.data);
       saved = stillIn([...saved.keys(), ...newlySaid(page.blanks, keyed)], blanks);
       setTimeout(lookAgain, LOOK_AGAIN_MS);
       const meaning = reply.lines.map(({ corrected, verdict }) =>
         [corrected === '' ? '' : `= ${corrected}`, verdict].filter((part) => part !== '').join('; '),
       );
-      review.replaceChildren(
+      say(
+        review,
         element('h2', {}, 'Saved'),
         ...(reply.fermentation === null ? [] : [element('p', {}, element('strong', {}, reply.fermentation))]),
         answerList(reply.lines, meaning),
         element('p', {}, element('a', { href: '../index.html' }, 'The batch')),
       );
-      review.hidden = false;
-      review.focus();
       return;
     }
     case 'changed':
-      refuse(begin(page.root, reply.data, keep(page)), [
+      refuse(begin(reply.data, keep(page)), [
         'Something else has changed the file. What you typed is in the form: look at it, and save once more.',
       ]);
       document.querySelector<HTMLElement>('[data-summary]')?.focus();
@@ -343,19 +311,17 @@ async function lookAgain(): Promise<void> {
     () => '',
   );
   const data = dataIn(new DOMParser().parseFromString(text, 'text/html'));
-  if (data === null || current === null || saved !== before || current.bar.button.disabled) return;
+  if (data === null || current === null || saved !== before || current.button.disabled) return;
   const now = stillIn([...before.keys()], blanksIn(data));
   const lost = [...before].filter(([said]) => !now.has(said)).map(([, { key }]) => key);
   if (lost.length === 0) return;
   saved = now;
-  begin(current.root, data, keep(current, new Set(lost)));
+  begin(data, keep(current, new Set(lost)));
 }
 
 function refuse({ review }: Page, why: readonly string[]): void {
   const lines = why.map((text) => element('p', { class: 'error' }, text));
-  review.replaceChildren(element('h2', {}, 'Not saved'), ...lines);
-  review.hidden = false;
-  review.focus();
+  say(review, element('h2', {}, 'Not saved'), ...lines);
 }
 
 /** What is kept in this browser; without a place to keep it the form works all the same. */
@@ -383,34 +349,28 @@ const forget = (slug: string): string => inBrowser(slug, (at, place) => at.remov
  * file has come to say something else meanwhile: what was typed is in the form all the same.
  */
 function restore(page: Page, before: string): readonly Problem[] {
+  const { data, blanks, form, problems } = page;
   document.querySelector('[data-restored]')?.remove();
-  clear(page);
-  const { data, blanks, form, root } = page;
+  problems.clear();
   const file = readKeyedFile(before);
   if ('fault' in file || file.slug !== data.slug) return [];
   const { given, collisions } = mergeKeyed(file, blanks, data.raw);
-  const entryOf = (key: string) => form.entries.find(({ blank }) => blank.key === key);
-  for (const [key, text] of given) entryOf(key)?.put(text);
+  for (const [key, text] of given) form.entryOf(key)?.put(text);
   const changed = collisions.flatMap(({ blank, keyed }): readonly Problem[] => {
-    const entry = entryOf(blank.key);
+    const entry = form.entryOf(blank.key);
     entry?.put(keyed);
     const says = blank.now === '' ? 'nothing' : shownText(blank.now, blank.kind, data.language);
     const text = `the file now says ${says}; it said something else when you typed this.`;
-    return entry === undefined ? [] : [{ entry, text, offers: [], confirm: null }];
+    return entry === undefined ? [] : [{ entry, text }];
   });
-  if (given.length + collisions.length > 0) root.before(restoredNote(page));
+  if (given.length + collisions.length > 0) {
+    root.before(madeOf('restored'));
+    document.querySelector('[data-restored] button')!.addEventListener('click', () => {
+      forget(data.slug);
+      window.location.reload();
+    });
+  }
   return changed;
-}
-
-/** What was typed is in the form again; a button starts again from the file. */
-function restoredNote({ data }: Page): HTMLElement {
-  const anew = element('button', { type: 'button' }, 'Start again from the file');
-  anew.addEventListener('click', () => {
-    forget(data.slug);
-    window.location.reload();
-  });
-  const text = element('p', {}, 'What you typed here before is in the form again.');
-  return element('div', { class: 'restored', role: 'status', 'data-restored': '' }, text, anew);
 }
 
 function dataIn(from: Document): KeyInData | null {
@@ -418,8 +378,7 @@ function dataIn(from: Document): KeyInData | null {
   return json ? JSON.parse(json) : null;
 }
 
-const root = document.querySelector('form.key-in');
 const data = dataIn(document);
-if (root instanceof HTMLFormElement && data !== null) begin(root, data);
+if (data !== null) begin(data);
 window.addEventListener('focus', lookAgain);
 document.addEventListener('visibilitychange', lookAgain);

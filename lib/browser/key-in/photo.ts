@@ -20,29 +20,21 @@ interface PhotoForm {
   readonly keep: ((name: string, jpeg: Blob) => Promise<string>) | null;
 }
 
-/** The part of the form that takes photographs of its pages; null where nothing is known of the paper. */
-export function photoSection(options: PhotoForm): HTMLElement | null {
+/** Lets a part of the form take photographs of its pages; takes it away where nothing is known of the paper. */
+export function photoSection(section: HTMLElement, options: PhotoForm): void {
   const { pages, seen } = options;
   for (const page of seen) lay(options, page);
-  if (seen.length > 0 || pages.every(({ fields }) => fields.length === 0)) return null;
-  const input = element('input', { type: 'file', id: 'photographs', accept: 'image/*', multiple: '' });
-  const list = element('ul', { class: 'photographs', role: 'status' });
+  if (seen.length > 0 || pages.every(({ fields }) => fields.length === 0)) {
+    section.remove();
+    return;
+  }
+  const input = section.querySelector('input')!;
+  const list = section.querySelector('ul')!;
   input.addEventListener('change', () => {
     const files = [...(input.files ?? [])];
     input.value = '';
     void files.reduce((before, file) => before.then(() => take(options, file, list)), Promise.resolve());
   });
-  const how =
-    'Photograph each page from straight above, all four corners in, in any order. They are read in this browser and go ' +
-    'nowhere. Beside each blank you then see what was written and a guess: tap the guess where it is right, or type.';
-  return element(
-    'section',
-    { class: 'close', 'aria-labelledby': 'from-photographs' },
-    element('h2', { id: 'from-photographs' }, 'From photographs'),
-    element('p', {}, how),
-    element('p', { class: 'part' }, element('label', { for: input.id }, 'Take or choose photographs'), input),
-    list,
-  );
 }
 
 /** Reads one photograph and says what came of it. */
@@ -141,7 +133,7 @@ function canvasOf({ width, height, pixels }: Grey): HTMLCanvasElement {
 function lay({ form, dates }: PhotoForm, { name, blanks }: SeenPage): number {
   let [filled, after] = [0, dates.brewed];
   for (const { src, ...reading } of blanks) {
-    const entry = form.entries.find(({ blank }) => blank.key === reading.key);
+    const entry = form.entryOf(reading.key);
     if (entry === undefined) continue;
     const guess = guessOf(entry.blank, reading, { ...dates, brewed: after });
     if (entry.blank.kind === 'date' && guess) after = guess.slice(0, 10);

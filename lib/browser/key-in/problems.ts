@@ -4,9 +4,9 @@ import { type Entry, element, type Form } from './form.ts';
 export interface Problem {
   readonly entry: Entry;
   readonly text: string;
-  readonly offers: readonly string[];
+  readonly offers?: readonly string[];
   /** For an unlikely answer: what a tick confirms. */
-  readonly confirm: string | null;
+  readonly confirm?: string | undefined;
 }
 
 export interface Problems {
@@ -23,7 +23,7 @@ const title = document.title;
 export function problemList(root: HTMLFormElement, form: Form, taken: () => void): Problems {
   const sure = new Map<string, string>();
 
-  function offersOf({ entry, offers }: Problem): readonly HTMLElement[] {
+  function offersOf({ entry, offers = [] }: Problem): readonly HTMLElement[] {
     return offers.map((offer) => {
       const button = element('button', { type: 'button', class: 'offer' }, offer);
       button.addEventListener('click', () => {
@@ -35,14 +35,15 @@ export function problemList(root: HTMLFormElement, form: Form, taken: () => void
   }
 
   function showAt(problem: Problem): void {
-    const { entry, text, offers, confirm } = problem;
+    const { entry, text, confirm } = problem;
+    const offers = offersOf(problem);
     const { id, key } = entry.blank;
     form.reveal(entry);
     entry.box.classList.add('wrong');
     entry.first.setAttribute('aria-describedby', `${id}-problem`);
     entry.problem.replaceChildren(element('p', { class: 'error' }, text));
-    if (offers.length > 0) entry.problem.append(element('p', {}, 'Did you mean ', ...offersOf(problem), '?'));
-    if (confirm === null) {
+    if (offers.length > 0) entry.problem.append(element('p', {}, 'Did you mean ', ...offers, '?'));
+    if (confirm === undefined) {
       entry.first.setAttribute('aria-invalid', 'true');
       return;
     }

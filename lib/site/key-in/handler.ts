@@ -1,10 +1,9 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { join } from 'node:path';
 import type { Environment } from 'nunjucks';
-import { z } from 'zod';
 import { type ArchiveMemory, createArchiveMemory } from '../../archive/read-batches.ts';
 import { writeWhole } from '../../archive/write/write-whole.ts';
-import type { SaveReply } from '../../browser/key-in/data.ts';
+import { READINGS_TYPE, type SaveReply } from '../../browser/key-in/data.ts';
 import { readKeyedFile } from '../../key-in/file.ts';
 import { createNunjucks } from '../nunjucks.ts';
 import { isSameOrigin, isToken, mayAsk } from '../preview/guard.ts';
@@ -39,7 +38,6 @@ const MOST_BYTES = { readings: 64 * 1024, page: 4 * 1024 * 1024 };
 const KEPT_PAGE = /^sheet-(?:kettle|cellar|card)-\d{1,2}\.jpg$/;
 /** Nobody keys in more at a time. */
 const MOST_LINES = 3000;
-const SAVE_REQUEST = z.object({ keyed: z.string() });
 
 const page = (status: number, body: string): Answered => ({ status, type: HTML, body });
 const plain = (status: number, text: string): Answered => ({ status, type: PLAIN, body: `${text}\n` });
@@ -68,8 +66,15 @@ export function keyInHandler(options: HandlerOptions): Middleware {
       next();
       return;
     }
-    answer({ options, environment: kept().environment, kit, request, url, route }).then(
-      (answered) => send(response, answered),
+    const answered = async (): Promise<Answered> => {
+      if (!mayAsk(request, options.lan))
+        return plain(403, 'Readings are keyed in on the computer that holds them.');
+      const { environment } = kept();
+      const [, slug = '', rest] = route;
+      return answer({ options, environment, kit: await kit(), request, url, slug }, rest !== undefined);
+    };
+    answered().then(
+      (made) => send(response, made),
       (error: unknown) => {
         // Whoever broke off is not there any more, and nothing of it was a fault here.
         if (request.socket.destroyed) return;
@@ -83,50 +88,46 @@ export function keyInHandler(options: HandlerOptions): Middleware {
 interface Asked {
   readonly options: HandlerOptions;
   readonly environment: Environment;
-  readonly kit: () => Promise<Kit>;
+  readonly kit: Kit;
   readonly request: IncomingMessage;
   readonly url: URL;
-  readonly route: RegExpExecArray;
+  readonly slug: string;
 }
 
-async function answer(asked: Asked): Promise<Answered> {
-  const { options, environment, kit, request, url, route } = asked;
-  if (!mayAsk(request, options.lan))
-    return plain(403, 'Readings are keyed in on the computer that holds them.');
-  const slug = decoded(route[1] ?? '');
-  if (slug === null) return plain(404, 'There is no batch of that name.');
+async function answer(asked: Asked, inForm: boolean): Promise<Answered> {
+  const { options, environment, kit, request, url, slug } = asked;
   if (request.method === 'POST')
     return isSameOrigin(request)
-      ? answerPost(asked, slug)
+      ? answerPost(asked)
       : plain(403, 'Only a page of this server may save readings.');
   if (request.method !== 'GET' && request.method !== 'HEAD') return plain(405, 'Only GET and POST.');
-  if (route[2] === undefined) return toPage(`${url.pathname}/${url.search}`);
+  if (!inForm) return toPage(`${url.pathname}/${url.search}`);
   const code = url.searchParams.get('code');
   // A link with the code in it loses it.
   if (code !== null && isToken(code, options.token)) return toPage(url.pathname, options.token);
   if (code !== null || !isToken(cookieOf(request), options.token)) return codePage(asked, code !== null);
-  const begun = beginSession(await kit(), slug);
+  const begun = beginSession(kit, slug);
   if (begun.ok) return page(200, formPage(environment, begun.session, 'server'));
-  const text = plainPage(environment, await kit(), pathBelow(url), { message: begun.why });
-  return page(begun.missing ? 404 : 409, text);
+  return page(statusOf(begun), plainPage(environment, kit, pathBelow(url), { message: begun.why }));
 }
+
+const statusOf = ({ missing }: { readonly missing: boolean }): number => (missing ? 404 : 409);
 
 const toPage = (to: string, token?: string): Answered => ({
   ...plain(303, ''),
   headers: { Location: to, ...(token === undefined ? {} : cookieFor(token)) },
 });
 
-async function codePage({ environment, kit, url }: Asked, wrongCode: boolean): Promise<Answered> {
-  return page(403, plainPage(environment, await kit(), pathBelow(url), { wrongCode }));
-}
+const codePage = ({ environment, kit, url }: Asked, wrongCode: boolean): Answered =>
+  page(403, plainPage(environment, kit, pathBelow(url), { wrongCode }));
 
 /** The code of the run as its page sends it, or readings as the form's script sends them. */
-async function answerPost(asked: Asked, slug: string): Promise<Answered> {
-  const { options, kit, request, url } = asked;
+async function answerPost(asked: Asked): Promise<Answered> {
+  const { options, kit, request, url, slug } = asked;
   const type = request.headers['content-type'] ?? '';
-  if (type === 'image/jpeg') return keepPage(asked, slug);
+  if (type === 'image/jpeg') return keepPage(asked);
   const coded = /^application\/x-www-form-urlencoded\b/i.test(type);
-  if (!coded && !/^application\/json\b/i.test(type)) return unread(415, 'Only readings are taken here.');
+  if (!coded && type !== READINGS_TYPE) return unread(415, 'Only readings are taken here.');
   const body = (await bodyOf(request, MOST_BYTES.readings))?.toString('utf8');
   if (body === undefined) return unread(413, 'That is more than a batch has readings.');
   if (coded) {
@@ -139,22 +140,20 @@ async function answerPost(asked: Asked, slug: string): Promise<Answered> {
       'The server has started again and asks for its code.',
       'Open this page in another tab, enter the code there, and save here once more.',
     );
-  const sent = SAVE_REQUEST.safeParse(jsonOf(body));
-  if (!sent.success) return plain(400, 'That is not a file of readings.');
-  const begun = beginSession(await kit(), slug);
+  const begun = beginSession(kit, slug);
   return begun.ok
-    ? { ...(await save(begun.session, sent.data.keyed)), headers: cookieFor(options.token) }
-    : refused(begun.missing ? 404 : 409, begun.why);
+    ? { ...(await save(begun.session, body)), headers: cookieFor(options.token) }
+    : refused(statusOf(begun), begun.why);
 }
 
 /** Keeps a photographed page, straightened, beside the batch: private, until the batch names it among its pictures. */
-async function keepPage({ options, kit, request, url }: Asked, slug: string): Promise<Answered> {
+async function keepPage({ options, kit, request, url, slug }: Asked): Promise<Answered> {
   const name = url.searchParams.get('sheet') ?? '';
   if (!isToken(cookieOf(request), options.token))
     return unread(403, 'Not kept: load the page again, it asks for the code.');
   if (!KEPT_PAGE.test(name)) return unread(400, 'Not kept: it is not a page of a sheet.');
-  const begun = beginSession(await kit(), slug);
-  if (!begun.ok) return unread(begun.missing ? 404 : 409, begun.why);
+  const begun = beginSession(kit, slug);
+  if (!begun.ok) return unread(statusOf(begun), begun.why);
   const jpeg = await bodyOf(request, MOST_BYTES.page);
   if (jpeg?.subarray(0, 2).toString('hex') !== 'ffd8')
     return unread(413, 'Not kept: it is not a picture of a page.');
@@ -182,14 +181,6 @@ async function save(session: Session, keyed: string): Promise<Answered> {
   return reply(200, { kind: 'saved', lines, fermentation, data: pageData(after, 'server') });
 }
 
-function jsonOf(body: string): unknown {
-  try {
-    return JSON.parse(body);
-  } catch {
-    return null;
-  }
-}
-
 /** What a request brings, or null as soon as it is more than allowed; what is left is not read. */
 async function bodyOf(request: IncomingMessage, most: number): Promise<Buffer | null> {
   if (Number(request.headers['content-length'] ?? 0) > most) return null;
@@ -201,14 +192,6 @@ async function bodyOf(request: IncomingMessage, most: number): Promise<Buffer | 
     chunks.push(chunk as Buffer);
   }
   return Buffer.concat(chunks);
-}
-
-function decoded(name: string): string | null {
-  try {
-    return decodeURIComponent(name);
-  } catch {
-    return null;
-  }
 }
 
 const pathBelow = (url: URL): string =>

@@ -1,7 +1,7 @@
 import { type Place, planKey } from '../../batch/types/places.ts';
 import type { OutcomeLine } from '../../browser/key-in/data.ts';
 import { correctedText } from '../../key-in/corrected.ts';
-import { type Answers, isFilled } from '../../key-in/key-in.ts';
+import type { Answers } from '../../key-in/key-in.ts';
 import { changesInWords } from '../../key-in/words.ts';
 import { endJudgment, judgmentLine, lineFor } from '../../words/judgments.ts';
 import { VERDICT_WORDS } from '../pages/status.ts';
@@ -14,7 +14,7 @@ export function outcomeLines(opened: Opened, after: Opened, answers: Answers): r
     const keyed = answers.get(blank.key) ?? '';
     return {
       ...words,
-      corrected: isFilled(keyed) ? correctedText(source, blank, keyed, answers) : '',
+      corrected: correctedText(source, blank, keyed, answers),
       verdict: keyed === '' ? '' : verdictOf(after, blank.place),
     };
   });

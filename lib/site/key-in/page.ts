@@ -1,19 +1,17 @@
 import type { Environment } from 'nunjucks';
 import { printedTargets } from '../../batch/types/plan.ts';
 import type { KeyInData, SeenPage } from '../../browser/key-in/data.ts';
-import { fieldView } from '../../paper/field-view.ts';
 import { formScript, styleSheet } from '../assets.ts';
-import { commandLine } from '../command-line.ts';
 import { headView } from '../pages/head.ts';
 import type { Kit, Opened } from './session.ts';
 
 const HEADING = 'Key in readings';
+
 /** What the page's own script needs. Nothing private is in it. */
 export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
-  const { batch, brewery, raw, slug, blanks, printed } = opened;
-  const plan = { ...opened.plan, targets: printedTargets(opened.plan) };
+  const { batch, brewery, plan, raw, slug, printed } = opened;
   // Without what the figures hang on, which is most of them.
-  const targets = Object.entries(plan.targets).map(([key, figure]) => [
+  const targets = Object.entries(printedTargets(plan)).map(([key, figure]) => [
     key,
     figure && { ...figure, contributors: [] },
   ]);
@@ -22,16 +20,9 @@ export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
     slug,
     units: brewery.units,
     language: brewery.language,
-    command: commandLine('key-in', slug),
     batch: { ...batch, notes: '', tags: [], basedOn: null, pictures: [] },
     targets: Object.fromEntries(targets) as KeyInData['targets'],
     raw: { readings: raw.readings ?? {} },
-    ranges: Object.fromEntries(
-      blanks.flatMap((blank) => {
-        const { range } = fieldView(blank, plan, brewery.units);
-        return range === null ? [] : [[blank.key, range]];
-      }),
-    ),
     photo: printed?.photo ?? [],
     seen: [],
     paper: printed?.paper ?? null,
@@ -82,6 +73,7 @@ export async function photoPage(
   return environment.render('key-in/photo.njk', {
     language: opened.brewery.language,
     title: opened.batch.title,
+    slug: opened.slug,
     // Without the typeface, whose files lie elsewhere.
     styles: (await styleSheet()).replaceAll(/@font-face\s*\{[^}]*\}/g, ''),
     script,

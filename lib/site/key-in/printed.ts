@@ -4,7 +4,6 @@ import { z } from 'zod';
 import { keptSheets } from '../../archive/printed.ts';
 import { placeOf } from '../../batch/types/places.ts';
 import type { Blank, PaperPages } from '../../key-in/key-in.ts';
-import { PAPER_ROWS } from '../../paper/blanks.ts';
 import type { PhotoField, PhotoPage } from '../../photo/strip.ts';
 import { isSafeSlug, type SheetFile, sheetKindOf } from '../paths.ts';
 
@@ -18,7 +17,7 @@ export interface Printed {
   readonly photo: readonly PhotoPage[];
 }
 
-type PaperBlank = Pick<Blank, 'id' | 'key' | 'place' | 'onPaper'>;
+type PaperBlank = Pick<Blank, 'id' | 'key' | 'onPaper'>;
 
 const LARGEST_BYTES = 1024 * 1024;
 
@@ -39,7 +38,7 @@ export function readPrinted(
   if (last === undefined) return null;
   const { revision, pages: counts, fields } = last;
   const ids = new Map(fields.map(({ id, key }) => [key, id]));
-  const onPaper = blanks.filter((blank) => blank.onPaper && !isBelowPaper(blank));
+  const onPaper = blanks.filter((blank) => blank.onPaper);
   const sameNumbers = onPaper.length === ids.size && onPaper.every(({ id, key }) => ids.get(key) === id);
   const paper = {
     counts: { kettle: counts['kettle-sheet'], cellar: counts['cellar-sheet'] },
@@ -122,7 +121,3 @@ export function pagesOf(data: unknown, isNewest = true): readonly PhotoPage[] {
     })),
   ) as readonly PhotoPage[];
 }
-
-/** Rows that the file has beyond those that there is room for on paper. */
-const isBelowPaper = ({ place: { of, row } }: PaperBlank): boolean =>
-  (of === 'fermentation' || of === 'tasted') && row !== null && row >= PAPER_ROWS[of];

@@ -56,8 +56,7 @@ await runCommand(SPEC, async (args) => {
   const taken = path === undefined ? none : fromFile(path, begun.session, args.flag('over'));
   if (taken.differs.length > 0) return say({ saved: false, said: taken.differs });
   const given = [...taken.given, ...args.all('set').map(settingOf)];
-  const options = { sure: args.flag('sure'), fromFile: path !== undefined };
-  if (given.length > 0) return say(await keyIn(taken.session, given, options));
+  if (given.length > 0) return say(await keyIn(taken.session, given, args.flag('sure')));
   if (path !== undefined) return say({ saved: true, said: ['The file says so already.'] });
   const lines = createInterface({ input: process.stdin, terminal: false });
   try {

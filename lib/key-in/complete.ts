@@ -68,8 +68,10 @@ export function complete(blank: Blank, line: string, ctx: DateContext): Complete
     return fault('quantity-no-number', { text: typed, expected: 'an answer, or nothing' });
   }
   const both = blank.words.find((each) => typed.endsWith(` ${each}`));
-  const figure = quoted(typed.slice(0, -(both?.length ?? 0) - 1));
-  if (both !== undefined) return keyInFault('taken-and-not-taken', { figure, word: both });
+  if (both !== undefined) {
+    const figure = quoted(typed.slice(0, -both.length - 1));
+    return keyInFault('taken-and-not-taken', { figure, word: both });
+  }
   const read = byKind(blank, typed, ctx);
   if (read.ok) return read;
   const meant = read.offers.map((offer) => byKind(blank, offer, ctx));

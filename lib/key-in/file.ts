@@ -34,23 +34,40 @@ function rowIn(name: string): LogPlace | null {
 type LogKey = 'fermentation' | 'tasted';
 type LogPlace = Place & { readonly of: LogKey; readonly row: number };
 
-/** What a file says in each of its blanks, by words that find it again where the rows of a log have moved. */
-export function saidIn(blanks: readonly Blank[]): ReadonlyMap<string, Blank> {
-  const now = new Map(blanks.map((blank) => [blank.key, blank.now]));
-  const said = blanks.map((blank) => {
+/** Blanks by words that find them again where the rows of a log have moved: by the row's day. */
+export function byWords(blanks: readonly Blank[], answers: Answers = new Map()): ReadonlyMap<string, Blank> {
+  const now = new Map(blanks.map((blank) => [blank.key, answers.get(blank.key) ?? blank.now]));
+  const words = (blank: Blank) => {
     const inLog = rowIn(blank.key) !== null;
     const place = inLog ? { ...blank.place, row: null } : blank.place;
-    const day = inLog ? now.get(siblingKey(blank, 'on')) : '';
-    return [JSON.stringify([placeText(place), blank.at, day, blank.now]), blank] as const;
-  });
-  return new Map(said);
+    return JSON.stringify([placeText(place), blank.at, inLog ? now.get(siblingKey(blank, 'on')) : '']);
+  };
+  return new Map(blanks.map((blank) => [words(blank), blank]));
 }
 
-/** What answers say that the file did not, in the same words; of what is taken out, nothing. */
-export function newlySaid(blanks: readonly Blank[], answers: Answers): readonly string[] {
-  const was = new Map(blanks.map(({ key, now }) => [key, now]));
-  const all = saidIn(blanks.map((blank) => ({ ...blank, now: answers.get(blank.key) ?? blank.now })));
-  return [...all].filter(([, { key, now }]) => now !== '' && now !== was.get(key)).map(([said]) => said);
+/** By the same words, what the file said at any time before answers changed it. */
+export function saidBefore(
+  blanks: readonly Blank[],
+  answers: Answers,
+  earlier: ReadonlyMap<string, readonly string[]> = new Map(),
+): ReadonlyMap<string, readonly string[]> {
+  const changed = [...byWords(blanks, answers)].flatMap(([words, { key, now: was }]) => {
+    const now = answers.get(key) ?? was;
+    const before = [...(earlier.get(words) ?? []), was].filter((text) => text !== now);
+    return now === was ? [] : [[words, before] as const];
+  });
+  return new Map([...earlier, ...changed]);
+}
+
+/** Of what was saved, what the file says as before again: an editor with an older text has written over it. */
+export function lostFrom(
+  blanks: readonly Blank[],
+  before: ReadonlyMap<string, readonly string[]>,
+): readonly string[] {
+  const said = byWords(blanks);
+  return [...before]
+    .filter(([words, was]) => was.includes(said.get(words)?.now ?? ''))
+    .map(([words]) => words);
 }
 
 /**

@@ -13,7 +13,7 @@ export interface TimetableLine {
   /** The large figure: `14:50`, else `0:25` after the kettle goes on; empty where the row above has the same. */
   readonly time: string;
   /** True where `time` is longer than a clock or a count: it is set smaller. */
-  readonly timeInWords: boolean;
+  readonly isLong: boolean;
   readonly minutesLeft: string;
   /** Title of the stage where this row begins one. */
   readonly phase: string | null;
@@ -59,7 +59,7 @@ export function timetableLines(plan: Plan, voice: Voice): TimetableLine[] {
     const beyond = gap > MINUTES_A_NOTCH * MOST_NOTCHES;
     const line: TimetableLine = {
       time: time === lastTime ? '' : time,
-      timeInWords: time.length > '00:00'.length,
+      isLong: time.length > '00:00'.length,
       minutesLeft: left === lastLeft && time === lastTime ? '' : left,
       phase: row.phase === lastPhase ? null : PHASE_TITLES[row.phase],
       ...rowWords(row, voice),

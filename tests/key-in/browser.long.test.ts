@@ -129,11 +129,19 @@ describe('the form with a server', () => {
     );
     await looked();
     await fill(page, { A1: '13' });
-    expect(await page.locator('[data-summary]').count()).toBe(0);
-    // One that saves what it read before all of that.
+    expect(await page.locator('[data-lost]').count()).toBe(0);
+    // Nor one in which a reading is corrected.
+    const corrected = served.room.text(SLUG).replace('1.085', '1.086');
+    served.room.write(SLUG, corrected);
+    await looked();
+    expect(await page.locator('[data-lost]').count()).toBe(0);
+    // One that saves what it read before all of that: nothing moves under the hands of whoever types.
     served.room.write(SLUG, served.untouched);
     await looked();
-    await page.waitForSelector('[data-summary]');
+    await page.waitForSelector('[data-lost]');
+    expect(await page.textContent('[data-lost]')).toMatch(/No longer in the file: D2 .*F1 .*F2 .*F4 /s);
+    await page.tap('[data-lost] button');
+    expect(await page.locator('[data-lost]').count()).toBe(0);
     expect(await page.textContent('[data-summary]')).toMatch(
       /has changed since you typed.*D2.*the file now says nothing.*F1.*F2.*F4/s,
     );
@@ -260,6 +268,10 @@ describe('the form without a server, opened as a file', () => {
     const page = await open(await publishedAnew('american'));
     writeFileSync(brewery, before);
     await fill(page, { F1: '2027-01-12', 'F1-c': '10:15', A1: '9:05 am' });
+    // A half that nobody has said is asked for again after the page was closed.
+    await page.reload();
+    await page.waitForSelector('.bar button');
+    expect(await value(page, 'F1-c')).toBe('10:15');
     await press(page);
     await page.tap('.summary .offer:has-text("am")');
     expect(await page.locator('.summary .offer').count()).toBe(0);

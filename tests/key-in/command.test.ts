@@ -81,6 +81,17 @@ describe('npm run key-in', () => {
       return openBatch(content, slug);
     });
     expect(noted.kind).toBe('saved');
+    // What was taken out comes back with the older text.
+    const again = beginSession(await readKit(room.content), SLUG);
+    const out = readKeyedFile(`batch = ${SLUG}\nwas boil_started = 14:30\nboil_started =\n`);
+    if (!again.ok || 'fault' in out) throw new Error();
+    const withBoth = room.text(SLUG);
+    const taken = await saveKeyed(again.session, out, (content, slug) => {
+      expect(room.text(SLUG)).not.toContain('boil_started');
+      room.write(SLUG, withBoth);
+      return openBatch(content, slug);
+    });
+    expect(taken.kind).toBe('clash');
     room.write(SLUG, before);
   });
 
@@ -189,5 +200,10 @@ describe('hard cases', () => {
       0,
       expect.stringContaining('- { on: 2026-10-05 08:15 }\n    - { on: 2026-10-06 10:05 }'),
     ]);
+    // Beside a file, what is set by hand is asked about all the same.
+    writeFileSync(file, 'batch = porch-amber\nfermentation[2].on = 2026-10-07 10:05\n');
+    const both = await on('--file', file, '--set', 'tasted[next].on=8 Nov 2026 10:15');
+    expect([both.code, both.out]).toEqual([1, expect.stringMatching(/10:15 am.*10:15 pm/)]);
+    expect(us.text('porch-amber')).not.toContain('2026-10-07');
   });
 });

@@ -1,15 +1,6 @@
 /** Files that are either whole under their name or not there at all. */
 import { randomBytes } from 'node:crypto';
-import {
-  closeSync,
-  existsSync,
-  mkdirSync,
-  openSync,
-  readdirSync,
-  renameSync,
-  rmSync,
-  writeFileSync,
-} from 'node:fs';
+import { closeSync, mkdirSync, openSync, readdirSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { mkdir, open, rename, rm, stat } from 'node:fs/promises';
 import { basename, dirname, join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
@@ -164,7 +155,13 @@ const UNFINISHED = /^\..+\.(\d+)-(?:[0-9a-f]{12}\.tmp|\d+\.part)$/;
 
 /** Takes away what a process that was killed while it wrote has left beside the files of a folder. */
 export function sweepUnfinished(folder: string): void {
-  for (const name of existsSync(folder) ? readdirSync(folder) : []) {
+  let names: readonly string[] = [];
+  try {
+    names = readdirSync(folder);
+  } catch {
+    // What cannot be listed cannot be swept.
+  }
+  for (const name of names) {
     const pid = UNFINISHED.exec(name)?.[1];
     if (pid !== undefined && !isAlive(Number(pid))) rmSync(join(folder, name), { force: true });
   }

@@ -37,7 +37,8 @@ export interface Entry {
   line(): string | null;
   /** The same figure a second time; null where it is not asked for. */
   again(): string | null;
-  put(text: string): void;
+  /** `settled`: its times are as the file has them, and no line that may mean morning or evening. */
+  put(text: string, settled?: boolean): void;
   showCorrected(ctx: DoubtContext, text: string, answers: Answers): void;
 }
 
@@ -70,7 +71,7 @@ const labelled = (label: string, input: HTMLElement, ...more: readonly Node[]): 
   element('span', { class: 'part' }, element('label', { for: input.id }, label), pair(input, ...more));
 const pair = (...inputs: readonly Node[]): HTMLElement => element('span', { class: 'pair' }, ...inputs);
 
-/** A time as the file has it, with its half of the day where people write that; whatever else was typed as it is. */
+/** A time as the file has it, with its half of the day where people write that. */
 const shownClock = (text: string): string =>
   /^\d\d:\d\d$/.test(text) ? clockText(text, document.documentElement.lang) : text;
 
@@ -138,14 +139,15 @@ function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
     const { word } = parted();
     for (const each of inputs) each.disabled = word !== '';
   };
-  const put = (text: string) => {
+  const put = (text: string, settled = /[ap]m$/i.test(text)) => {
     const stored = partsOf(blank, text);
-    for (const [part, input] of held) input.value = kind === 'text' ? stored[part] : shownClock(stored[part]);
+    for (const [part, input] of held)
+      input.value = settled && kind !== 'text' ? shownClock(stored[part]) : stored[part];
     if (again) again.value = value.value;
     for (const { word, input } of ticks) input.checked = word === stored.word;
     settle();
   };
-  put(blank.now);
+  put(blank.now, true);
   const untouched = lineOf(blank, parted());
   for (const { input } of ticks)
     input.addEventListener('change', () => {
@@ -153,7 +155,7 @@ function entryOf(blank: Blank, hint: string, twice: boolean): Entry {
       settle();
     });
   now?.addEventListener('click', () => {
-    put(clock === null ? localDay() : `${localDay()} ${localClock()}`);
+    put(clock === null ? localDay() : `${localDay()} ${localClock()}`, true);
     value.dispatchEvent(new Event('input', { bubbles: true }));
   });
   return {

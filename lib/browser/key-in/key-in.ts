@@ -4,10 +4,10 @@ import { checkTyped } from '../../key-in/check.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
 import { dateContextOf } from '../../key-in/dates.ts';
 import { doubtsOf } from '../../key-in/doubts.ts';
-import { keyedFile, mergeKeyed, newlySaid, readKeyedFile, saidIn } from '../../key-in/file.ts';
+import { byWords, keyedFile, lostFrom, mergeKeyed, readKeyedFile, saidBefore } from '../../key-in/file.ts';
 import { type Answers, type Blank, blanksOf, rowsOf, siblingKey } from '../../key-in/key-in.ts';
 import { readingsLines } from '../../key-in/lines.ts';
-import { type ChangeWords, changesInWords, faultText, shownText } from '../../key-in/words.ts';
+import { type ChangeWords, changesInWords, faultText, labelOf, shownText } from '../../key-in/words.ts';
 import { type KeyInData, READINGS_TYPE, type SaveReply } from './data.ts';
 import { type Entry, element, type Form, makeForm } from './form.ts';
 import { photoSection } from './photo.ts';
@@ -93,7 +93,7 @@ async function keepPage(name: string, jpeg: Blob): Promise<string> {
 function offerNow({ entries, entryOf }: Form): Page['offered'] {
   const entry = entries.find(({ blank }) => blank.place.of === 'fermentation' && blank.now === '');
   if (entry === undefined) return null;
-  entry.put(`${localDay()} ${localClock()}`);
+  entry.put(`${localDay()} ${localClock()}`, true);
   requestAnimationFrame(() => entryOf(siblingKey(entry.blank, 'gravity'))?.first.focus());
   return { entry, line: entry.line() ?? '' };
 }
@@ -143,16 +143,19 @@ const typed = (page: Page): ReadonlyMap<string, string> => linesOf(page, (entry)
 
 const dateContext = ({ data }: Page) => dateContextOf(data.batch, data);
 
-/** What was typed as the file would hold it, and as it was typed where it cannot. */
-function asKeyed(page: Page): Answers {
+/** What was typed as the file would hold it, and as it was typed where it cannot: those lines are open. */
+function asKeyed(page: Page): { readonly keyed: Answers; readonly open: readonly string[] } {
   const lines = typed(page);
   const { answers } = checkTyped(page.blanks, { lines }, dateContext(page));
-  return new Map([...lines].map(([key, line]) => [key, answers.get(key) ?? line]));
+  return {
+    keyed: new Map([...lines].map(([key, line]) => [key, answers.get(key) ?? line])),
+    open: [...lines].flatMap(([key, line]) => (answers.has(key) ? [] : [line])),
+  };
 }
 
 /** Everything that follows from what is typed, as it is typed. */
 function refresh(page: Page): void {
-  const keyed = asKeyed(page);
+  const { keyed } = asKeyed(page);
   const answers = new Map(page.blanks.map(({ key, now }) => [key, keyed.get(key) ?? now]));
   for (const entry of page.form.entries)
     entry.showCorrected(page.ctx, answers.get(entry.blank.key) ?? '', answers);
@@ -247,7 +250,7 @@ function intoTheFile({ data: { slug, raw }, blanks, review }: Page, answers: Ans
 /** Sends what was keyed in; whatever comes back, what was typed is still in the form until the file has it. */
 async function send(page: Page): Promise<void> {
   const { button, data } = page;
-  const keyed = asKeyed(page);
+  const { keyed } = asKeyed(page);
   const body = keyedFile(data.slug, page.blanks, keyed);
   button.disabled = true;
   try {
@@ -267,8 +270,8 @@ function answered(page: Page, keyed: Answers, reply: SaveReply): void {
     case 'saved': {
       forget(page.data.slug);
       history.replaceState(null, '', window.location.pathname + window.location.search);
-      const { review, blanks } = begin(reply.data);
-      saved = stillIn([...saved.keys(), ...newlySaid(page.blanks, keyed)], blanks);
+      saved = saidBefore(page.blanks, keyed, saved);
+      const { review } = begin(reply.data);
       setTimeout(lookAgain, LOOK_AGAIN_MS);
       const meaning = reply.lines.map(({ corrected, verdict }) =>
         [corrected === '' ? '' : `= ${corrected}`, verdict].filter((part) => part !== '').join('; '),
@@ -293,30 +296,40 @@ function answered(page: Page, keyed: Answers, reply: SaveReply): void {
   }
 }
 
-/** What was saved from this page, as the file said it last. */
-let saved: ReadonlyMap<string, Blank> = new Map();
-
-const stillIn = (said: readonly string[], blanks: readonly Blank[]): typeof saved =>
-  new Map([...saidIn(blanks)].filter(([each]) => said.includes(each)));
+/** What the file said before it was changed from this page. */
+let saved: ReturnType<typeof saidBefore> = new Map();
+let looking = false;
 
 /**
- * Reads the file once more: an editor that was open with an older text takes out what was saved here when it saves. Then that is
- * in the form again, with what has been typed since.
+ * Reads the file once more: an editor that was open with an older text takes out what was saved here when it saves. Then it can be
+ * put into the form again, with what has been typed since.
  */
 async function lookAgain(): Promise<void> {
-  const before = saved;
-  if (before.size === 0) return;
+  const looked = saved;
+  if (looked.size === 0 || looking || document.hidden) return;
+  looking = true;
   const text = await fetch('./').then(
     (reply) => reply.text(),
     () => '',
   );
+  looking = false;
   const data = dataIn(new DOMParser().parseFromString(text, 'text/html'));
-  if (data === null || current === null || saved !== before || current.button.disabled) return;
-  const now = stillIn([...before.keys()], blanksIn(data));
-  const lost = [...before].filter(([said]) => !now.has(said)).map(([, { key }]) => key);
-  if (lost.length === 0) return;
-  saved = now;
-  begin(data, keep(current, new Set(lost)));
+  if (data === null || current === null || saved !== looked || current.button.disabled) return;
+  tellLost(data, new Set(lostFrom(blanksIn(data), looked)));
+}
+
+function tellLost(data: KeyInData, lost: ReadonlySet<string>): void {
+  document.querySelector('[data-lost]')?.remove();
+  const own = [...byWords(current!.blanks)].flatMap(([words, blank]) => (lost.has(words) ? [blank] : []));
+  if (own.length === 0) return;
+  root.before(madeOf('lost'));
+  const notice = document.querySelector('[data-lost]')!;
+  const names = own.map((blank) => `${blank.id} ${labelOf(blank)}`);
+  notice.querySelector('span')!.textContent = names.join(', ');
+  notice.querySelector('button')!.addEventListener('click', () => {
+    notice.remove();
+    begin(data, keep(current!, new Set(own.map(({ key }) => key))));
+  });
 }
 
 function refuse({ review }: Page, why: readonly string[]): void {
@@ -333,10 +346,14 @@ function inBrowser(slug: string, work: (at: Storage, place: string) => unknown):
   }
 }
 
+/** Before a line that is still open: a time in it is asked about again. */
+const OPEN = '# open: ';
+
 /** What was typed outlives a page that is closed by mistake. */
 function keep(page: Page, lost?: ReadonlySet<string>): string {
   const { slug } = page.data;
-  const text = keyedFile(slug, page.blanks, asKeyed(page), lost);
+  const { keyed, open } = asKeyed(page);
+  const text = keyedFile(slug, page.blanks, keyed, lost) + open.map((line) => `${OPEN}${line}\n`).join('');
   inBrowser(slug, (at, place) => at.setItem(place, text));
   return text;
 }
@@ -354,11 +371,12 @@ function restore(page: Page, before: string): readonly Problem[] {
   problems.clear();
   const file = readKeyedFile(before);
   if ('fault' in file || file.slug !== data.slug) return [];
+  const isOpen = (text: string) => before.split('\n').includes(OPEN + text);
   const { given, collisions } = mergeKeyed(file, blanks, data.raw);
-  for (const [key, text] of given) form.entryOf(key)?.put(text);
+  for (const [key, text] of given) form.entryOf(key)?.put(text, !isOpen(text));
   const changed = collisions.flatMap(({ blank, keyed }): readonly Problem[] => {
     const entry = form.entryOf(blank.key);
-    entry?.put(keyed);
+    entry?.put(keyed, !isOpen(keyed));
     const says = blank.now === '' ? 'nothing' : shownText(blank.now, blank.kind, data.language);
     const text = `the file now says ${says}; it said something else when you typed this.`;
     return entry === undefined ? [] : [{ entry, text }];

@@ -3,6 +3,7 @@ import { type Collision, mergeKeyed, readKeyedFile, rowsNeeded } from '../../key
 import { blanksOf } from '../../key-in/key-in.ts';
 import { labelOf, shownText } from '../../key-in/words.ts';
 import type { Session } from '../../site/key-in/session.ts';
+import { clockText } from '../../words/measures.ts';
 import { UsageError } from './usage-error.ts';
 
 export interface FromFile {
@@ -56,5 +57,11 @@ export function fromFile(path: string, session: Session, over: boolean): FromFil
       differs: [...collisions.flatMap((one) => linesOf(one, brewery.language)), END],
     };
   const instead = collisions.map(({ blank, keyed }) => [blank.key, keyed] as const);
-  return { session: { ...session, blanks }, given: [...given, ...instead], differs: [] };
+  // A file of readings says its times as the batch file does; what is keyed in by hand says which half of the day it is.
+  const byHand = ([key, text]: readonly [string, string]) => {
+    const kind = blanks.find((blank) => blank.key === key)?.kind;
+    if (kind !== 'clock' && kind !== 'date') return [key, text] as const;
+    return [key, text.replace(/\d\d:\d\d$/, (time) => clockText(time, brewery.language))] as const;
+  };
+  return { session: { ...session, blanks }, given: [...given, ...instead].map(byHand), differs: [] };
 }

@@ -32,12 +32,10 @@ function blankNamed(session: Session, name: string): Blank {
 export async function keyIn(
   session: Session,
   given: readonly (readonly [string, string])[],
-  options: { readonly sure: boolean; readonly fromFile: boolean },
+  sure: boolean,
 ): Promise<Keyed> {
   const lines = new Map(given.map(([name, text]) => [blankNamed(session, name).key, text]));
-  const byHand = dateContextOf(session.batch, session.brewery);
-  // A file of readings says its times as the batch file does.
-  const context = options.fromFile ? { ...byHand, twelveHours: false } : byHand;
+  const context = dateContextOf(session.batch, session.brewery);
   const { answers, faults } = checkTyped(session.blanks, { lines }, context);
   const nameOf = (key: string) => {
     const blank = session.blanks.find((each) => each.key === key);
@@ -53,7 +51,7 @@ export async function keyIn(
     return { saved: false, said: [...said, 'Nothing was saved.'] };
   }
   const doubts = doubtsOf(session.blanks, answers, doubtContext(session, localDay()));
-  if (doubts.length > 0 && !options.sure) {
+  if (doubts.length > 0 && !sure) {
     const said = doubts.flatMap(({ key, message }) => [nameOf(key), `  unlikely  ${message}`]);
     return { saved: false, said: [...said, 'Nothing was saved. With --sure it is taken as it is.'] };
   }

@@ -19,7 +19,7 @@ import { changesOf } from '../../key-in/changes.ts';
 import { checkTyped } from '../../key-in/check.ts';
 import type { DoubtContext } from '../../key-in/corrected.ts';
 import { dateContextOf } from '../../key-in/dates.ts';
-import { type KeyedFile, mergeKeyed, newlySaid, rowsNeeded, saidIn } from '../../key-in/file.ts';
+import { type KeyedFile, lostFrom, mergeKeyed, rowsNeeded, saidBefore } from '../../key-in/file.ts';
 import { type Answers, type Blank, blanksOf, type Raw } from '../../key-in/key-in.ts';
 import { faultText } from '../../key-in/words.ts';
 import { type Problem, pathText } from '../../units/problem.ts';
@@ -139,9 +139,8 @@ export async function saveKeyed(session: Session, keyed: KeyedFile, look = openB
     case 'unchanged': {
       const after = beginSession(session, slug, look);
       if (!after.ok) return { kind: 'clash' };
-      const now = saidIn(after.session.blanks);
-      const isLost = newlySaid(before.blanks, answers).some((said) => !now.has(said));
-      return isLost ? { kind: 'clash' } : { kind: 'saved', before, answers, after: after.session };
+      const lost = lostFrom(after.session.blanks, saidBefore(before.blanks, answers));
+      return lost.length > 0 ? { kind: 'clash' } : { kind: 'saved', before, answers, after: after.session };
     }
     case 'changed since':
       return { kind: 'clash' };

@@ -8,11 +8,22 @@ import { COMPARE_PATH, compareView } from './pages/compare-view.ts';
 import { facetPath, facetView, GATHERED_PATH, gatheredView } from './pages/facet-view.ts';
 import { olderPath, olderView } from './pages/list-view.ts';
 import { ROWS_PATH, rowsView } from './pages/rows-view.ts';
-import { YEARS_PATH, yearPages, yearPath, yearsView, yearView } from './pages/year-view.ts';
-import { laterPages } from './paging.ts';
+import { byYear, YEARS_PATH, yearPages, yearPath, yearsView, yearView } from './pages/year-view.ts';
+import { laterPages, rowsOfPage } from './paging.ts';
 import { safeSlug } from './paths.ts';
 import { searchFiles } from './search-index.ts';
 import type { Published, SiteEntry } from './site.ts';
+
+/**
+ * What pages show: batches that are on them, in full, and what else. A build makes pages again only where something of this has
+ * changed, so all that a view takes from the site besides the brewery is in here.
+ */
+export interface Around {
+  readonly batches: readonly string[];
+  readonly shown: unknown;
+}
+
+const pagesOf = (rows: number): readonly number[] => [1, ...laterPages(rows)];
 
 /** What a batch is compared with others by. */
 export const comparablePath = (slug: string): string => `${comparableName(safeSlug(slug))}.js`;
@@ -38,7 +49,7 @@ export function archivePages(
     ),
     ...FACET_KINDS.flatMap((kind) =>
       facets.byKind[kind].flatMap((facet) =>
-        [1, ...laterPages(facet.entries.length)].map(
+        pagesOf(facet.entries.length).map(
           (page) => [facetPath(facet, page), () => render('facet', facetView(facet, site, page))] as const,
         ),
       ),
@@ -53,6 +64,29 @@ export function archivePages(
         dataScript(comparableName(slug), comparableView(entry, site.brewery, notesOf(entry)));
       return [comparablePath(slug), text] as const;
     }),
+  ]);
+}
+
+/** What those of them show that list some of the batches. */
+export function listsOf(site: Published, facets: Facets): ReadonlyMap<string, Around> {
+  const of = (entries: readonly SiteEntry[], page: number, shown: unknown): Around => ({
+    batches: rowsOfPage(entries, page).map(({ batch }) => batch.slug),
+    shown,
+  });
+  return new Map([
+    ...FACET_KINDS.flatMap((kind) => facets.byKind[kind]).flatMap((facet) => {
+      const { name, entries } = facet;
+      return pagesOf(entries.length).map(
+        (page) => [facetPath(facet, page), of(entries, page, [name, entries.length])] as const,
+      );
+    }),
+    ...[...byYear(site)].flatMap(([year, entries]) => {
+      const batches = entries.map(({ batch }) => batch.slug);
+      return yearPages(site, year).map((page) => [yearPath(year, page), { batches, shown: null }] as const);
+    }),
+    ...laterPages(site.batches.length).map(
+      (page) => [olderPath(page), of(site.batches, page, site.batches.length)] as const,
+    ),
   ]);
 }
 

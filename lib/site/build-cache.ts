@@ -98,7 +98,7 @@ interface Stored {
   readonly program: string;
   readonly tables: ArchiveMemory['tables'];
   readonly batches: readonly Places[];
-  /** A key of each batch that has pages, of all that they depend on. */
+  /** By batch, and by the path of a list: a key of all that its pages depend on. */
   readonly pages: ReadonlyMap<string, string>;
   /** The files of the last build by their absolute path. */
   readonly files: ReadonlyMap<string, Left>;
@@ -114,8 +114,8 @@ export interface BuildCache {
   isWhole(key: string, outputs: readonly (Output | null)[]): boolean;
   /** How the last build left a file, where it is still so; null where it is not. */
   asLeft(file: string): Left | null;
-  /** The key with which the pages of a batch were made. */
-  pagesOf(slug: string): string | undefined;
+  /** The key with which the pages of a batch, or a list, were made. */
+  keyOf(batchOrPath: string): string | undefined;
   /**
    * Keeps what this build has made; `whole` is null where something went wrong. Gives why nothing can be kept, else null: then
    * the next build costs more, and that is all.
@@ -187,7 +187,7 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
       return paths.length === stored.files.size && paths.every((path) => asLeft(path) !== null);
     },
     asLeft,
-    pagesOf: (slug) => stored?.pages.get(slug),
+    keyOf: (batchOrPath) => stored?.pages.get(batchOrPath),
     keep(pages, outputs, whole) {
       const left = new Map<string, Left>();
       for (const output of outputs)

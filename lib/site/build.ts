@@ -1,6 +1,7 @@
 import { join, relative } from 'node:path';
 import type Eleventy from '@11ty/eleventy';
 import { type LoadedSite, loadSite } from './archive.ts';
+import type { Around } from './archive-pages.ts';
 import { type BuildCache, sha256 } from './build-cache.ts';
 import { type Output, openOutput } from './output.ts';
 import { createPages, type Pages, type PagesOptions, pagePaths } from './pages.ts';
@@ -29,7 +30,7 @@ export interface SiteBuildResult {
   readonly data: Pick<LoadedSite, 'content' | 'problems'>;
   /** How many batches there are pages of, and how many of them were rebuilt. */
   readonly batches: { readonly all: number; readonly anew: number };
-  /** A key for the pages of each batch, for the next build. */
+  /** Keys of pages for the next build, by batch and by the path of a list. */
   readonly keys: ReadonlyMap<string, string>;
 }
 
@@ -52,7 +53,7 @@ export async function buildSite(options: SiteBuildOptions): Promise<SiteBuildRes
   }
   const paths = pagePaths(pages);
   if (options.output === undefined) await output.removeOthers();
-  const batches = { all: keys.size, anew: anew.size };
+  const batches = { all: pages.site.recipes.length, anew: anew.size };
   return { pages: paths, problems: data.problems, data, batches, keys };
 }
 
@@ -84,7 +85,7 @@ const OF_BATCH = /^(?:batches|recipes)\/([^/]+)\/(?:key-in\/)?[^/]+$/;
 /** Files that nothing of the archive goes into: only another version of the program makes others. */
 const OF_PROGRAM = /^(?:schema\/|assets\/(?!print-sheet))/;
 
-/** Which pages an earlier build has left as they should be: those of batches for which all that they depend on is the same. */
+/** Which pages an earlier build has left as they should be: those for which all that they depend on is the same. */
 function whatIsDone(data: Built, pages: Pages, output: Output, { cache, ...options }: SiteBuildOptions) {
   const { brewery, extracts, recipes } = pages.site;
   const { paper, assets, fonts, pdfs } = options;
@@ -94,16 +95,22 @@ function whatIsDone(data: Built, pages: Pages, output: Output, { cache, ...optio
     cache?.memory.plans.known.get(slug)?.key,
     data.content.photographs?.get(slug),
   ];
-  const keys = new Map<string, string>();
+  const keyFor = ({ batches, shown }: Around): string =>
+    sha256(forAll, JSON.stringify([batches, batches.map(keyOf), shown]));
+  const slugs = recipes.map(({ batch }) => batch.slug);
+  const keys = new Map(
+    cache === undefined
+      ? []
+      : [
+          ...slugs.map((slug) => [slug, keyFor(pages.around(slug))] as const),
+          ...[...pages.lists].map(([path, around]) => [path, keyFor(around)] as const),
+        ],
+  );
   const anew = new Set<string>();
-  if (cache !== undefined)
-    for (const { batch } of recipes) {
-      const { batches, shown } = pages.around(batch.slug);
-      keys.set(batch.slug, sha256(forAll, JSON.stringify([batches, batches.map(keyOf), shown])));
-    }
   const isDone = (path: string): boolean => {
     const slug = OF_BATCH.exec(path)?.[1];
-    const same = slug === undefined ? OF_PROGRAM.test(path) : cache?.pagesOf(slug) === keys.get(slug);
+    const key = keys.get(slug ?? path);
+    const same = key === undefined ? OF_PROGRAM.test(path) : cache?.keyOf(slug ?? path) === key;
     const left = same ? (cache?.asLeft(join(output.folder, path)) ?? null) : null;
     if (left !== null) output.leave(path, left);
     else if (slug !== undefined && cache !== undefined) anew.add(slug);

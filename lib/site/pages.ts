@@ -2,7 +2,7 @@ import type { Environment } from 'nunjucks';
 import type { Batch } from '../batch/types/batch.ts';
 import { type Says, usedLines } from '../words/learning-view.ts';
 import { familiesOf } from './ancestry.ts';
-import { archivePages, listedPaths } from './archive-pages.ts';
+import { type Around, archivePages, listedPaths, listsOf } from './archive-pages.ts';
 import { type Facets, facetsOf, facetsOfBatch } from './facets.ts';
 import { openGraph } from './feeds/open-graph.ts';
 import { picturePath, pictureWords } from './feeds/picture.ts';
@@ -55,11 +55,10 @@ export interface Pages {
   readonly pages: readonly string[];
   /** All other files: sheets, plans, data, feeds, calendars, and the pages that lead through the archive. */
   readonly others: readonly string[];
-  /**
-   * What the pages of a batch show of others: batches that are on them, in full, and what else. A build makes pages again only
-   * where something of this has changed, so all that a view takes from the site besides its entry and the brewery is in here.
-   */
-  around(slug: string): { readonly batches: readonly string[]; readonly shown: unknown };
+  /** What the pages of a batch show of others. */
+  around(slug: string): Around;
+  /** What pages show that list some of the batches, by their path. */
+  readonly lists: ReadonlyMap<string, Around>;
   has(path: string): boolean;
   /** The text of one file; throws where there is none of that path. */
   file(path: string): string;
@@ -239,6 +238,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
         site.bySlug.get(slug)?.batch.publish === 'all' ? saysOf(shop, slug) : null,
       ],
     }),
+    lists: listsOf(site, facets),
     has: (path) => makerOf(path) !== undefined,
     made,
     file: (path) => {

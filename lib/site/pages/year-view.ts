@@ -29,7 +29,8 @@ const MOST_NAMED = 300;
 
 export const counted = (n: number): string => (n === 1 ? 'one batch' : `${n} batches`);
 
-function byYear(site: Published): ReadonlyMap<string, readonly SiteEntry[]> {
+/** Batches by the year of their brewing day, newest first. */
+export function byYear(site: Published): ReadonlyMap<string, readonly SiteEntry[]> {
   const years = new Map<string, SiteEntry[]>();
   for (const entry of site.batches) {
     const year = entry.batch.brewed?.slice(0, 4);

@@ -29,7 +29,7 @@ export interface Measured {
  * Range: as the function's own; what the function finds out of range, or a result that is no number, gives null.
  * Cases: tests/batch/learning/worked-back.test.ts.
  *
- * @param c the case, restored on return; its inputs are shared by all batches
+ * @param inputs of the case; they are shared by all batches
  */
 export function measure(
   readings: readonly ReadingInput[],
@@ -50,14 +50,7 @@ export function measure(
       if (u > 0) doubts.push({ input: name, effect: (moved(u) - moved(-u)) / 2, shared: shared ?? false });
     });
     for (const input of inputs) {
-      const moved = (change: number) => {
-        input.set(c, change);
-        try {
-          return result(values, c);
-        } finally {
-          input.set(c, 0);
-        }
-      };
+      const moved = (change: number) => result(values, input.moved(c, change));
       const effect = (moved(input.u) - moved(-input.u)) / 2;
       if (effect !== 0) doubts.push({ input: input.label, effect, shared: true });
     }

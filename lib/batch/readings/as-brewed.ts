@@ -59,27 +59,21 @@ export function asBrewed(
   const known = readings.filter(isUsable);
   if (known.length === 0) return null;
   const values = new Map(known.map(({ key, value }) => [key, value!]));
-  const base = copyOf(planned);
-  if (values.has('packaged.volume') && !values.has('packaged.sugar')) {
-    for (const part of base.packages) part.sugar_g = null;
-  }
-  const first = fitToReadings(base, values);
-  const { outcome: nominal, detail } = runModel(first);
-  base.packages.forEach((part, i) => {
-    part.sugar_g = detail.packed[i]!.sugar_g;
-  });
+  const anew = values.has('packaged.volume') && !values.has('packaged.sugar');
+  const packages = planned.packages.map((part) => (anew ? { ...part, sugar_g: null } : part));
+  const { outcome: nominal, detail } = runModel(fitToReadings({ ...planned, packages }, values));
+  const sugared = packages.map((part, i) => ({ ...part, sugar_g: detail.packed[i]!.sugar_g }));
+  const base = { ...planned, packages: sugared };
   const replaced = new Set([...values.keys()].map((key) => REPLACES[key] ?? null));
   const kept = uncertainInputs(batch, base).filter(
     (input) => !replaced.has(input.key) && !BEFORE_THE_BEER.has(input.key),
   );
-  const run = (read: Values): Outcome => differenceFrom(nominal, runModel(fitToReadings(base, read)).outcome);
-  const contributions = kept.map((input) => {
-    input.set(base, input.u);
-    const row = run(values);
-    input.set(base, 0);
-    return row;
-  });
-  for (const { key, value, u } of known) contributions.push(run(new Map(values).set(key, value! + u)));
+  const run = (c: Case, read: Values): Outcome =>
+    differenceFrom(nominal, runModel(fitToReadings(c, read)).outcome);
+  const contributions = [
+    ...kept.map((input) => run(input.moved(base, input.u), values)),
+    ...known.map(({ key, value, u }) => run(base, new Map(values).set(key, value! + u))),
+  ];
   const labels = [...kept, ...known.map(({ key, u }) => readingAsInput(key, u))];
   const variances = contributions.map((row) => row.map((change) => change ** 2));
   const propagation = { nominal, contributions, variances };
@@ -103,7 +97,7 @@ export function brewedTo(
   readings: readonly Observation[],
 ): { readonly original_SG: number; readonly final_SG: number } {
   const known = readings.filter((one) => isUsable(one) && one.key !== 'final_gravity');
-  const fitted = fitToReadings(copyOf(planned), new Map(known.map(({ key, value }) => [key, value!])));
+  const fitted = fitToReadings(planned, new Map(known.map(({ key, value }) => [key, value!])));
   const { outcome } = runModel(fitted);
   return { original_SG: outcome[T.original_gravity]!, final_SG: outcome[T.final_gravity]! };
 }
@@ -124,15 +118,6 @@ function usable(key: string, value: number): boolean {
   return value > (kindAt(key) === 'gravity' && key !== 'final_gravity' ? 1 : 0);
 }
 
-function copyOf(c: Case): Case {
-  return {
-    ...c,
-    parts: c.parts.map((part) => ({ ...part })),
-    hops: c.hops.map((hop) => ({ ...hop })),
-    packages: c.packages.map((part) => ({ ...part })),
-  };
-}
-
 function differenceFrom(nominal: Outcome, moved: Outcome): Outcome {
   const row = emptyOutcome();
   for (let i = 0; i < row.length; i++) row[i] = moved[i]! - nominal[i]!;
@@ -141,7 +126,7 @@ function differenceFrom(nominal: Outcome, moved: Outcome): Outcome {
 
 function readingAsInput(key: string, u: number): Input {
   const { away, label } = specOf(placeOf(key)!)!.blank!;
-  return { key: 'reading', label: `the reading “${away ?? label}”`, u, movesKettle: true, set: () => {} };
+  return { key: 'reading', label: `the reading “${away ?? label}”`, u, movesKettle: true, moved: (c) => c };
 }
 
 function readFigure(key: TargetKey, reading: Observation, step_SG: number): Figure {

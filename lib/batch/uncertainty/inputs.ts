@@ -1,5 +1,5 @@
 /**
- * The uncertain inputs of a batch. Each sets its number in a case to nominal + a change, so that inputs which
+ * The uncertain inputs of a batch. Each gives a case in which its number is nominal + a change, so that inputs which
  * share an instrument, a packet or a tin are one input, and their correlation needs no coefficient.
  */
 
@@ -20,8 +20,8 @@ export interface Input {
   readonly u: number;
   /** False where the boil by the minute stays as it is: its run serves again. */
   readonly movesKettle: boolean;
-  /** Sets the input to its nominal value plus `change`; 0 restores it. */
-  readonly set: (c: Case, change: number) => void;
+  /** The case with the input at its nominal value plus `change`. */
+  readonly moved: (c: Case, change: number) => Case;
 }
 
 /** Numbers of a case that the boil by the minute depends on. */
@@ -43,42 +43,40 @@ function scalar(c: Case, key: NumberKey, label: string, u: number): Input {
     label,
     u,
     movesKettle: KETTLE_KEYS.has(key),
-    set: (target, change) => {
-      (target as { [K in NumberKey]: number })[key] = nominal + change;
-    },
+    moved: (target, change) => ({ ...target, [key]: nominal + change }),
   };
 }
 
-/** Parts that came from the same tin or packet move together, in proportion. */
-function shared<P, K extends keyof P & ('yield' | 'colour_L' | 'alpha')>(
-  parts: readonly P[],
-  key: K,
+/** Extracts or hops of a case that came from the same tin or packet, as their places in its list. */
+type Group = readonly [first: number, ...rest: number[]];
+
+const byName = (items: readonly { readonly name: string }[]): readonly Group[] => {
+  const groups = new Map<string, [number, ...number[]]>();
+  for (const [at, { name }] of items.entries()) {
+    const group = groups.get(name.toLowerCase());
+    if (group === undefined) groups.set(name.toLowerCase(), [at]);
+    else group.push(at);
+  }
+  return [...groups.values()];
+};
+
+/** They move together, in proportion. */
+const shared = (
+  [list, key]: readonly ['parts', 'yield' | 'colour_L'] | readonly ['hops', 'alpha'],
+  group: Group,
   label: string,
   u: number,
-): Input {
-  const nominal = parts.map((part) => part[key] as number);
-  return {
-    key,
-    label,
-    u,
-    movesKettle: key === 'yield',
-    set: (_, change) => {
-      parts.forEach((part, i) => {
-        (part as Record<K, number>)[key] = nominal[i]! * (1 + change);
-      });
-    },
-  };
-}
-
-const byName = <P extends { readonly name: string }>(parts: readonly P[]): readonly P[][] => [
-  ...parts
-    .reduce((groups, part) => {
-      const key = part.name.toLowerCase();
-      groups.set(key, [...(groups.get(key) ?? []), part]);
-      return groups;
-    }, new Map<string, P[]>())
-    .values(),
-];
+): Input => ({
+  key,
+  label,
+  u,
+  movesKettle: key === 'yield',
+  moved: (c, change) => {
+    const items: { readonly [K in typeof key]?: number }[] = [...c[list]];
+    for (const at of group) items[at] = { ...items[at], [key]: items[at]![key]! * (1 + change) };
+    return { ...c, [list]: items };
+  },
+});
 
 function yieldDefault(batch: Batch, part: ExtractPart): InputDefaultKey {
   if (part.kind === 'grain') return 'yield.grain';
@@ -124,16 +122,17 @@ export function uncertainInputs(batch: Batch, c: Case): readonly Input[] {
   if (c.steep ?? c.mash) standard('maltHeat_kJ_per_kgK', 'maltHeat');
 
   for (const group of byName(c.parts)) {
-    const first = group[0]!;
+    const first = c.parts[group[0]]!;
     const fallback = INPUT_DEFAULTS[yieldDefault(batch, first)].u;
     const stated = statedRelative(batch.recipe[first.kind][first.index]?.yield);
-    add(shared(group, 'yield', `${first.name}: yield`, stated ?? fallback));
-    if (first.colour_L > 0) add(shared(group, 'colour_L', `${first.name}: colour`, INPUT_DEFAULTS.colour.u));
+    add(shared(['parts', 'yield'], group, `${first.name}: yield`, stated ?? fallback));
+    if (first.colour_L > 0)
+      add(shared(['parts', 'colour_L'], group, `${first.name}: colour`, INPUT_DEFAULTS.colour.u));
   }
   for (const group of byName(c.hops)) {
-    const first = group[0]!;
+    const first = c.hops[group[0]]!;
     const u = statedRelative(batch.recipe.hops[first.index]?.alpha) ?? INPUT_DEFAULTS.alpha.u;
-    add(shared(group, 'alpha', `${first.name}: alpha acids`, u));
+    add(shared(['hops', 'alpha'], group, `${first.name}: alpha acids`, u));
   }
   if (c.hops.some(({ stage }) => stage !== 'dry'))
     kit('chillIn_min', 'how long it chills', setup.chill.in_min);

@@ -33,7 +33,7 @@ const WARMEST_C = 40;
  * difference (first term of the note to 5.1.2), is added.
  *
  * Inputs are independent by construction (shared instruments are one input), so there are no covariance terms.
- * A copy of the case is nudged; inputs that do not move the boil share its one run.
+ * Inputs that do not move the boil share its one run.
  */
 export function propagate(planned: Case, inputs: readonly Input[]): Propagation {
   const { outcome: nominal, detail } = runModel(planned);
@@ -47,22 +47,19 @@ export function propagate(planned: Case, inputs: readonly Input[]): Propagation 
   const contributions = inputs.map((input) => {
     const row = emptyOutcome();
     const variance = emptyOutcome();
-    input.set(c, input.u);
     const kettle = input.movesKettle ? undefined : detail.kettle;
-    runModel(c, up, kettle);
-    input.set(c, -input.u);
-    runModel(c, down, kettle);
+    runModel(input.moved(c, input.u), up, kettle);
+    runModel(input.moved(c, -input.u), down, kettle);
     for (const once of BENT.some((i) => up[i] !== down[i]) ? [up, down] : []) {
-      input.set(c, (once === up ? 2 : -2) * input.u);
+      const further = input.moved(c, (once === up ? 2 : -2) * input.u);
       // A range makes no plan impossible.
-      const twice = inRange(() => runModel(c, emptyOutcome(), kettle).outcome);
+      const twice = inRange(() => runModel(further, emptyOutcome(), kettle).outcome);
       for (const [i, span] of spans) {
         const moved = twice ? twice[i]! - nominal[i]! : 2 * (once[i]! - nominal[i]!);
         if (moved < 0) span.below += moved ** 2;
         if (moved > 0) span.above += moved ** 2;
       }
     }
-    input.set(c, 0);
     for (let i = 0; i < row.length; i++) {
       const bend = up[i]! + down[i]! - 2 * nominal[i]!;
       row[i] = (up[i]! - down[i]!) / 2;

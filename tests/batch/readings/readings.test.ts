@@ -226,9 +226,7 @@ describe('the likeliest cause', () => {
     const propagation = propagate(c, inputs);
     const input = inputs.find((one) => one.label === label);
     if (!input) throw new Error(`no input ${label}: ${inputs.map((one) => one.label).join(', ')}`);
-    input.set(c, by * input.u);
-    const real = runModel(c).outcome;
-    input.set(c, 0);
+    const real = runModel(input.moved(c, by * input.u)).outcome;
     const readings = keys.map(([key, target]) => ({
       key,
       target,

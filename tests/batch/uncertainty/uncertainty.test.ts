@@ -65,8 +65,8 @@ function ratios(batch: Batch, keys: readonly TargetKey[], draws: number): Readon
   const known = keys.filter((key) => Number.isFinite(nominal[TARGET_INDEX[key]]!));
   const sums = known.map(() => ({ mean: 0, m2: 0 }));
   for (let draw = 1; draw <= draws; draw++) {
-    for (const input of inputs) input.set(c, input.u * normal(random));
-    const { outcome } = runModel(c);
+    const drawn = inputs.reduce((moved, input) => input.moved(moved, input.u * normal(random)), c);
+    const { outcome } = runModel(drawn);
     known.forEach((key, k) => {
       const value = outcome[TARGET_INDEX[key]]!;
       const sum = sums[k]!;
@@ -75,7 +75,6 @@ function ratios(batch: Batch, keys: readonly TargetKey[], draws: number): Readon
       sum.m2 += delta * (value - sum.mean);
     });
   }
-  for (const input of inputs) input.set(c, 0);
   return new Map(
     known.map((key, k) => {
       const variance = linear.variances.reduce((sum, row) => sum + row[TARGET_INDEX[key]]!, 0);
@@ -121,11 +120,10 @@ describe('propagation of uncertainty', () => {
     const { detail } = runModel(c);
     for (const input of uncertainInputs(batch, c)) {
       if (input.movesKettle) continue;
-      input.set(c, input.u);
-      expect([...runModel(c, undefined, detail.kettle).outcome], input.label).toEqual([
-        ...runModel(c).outcome,
+      const moved = input.moved(c, input.u);
+      expect([...runModel(moved, undefined, detail.kettle).outcome], input.label).toEqual([
+        ...runModel(moved).outcome,
       ]);
-      input.set(c, 0);
     }
   });
 });

@@ -9,8 +9,7 @@ import { fullestMoment } from './peak-volume.ts';
 /** The case with a boil of this size, and the water for it. */
 export function boiling(c: Draft, boilVolume_L: number): Case {
   const trial: Case = { ...c, boilVolume_L, waterToHeat_L: 0, keepsSurplus: false };
-  trial.waterToHeat_L = waterToHeat(trial);
-  return trial;
+  return { ...trial, waterToHeat_L: waterToHeat(trial) };
 }
 
 /** Top-up that a boil of this size leaves room for, L; negative where the kettle gives more than is wanted. */

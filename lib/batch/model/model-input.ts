@@ -1,8 +1,8 @@
 /**
  * A batch as the numbers that the model runs on.
  *
- * A case is built once from recipe and setup; the uncertainty analysis nudges one of its numbers at a time and
- * runs the model again, so everything here is a plain mutable number and nothing is looked up twice.
+ * A case is built once from recipe and setup; the uncertainty analysis runs the model again on copies with one number moved,
+ * so everything here is a plain number and nothing is looked up twice.
  */
 
 import type { Setup } from '../types/setup.ts';
@@ -15,11 +15,11 @@ export interface ExtractPart {
   readonly index: number;
   readonly weight_kg: number;
   /** Laboratory extract, share of weight. */
-  yield: number;
+  readonly yield: number;
   /** °Lovibond, the unit of the colour formula. */
-  colour_L: number;
+  readonly colour_L: number;
   /** Relative to base malt for `malt`; ignored otherwise. */
-  fermentability: number;
+  readonly fermentability: number;
   readonly as: 'malt' | 'sugar' | 'none';
   readonly efficiency: 'whole' | 'steep' | 'mash';
   /** `before`: in the kettle when the countdown begins. `fermenter`: after pitching. */
@@ -36,7 +36,7 @@ export interface HopPart {
   readonly index: number;
   readonly name: string;
   readonly weight_kg: number;
-  alpha: number;
+  readonly alpha: number;
   readonly stage: 'boil' | 'flameout' | 'stand' | 'dry' | 'steep';
   readonly timeIndex: number;
   /** Boil minutes that it sees. */
@@ -47,17 +47,17 @@ export interface PackagePart {
   readonly into: 'bottles' | 'keg';
   readonly carbonation_vol: number;
   /** Null: what the other parts leave. */
-  volume_L: number | null;
+  readonly volume_L: number | null;
   readonly bottle_L: number | null;
   readonly co2_g_per_g: number;
   readonly serving_C: number;
   /** As weighed, or as planned and held while inputs are nudged; null: what the missing gas asks for. */
-  sugar_g: number | null;
+  readonly sugar_g: number | null;
 }
 
 /** A batch before it is decided how much of it is boiled. */
 export interface Draft {
-  intoFermenter_L: number;
+  readonly intoFermenter_L: number;
   readonly boil_min: number;
   /** As the recipe states it; null where it is left to the design. */
   readonly statedBoil_L: number | null;
@@ -83,40 +83,40 @@ export interface Draft {
   readonly pitch_C: number;
   readonly chillWith: Setup['chill']['with'];
 
-  kettle_L: number;
-  kettleMark_L: number;
-  fermenterMark_L: number;
-  scale: number;
-  boilOff_L_per_h: number;
-  kettleLoss_L: number;
-  hopAbsorption_L_per_kg: number;
-  grainAbsorption_L_per_kg: number;
-  heat_kW: number;
-  fermenterLoss_L: number;
-  steepEfficiency: number;
-  mashEfficiency: number;
-  chillTo_C: number;
-  chillIn_min: number;
-  water_C: number;
-  topUp_C: number;
-  room_C: number;
-  altitude_m: number;
-  thermometer_K: number;
-  maltHeat_kJ_per_kgK: number;
-  bathEffectiveness: number;
-  bathApproach_K: number;
-  tinseth: number;
-  morey: number;
+  readonly kettle_L: number;
+  readonly kettleMark_L: number;
+  readonly fermenterMark_L: number;
+  readonly scale: number;
+  readonly boilOff_L_per_h: number;
+  readonly kettleLoss_L: number;
+  readonly hopAbsorption_L_per_kg: number;
+  readonly grainAbsorption_L_per_kg: number;
+  readonly heat_kW: number;
+  readonly fermenterLoss_L: number;
+  readonly steepEfficiency: number;
+  readonly mashEfficiency: number;
+  readonly chillTo_C: number;
+  readonly chillIn_min: number;
+  readonly water_C: number;
+  readonly topUp_C: number;
+  readonly room_C: number;
+  readonly altitude_m: number;
+  readonly thermometer_K: number;
+  readonly maltHeat_kJ_per_kgK: number;
+  readonly bathEffectiveness: number;
+  readonly bathApproach_K: number;
+  readonly tinseth: number;
+  readonly morey: number;
   /** Apparent attenuation that the yeast's supplier states, 0 to 1; 0 without a yeast. */
-  attenuation: number;
+  readonly attenuation: number;
   /** Shared factor on every malt's relative fermentability, 1. */
-  fermentability: number;
-  warmest_C: number;
-  co2Yield: number;
-  beerSolubility: number;
+  readonly fermentability: number;
+  readonly warmest_C: number;
+  readonly co2Yield: number;
+  readonly beerSolubility: number;
   /** Added to the share of water's gas that beer holds at a keg's temperature. */
-  kegSolubility: number;
-  pitchingRate: number;
+  readonly kegSolubility: number;
+  readonly pitchingRate: number;
   readonly yeast: {
     readonly rate_million_per_mL_P: number;
     readonly packCells_billion: number;
@@ -125,17 +125,17 @@ export interface Draft {
     readonly lager: boolean;
   } | null;
   /** Gravity that the beer ended at, where it was read; null: as the yeast's attenuation has it. */
-  finalRead_SG: number | null;
+  readonly finalRead_SG: number | null;
   /** Beer that was packaged, where it was read; null: what the losses leave. */
-  packagedRead_L: number | null;
+  readonly packagedRead_L: number | null;
 }
 
 /** A batch whose boil is designed; what was designed is held while inputs are nudged. */
 export interface Case extends Draft {
   /** Wort when the countdown begins, as if at 20 °C. */
-  boilVolume_L: number;
+  readonly boilVolume_L: number;
   /** Water on the stove, litres as if at 20 °C. */
-  waterToHeat_L: number;
+  readonly waterToHeat_L: number;
   /** The plan leaves wort in the pot; a whole boil is poured out whole, whatever it comes to. */
-  keepsSurplus: boolean;
+  readonly keepsSurplus: boolean;
 }

@@ -21,49 +21,52 @@ const FACTOR = { low: 0.2, high: 5 } as const;
  * sugar are taken as they are.
  */
 export function fitToReadings(planned: Case, read: Values): Case {
-  const c: Case = {
+  const primed = planned.packages.findIndex((part) => part.co2_g_per_g > 0);
+  const alone = planned.packages.length === 1;
+  const packages = planned.packages.map((part, i) => {
+    if (i !== primed) return part;
+    const sugar_g = read.get('packaged.sugar') ?? part.sugar_g;
+    return { ...part, sugar_g, volume_L: alone ? null : part.volume_L };
+  });
+  let c: Case = {
     ...planned,
-    parts: planned.parts.map((part) => ({ ...part })),
-    packages: planned.packages.map((part) => ({ ...part })),
+    packages,
+    intoFermenter_L: read.get('fermenter_volume') ?? planned.intoFermenter_L,
+    warmest_C: read.get('warmest_after') ?? planned.warmest_C,
+    finalRead_SG: read.get('final_gravity') ?? null,
+    packagedRead_L: read.get('packaged.volume') ?? null,
   };
-  c.intoFermenter_L = read.get('fermenter_volume') ?? c.intoFermenter_L;
-  c.warmest_C = read.get('warmest_after') ?? c.warmest_C;
-  c.finalRead_SG = read.get('final_gravity') ?? null;
-  c.packagedRead_L = read.get('packaged.volume') ?? null;
-  const sugar_g = read.get('packaged.sugar');
-  const primed = c.packages.find((part) => part.co2_g_per_g > 0);
-  if (primed && sugar_g !== undefined) primed.sugar_g = sugar_g;
-  if (primed && c.packages.length === 1) primed.volume_L = null;
   for (let round = 0; round < ROUNDS; round++) {
-    fitVolumes(c, read);
-    if (!fitExtract(c, read)) break;
+    c = withVolumes(c, read);
+    const factor = extractFactor(c, read);
+    if (factor === null) break;
+    const parts = c.parts.map((part) =>
+      part.stage === 'fermenter' ? part : { ...part, yield: part.yield * factor },
+    );
+    c = { ...c, parts };
+    if (Math.abs(factor - 1) <= 1e-12) break;
   }
   return c;
 }
 
 /** Water to heat from the volume at the boil's start, evaporation from the one at its end. */
-function fitVolumes(c: Case, read: Values): void {
+function withVolumes(planned: Case, read: Values): Case {
   const start_L = read.get('boil_start_volume');
-  if (start_L !== undefined) {
-    c.boilVolume_L = start_L;
-    c.waterToHeat_L = waterToHeat(c);
-  }
   const end_L = read.get('boil_end_volume');
-  if (end_L === undefined || c.boil_min <= 0) return;
+  const started = start_L === undefined ? planned : { ...planned, boilVolume_L: start_L };
+  const c = start_L === undefined ? planned : { ...started, waterToHeat_L: waterToHeat(started) };
+  if (end_L === undefined || c.boil_min <= 0) return c;
   const { end } = kettleMasses(c);
   const surplus_kg = end.water_kg - waterForVolume(end.extract_kg, end_L);
   const more_L_per_h = (60 * surplus_kg) / WATER_KG_PER_L / c.boil_min;
-  c.boilOff_L_per_h = Math.max(0, c.boilOff_L_per_h + more_L_per_h);
+  return { ...c, boilOff_L_per_h: Math.max(0, c.boilOff_L_per_h + more_L_per_h) };
 }
 
-/** Scales the extract in the kettle to the mass that was read; false where no gravity tells it. */
-function fitExtract(c: Case, read: Values): boolean {
-  const kettle = kettleMasses(c);
-  const wanted_kg = extractRead(c, read, kettle);
-  if (wanted_kg === null || !(wanted_kg.is > 0) || !(wanted_kg.wanted > 0)) return false;
-  const factor = Math.min(FACTOR.high, Math.max(FACTOR.low, wanted_kg.wanted / wanted_kg.is));
-  for (const part of c.parts) if (part.stage !== 'fermenter') part.yield *= factor;
-  return Math.abs(factor - 1) > 1e-12;
+/** What brings the extract in the kettle to the mass that was read; null where no gravity tells it. */
+function extractFactor(c: Case, read: Values): number | null {
+  const extract_kg = extractRead(c, read, kettleMasses(c));
+  if (extract_kg === null || !(extract_kg.is > 0) || !(extract_kg.wanted > 0)) return null;
+  return Math.min(FACTOR.high, Math.max(FACTOR.low, extract_kg.wanted / extract_kg.is));
 }
 
 function extractRead(

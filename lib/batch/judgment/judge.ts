@@ -119,7 +119,7 @@ function bottledParts(known: EndKnown): readonly BottledPart[] {
 
 function burstJudgments({ readings }: EndKnown): readonly Judgment[] {
   return readings
-    .filter(({ key, value }) => placeOf(key)?.part === 'burst' && value !== null && value > 0)
+    .filter(({ key, value }) => placeOf(key)?.part === 'burst' && value !== null)
     .map(({ key, value }) => ({
       key,
       level: 'act' as const,

@@ -42,7 +42,7 @@ export function printedTargets({ targets, printed }: Pick<Plan, 'targets' | 'pri
     key,
     { ...figure, contributors: [] },
   ]);
-  return kept.length === 0 ? targets : { ...targets, ...Object.fromEntries(kept) };
+  return { ...targets, ...Object.fromEntries(kept) };
 }
 
 /** What a bottled part holds; volumes of carbon dioxide. */

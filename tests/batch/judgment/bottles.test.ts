@@ -177,6 +177,13 @@ describe('bottles', () => {
     ]);
   });
 
+  it('none that burst is no reading and no danger', () => {
+    const packaged = [part({ burst: 0 })];
+    const plan = planOf(brewed(1.011, { fermentation: [row(6, 1.011)], packaged }, step(2.4, 3)));
+    expect(plan.readings['packaged.burst']).toBeUndefined();
+    expect(plan.judgments.map(({ key }) => key)).not.toContain('packaged.burst');
+  });
+
   it('of a kegged beer are none', () => {
     const keg: PackageStep = { ...step(2.4, 3), into: 'keg', sugar: null };
     const readings = {

@@ -4,7 +4,8 @@ import { createLearner, LATEST_BATCHES } from '../../../lib/batch/learning/archi
 import { batchToPlan } from '../../../lib/batch/learning/use.ts';
 import { planBatch } from '../../../lib/batch/plan/plan-batch.ts';
 import type { Batch } from '../../../lib/batch/types/batch.ts';
-import { sampleBatch, sampleSetup } from '../sample.ts';
+import type { Recipe } from '../../../lib/batch/types/recipe.ts';
+import { sampleBatch, sampleRecipe, sampleSetup } from '../sample.ts';
 import { randomFrom } from './random.ts';
 import { brew, drawTruth } from './simulate.ts';
 
@@ -31,6 +32,15 @@ describe('a plan with learned: use', () => {
     );
     expect(after.revision).not.toBe(before.revision);
     expect(after.assumed.map(({ key }) => key)).not.toContain('boil_off');
+  });
+
+  it('names only figures that matter to its recipe', () => {
+    const keys = (recipe: Partial<Recipe>) =>
+      batchToPlan(next({ recipe: sampleRecipe(recipe) }), createLearner(history)).used.map(({ key }) => key);
+    expect(keys({})).toEqual(expect.arrayContaining(['hop_absorption', 'steep_efficiency', 'boil_off']));
+    expect(keys({ hops: [] })).not.toContain('hop_absorption');
+    expect(keys({ hops: [] })).toContain('boil_off');
+    expect(keys({ grain: [], steep: null })).not.toContain('steep_efficiency');
   });
 
   it('is made with the attenuation that its yeast showed, and says whose', () => {

@@ -56,6 +56,9 @@ describe('bitterness of a partial boil, from the published table of utilisation 
     expect(minutes[2]).toBeCloseTo(minutes[1]!, 12);
     expect(minutes[3]).toBeCloseTo(minutes[0]!, 12);
     expect(detail.hopRows[1]!.meanGravity_SG).toBe(get('boil_end_gravity'));
+    // With no minute left it is one at flame-out.
+    const late = boil(FOR_10_L[1.05], [hop(20, boilFor(60)), hop(20, boilFor(0))], { stand }).detail;
+    expect(late.hopRows[1]!.equivalent_min).toBeCloseTo(minutes[1]!, 12);
   });
 
   it('dry hops and steeped ones read as none, never as 0; at flame-out the chill counts', () => {

@@ -152,6 +152,12 @@ describe('refit', () => {
     expect(amount({ intoFermenter_L: 12 })).toBe('11 g');
     expect(amount({ intoFermenter_L: 24 })).toBe('11 g');
     expect(amount({ intoFermenter_L: 25 })).toBe('22 g');
+    // Packs that nobody weighed keep their word.
+    const [yeast] = batch.recipe.yeast;
+    const counted = { value: 1, unit: 'count' as const, written: '1 sachet' };
+    const recipe = { ...batch.recipe, yeast: [{ ...yeast!, amount: counted }] };
+    const packs = refit({ ...batch, recipe }, { intoFermenter_L: 25 }).recipe.yeast[0]!.amount;
+    expect(packs.written).toMatch(/^[2-9] sachet$/);
   });
 
   it('other additions go by volume, tablets by halves', () => {

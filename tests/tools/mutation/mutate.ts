@@ -18,10 +18,12 @@ import { Worker } from './worker.ts';
  *   npm run mutate -- --processes 1       with one process at a time instead of two
  */
 const FOLDER = join(import.meta.dirname, '../../../.cache/mutation');
-/** A test that takes longer is left out: it would be run some thousand times. */
-const TOO_LONG_MS = 1000;
-/** As much of its tests, by their time without a change, is run against one mutant; what it needs more to be noticed counts as missed. */
-const BUDGET_MS = 10_000;
+/**
+ * A test that takes a larger share of the time of all is left out: it would be run some thousand times. So much of them is run
+ * against one mutant; what needs more to be noticed counts as missed. Shares are the same on a slow machine.
+ */
+const TOO_LONG_SHARE = 1 / 60;
+const BUDGET_SHARE = 1 / 6;
 /** What is loaded anew stays in memory. */
 const MOST_RELOADS = 400;
 
@@ -47,8 +49,8 @@ function ranksOf(file: string): readonly number[] {
 
 /** The likeliest first and of them the quickest, as far as the budget goes. */
 function chosen(tests: readonly number[], ranks: readonly number[]): number[] {
-  const rank = (index: number) => (ranks[index] ?? 0) * TOO_LONG_MS + (dry.tests[index]?.time_ms ?? 0);
-  let left_ms = BUDGET_MS;
+  const rank = (index: number) => (ranks[index] ?? 0) * all_ms + (dry.tests[index]?.time_ms ?? 0);
+  let left_ms = BUDGET_SHARE * all_ms;
   return [...tests]
     .sort((a, b) => rank(a) - rank(b))
     .filter((index) => {
@@ -63,7 +65,7 @@ function orderOf({ id, file }: Mutant): Order {
   const testsOfFiles: number[] = [];
   let passes = dry.whileLoading[id] ?? 0;
   for (const [index, test] of dry.tests.entries()) {
-    if (test.time_ms > TOO_LONG_MS) continue;
+    if (test.time_ms > TOO_LONG_SHARE * all_ms) continue;
     const own = dry.by[index]?.[id] ?? 0;
     const byFile = dry.by[`file ${test.file}`]?.[id] ?? 0;
     if (own > 0) tests.push(index);
@@ -86,7 +88,9 @@ function orderOf({ id, file }: Mutant): Order {
 function orderOfAll(mutant: Mutant): Order {
   const own = orderOf(mutant);
   const ranks = ranksByFile.get(mutant.file) ?? [];
-  const all = [...dry.tests.keys()].filter((index) => (dry.tests[index]?.time_ms ?? 0) <= TOO_LONG_MS);
+  const all = [...dry.tests.keys()].filter(
+    (index) => (dry.tests[index]?.time_ms ?? 0) <= TOO_LONG_SHARE * all_ms,
+  );
   return { ...own, tests: chosen(all, ranks), files: [], testsOfFiles: [] };
 }
 

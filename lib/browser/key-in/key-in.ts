@@ -308,10 +308,9 @@ async function lookAgain(): Promise<void> {
   const looked = saved;
   if (looked.size === 0 || looking || document.hidden) return;
   looking = true;
-  const text = await fetch('./').then(
-    (reply) => reply.text(),
-    () => '',
-  );
+  const text = await fetch('./')
+    .then((reply) => reply.text())
+    .catch(() => '');
   looking = false;
   const data = dataIn(new DOMParser().parseFromString(text, 'text/html'));
   if (data === null || current === null || saved !== looked || current.button.disabled) return;

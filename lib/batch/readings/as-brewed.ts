@@ -49,7 +49,8 @@ const READ_DIRECTLY: readonly TargetKey[] = ['boil_start_gravity', 'boil_end_gra
  *
  * The case is fitted to the readings (`fitToReadings`) and the model run on it. Uncertainty by the law of propagation
  * (JCGM 100, 5.1.2): each input that no reading replaces, and each reading, is moved by its standard uncertainty, and the case
- * fitted again, so that what a reading pins down stays where it was read. Null without a reading that changes anything.
+ * fitted again, so that what a reading pins down stays where it was read; an input that moves only the beer leaves the fit as it
+ * is. Null without a reading that changes anything.
  */
 export function asBrewed(
   batch: Batch,
@@ -70,8 +71,13 @@ export function asBrewed(
   );
   const run = (c: Case, read: Values): Outcome =>
     differenceFrom(nominal, runModel(fitToReadings(c, read)).outcome);
+  const fitted = fitToReadings(base, values);
   const contributions = [
-    ...kept.map((input) => run(input.moved(base, input.u), values)),
+    ...kept.map((input) =>
+      input.from === 'beer'
+        ? differenceFrom(nominal, runModel(input.moved(fitted, input.u), undefined, detail.kettle).outcome)
+        : run(input.moved(base, input.u), values),
+    ),
     ...known.map(({ key, value, u }) => run(base, new Map(values).set(key, value! + u))),
   ];
   const labels = [...kept, ...known.map(({ key, u }) => readingAsInput(key, u))];
@@ -126,7 +132,7 @@ function differenceFrom(nominal: Outcome, moved: Outcome): Outcome {
 
 function readingAsInput(key: string, u: number): Input {
   const { away, label } = specOf(placeOf(key)!)!.blank!;
-  return { key: 'reading', label: `the reading “${away ?? label}”`, u, movesKettle: true, moved: (c) => c };
+  return { key: 'reading', label: `the reading “${away ?? label}”`, u, from: 'boil', moved: (c) => c };
 }
 
 function readFigure(key: TargetKey, reading: Observation, step_SG: number): Figure {

@@ -2,7 +2,7 @@
 import { extractIn_kg, volumeOf, WATER_KG_PER_L, type Wort, waterForVolume } from '../../formulas/wort.ts';
 import { kettleMasses, waterToHeat } from '../model/kettle.ts';
 import { finalVolume, pouredShare } from '../model/model.ts';
-import type { Case } from '../model/model-input.ts';
+import type { Case, ExtractPart } from '../model/model-input.ts';
 
 /** Reduced readings by their key. */
 export type Values = ReadonlyMap<string, number>;
@@ -28,8 +28,12 @@ export function fitToReadings(planned: Case, read: Values): Case {
     const sugar_g = read.get('packaged.sugar') ?? part.sugar_g;
     return { ...part, sugar_g, volume_L: alone ? null : part.volume_L };
   });
-  let c: Case = {
+  const parts: { -readonly [K in keyof ExtractPart]: ExtractPart[K] }[] = planned.parts.map((part) => ({
+    ...part,
+  }));
+  const c: Fitted = {
     ...planned,
+    parts,
     packages,
     intoFermenter_L: read.get('fermenter_volume') ?? planned.intoFermenter_L,
     warmest_C: read.get('warmest_after') ?? planned.warmest_C,
@@ -37,29 +41,31 @@ export function fitToReadings(planned: Case, read: Values): Case {
     packagedRead_L: read.get('packaged.volume') ?? null,
   };
   for (let round = 0; round < ROUNDS; round++) {
-    c = withVolumes(c, read);
+    setVolumes(c, read);
     const factor = extractFactor(c, read);
     if (factor === null) break;
-    const parts = c.parts.map((part) =>
-      part.stage === 'fermenter' ? part : { ...part, yield: part.yield * factor },
-    );
-    c = { ...c, parts };
+    for (const part of parts) if (part.stage !== 'fermenter') part.yield *= factor;
     if (Math.abs(factor - 1) <= 1e-12) break;
   }
   return c;
 }
 
+/** A copy that nobody else has seen yet, brought to the readings round by round. */
+type Fitted = { -readonly [K in keyof Case]: Case[K] };
+
 /** Water to heat from the volume at the boil's start, evaporation from the one at its end. */
-function withVolumes(planned: Case, read: Values): Case {
+function setVolumes(c: Fitted, read: Values): void {
   const start_L = read.get('boil_start_volume');
   const end_L = read.get('boil_end_volume');
-  const started = start_L === undefined ? planned : { ...planned, boilVolume_L: start_L };
-  const c = start_L === undefined ? planned : { ...started, waterToHeat_L: waterToHeat(started) };
-  if (end_L === undefined || c.boil_min <= 0) return c;
+  if (start_L !== undefined) {
+    c.boilVolume_L = start_L;
+    c.waterToHeat_L = waterToHeat(c);
+  }
+  if (end_L === undefined || c.boil_min <= 0) return;
   const { end } = kettleMasses(c);
   const surplus_kg = end.water_kg - waterForVolume(end.extract_kg, end_L);
   const more_L_per_h = (60 * surplus_kg) / WATER_KG_PER_L / c.boil_min;
-  return { ...c, boilOff_L_per_h: Math.max(0, c.boilOff_L_per_h + more_L_per_h) };
+  c.boilOff_L_per_h = Math.max(0, c.boilOff_L_per_h + more_L_per_h);
 }
 
 /** What brings the extract in the kettle to the mass that was read; null where no gravity tells it. */

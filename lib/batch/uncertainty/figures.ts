@@ -70,13 +70,13 @@ export function figure(
   const value = isWhole(key) ? Math.ceil(raw - 1e-9) : raw;
   const bent = propagation.ends?.get(index);
   const half = isWhole(key) ? 0 : 2 * u;
-  const ends = { value, low: bent?.low ?? value - half, high: bent?.high ?? value + half };
-  // Named one by one: an archive holds some ten thousand figures, and an object that is spread out takes more room.
+  const low = bent?.low ?? value - half;
+  const high = bent?.high ?? value + half;
   return {
-    value: ends.value,
-    low: ends.low,
-    high: ends.high,
-    printed: printedRange(key, ends, setup.hydrometer.step),
+    value,
+    low,
+    high,
+    printed: printedRange(key, { value, low, high }, setup.hydrometer.step),
     contributors: largestShares(index, propagation, inputs, instrument, u * u),
   };
 }

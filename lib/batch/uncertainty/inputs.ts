@@ -18,8 +18,8 @@ export interface Input {
   readonly label: string;
   /** Standard uncertainty of the change. */
   readonly u: number;
-  /** False where the boil by the minute stays as it is: its run serves again. */
-  readonly movesKettle: boolean;
+  /** The first of the day that it moves: the boil by the minute, what is poured off it, or only what follows. What is before serves again. */
+  readonly from: 'boil' | 'pour' | 'beer';
   /** The case with the input at its nominal value plus `change`. */
   readonly moved: (c: Case, change: number) => Case;
 }
@@ -33,6 +33,12 @@ const KETTLE_KEYS: ReadonlySet<keyof Case> = new Set<keyof Case>([
   'steepEfficiency',
   'mashEfficiency',
 ]);
+/** Those that how much of it reaches the fermenter depends on. */
+const POUR_KEYS: ReadonlySet<keyof Case> = new Set<keyof Case>([
+  'fermenterMark_L',
+  'kettleLoss_L',
+  'hopAbsorption_L_per_kg',
+]);
 
 type NumberKey = { [K in keyof Case]-?: Case[K] extends number ? K : never }[keyof Case];
 
@@ -42,7 +48,7 @@ function scalar(c: Case, key: NumberKey, label: string, u: number): Input {
     key,
     label,
     u,
-    movesKettle: KETTLE_KEYS.has(key),
+    from: KETTLE_KEYS.has(key) ? 'boil' : POUR_KEYS.has(key) ? 'pour' : 'beer',
     moved: (target, change) => ({ ...target, [key]: nominal + change }),
   };
 }
@@ -70,7 +76,7 @@ const shared = (
   key,
   label,
   u,
-  movesKettle: key === 'yield',
+  from: key === 'yield' ? 'boil' : 'beer',
   moved: (c, change) => {
     const items: { readonly [K in typeof key]?: number }[] = [...c[list]];
     for (const at of group) items[at] = { ...items[at], [key]: items[at]![key]! * (1 + change) };

@@ -47,7 +47,7 @@ export function propagate(planned: Case, inputs: readonly Input[]): Propagation 
   const contributions = inputs.map((input) => {
     const row = emptyOutcome();
     const variance = emptyOutcome();
-    const kettle = input.movesKettle ? undefined : detail.kettle;
+    const kettle = input.from === 'boil' ? undefined : detail.kettle;
     runModel(input.moved(c, input.u), up, kettle);
     runModel(input.moved(c, -input.u), down, kettle);
     for (const once of BENT.some((i) => up[i] !== down[i]) ? [up, down] : []) {

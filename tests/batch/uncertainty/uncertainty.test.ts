@@ -6,9 +6,9 @@ import { designBoil } from '../../../lib/batch/model/design.ts';
 import { runModel } from '../../../lib/batch/model/model.ts';
 import { withSugar } from '../../../lib/batch/model/packaging.ts';
 import { TARGET_INDEX } from '../../../lib/batch/model/target-vector.ts';
+import { fitToReadings } from '../../../lib/batch/readings/calibrate-to-readings.ts';
 import type { Batch } from '../../../lib/batch/types/batch.ts';
 import { TARGET_KEYS, type TargetKey } from '../../../lib/batch/types/targets.ts';
-
 import { figure } from '../../../lib/batch/uncertainty/figures.ts';
 import { uncertainInputs } from '../../../lib/batch/uncertainty/inputs.ts';
 import { propagate } from '../../../lib/batch/uncertainty/propagate.ts';
@@ -119,11 +119,26 @@ describe('propagation of uncertainty', () => {
     const c = designBoil(buildCase(batch));
     const { detail } = runModel(c);
     for (const input of uncertainInputs(batch, c)) {
-      if (input.movesKettle) continue;
+      if (input.from === 'boil') continue;
       const moved = input.moved(c, input.u);
       expect([...runModel(moved, undefined, detail.kettle).outcome], input.label).toEqual([
         ...runModel(moved).outcome,
       ]);
     }
+  });
+
+  it('fits a case to readings in the same way whatever moves only the beer, to the last bit', () => {
+    const batch = sampleBatch();
+    const c = designBoil(buildCase(batch));
+    const inputs = uncertainInputs(batch, c).filter(({ from }) => from === 'beer');
+    expect(inputs.length).toBeGreaterThan(10);
+    const volumes = { boil_start_volume: 13, boil_end_volume: 9.5, fermenter_volume: 19.4 };
+    for (const gravity of ['original_gravity', 'boil_end_gravity', 'boil_start_gravity'])
+      for (const input of inputs) {
+        const read = new Map(Object.entries({ ...volumes, [gravity]: 1.062, 'packaged.volume': 18 }));
+        expect(input.moved(fitToReadings(c, read), input.u), input.label).toEqual(
+          fitToReadings(input.moved(c, input.u), read),
+        );
+      }
   });
 });

@@ -82,16 +82,16 @@ interface Digest {
   readonly planned: PlannedDigest | null;
 }
 
-/** All of a plan but the plan itself. */
-interface PlannedDigest extends Omit<KeptPlan, 'planned' | 'mend'> {
+/** All of a plan but the plan itself: the few that a page needs are made again, which costs less than packing all of them. */
+interface PlannedDigest extends Omit<KeptPlan, 'planned' | 'again'> {
   readonly found: readonly Problem[];
   readonly where: Located | null;
   readonly entry: { readonly batch: Batch; readonly workedOut: ReadonlyMap<string, unknown> } | null;
 }
 
-/** Where all that is kept of a batch file lies: the plan and what is worked out late are unpacked only when they are asked for. */
+/** Where all that is kept of a batch file lies: what is worked out late is unpacked only when it is asked for. */
 type Places = { readonly [P in (typeof PARTS)[number]]: Place };
-const PARTS = ['digest', 'plan', 'late'] as const;
+const PARTS = ['digest', 'late'] as const;
 
 /** What is kept, but for what lies in the pack. */
 interface Stored {
@@ -152,14 +152,14 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
   function unpacked({ asked, key, found, where, entry }: PlannedDigest, places: Places): KeptPlan {
     if (where !== null) located.set(found, where);
     if (entry === null) return { asked, key, planned: { entry, found } };
-    const lazy = new PackedEntry(entry.batch, () => pack.read(places.plan) as Plan | undefined);
+    const lazy = new LateEntry(entry.batch);
     placesOf.set(lazy, places);
     for (const [name, value] of entry.workedOut) workedOutOf(lazy).set(name, value);
     keptLate.set(lazy, () => pack.read(places.late) as ReadonlyMap<string, unknown> | undefined);
-    const mend = (again: () => Planned) => {
-      lazy.again = again;
+    const again = (plan: () => Planned) => {
+      lazy.again = plan;
     };
-    return { asked, key, planned: { entry: lazy, found }, mend };
+    return { asked, key, planned: { entry: lazy, found }, again };
   }
   const memory = createSiteMemory({ files, tables: stored?.tables ?? new Map() }, known);
   const asLeft = (path: string): Left | null => {
@@ -207,7 +207,6 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
           const places = entry === null ? undefined : placesOf.get(entry);
           return {
             digest: { place: same, make: () => digestOf(path, kept, plan) },
-            plan: { place: places?.plan, make: () => entry?.plan },
             late: { place: places?.late, make: () => entry && workedOutOf(entry, true) },
           };
         });
@@ -240,18 +239,15 @@ function digestOf(path: string, kept: KeptFile<BatchRead>, plan: KeptPlan | unde
   return { ...about, planned: { asked, key, found, where: located.get(found) ?? null, entry: packed } };
 }
 
-/** A batch whose plan is unpacked when it is first looked at, and planned again where its bytes are damaged. */
-class PackedEntry implements SiteEntry {
+/** A batch whose plan is made when it is first looked at. */
+class LateEntry implements SiteEntry {
   again: (() => Planned) | null = null;
-  private unpacked: Plan | undefined;
-  constructor(
-    readonly batch: Batch,
-    private readonly read: () => Plan | undefined,
-  ) {}
+  private made: Plan | undefined;
+  constructor(readonly batch: Batch) {}
   get plan(): Plan {
-    this.unpacked ??= this.read() ?? this.again?.().entry?.plan;
-    if (this.unpacked === undefined) throw new Error(`What was kept of ${this.batch.slug} is damaged.`);
-    return this.unpacked;
+    this.made ??= this.again?.().entry?.plan;
+    if (this.made === undefined) throw new Error(`${this.batch.slug} was looked at before it was asked for.`);
+    return this.made;
   }
 }
 

@@ -26,8 +26,8 @@ export interface KeptPlan {
   readonly asked: string;
   readonly key: string;
   readonly planned: Planned;
-  /** Takes in how the same is planned again, for the case that what was kept of it is damaged. */
-  readonly mend?: (again: () => Planned) => void;
+  /** Takes in how the same is planned again, where the plan itself was not kept. */
+  readonly again?: (plan: () => Planned) => void;
 }
 
 /** A batch as its file has it, and how it is to be planned. */
@@ -74,7 +74,7 @@ export function createPlanMemory(known = new Map<string, KeptPlan>()): PlanMemor
       const day = isUnderWay(batch) ? today : null;
       const asked = keyOf([textKey(batch), learnedFrom, brewery, day]);
       const last = known.get(batch.slug);
-      last?.mend?.(() => planAnew(learn(), brewery, today));
+      last?.again?.(() => planAnew(learn(), brewery, today));
       if (last?.asked === asked) return last.planned;
       const toPlan = learn();
       const key = keyOf([textKey(toPlan.batch), toPlan.used, brewery, day]);

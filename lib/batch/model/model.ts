@@ -39,6 +39,11 @@ export interface Detail extends Omit<Bitterness, 'ibu'> {
   readonly packed: readonly PackedPart[];
 }
 
+export interface Run {
+  readonly outcome: Outcome;
+  readonly detail: Detail;
+}
+
 // Names of this module: an imported one is looked up again at each use, and this runs some hundred times a plan.
 const T = TARGET_INDEX;
 const hotVolume = thermalVolumeRatio;
@@ -63,11 +68,7 @@ const LOWEST_m = -500;
  * @param out where the targets go; NaN where one does not apply
  * @param kettle the boil of this very case, where it has been run already
  */
-export function runModel(
-  c: Case,
-  out: Outcome = emptyOutcome(),
-  kettle: KettleRun = runKettle(c),
-): { outcome: Outcome; detail: Detail } {
+export function runModel(c: Case, out: Outcome = emptyOutcome(), kettle: KettleRun = runKettle(c)): Run {
   const altitude_m = Math.max(LOWEST_m, c.altitude_m);
   const ambient_kPa = pressureAt(altitude_m);
   const boil_C = boilingAt(altitude_m);
@@ -91,25 +92,13 @@ export function runModel(
   const fullest_L = fullestMoment(c, kettle, boil_C);
   out[T.kettle_fill_percent] = (100 * fullest_L) / c.kettle_L;
 
-  const { ibu, hopRows, kitBitterness } = bitternessOf(c, kettle, { boil_C, final_L, share });
-  out[T.bitterness_ibu] = ibu;
-  colour(c, out, { final_L, share });
-  const realAttenuation = ferment(c, out, { wort: inFermenter, share });
-
-  if (c.yeast !== null) {
-    const { rate_million_per_mL_P, packCells_billion, dryPack_g, lager } = c.yeast;
-    const wort = { volume_L: final_L, plato_P: original_P };
-    const wanted = c.pitchingRate * cellsWanted_billion({ ...wort, rate_million_per_mL_P });
-    out[T.yeast_cells_billion] = wanted;
-    out[T.yeast_packs] =
-      dryPack_g === null
-        ? wanted / packCells_billion
-        : dryPacks(dryYeastWanted_g({ ...wort, lager }).low, dryPack_g);
-  }
-
-  const packed = packaging(c, out, final_L, ambient_kPa);
-  const thermal = heatAndCold(c, out, { kettle, boil_C, share, topUp_kg });
-  if (c.chillWith === 'ice bath') out[T.ice_kg] = iceForBath(c, kettle.chilled, out[T.chill_to_c]!);
+  const poured = { kettle, boil_C, ambient_kPa, final_L, share, topUp_kg, inFermenter };
+  const { hopRows, kitBitterness } = AFTER_THE_POUR.bitterness(c, out, poured);
+  AFTER_THE_POUR.colour(c, out, poured);
+  const realAttenuation = AFTER_THE_POUR.fermentation(c, out, poured);
+  AFTER_THE_POUR.yeast(c, out, poured);
+  const packed = AFTER_THE_POUR.packaging(c, out, poured);
+  const thermal = AFTER_THE_POUR.heat(c, out, poured);
   return {
     outcome: out,
     detail: {
@@ -129,6 +118,60 @@ export function runModel(
       packed,
     },
   };
+}
+
+/** What the parts of the model that follow the pour go on from. */
+interface Poured
+  extends Pick<Detail, 'kettle' | 'boil_C' | 'ambient_kPa' | 'share' | 'topUp_kg' | 'inFermenter'> {
+  readonly final_L: number;
+}
+
+/** Parts of the model that follow the pour, none of which needs another. */
+const AFTER_THE_POUR = {
+  bitterness: (c: Case, out: Outcome, poured: Poured): Bitterness => {
+    const found = bitternessOf(c, poured.kettle, poured);
+    out[T.bitterness_ibu] = found.ibu;
+    return found;
+  },
+  colour,
+  fermentation: (c: Case, out: Outcome, { inFermenter: wort, share }: Poured): number | null =>
+    ferment(c, out, { wort, share }),
+  yeast: (c: Case, out: Outcome, { final_L, inFermenter }: Poured): void => {
+    if (c.yeast === null) return;
+    const { rate_million_per_mL_P, packCells_billion, dryPack_g, lager } = c.yeast;
+    const wort = { volume_L: final_L, plato_P: extractShare(inFermenter) };
+    const wanted = c.pitchingRate * cellsWanted_billion({ ...wort, rate_million_per_mL_P });
+    out[T.yeast_cells_billion] = wanted;
+    out[T.yeast_packs] =
+      dryPack_g === null
+        ? wanted / packCells_billion
+        : dryPacks(dryYeastWanted_g({ ...wort, lager }).low, dryPack_g);
+  },
+  packaging: (c: Case, out: Outcome, { final_L, ambient_kPa }: Poured): PackedPart[] =>
+    packaging(c, out, final_L, ambient_kPa),
+  heat: (c: Case, out: Outcome, poured: Poured): Thermal => {
+    const thermal = heatAndCold(c, out, poured);
+    if (c.chillWith === 'ice bath') out[T.ice_kg] = iceForBath(c, poured.kettle.chilled, out[T.chill_to_c]!);
+    return thermal;
+  },
+};
+export type Stage = keyof typeof AFTER_THE_POUR;
+
+/**
+ * Runs only some stages again, on a case that differs from the one that was run in nothing that goes into the others.
+ *
+ * @param out where all targets go
+ */
+export function runAgain(
+  c: Case,
+  { outcome, detail }: Run,
+  stages: readonly Stage[],
+  out: Outcome = emptyOutcome(),
+): Outcome {
+  out.set(outcome);
+  const poured = { ...detail, final_L: finalVolume(c) };
+  for (const stage of stages) AFTER_THE_POUR[stage](c, out, poured);
+  return out;
 }
 
 /** Share of the chilled wort that is poured off its trub and hops; what the fermenter is not to hold stays in the pot. */

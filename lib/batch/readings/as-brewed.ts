@@ -10,6 +10,7 @@ import type { Figure, Targets } from '../types/plan.ts';
 import { figure } from '../uncertainty/figures.ts';
 import { type Input, uncertainInputs } from '../uncertainty/inputs.ts';
 import { printedRange } from '../uncertainty/printed.ts';
+import { runMoved } from '../uncertainty/propagate.ts';
 import { fitToReadings, type Values } from './calibrate-to-readings.ts';
 import type { Observation } from './normalise-readings.ts';
 
@@ -49,8 +50,8 @@ const READ_DIRECTLY: readonly TargetKey[] = ['boil_start_gravity', 'boil_end_gra
  *
  * The case is fitted to the readings (`fitToReadings`) and the model run on it. Uncertainty by the law of propagation
  * (JCGM 100, 5.1.2): each input that no reading replaces, and each reading, is moved by its standard uncertainty, and the case
- * fitted again, so that what a reading pins down stays where it was read; an input that moves only the beer leaves the fit as it
- * is. Null without a reading that changes anything.
+ * fitted again, so that what a reading pins down stays where it was read; an input that moves only what follows the pour leaves
+ * the fit as it is. Null without a reading that changes anything.
  */
 export function asBrewed(
   batch: Batch,
@@ -62,7 +63,8 @@ export function asBrewed(
   const values = new Map(known.map(({ key, value }) => [key, value!]));
   const anew = values.has('packaged.volume') && !values.has('packaged.sugar');
   const packages = planned.packages.map((part) => (anew ? { ...part, sugar_g: null } : part));
-  const { outcome: nominal, detail } = runModel(fitToReadings({ ...planned, packages }, values));
+  const fit = runModel(fitToReadings({ ...planned, packages }, values));
+  const { outcome: nominal, detail } = fit;
   const sugared = packages.map((part, i) => ({ ...part, sugar_g: detail.packed[i]!.sugar_g }));
   const base = { ...planned, packages: sugared };
   const replaced = new Set([...values.keys()].map((key) => REPLACES[key] ?? null));
@@ -74,9 +76,9 @@ export function asBrewed(
   const fitted = fitToReadings(base, values);
   const contributions = [
     ...kept.map((input) =>
-      input.from === 'beer'
-        ? differenceFrom(nominal, runModel(input.moved(fitted, input.u), undefined, detail.kettle).outcome)
-        : run(input.moved(base, input.u), values),
+      typeof input.moves === 'string'
+        ? run(input.moved(base, input.u), values)
+        : differenceFrom(nominal, runMoved(input.moved(fitted, input.u), input, fit)),
     ),
     ...known.map(({ key, value, u }) => run(base, new Map(values).set(key, value! + u))),
   ];
@@ -132,7 +134,7 @@ function differenceFrom(nominal: Outcome, moved: Outcome): Outcome {
 
 function readingAsInput(key: string, u: number): Input {
   const { away, label } = specOf(placeOf(key)!)!.blank!;
-  return { key: 'reading', label: `the reading “${away ?? label}”`, u, from: 'boil', moved: (c) => c };
+  return { key: 'reading', label: `the reading “${away ?? label}”`, u, moves: 'boil', moved: (c) => c };
 }
 
 function readFigure(key: TargetKey, reading: Observation, step_SG: number): Figure {

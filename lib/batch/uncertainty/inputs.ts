@@ -6,6 +6,7 @@
 import type { Fraction } from '../../units/brands.ts';
 import { kettleLoss } from '../model/build-model-input.ts';
 import { INPUT_DEFAULTS, type InputDefaultKey } from '../model/defaults.ts';
+import type { Stage } from '../model/model.ts';
 import type { Case, ExtractPart } from '../model/model-input.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Looked, YeastItem } from '../types/recipe.ts';
@@ -18,27 +19,44 @@ export interface Input {
   readonly label: string;
   /** Standard uncertainty of the change. */
   readonly u: number;
-  /** The first of the day that it moves: the boil by the minute, what is poured off it, or only what follows. What is before serves again. */
-  readonly from: 'boil' | 'pour' | 'beer';
+  /** What of the model it moves: the boil by the minute, what is poured off it, or only some of what follows. The rest serves again. */
+  readonly moves: 'boil' | 'pour' | readonly Stage[];
   /** The case with the input at its nominal value plus `change`. */
   readonly moved: (c: Case, change: number) => Case;
 }
 
-/** Numbers of a case that the boil by the minute depends on. */
-const KETTLE_KEYS: ReadonlySet<keyof Case> = new Set<keyof Case>([
-  'kettleMark_L',
-  'scale',
-  'boilOff_L_per_h',
-  'grainAbsorption_L_per_kg',
-  'steepEfficiency',
-  'mashEfficiency',
-]);
-/** Those that how much of it reaches the fermenter depends on. */
-const POUR_KEYS: ReadonlySet<keyof Case> = new Set<keyof Case>([
-  'fermenterMark_L',
-  'kettleLoss_L',
-  'hopAbsorption_L_per_kg',
-]);
+/** What inputs move of the model; those that are not here, and all that follows the pour may depend on, the pour. */
+const MOVES: { readonly [K in Input['key']]?: Input['moves'] } = {
+  kettleMark_L: 'boil',
+  scale: 'boil',
+  boilOff_L_per_h: 'boil',
+  grainAbsorption_L_per_kg: 'boil',
+  steepEfficiency: 'boil',
+  mashEfficiency: 'boil',
+  yield: 'boil',
+  alpha: ['bitterness'],
+  tinseth: ['bitterness'],
+  chillIn_min: ['bitterness'],
+  chillTo_C: ['bitterness'],
+  water_C: ['bitterness', 'heat'],
+  room_C: ['bitterness', 'heat'],
+  colour_L: ['colour'],
+  morey: ['colour'],
+  attenuation: ['fermentation'],
+  fermentability: ['fermentation'],
+  pitchingRate: ['yeast'],
+  fermenterLoss_L: ['packaging'],
+  warmest_C: ['packaging'],
+  co2Yield: ['packaging'],
+  beerSolubility: ['packaging'],
+  kegSolubility: ['packaging'],
+  heat_kW: ['heat'],
+  thermometer_K: ['heat'],
+  topUp_C: ['heat'],
+  maltHeat_kJ_per_kgK: ['heat'],
+  bathEffectiveness: ['heat'],
+  bathApproach_K: ['heat'],
+};
 
 type NumberKey = { [K in keyof Case]-?: Case[K] extends number ? K : never }[keyof Case];
 
@@ -48,7 +66,7 @@ function scalar(c: Case, key: NumberKey, label: string, u: number): Input {
     key,
     label,
     u,
-    from: KETTLE_KEYS.has(key) ? 'boil' : POUR_KEYS.has(key) ? 'pour' : 'beer',
+    moves: MOVES[key] ?? 'pour',
     moved: (target, change) => ({ ...target, [key]: nominal + change }),
   };
 }
@@ -76,7 +94,7 @@ const shared = (
   key,
   label,
   u,
-  from: key === 'yield' ? 'boil' : 'beer',
+  moves: MOVES[key] ?? 'pour',
   moved: (c, change) => {
     const items: { readonly [K in typeof key]?: number }[] = [...c[list]];
     for (const at of group) items[at] = { ...items[at], [key]: items[at]![key]! * (1 + change) };

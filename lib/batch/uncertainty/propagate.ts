@@ -1,5 +1,5 @@
 import { inRange } from '../../formulas/range.ts';
-import { runModel } from '../model/model.ts';
+import { type Run, runAgain, runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { withSugar } from '../model/packaging.ts';
 import { emptyOutcome, type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
@@ -36,7 +36,8 @@ const WARMEST_C = 40;
  * Inputs that do not move the boil share its one run.
  */
 export function propagate(planned: Case, inputs: readonly Input[]): Propagation {
-  const { outcome: nominal, detail } = runModel(planned);
+  const run = runModel(planned);
+  const { outcome: nominal, detail } = run;
   const c = withSugar(planned, detail.packed);
   const up = emptyOutcome();
   const down = emptyOutcome();
@@ -47,13 +48,13 @@ export function propagate(planned: Case, inputs: readonly Input[]): Propagation 
   const contributions = inputs.map((input) => {
     const row = emptyOutcome();
     const variance = emptyOutcome();
-    const kettle = input.from === 'boil' ? undefined : detail.kettle;
-    runModel(input.moved(c, input.u), up, kettle);
-    runModel(input.moved(c, -input.u), down, kettle);
+    const outcomeOf = (change: number, out = emptyOutcome()) =>
+      runMoved(input.moved(c, change), input, run, out);
+    outcomeOf(input.u, up);
+    outcomeOf(-input.u, down);
     for (const once of BENT.some((i) => up[i] !== down[i]) ? [up, down] : []) {
-      const further = input.moved(c, (once === up ? 2 : -2) * input.u);
       // A range makes no plan impossible.
-      const twice = inRange(() => runModel(further, emptyOutcome(), kettle).outcome);
+      const twice = inRange(() => outcomeOf((once === up ? 2 : -2) * input.u));
       for (const [i, span] of spans) {
         const moved = twice ? twice[i]! - nominal[i]! : 2 * (once[i]! - nominal[i]!);
         if (moved < 0) span.below += moved ** 2;
@@ -70,6 +71,13 @@ export function propagate(planned: Case, inputs: readonly Input[]): Propagation 
   });
   const ends = new Map([...spans].map(([i, span]) => [i, endsOf(nominal[i]!, span)]));
   return { nominal, contributions, variances, ends };
+}
+
+/** The model on a case in which one input is moved: only what that moves is run again. */
+export function runMoved(c: Case, { moves }: Input, before: Run, out = emptyOutcome()): Outcome {
+  if (typeof moves !== 'string') return runAgain(c, before, moves, out);
+  // What does not apply to this case is not left as another run had it.
+  return runModel(c, out.fill(Number.NaN), moves === 'boil' ? undefined : before.detail.kettle).outcome;
 }
 
 /** What two standard uncertainties of all inputs do to each side, held to what these temperatures can be. */

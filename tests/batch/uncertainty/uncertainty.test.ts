@@ -11,7 +11,7 @@ import type { Batch } from '../../../lib/batch/types/batch.ts';
 import { TARGET_KEYS, type TargetKey } from '../../../lib/batch/types/targets.ts';
 import { figure } from '../../../lib/batch/uncertainty/figures.ts';
 import { uncertainInputs } from '../../../lib/batch/uncertainty/inputs.ts';
-import { propagate } from '../../../lib/batch/uncertainty/propagate.ts';
+import { propagate, runMoved } from '../../../lib/batch/uncertainty/propagate.ts';
 import { seeded } from '../random.ts';
 import { sampleBatch } from '../sample.ts';
 
@@ -114,23 +114,27 @@ describe('propagation of uncertainty', () => {
     expect(found.contributors).toEqual([{ input: 'the mark and the pour', share: 1 }]);
   });
 
-  it('shares one run of the kettle among the inputs that do not move it, to the last bit', () => {
-    const batch = sampleBatch();
-    const c = designBoil(buildCase(batch));
-    const { detail } = runModel(c);
-    for (const input of uncertainInputs(batch, c)) {
-      if (input.from === 'boil') continue;
-      const moved = input.moved(c, input.u);
-      expect([...runModel(moved, undefined, detail.kettle).outcome], input.label).toEqual([
-        ...runModel(moved).outcome,
-      ]);
+  it('runs only what an input moves, to the last bit', async () => {
+    const { batches } = await readArchive('content', { tablesDir: 'shared' });
+    const seen = new Set<string>();
+    for (const batch of [sampleBatch(), ...batches]) {
+      const c = designBoil(buildCase(batch));
+      const run = runModel(c);
+      for (const input of uncertainInputs(batch, c)) {
+        seen.add(input.key);
+        const moved = input.moved(c, -input.u);
+        expect([...runMoved(moved, input, run)], `${batch.slug} ${input.label}`).toEqual([
+          ...runModel(moved).outcome,
+        ]);
+      }
     }
+    expect([...seen]).toEqual(expect.arrayContaining(['bathApproach_K', 'kegSolubility', 'mashEfficiency']));
   });
 
-  it('fits a case to readings in the same way whatever moves only the beer, to the last bit', () => {
+  it('fits a case to readings in the same way whatever moves only what follows the pour, to the last bit', () => {
     const batch = sampleBatch();
     const c = designBoil(buildCase(batch));
-    const inputs = uncertainInputs(batch, c).filter(({ from }) => from === 'beer');
+    const inputs = uncertainInputs(batch, c).filter(({ moves }) => typeof moves !== 'string');
     expect(inputs.length).toBeGreaterThan(10);
     const volumes = { boil_start_volume: 13, boil_end_volume: 9.5, fermenter_volume: 19.4 };
     for (const gravity of ['original_gravity', 'boil_end_gravity', 'boil_start_gravity'])

@@ -80,4 +80,8 @@ function short(cell: Cell): Cell {
 
 /** Numbers to ten significant digits: binary dust is no information, and differs between versions of Node. */
 export const tidy = <V>(value: V): V | number | null =>
-  typeof value === 'number' ? (Number.isFinite(value) ? Number(value.toPrecision(10)) : null) : value;
+  typeof value !== 'number' || Number.isSafeInteger(value)
+    ? value
+    : Number.isFinite(value)
+      ? Number(value.toPrecision(10))
+      : null;

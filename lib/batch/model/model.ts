@@ -18,11 +18,12 @@ import { fullestMoment } from './peak-volume.ts';
 import { emptyOutcome, type Outcome, TARGET_INDEX } from './target-vector.ts';
 import { heatAndCold, type Thermal } from './thermal.ts';
 
-/** What else one run found out, for the timetable, the tables and the checks. */
-export interface Detail extends Omit<Bitterness, 'ibu'> {
+/** What the parts of the model that follow the pour go on from. */
+interface Poured {
   readonly kettle: KettleRun;
   /** Water's boiling point at the altitude, °C; a wort's is 0.2 K higher, which the weather drowns. */
   readonly boil_C: number;
+  readonly ambient_kPa: number;
   /** Share of the chilled wort that reaches the fermenter. */
   readonly share: number;
   /** Wort after boil and stand, L at 20 °C. */
@@ -31,10 +32,15 @@ export interface Detail extends Omit<Bitterness, 'ibu'> {
   readonly lost_L: number;
   readonly topUp_kg: number;
   readonly inFermenter: Wort;
+  /** Wort in the fermenter, L at 20 °C. */
+  readonly final_L: number;
   readonly fullest_L: number;
+}
+
+/** What else one run found out, for the timetable, the tables and the checks. */
+export interface Detail extends Poured, Omit<Bitterness, 'ibu'> {
   /** Null without a yeast. */
   readonly realAttenuation: number | null;
-  readonly ambient_kPa: number;
   readonly thermal: Thermal;
   readonly packed: readonly PackedPart[];
 }
@@ -69,6 +75,18 @@ const LOWEST_m = -500;
  * @param kettle the boil of this very case, where it has been run already
  */
 export function runModel(c: Case, out: Outcome = emptyOutcome(), kettle: KettleRun = runKettle(c)): Run {
+  const poured = pour(c, out, kettle);
+  const { hopRows, kitBitterness } = AFTER_THE_POUR.bitterness(c, out, poured);
+  AFTER_THE_POUR.colour(c, out, poured);
+  const realAttenuation = AFTER_THE_POUR.fermentation(c, out, poured);
+  AFTER_THE_POUR.yeast(c, out, poured);
+  const packed = AFTER_THE_POUR.packaging(c, out, poured);
+  const thermal = AFTER_THE_POUR.heat(c, out, poured);
+  return { outcome: out, detail: { ...poured, realAttenuation, hopRows, kitBitterness, thermal, packed } };
+}
+
+/** From the kettle to the fermenter. */
+function pour(c: Case, out: Outcome, kettle: KettleRun): Poured {
   const altitude_m = Math.max(LOWEST_m, c.altitude_m);
   const ambient_kPa = pressureAt(altitude_m);
   const boil_C = boilingAt(altitude_m);
@@ -91,39 +109,7 @@ export function runModel(c: Case, out: Outcome = emptyOutcome(), kettle: KettleR
   kettleFigures(c, out, kettle, boil_C);
   const fullest_L = fullestMoment(c, kettle, boil_C);
   out[T.kettle_fill_percent] = (100 * fullest_L) / c.kettle_L;
-
-  const poured = { kettle, boil_C, ambient_kPa, final_L, share, topUp_kg, inFermenter };
-  const { hopRows, kitBitterness } = AFTER_THE_POUR.bitterness(c, out, poured);
-  AFTER_THE_POUR.colour(c, out, poured);
-  const realAttenuation = AFTER_THE_POUR.fermentation(c, out, poured);
-  AFTER_THE_POUR.yeast(c, out, poured);
-  const packed = AFTER_THE_POUR.packaging(c, out, poured);
-  const thermal = AFTER_THE_POUR.heat(c, out, poured);
-  return {
-    outcome: out,
-    detail: {
-      kettle,
-      boil_C,
-      share,
-      end_L,
-      lost_L,
-      topUp_kg,
-      inFermenter,
-      fullest_L,
-      realAttenuation,
-      hopRows,
-      kitBitterness,
-      ambient_kPa,
-      thermal,
-      packed,
-    },
-  };
-}
-
-/** What the parts of the model that follow the pour go on from. */
-interface Poured
-  extends Pick<Detail, 'kettle' | 'boil_C' | 'ambient_kPa' | 'share' | 'topUp_kg' | 'inFermenter'> {
-  readonly final_L: number;
+  return { kettle, boil_C, share, end_L, lost_L, topUp_kg, inFermenter, fullest_L, ambient_kPa, final_L };
 }
 
 /** Parts of the model that follow the pour, none of which needs another. */
@@ -139,13 +125,14 @@ const AFTER_THE_POUR = {
   yeast: (c: Case, out: Outcome, { final_L, inFermenter }: Poured): void => {
     if (c.yeast === null) return;
     const { rate_million_per_mL_P, packCells_billion, dryPack_g, lager } = c.yeast;
-    const wort = { volume_L: final_L, plato_P: extractShare(inFermenter) };
-    const wanted = c.pitchingRate * cellsWanted_billion({ ...wort, rate_million_per_mL_P });
+    const volume_L = final_L;
+    const plato_P = extractShare(inFermenter);
+    const wanted = c.pitchingRate * cellsWanted_billion({ volume_L, plato_P, rate_million_per_mL_P });
     out[T.yeast_cells_billion] = wanted;
     out[T.yeast_packs] =
       dryPack_g === null
         ? wanted / packCells_billion
-        : dryPacks(dryYeastWanted_g({ ...wort, lager }).low, dryPack_g);
+        : dryPacks(dryYeastWanted_g({ volume_L, plato_P, lager }).low, dryPack_g);
   },
   packaging: (c: Case, out: Outcome, { final_L, ambient_kPa }: Poured): PackedPart[] =>
     packaging(c, out, final_L, ambient_kPa),
@@ -158,18 +145,24 @@ const AFTER_THE_POUR = {
 export type Stage = keyof typeof AFTER_THE_POUR;
 
 /**
- * Runs only some stages again, on a case that differs from the one that was run in nothing that goes into the others.
+ * Runs only some stages, on a case that differs from the one that was run in nothing that goes into the others.
  *
  * @param out where all targets go
  */
-export function runAgain(
-  c: Case,
-  { outcome, detail }: Run,
-  stages: readonly Stage[],
-  out: Outcome = emptyOutcome(),
-): Outcome {
+export function runAgain(c: Case, { outcome, detail }: Run, stages: readonly Stage[], out: Outcome): Outcome {
   out.set(outcome);
-  const poured = { ...detail, final_L: finalVolume(c) };
+  for (const stage of stages) AFTER_THE_POUR[stage](c, out, detail);
+  return out;
+}
+
+/** What some stages come to; the targets of all others are not worked out. */
+export function runOnly(
+  c: Case,
+  stages: readonly Stage[],
+  out: Outcome,
+  kettle: KettleRun = runKettle(c),
+): Outcome {
+  const poured = pour(c, out, kettle);
   for (const stage of stages) AFTER_THE_POUR[stage](c, out, poured);
   return out;
 }

@@ -1,5 +1,5 @@
 import { inRange } from '../../formulas/range.ts';
-import { type Run, runAgain, runModel } from '../model/model.ts';
+import { type Run, runAgain, runModel, runOnly, type Stage } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { withSugar } from '../model/packaging.ts';
 import { emptyOutcome, type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
@@ -42,19 +42,18 @@ export function propagate(planned: Case, inputs: readonly Input[]): Propagation 
   const up = emptyOutcome();
   const down = emptyOutcome();
   const variances: Outcome[] = [];
-  const spans = new Map(
-    BENT.filter((i) => Number.isFinite(nominal[i]!)).map((i) => [i, { below: 0, above: 0 }]),
-  );
+  const wider = emptyOutcome();
+  const bent = BENT.filter((i) => Number.isFinite(nominal[i]!));
+  const spans = new Map(bent.map((i) => [i, { below: 0, above: 0 }]));
   const contributions = inputs.map((input) => {
     const row = emptyOutcome();
     const variance = emptyOutcome();
-    const outcomeOf = (change: number, out = emptyOutcome()) =>
-      runMoved(input.moved(c, change), input, run, out);
-    outcomeOf(input.u, up);
-    outcomeOf(-input.u, down);
-    for (const once of BENT.some((i) => up[i] !== down[i]) ? [up, down] : []) {
+    runMoved(input.moved(c, input.u), input, run, up);
+    runMoved(input.moved(c, -input.u), input, run, down);
+    for (const once of bent.some((i) => up[i] !== down[i]) ? [up, down] : []) {
+      const further = input.moved(c, (once === up ? 2 : -2) * input.u);
       // A range makes no plan impossible.
-      const twice = inRange(() => outcomeOf((once === up ? 2 : -2) * input.u));
+      const twice = inRange(() => runMoved(further, input, run, wider, ['heat']));
       for (const [i, span] of spans) {
         const moved = twice ? twice[i]! - nominal[i]! : 2 * (once[i]! - nominal[i]!);
         if (moved < 0) span.below += moved ** 2;
@@ -73,11 +72,19 @@ export function propagate(planned: Case, inputs: readonly Input[]): Propagation 
   return { nominal, contributions, variances, ends };
 }
 
-/** The model on a case in which one input is moved: only what that moves is run again. */
-export function runMoved(c: Case, { moves }: Input, before: Run, out = emptyOutcome()): Outcome {
-  if (typeof moves !== 'string') return runAgain(c, before, moves, out);
+/** The model on a case in which one input is moved: only what that moves is run again, and of it only what is asked for. */
+export function runMoved(
+  c: Case,
+  { moves }: Input,
+  before: Run,
+  out = emptyOutcome(),
+  only?: readonly Stage[],
+): Outcome {
+  if (typeof moves !== 'string') return runAgain(c, before, only ?? moves, out);
+  const kettle = moves === 'boil' ? undefined : before.detail.kettle;
   // What does not apply to this case is not left as another run had it.
-  return runModel(c, out.fill(Number.NaN), moves === 'boil' ? undefined : before.detail.kettle).outcome;
+  out.fill(Number.NaN);
+  return only === undefined ? runModel(c, out, kettle).outcome : runOnly(c, only, out, kettle);
 }
 
 /** What two standard uncertainties of all inputs do to each side, held to what these temperatures can be. */

@@ -62,6 +62,17 @@ function foldersOf(path: string): string[] {
   return above === '.' ? [] : [above, ...foldersOf(above)];
 }
 
+/** Room that one file after another is encoded in: taking and giving back as much for each costs more than the encoding. */
+let room = Buffer.alloc(0);
+const MOST_BYTES_A_UNIT = 3;
+
+/** A text as it is written; good until the next. */
+function utf8(text: string): Uint8Array {
+  const most = MOST_BYTES_A_UNIT * text.length;
+  if (room.length < most) room = Buffer.allocUnsafeSlow(2 * most);
+  return room.subarray(0, room.write(text));
+}
+
 /** Opens a folder to write to, made and marked where it is not there. Throws where it holds somebody else's files. */
 export function openOutput(folder: string): Output {
   const other = notOurs(folder);
@@ -91,7 +102,7 @@ export function openOutput(folder: string): Output {
     write(path, content) {
       if (!announced.has(path)) output.announce([path]);
       const file = join(folder, path);
-      const bytes = typeof content === 'string' ? Buffer.from(content) : content;
+      const bytes = typeof content === 'string' ? utf8(content) : content;
       const same = leftAt(file)?.[0] === bytes.length && isSame(file, bytes);
       if (!same) {
         writeWholeSync(file, bytes);

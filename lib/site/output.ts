@@ -62,16 +62,13 @@ function foldersOf(path: string): string[] {
   return above === '.' ? [] : [above, ...foldersOf(above)];
 }
 
-/** Room that one file after another is encoded in: taking and giving back as much for each costs more than the encoding. */
-let room = Buffer.alloc(0);
+/** Room that one page after another is encoded in: taking and giving back as much for each costs more than the encoding. */
+const ROOM = Buffer.allocUnsafeSlow(1_000_000);
 const MOST_BYTES_A_UNIT = 3;
 
 /** A text as it is written; good until the next. */
-function utf8(text: string): Uint8Array {
-  const most = MOST_BYTES_A_UNIT * text.length;
-  if (room.length < most) room = Buffer.allocUnsafeSlow(2 * most);
-  return room.subarray(0, room.write(text));
-}
+const utf8 = (text: string): Uint8Array =>
+  MOST_BYTES_A_UNIT * text.length > ROOM.length ? Buffer.from(text) : ROOM.subarray(0, ROOM.write(text));
 
 /** Opens a folder to write to, made and marked where it is not there. Throws where it holds somebody else's files. */
 export function openOutput(folder: string): Output {

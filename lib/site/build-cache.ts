@@ -82,16 +82,16 @@ interface Digest {
   readonly planned: PlannedDigest | null;
 }
 
-/** All of a plan but the plan itself: the few that a page needs are made again, which costs less than packing all of them. */
+/** All of a plan but the plan itself. */
 interface PlannedDigest extends Omit<KeptPlan, 'planned' | 'again'> {
   readonly found: readonly Problem[];
   readonly where: Located | null;
   readonly entry: { readonly batch: Batch; readonly workedOut: ReadonlyMap<string, unknown> } | null;
 }
 
-/** Where all that is kept of a batch file lies: what is worked out late is unpacked only when it is asked for. */
+/** Where all that is kept of a batch file lies: the plan and what is worked out late are unpacked only when they are asked for. */
 type Places = { readonly [P in (typeof PARTS)[number]]: Place };
-const PARTS = ['digest', 'late'] as const;
+const PARTS = ['digest', 'plan', 'late'] as const;
 
 /** What is kept, but for what lies in the pack. */
 interface Stored {
@@ -127,8 +127,16 @@ export interface BuildCache {
   ): string | null;
 }
 
-/** Opens what an earlier build of the same folders has left; nothing where there is none, or of another version. */
-export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): BuildCache {
+/**
+ * Opens what an earlier build of the same folders has left; nothing where there is none, or of another version.
+ *
+ * @param withPlans for a build that looks at every plan each time, as one that prints does; without, the few that a changed page
+ *   needs are made again, which costs less than keeping all of them
+ */
+export function openBuildCache(
+  folders: readonly string[],
+  { cacheDir = FOLDER, withPlans = false } = {},
+): BuildCache {
   const program = programKey();
   const file = join(cacheDir, `${sha256(...folders.map((folder) => resolve(folder)))}.build`);
   const index = readIndex(file);
@@ -152,7 +160,7 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
   function unpacked({ asked, key, found, where, entry }: PlannedDigest, places: Places): KeptPlan {
     if (where !== null) located.set(found, where);
     if (entry === null) return { asked, key, planned: { entry, found } };
-    const lazy = new LateEntry(entry.batch);
+    const lazy = new LateEntry(entry.batch, () => pack.read(places.plan) as Plan | null | undefined);
     placesOf.set(lazy, places);
     for (const [name, value] of entry.workedOut) workedOutOf(lazy).set(name, value);
     keptLate.set(lazy, () => pack.read(places.late) as ReadonlyMap<string, unknown> | undefined);
@@ -207,6 +215,7 @@ export function openBuildCache(folders: readonly string[], cacheDir = FOLDER): B
           const places = entry === null ? undefined : placesOf.get(entry);
           return {
             digest: { place: same, make: () => digestOf(path, kept, plan) },
+            plan: { place: places?.plan, make: () => (withPlans ? entry?.plan : null) },
             late: { place: places?.late, make: () => entry && workedOutOf(entry, true) },
           };
         });
@@ -239,15 +248,18 @@ function digestOf(path: string, kept: KeptFile<BatchRead>, plan: KeptPlan | unde
   return { ...about, planned: { asked, key, found, where: located.get(found) ?? null, entry: packed } };
 }
 
-/** A batch whose plan is made when it is first looked at. */
+/** A batch whose plan is unpacked when it is first looked at, or planned again where it was not kept or its bytes are damaged. */
 class LateEntry implements SiteEntry {
   again: (() => Planned) | null = null;
-  private made: Plan | undefined;
-  constructor(readonly batch: Batch) {}
+  private known: Plan | undefined;
+  constructor(
+    readonly batch: Batch,
+    private readonly read: () => Plan | null | undefined,
+  ) {}
   get plan(): Plan {
-    this.made ??= this.again?.().entry?.plan;
-    if (this.made === undefined) throw new Error(`${this.batch.slug} was looked at before it was asked for.`);
-    return this.made;
+    this.known ??= this.read() ?? this.again?.().entry?.plan;
+    if (this.known === undefined) throw new Error(`${this.batch.slug} was looked at before it was asked for.`);
+    return this.known;
   }
 }
 

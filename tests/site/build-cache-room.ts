@@ -9,7 +9,7 @@ import { openBuildCache } from '../../lib/site/build-cache.ts';
 import { openOutput } from '../../lib/site/output.ts';
 import { filesBelow } from './files.ts';
 
-export async function cacheRoom() {
+export async function cacheRoom({ withPlans = false } = {}) {
   const dir = await mkdtemp(join(tmpdir(), 'kettleside-cache-'));
   const at = (...parts: string[]) => join(dir, ...parts);
   await cp('content', at('content'), { recursive: true });
@@ -17,7 +17,7 @@ export async function cacheRoom() {
   let unkept: string | null = null;
   /** Builds as the commands do; gives how many batches were rebuilt, or null where nothing had to be done. */
   const build = async (): Promise<number | null> => {
-    const cache = openBuildCache([at('content'), at('kept')], at('cache'));
+    const cache = openBuildCache([at('content'), at('kept')], { cacheDir: at('cache'), withPlans });
     const data = await loadSite(at('content'), { memory: cache.memory });
     const output = openOutput(at('kept'));
     const whole = cache.wholeKey(data, []);

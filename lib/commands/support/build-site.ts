@@ -26,7 +26,9 @@ export async function buildAll(args: Arguments, withSheets: boolean): Promise<nu
   const { content: contentDir, output: outputDir, privateOutput: privateDir } = foldersOf(args, withSheets);
   const progress = progressOn();
   progress.say('reading and planning');
-  const cache = openBuildCache([contentDir, outputDir, withSheets ? privateDir : ''], { withPlans: withSheets });
+  const cache = openBuildCache([contentDir, outputDir, withSheets ? privateDir : ''], {
+    withPlans: withSheets,
+  });
   const site = await loadArchive(args, cache.memory);
   progress.end();
   if (site === null) return FAILED;

@@ -7,13 +7,14 @@ import { setFlagsFromString } from 'node:v8';
 
 // A command makes the same some thousand times and then ends: the engine spends less on making code fast than it would by itself,
 // clears its small young heap alone, as its helpers find nothing to do there, and lets the old one double at most before it looks.
-for (const flag of [
-  'interrupt-budget=200000',
+// Only versions that were tried are told so: another would complain of a flag that it does not know.
+const flags = [
   'max-inlined-bytecode-size-cumulative=200',
   'no-parallel-scavenge',
   'heap-growing-percent=100',
-])
-  setFlagsFromString(`--${flag}`);
+];
+const ofVersion = { 20: [...flags, 'interrupt-budget=200000'], 22: flags, 24: flags };
+for (const flag of ofVersion[process.versions.node.split('.')[0]] ?? []) setFlagsFromString(`--${flag}`);
 
 const commands = new URL('./', import.meta.url);
 const words = readdirSync(commands, { withFileTypes: true })

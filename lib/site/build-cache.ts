@@ -258,7 +258,8 @@ class LateEntry implements SiteEntry {
   ) {}
   get plan(): Plan {
     this.known ??= this.read() ?? this.again?.().entry?.plan;
-    if (this.known === undefined) throw new Error(`${this.batch.slug} was looked at before it was asked for.`);
+    if (this.known === undefined)
+      throw new Error(`${this.batch.slug} was looked at before it was asked for.`);
     return this.known;
   }
 }

@@ -2,6 +2,7 @@ import type { Environment } from 'nunjucks';
 import { printedTargets } from '../../batch/types/plan.ts';
 import type { KeyInData, SeenPage } from '../../browser/key-in/data.ts';
 import { formScript, styleSheet } from '../assets.ts';
+import { tidy } from '../data/columns.ts';
 import { headView } from '../pages/head.ts';
 import type { Kit, Opened } from './session.ts';
 
@@ -29,9 +30,9 @@ export function pageData(opened: Opened, mode: KeyInData['mode']): KeyInData {
   };
 }
 
-/** JSON that is safe inside a script element. */
+/** JSON that is safe inside a script element, and the same in every version of Node. */
 const inElement = (data: unknown): string =>
-  JSON.stringify(data).replaceAll(
+  JSON.stringify(data, (_, value: unknown) => tidy(value)).replaceAll(
     /[<>&\u2028\u2029]/g,
     (sign) => `\\u${sign.charCodeAt(0).toString(16).padStart(4, '0')}`,
   );

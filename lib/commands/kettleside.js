@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { setFlagsFromString } from 'node:v8';
 
-// A command makes the same some thousand times and then ends: the engine spends less on making code fast than it would by itself,
+// Most code runs some thousand times and no more: the engine spends less on making code fast than it would by itself,
 // clears its small young heap alone, as its helpers find nothing to do there, and lets the old one double at most before it looks.
 // Only versions that were tried are told so: another would complain of a flag that it does not know.
 const flags = [

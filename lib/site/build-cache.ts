@@ -89,7 +89,7 @@ interface PlannedDigest extends Omit<KeptPlan, 'planned' | 'again'> {
   readonly entry: { readonly batch: Batch; readonly workedOut: ReadonlyMap<string, unknown> } | null;
 }
 
-/** Where all that is kept of a batch file lies: the plan and what is worked out late are unpacked only when they are asked for. */
+/** Where all that is kept of a batch file lies: the plan, where it is kept, and what is worked out late are unpacked only when they are asked for. */
 type Places = { readonly [P in (typeof PARTS)[number]]: Place };
 const PARTS = ['digest', 'plan', 'late'] as const;
 
@@ -130,8 +130,8 @@ export interface BuildCache {
 /**
  * Opens what an earlier build of the same folders has left; nothing where there is none, or of another version.
  *
- * @param withPlans for a build that looks at every plan each time, as one that prints does; without, the few that a changed page
- *   needs are made again, which costs less than keeping all of them
+ * @param withPlans for a build that looks at every plan each time, as one that prints does; without, only those that every build
+ *   looks at are kept, and the few that a changed page needs are made again
  */
 export function openBuildCache(
   folders: readonly string[],
@@ -215,7 +215,7 @@ export function openBuildCache(
           const places = entry === null ? undefined : placesOf.get(entry);
           return {
             digest: { place: same, make: () => digestOf(path, kept, plan) },
-            plan: { place: places?.plan, make: () => (withPlans ? entry?.plan : null) },
+            plan: { place: places?.plan, make: () => (withPlans || isAlone(entry) ? entry?.plan : null) },
             late: { place: places?.late, make: () => entry && workedOutOf(entry, true) },
           };
         });
@@ -230,6 +230,9 @@ export function openBuildCache(
     },
   };
 }
+
+/** The plan of a recipe without its batch is looked at in every build: its altitude is made rough. */
+const isAlone = (entry: SiteEntry | null): boolean => entry?.batch.publish === 'recipe';
 
 /** What a digest is made of, without making it: where all of this is the same, the digest is. */
 function digestedOf(kept: KeptFile<BatchRead>, plan: KeptPlan | undefined): readonly unknown[] {
@@ -258,8 +261,7 @@ class LateEntry implements SiteEntry {
   ) {}
   get plan(): Plan {
     this.known ??= this.read() ?? this.again?.().entry?.plan;
-    if (this.known === undefined)
-      throw new Error(`${this.batch.slug} was looked at before it was asked for.`);
+    if (this.known === undefined) throw new Error(`Nothing says how to plan ${this.batch.slug} again.`);
     return this.known;
   }
 }

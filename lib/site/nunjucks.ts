@@ -25,7 +25,7 @@ function setWithoutParting(): void {
   prototype.set = function (name, value, resolveUp) {
     const part = LOOP.get(name);
     if (part !== undefined) {
-      this.variables.loop ??= {};
+      this.variables.loop ||= {};
       (this.variables.loop as Record<string, unknown>)[part] = value;
     } else if (resolveUp || name.includes('.')) set.call(this, name, value, resolveUp);
     else this.variables[name] = value;

@@ -25,7 +25,7 @@ export interface Input {
   readonly moved: (c: Case, change: number) => Case;
 }
 
-/** What inputs move of the model; those that are not here, and all that follows the pour may depend on, the pour. */
+/** What inputs move of the model. One that is not listed moves the pour, and with it all that follows. */
 const MOVES: { readonly [K in Input['key']]?: Input['moves'] } = {
   kettleMark_L: 'boil',
   scale: 'boil',

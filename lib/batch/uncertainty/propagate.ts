@@ -33,7 +33,7 @@ const WARMEST_C = 40;
  * difference (first term of the note to 5.1.2), is added.
  *
  * Inputs are independent by construction (shared instruments are one input), so there are no covariance terms.
- * Inputs that do not move the boil share its one run.
+ * Of the model only what an input moves is run again.
  */
 export function propagate(planned: Case, inputs: readonly Input[]): Propagation {
   const run = runModel(planned);
@@ -43,14 +43,17 @@ export function propagate(planned: Case, inputs: readonly Input[]): Propagation 
   const down = emptyOutcome();
   const variances: Outcome[] = [];
   const wider = emptyOutcome();
-  const bent = BENT.filter((i) => Number.isFinite(nominal[i]!));
-  const spans = new Map(bent.map((i) => [i, { below: 0, above: 0 }]));
+  const spans = new Map(
+    BENT.filter((i) => Number.isFinite(nominal[i]!)).map((i) => [i, { below: 0, above: 0 }]),
+  );
   const contributions = inputs.map((input) => {
     const row = emptyOutcome();
     const variance = emptyOutcome();
     runMoved(input.moved(c, input.u), input, run, up);
     runMoved(input.moved(c, -input.u), input, run, down);
-    for (const once of bent.some((i) => up[i] !== down[i]) ? [up, down] : []) {
+    // One that does not apply here may do so further off: NaN differs from itself.
+    const bends = spans.size > 0 && movesHeat(input) && BENT.some((i) => up[i] !== down[i]);
+    for (const once of bends ? [up, down] : []) {
       const further = input.moved(c, (once === up ? 2 : -2) * input.u);
       // A range makes no plan impossible.
       const twice = inRange(() => runMoved(further, input, run, wider, ['heat']));
@@ -71,6 +74,8 @@ export function propagate(planned: Case, inputs: readonly Input[]): Propagation 
   const ends = new Map([...spans].map(([i, span]) => [i, endsOf(nominal[i]!, span)]));
   return { nominal, contributions, variances, ends };
 }
+
+const movesHeat = ({ moves }: Input): boolean => typeof moves === 'string' || moves.includes('heat');
 
 /** The model on a case in which one input is moved: only what that moves is run again, and of it only what is asked for. */
 export function runMoved(

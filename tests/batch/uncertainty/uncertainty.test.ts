@@ -122,10 +122,10 @@ describe('propagation of uncertainty', () => {
       const run = runModel(c);
       for (const input of uncertainInputs(batch, c)) {
         seen.add(input.key);
-        const moved = input.moved(c, -input.u);
-        expect([...runMoved(moved, input, run)], `${batch.slug} ${input.label}`).toEqual([
-          ...runModel(moved).outcome,
-        ]);
+        for (const moved of [input.moved(c, input.u), input.moved(c, -input.u)])
+          expect([...runMoved(moved, input, run)], `${batch.slug} ${input.label}`).toEqual([
+            ...runModel(moved).outcome,
+          ]);
       }
     }
     expect([...seen]).toEqual(expect.arrayContaining(['bathApproach_K', 'kegSolubility', 'mashEfficiency']));

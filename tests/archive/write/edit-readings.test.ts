@@ -199,17 +199,18 @@ const generatedRemoval = generatedFile.chain((file) =>
 
 describe('readings taken out of a file', () => {
   it(`go with their key, and nothing else goes, in ${RUNS} generated files`, () => {
-    let emptied = 0;
+    const left = (text: string, paths: readonly (readonly (string | number)[])[]) =>
+      pruned(dataOf(text), new Set(paths.map((path) => JSON.stringify(['readings', ...path])))) as Record<
+        string,
+        unknown
+      >;
     fc.assert(
       fc.property(generatedRemoval, ({ file: { text }, gone }) => {
         const paths = gone.map(pathOf);
         const edited = removed(text, paths);
         expect(edited.ok).toBe(true);
         if (!edited.ok) return;
-        const names = new Set(paths.map((path) => JSON.stringify(['readings', ...path])));
-        const expected = pruned(dataOf(text), names) as Record<string, unknown>;
-        expect(dataOf(edited.text)).toEqual(expected);
-        if (expected.readings === undefined && names.size > 0) emptied++;
+        expect(dataOf(edited.text)).toEqual(left(text, paths));
         // Bytes are taken out, none comes in and none changes its place.
         expect(isLeftOf(edited.text, text)).toBe(true);
         if (gone.length === 0) expect(edited.text).toBe(text);
@@ -226,7 +227,12 @@ describe('readings taken out of a file', () => {
       { numRuns: RUNS },
     );
     // Some of the files have lost all that was keyed in, and the key above it with it.
-    expect(emptied).toBeGreaterThan(RUNS / 50);
+    const emptied = fc
+      .sample(generatedRemoval, { numRuns: RUNS, seed: 1 })
+      .filter(
+        ({ file, gone }) => gone.length > 0 && left(file.text, gone.map(pathOf)).readings === undefined,
+      );
+    expect(emptied.length).toBeGreaterThan(0);
   });
 
   it('that were keyed in a moment ago leave the bytes that were there before', () => {

@@ -29,7 +29,8 @@ export const keptLate = new WeakMap<SiteEntry, () => ReadonlyMap<string, unknown
 
 /**
  * Works something out of an entry, once: what pages of many batches show of each. It is kept from one build to the
- * next, so that plans need not be unpacked or made again for it: nothing but the entry and the brewery may go into it, and it is plain data.
+ * next, so that plans need not be unpacked or made again for it: nothing but the entry and the brewery may go into it, and it is
+ * plain data.
  */
 export function ofEntry<T>(entry: SiteEntry, name: string, work: (entry: SiteEntry) => T, late = false): T {
   const known = workedOutOf(entry, late);

@@ -45,6 +45,7 @@ export interface Detail extends Poured, Omit<Bitterness, 'ibu'> {
   readonly packed: readonly PackedPart[];
 }
 
+/** All that one run of the model gives. */
 export interface Run {
   readonly outcome: Outcome;
   readonly detail: Detail;

@@ -1,12 +1,12 @@
-import { TARGET_KEYS, type TargetKey, targetOf } from '../types/targets.ts';
 /** The batch as it really was: the model run again with what was read in the place of what was planned. */
-
 import { runModel } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
+import { withSugar } from '../model/packaging.ts';
 import { emptyOutcome, type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
 import type { Batch } from '../types/batch.ts';
 import { kindAt, placeOf, specOf } from '../types/places.ts';
 import type { Figure, Targets } from '../types/plan.ts';
+import { TARGET_KEYS, type TargetKey, targetOf } from '../types/targets.ts';
 import { figure } from '../uncertainty/figures.ts';
 import { type Input, uncertainInputs } from '../uncertainty/inputs.ts';
 import { printedRange } from '../uncertainty/printed.ts';
@@ -63,8 +63,10 @@ export function asBrewed(
   const values = new Map(known.map(({ key, value }) => [key, value!]));
   const anew = values.has('packaged.volume') && !values.has('packaged.sugar');
   const packages = planned.packages.map((part) => (anew ? { ...part, sugar_g: null } : part));
-  const fit = runModel(fitToReadings({ ...planned, packages }, values));
+  const unsugared = fitToReadings({ ...planned, packages }, values);
+  const fit = runModel(unsugared);
   const { outcome: nominal, detail } = fit;
+  const fitted = withSugar(unsugared, detail.packed);
   const sugared = packages.map((part, i) => ({ ...part, sugar_g: detail.packed[i]!.sugar_g }));
   const base = { ...planned, packages: sugared };
   const replaced = new Set([...values.keys()].map((key) => REPLACES[key] ?? null));
@@ -73,7 +75,6 @@ export function asBrewed(
   );
   const run = (c: Case, read: Values): Outcome =>
     differenceFrom(nominal, runModel(fitToReadings(c, read)).outcome);
-  const fitted = fitToReadings(base, values);
   const contributions = [
     ...kept.map((input) =>
       typeof input.moves === 'string'

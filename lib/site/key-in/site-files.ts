@@ -37,17 +37,14 @@ export function formFiles(
   places: PaperPlaces | null = null,
 ): ReadonlyMap<string, () => string> {
   return new Map(
-    site.batches
-      .filter(isOpen)
-      .map(({ batch, plan }) => [
-        `batches/${safeSlug(batch.slug)}/key-in/index.html`,
-        () =>
-          formPage(
-            environment,
-            openedOf(site.brewery, batch, site.rawOf(batch.slug), plan, places),
-            'offline',
-          ),
-      ]),
+    site.batches.filter(isOpen).map((entry) => [
+      `batches/${safeSlug(entry.batch.slug)}/key-in/index.html`,
+      () => {
+        const { batch, plan } = entry;
+        const opened = openedOf(site.brewery, batch, site.rawOf(batch.slug), plan, places);
+        return formPage(environment, opened, 'offline');
+      },
+    ]),
   );
 }
 

@@ -121,7 +121,10 @@ function nowOn(site: Published) {
     .filter(({ batch }) => UNDER_WAY.includes(statusOf(batch)))
     .sort((a, b) => UNDER_WAY.indexOf(statusOf(a.batch)) - UNDER_WAY.indexOf(statusOf(b.batch)))
     .slice(0, MOST_NOW)
-    .map((entry) => ({ ...listRow(entry, site.brewery, '', []), next: nextWords(entry, site.brewery) }));
+    .map((entry) => ({
+      ...listRow(entry, site.brewery, '', []),
+      next: ofEntry(entry, 'next', () => nextWords(entry, site.brewery)),
+    }));
 }
 
 /** What is to be done next, in few words; empty where only time does it. */

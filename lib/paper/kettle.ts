@@ -66,14 +66,12 @@ const CELLS_A_DIGIT = 4;
 /** The strips of a sheet's pages, from the first. */
 export function stripsOf(sheet: StripPage['sheet'], { slug, revision }: Plan): string {
   return Array.from({ length: MOST_PAGES }, (_, at) => {
-    const cells = stripCells({ sheet, page: at + 1, slug, revision });
-    let digits = '';
-    for (let i = 0; i < cells.length; i += CELLS_A_DIGIT)
-      digits += cells
-        .slice(i, i + CELLS_A_DIGIT)
-        .reduce((sum, black) => 2 * sum + Number(black), 0)
-        .toString(16);
-    return digits;
+    const cells = stripCells({ sheet, page: at + 1, slug, revision })
+      .map(Number)
+      .join('');
+    return BigInt(`0b${cells}`)
+      .toString(16)
+      .padStart(cells.length / CELLS_A_DIGIT, '0');
   }).join(' ');
 }
 

@@ -108,12 +108,16 @@ const TAIL = [false, true];
 const BODY_BITS = 44;
 const CRC_BITS = 16;
 
-/** FNV-1a of 64 bits over UTF-8 (RFC 9923). */
+/** FNV-1a of 64 bits over UTF-8 (RFC 9923): in two halves, whose products with the prime 2⁴⁰ + 0x1b3 are exact. */
 export function fnv1a64(text: string): bigint {
-  let hash = 0xcbf29ce484222325n;
-  for (const byte of new TextEncoder().encode(text))
-    hash = BigInt.asUintN(64, (hash ^ BigInt(byte)) * 0x100000001b3n);
-  return hash;
+  let [high, low] = [0xcbf29ce4, 0x84222325];
+  for (const byte of new TextEncoder().encode(text)) {
+    const turned = (low ^ byte) >>> 0;
+    const product = turned * 0x1b3;
+    high = (high * 0x1b3 + Math.floor(product / 2 ** 32) + turned * 2 ** 8) >>> 0;
+    low = product >>> 0;
+  }
+  return (BigInt(high) << 32n) | BigInt(low);
 }
 
 /** CRC-16 with polynomial 0x1021 and start 0xFFFF (CRC-16/IBM-3740 in the reveng catalogue) over single bits. */
@@ -128,7 +132,7 @@ export function crc16(bits: readonly boolean[]): number {
 }
 
 const bitsOf = (value: bigint, count: number): boolean[] =>
-  Array.from({ length: count }, (_, at) => ((value >> BigInt(count - 1 - at)) & 1n) === 1n);
+  Array.from(value.toString(2).padStart(count, '0'), (bit) => bit === '1');
 
 const numberOf = (bits: readonly boolean[]): bigint =>
   bits.reduce((value, bit) => value * 2n + (bit ? 1n : 0n), 0n);

@@ -75,7 +75,8 @@ export function openOutput(folder: string): Output {
   const other = notOurs(folder);
   if (other !== null) throw new Error(`${folder} holds files that were not made here, such as ${other}.`);
   mkdirSync(folder, { recursive: true });
-  const known = new Map<string, Left | null>(listed(folder).map((path) => [path, null]));
+  const before = new Set(listed(folder));
+  const known = new Map<string, Left | null>([...before].map((path) => [path, null]));
   const changed = new Set<string>();
   const announced = new Set<string>();
   let swept = false;
@@ -88,19 +89,20 @@ export function openOutput(folder: string): Output {
     changed,
     pathOf: (file) => withSlashes(relative(folder, file)),
     announce(paths) {
-      const before = known.size;
+      const { size } = known;
       for (const path of paths) {
         if (!isBelow(path)) throw new Error(`${JSON.stringify(path)} leads out of the folder.`);
         announced.add(path);
         if (!known.has(path)) known.set(path, null);
       }
-      if (known.size > before) save();
+      if (known.size > size) save();
     },
     write(path, content) {
       if (!announced.has(path)) output.announce([path]);
       const file = join(folder, path);
       const bytes = typeof content === 'string' ? utf8(content) : content;
-      const same = leftAt(file)?.[0] === bytes.length && isSame(file, bytes);
+      const isThere = before.has(path) || known.get(path) !== null;
+      const same = isThere && leftAt(file)?.[0] === bytes.length && isSame(file, bytes);
       if (!same) {
         writeWholeSync(file, bytes);
         changed.add(path);

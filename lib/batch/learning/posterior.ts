@@ -13,14 +13,16 @@ interface Row {
   readonly value: number;
   /** 1 for the figure, then the effects of the shared doubts. */
   readonly h: Float64Array;
-  /** Variance of its own doubts. */
+  /** Variance of its own doubts, and of all. */
   readonly own: number;
+  readonly all: number;
 }
 
 interface Fit {
   readonly estimate: Estimate;
-  /** Value less fit, and hᵀPh over the variance, by row. */
-  readonly residuals: readonly { readonly left: number; readonly leverage: number }[];
+  readonly covariance: readonly Float64Array[];
+  /** Value less fit, by row. */
+  readonly left: readonly number[];
   /** Σ residual²/variance + Σ shared doubt². */
   readonly misfit: number;
 }
@@ -124,14 +126,14 @@ function rowsOf(all: readonly Observed[]): Row[] {
       if (shared) h[index.get(input)!]! += effect;
       else own += effect * effect;
     }
-    return { value, h, own };
+    return { value, h, own, all: own + h.subarray(1).reduce((sum, s) => sum + s * s, 0) };
   });
 }
 
 /** Smallest own variance, relative to the whole, so that a batch whose doubts are all shared stays a number. */
 const LEAST_OWN = 1e-6;
-const varianceOf = ({ own, h }: Row, scatter: number): number =>
-  Math.max(own, LEAST_OWN * (own + h.subarray(1).reduce((sum, s) => sum + s * s, 0))) + scatter * scatter;
+const varianceOf = ({ own, all }: Row, scatter: number): number =>
+  Math.max(own, LEAST_OWN * all) + scatter * scatter;
 
 function conditioned(rows: readonly Row[], out: ReadonlySet<number>, prior: Estimate, scatter: number): Fit {
   const size = rows[0]?.h.length ?? 1;
@@ -154,13 +156,14 @@ function conditioned(rows: readonly Row[], out: ReadonlySet<number>, prior: Esti
   const mean = covariance.map((line) => line.reduce((sum, p, j) => sum + p * right[j]!, 0));
   let misfit = 0;
   for (let k = 1; k < size; k++) misfit += mean[k]! ** 2;
-  const residuals = rows.map((row, r) => {
-    const variance = varianceOf(row, scatter);
-    const left = row.value - prior.value - row.h.reduce((sum, h, i) => sum + h * mean[i]!, 0);
-    if (!out.has(r)) misfit += (left * left) / variance;
-    return { left, leverage: quadratic(covariance, row.h) / variance };
+  const left = rows.map(
+    ({ value, h }) => value - prior.value - h.reduce((sum, s, i) => sum + s * mean[i]!, 0),
+  );
+  rows.forEach((row, r) => {
+    if (!out.has(r)) misfit += (left[r]! * left[r]!) / varianceOf(row, scatter);
   });
-  return { estimate: { value: prior.value + mean[0]!, u: Math.sqrt(covariance[0]![0]!) }, residuals, misfit };
+  const estimate = { value: prior.value + mean[0]!, u: Math.sqrt(covariance[0]![0]!) };
+  return { estimate, covariance, left, misfit };
 }
 
 /**
@@ -169,16 +172,15 @@ function conditioned(rows: readonly Row[], out: ReadonlySet<number>, prior: Esti
  */
 function sigmasOff(
   rows: readonly Row[],
-  found: Fit,
+  { covariance, left }: Fit,
   i: number,
   out: ReadonlySet<number>,
   scatter: number,
 ): number {
-  const { left, leverage } = found.residuals[i]!;
-  const variance = varianceOf(rows[i]!, scatter);
-  return out.has(i)
-    ? left / Math.sqrt(variance * (1 + leverage))
-    : left / Math.sqrt(variance * Math.max(1 - leverage, 1e-12));
+  const row = rows[i]!;
+  const variance = varianceOf(row, scatter);
+  const leverage = quadratic(covariance, row.h) / variance;
+  return left[i]! / Math.sqrt(variance * (out.has(i) ? 1 + leverage : Math.max(1 - leverage, 1e-12)));
 }
 
 /** The batch that is furthest off, where it is too far off; the scatter that it is held against is that of the others. */

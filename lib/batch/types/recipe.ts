@@ -177,8 +177,15 @@ export interface RecipeItem {
   readonly allergens: readonly string[];
 }
 
-/** Every item of a recipe, kind by kind in the order of the file. */
+/** Every item of a recipe, kind by kind in the order of the file: for the same recipe the very same items. */
 export function recipeItems(recipe: Recipe): readonly RecipeItem[] {
+  const items = known.get(recipe) ?? itemsOf(recipe);
+  known.set(recipe, items);
+  return items;
+}
+const known = new WeakMap<Recipe, readonly RecipeItem[]>();
+
+function itemsOf(recipe: Recipe): readonly RecipeItem[] {
   const rows = <T extends { readonly name: string; readonly note: string | null }>(
     kind: ItemKind,
     list: readonly T[],

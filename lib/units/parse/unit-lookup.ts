@@ -47,8 +47,15 @@ const TWO_MEANINGS: Partial<Record<BaseDimension, ReadonlyMap<string, readonly s
   ]),
 };
 
-export const unitRow = (base: BaseDimension, key: string): UnitRow | undefined =>
-  UNIT_TABLE[base].find((row) => row.names.includes(key));
+/** Rows by dimension and name; where two have the same name, the first is meant. */
+const BY_NAME = new Map(
+  Object.entries(UNIT_TABLE).map(([base, rows]) => {
+    const named = rows.flatMap((row) => row.names.map((name) => [name, row] as const));
+    return [base, new Map(named.reverse())];
+  }),
+);
+
+export const unitRow = (base: BaseDimension, key: string): UnitRow | undefined => BY_NAME.get(base)?.get(key);
 
 /** The gallon, or a part of it, of that name. */
 export function gallonRow(key: string): UnitRow | undefined {

@@ -6,6 +6,8 @@ import type { Case, Draft, ExtractPart } from './model-input.ts';
 const density20 = sucroseDensity20_kgm3;
 const plato = platoOf;
 
+const blank = (count: number): number[] => new Array<number>(count).fill(Number.NaN);
+
 /** kg/L at 20 °C. */
 const densityOf = (extract_kg: number, water_kg: number): number =>
   density20(plato({ extract_kg, water_kg })) / 1000;
@@ -23,10 +25,10 @@ export interface KettleMasses {
 
 export interface KettleRun extends KettleMasses {
   /** By the times of the case, after that minute's additions. */
-  readonly volume_L: Float64Array;
-  readonly gravity_SG: Float64Array;
+  readonly volume_L: readonly number[];
+  readonly gravity_SG: readonly number[];
   /** Mean gravity from each time to the end of the boil, by boil minutes. */
-  readonly meanGravity_SG: Float64Array;
+  readonly meanGravity_SG: readonly number[];
 }
 
 /** Extract that a part brings, kg: weight × laboratory extract × efficiency. */
@@ -80,10 +82,10 @@ export function heldByHops(c: Draft): number {
 export function runKettle(c: Case): KettleRun {
   const times = c.times_min;
   const count = times.length;
-  const volume_L = new Float64Array(count);
-  const gravity_SG = new Float64Array(count);
-  const meanGravity_SG = new Float64Array(count);
-  const beforeAddition_SG = new Float64Array(count);
+  const volume_L = blank(count);
+  const gravity_SG = blank(count);
+  const meanGravity_SG = blank(count);
+  const beforeAddition_SG = blank(count);
   const before = broughtBy(c, 'before');
   let extract_kg = before.extract_kg;
   let water_kg = (c.waterToHeat_L + c.kettleMark_L) * WATER_KG_PER_L + before.water_kg - waterHeldByGrain(c);

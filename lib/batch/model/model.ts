@@ -151,7 +151,7 @@ export type Stage = keyof typeof AFTER_THE_POUR;
  * @param out where all targets go
  */
 export function runAgain(c: Case, { outcome, detail }: Run, stages: readonly Stage[], out: Outcome): Outcome {
-  out.set(outcome);
+  for (let i = 0; i < out.length; i++) out[i] = outcome[i]!;
   for (const stage of stages) AFTER_THE_POUR[stage](c, out, detail);
   return out;
 }

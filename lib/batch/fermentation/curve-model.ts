@@ -1,12 +1,13 @@
 /** The gravity of one beer against time: five figures, and what follows from them. */
 import { dayOfShareLeftSpeers2003, shareLeftSpeers2003 } from '../../formulas/fermentation-curve.ts';
+import type { Vector } from '../uncertainty/cholesky.ts';
 
 /**
  * Start, end (SG 20/20), and the logarithms of: days to the half of the fall; rate of the tail per that time; shape.
  *
  * With the half in the place of the inflection, each figure says something of its own, and readings tell them apart.
  */
-export type Course = Float64Array;
+export type Course = Vector;
 
 export const START = 0;
 export const END = 1;
@@ -57,8 +58,7 @@ export function nudged<R>(
   result: (course: Course) => R,
 ): readonly { up: R; down: R; by: number }[] {
   return NUDGES.map((by, k) => {
-    const up = Float64Array.from(course);
-    const down = Float64Array.from(course);
+    const [up, down]: [number[], number[]] = [[...course], [...course]];
     up[k]! += by;
     down[k]! -= by;
     return { up: result(up), down: result(down), by: 2 * by };

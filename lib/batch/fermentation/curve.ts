@@ -136,22 +136,10 @@ function expectation(
   const read_C = pitched && pitched !== 'not taken' ? pitched.temperature_C?.value : undefined;
   const beer_C = ((read_C ?? pitchingTemperature(batch.recipe)) + first.t_C) / 2;
   const half_d = D.halfFall.value * 2 ** ((ASSUMED_ALE_C - beer_C) / D.twiceAsSlow.value);
-  const course: Course = Float64Array.of(
-    original.sg,
-    end,
-    Math.log(half_d),
-    Math.log(D.tail.value),
-    Math.log(D.shape.value),
-  );
+  const course = [original.sg, end, Math.log(half_d), Math.log(D.tail.value), Math.log(D.shape.value)];
   // The curve comes from its upper level before the yeast went in: at pitching it shall stand at the starting gravity.
   course[START] = end + (fall * fall) / (gravityOf(course)(0) - end);
-  const u = Float64Array.of(
-    ASSUMED_START_SHARE * fall,
-    end_u,
-    shareOf(D.halfFall),
-    shareOf(D.tail),
-    shareOf(D.shape),
-  );
+  const u = [ASSUMED_START_SHARE * fall, end_u, shareOf(D.halfFall), shareOf(D.tail), shareOf(D.shape)];
   return { course, u, misfit_SG: D.misfit.u * fall };
 }
 

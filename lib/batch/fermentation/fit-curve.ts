@@ -1,6 +1,6 @@
 /** The course of a fermentation from its readings and from what was expected of it: a Bayesian least-squares fit. */
 
-import { inverse, lowerTriangle, solved } from '../uncertainty/cholesky.ts';
+import { inverse, lowerTriangle, solved, type Vector, zeros } from '../uncertainty/cholesky.ts';
 import { type Course, END, gravityOf, HALF, nudged, SIZE } from './curve-model.ts';
 
 /** One gravity, days after pitching. */
@@ -15,14 +15,14 @@ export interface Sample {
 /** What is expected before a reading. */
 export interface Expected {
   readonly course: Course;
-  readonly u: Float64Array;
+  readonly u: Vector;
   /** How far a beer strays from any such curve, SG. */
   readonly misfit_SG: number;
 }
 
 export interface Fitted {
   readonly course: Course;
-  readonly covariance: readonly Float64Array[];
+  readonly covariance: readonly Vector[];
   /** Distance of each sample from the curve, in its own standard uncertainties. */
   readonly off: readonly number[];
 }
@@ -92,28 +92,28 @@ interface Task {
   readonly samples: readonly Sample[];
   readonly expected: Expected;
   /** Variance of the misfit, by sample. */
-  readonly misfit: Float64Array;
+  readonly misfit: Vector;
 }
 
 /** A course with the effective standard uncertainty of each sample, and its distance in it. */
 interface Weighed {
   readonly course: Course;
-  readonly u: Float64Array;
+  readonly u: Vector;
   readonly off: readonly number[];
 }
 
 /** Readings of one stretch of the curve stray together: the more there are, the less each one tells. */
-function sharedMisfit(samples: readonly Sample[], { course, misfit_SG }: Expected): Float64Array {
+function sharedMisfit(samples: readonly Sample[], { course, misfit_SG }: Expected): Vector {
   const stretch_d = Math.exp(course[HALF]!) / 2;
   const stretches = samples.map(({ day }) => Math.floor(day / stretch_d));
   const count = new Map<number, number>();
   for (const stretch of stretches) count.set(stretch, (count.get(stretch) ?? 0) + 1);
-  return Float64Array.from(stretches, (stretch) => misfit_SG ** 2 * count.get(stretch)!);
+  return stretches.map((stretch) => misfit_SG ** 2 * count.get(stretch)!);
 }
 
 function weighed({ samples, misfit }: Task, course: Course): Weighed {
   const gravity = gravityOf(course);
-  const u = new Float64Array(samples.length);
+  const u = zeros(samples.length);
   const off = samples.map(({ day, sg, u: own, hour_u }, i) => {
     const moved = (gravity(day + hour_u) - gravity(day - hour_u)) / 2;
     u[i] = Math.sqrt(own * own + misfit[i]! + moved * moved);
@@ -137,15 +137,15 @@ function costOf(task: Task, { u, course: own }: Weighed, course: Course = own): 
 }
 
 interface Equations {
-  readonly matrix: Float64Array[];
-  readonly right: Float64Array;
+  readonly matrix: number[][];
+  readonly right: number[];
 }
 
 /** JᵀWJ and JᵀW(observed − fitted), the expectation's own rows included. */
 function normalEquations(task: Task, at: Weighed): Equations {
   const { samples, expected } = task;
-  const matrix = Array.from({ length: SIZE }, () => new Float64Array(SIZE));
-  const right = new Float64Array(SIZE);
+  const matrix = Array.from({ length: SIZE }, () => zeros(SIZE));
+  const right = zeros(SIZE);
   for (let k = 0; k < SIZE; k++) {
     const off = distance(task, at.course, k);
     const counts = weight(off, REACHES[k]!) / expected.u[k]! ** 2;
@@ -153,7 +153,7 @@ function normalEquations(task: Task, at: Weighed): Equations {
     right[k] = -counts * off * expected.u[k]!;
   }
   const either = nudged(at.course, gravityOf);
-  const row = new Float64Array(SIZE);
+  const row = zeros(SIZE);
   samples.forEach(({ day }, i) => {
     const counts = weight(at.off[i]!, SAMPLE_REACH) / at.u[i]! ** 2;
     for (let k = 0; k < SIZE; k++) {
@@ -166,7 +166,7 @@ function normalEquations(task: Task, at: Weighed): Equations {
   return { matrix, right };
 }
 
-function nextMove(task: Task, at: Weighed, damping: number): Float64Array | null {
+function nextMove(task: Task, at: Weighed, damping: number): Vector | null {
   const { matrix, right } = normalEquations(task, at);
   for (let k = 0; k < SIZE; k++) matrix[k]![k]! *= 1 + damping;
   const lower = lowerTriangle(matrix);

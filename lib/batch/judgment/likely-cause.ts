@@ -47,10 +47,10 @@ export function explain(
       : reading.value! - propagation.nominal[TARGET_INDEX[reading.target!]]!,
   );
   const lower = lowerTriangle(
-    rows.map((a, i) => Float64Array.from(rows, (b, j) => dot(a, b) + (i === j ? usable[i]!.u ** 2 : 0))),
+    rows.map((a, i) => rows.map((b, j) => dot(a, b) + (i === j ? usable[i]!.u ** 2 : 0))),
   );
   if (lower === null) return new Map();
-  const weights = solved(lower, Float64Array.from(differences));
+  const weights = solved(lower, differences);
   const z = names.map((_, k) => rows.reduce((sum, row, r) => sum + row[k]! * weights[r]!, 0));
   const causes = new Map<string, string>();
   usable.forEach((reading, r) => {

@@ -4,7 +4,7 @@ import { TARGET_INDEX } from '../model/target-vector.ts';
 import type { Observation } from '../readings/normalise-readings.ts';
 import { kindAt } from '../types/places.ts';
 import type { TargetKey } from '../types/targets.ts';
-import { lowerTriangle, solved } from '../uncertainty/cholesky.ts';
+import { lowerTriangle, solved, zeros } from '../uncertainty/cholesky.ts';
 import type { Input } from '../uncertainty/inputs.ts';
 import type { Propagation } from '../uncertainty/propagate.ts';
 
@@ -162,19 +162,17 @@ function jointResiduals(
   rows: readonly Row[],
 ): readonly { readonly residual: number; readonly expected: number }[] {
   const covariance = rows.map((a, i) =>
-    Float64Array.from(rows, (b, j) => {
+    rows.map((b, j) => {
       const shared = a.effects.reduce((sum, effect, k) => sum + effect * b.effects[k]!, 0);
       return shared + (i === j ? a.u ** 2 : 0);
     }),
   );
   const lower = lowerTriangle(covariance);
   if (lower === null) return rows.map(({ read }) => ({ residual: 0, expected: read }));
-  const weighted = solved(
-    lower,
-    Float64Array.from(rows, ({ difference }) => difference),
-  );
+  const differences = rows.map(({ difference }) => difference);
+  const weighted = solved(lower, differences);
   return rows.map(({ read }, i) => {
-    const unit = new Float64Array(rows.length);
+    const unit = zeros(rows.length);
     unit[i] = 1;
     const precision = solved(lower, unit)[i]!;
     return {

@@ -1,7 +1,7 @@
 /** Bayes' rule for one figure of the setup: its own as the prior, each batch as an observation. */
 
 import { type Estimate, type Learned, type Observed, OUTLIER_SIGMAS, type Point } from '../types/learning.ts';
-import { inverse } from '../uncertainty/cholesky.ts';
+import { inverse, type Vector, zeros } from '../uncertainty/cholesky.ts';
 
 /** Fewer batches than this tell nothing of how far they differ from day to day. */
 const LEAST_FOR_SCATTER = 4;
@@ -12,7 +12,7 @@ const MOST_OUTLIERS = 1 / 3;
 interface Row {
   readonly value: number;
   /** 1 for the figure, then the effects of the shared doubts. */
-  readonly h: Float64Array;
+  readonly h: Vector;
   /** Variance of its own doubts, and of all. */
   readonly own: number;
   readonly all: number;
@@ -20,7 +20,7 @@ interface Row {
 
 interface Fit {
   readonly estimate: Estimate;
-  readonly covariance: readonly Float64Array[];
+  readonly covariance: readonly Vector[];
   /** Value less fit, by row. */
   readonly left: readonly number[];
   /** Σ residual²/variance + Σ shared doubt². */
@@ -119,14 +119,14 @@ function rowsOf(all: readonly Observed[]): Row[] {
   ];
   const index = new Map(names.map((name, k) => [name, k + 1]));
   return observed.map(({ value, doubts }) => {
-    const h = new Float64Array(names.length + 1);
+    const h = zeros(names.length + 1);
     h[0] = 1;
     let own = 0;
     for (const { input, effect, shared } of doubts) {
       if (shared) h[index.get(input)!]! += effect;
       else own += effect * effect;
     }
-    return { value, h, own, all: own + h.subarray(1).reduce((sum, s) => sum + s * s, 0) };
+    return { value, h, own, all: own + h.slice(1).reduce((sum, s) => sum + s * s, 0) };
   });
 }
 
@@ -138,12 +138,12 @@ const varianceOf = ({ own, all }: Row, scatter: number): number =>
 function conditioned(rows: readonly Row[], out: ReadonlySet<number>, prior: Estimate, scatter: number): Fit {
   const size = rows[0]?.h.length ?? 1;
   const precision = Array.from({ length: size }, (_, i) => {
-    const line = new Float64Array(size);
+    const line = zeros(size);
     line[i] = i === 0 ? 1 / prior.u ** 2 : 1;
     return line;
   });
   // Measured from the prior, so that its own term needs no right-hand side.
-  const right = new Float64Array(size);
+  const right = zeros(size);
   rows.forEach((row, r) => {
     if (out.has(r)) return;
     const weight = 1 / varianceOf(row, scatter);
@@ -223,7 +223,7 @@ function scatterOf(rows: readonly Row[]): number {
   return high;
 }
 
-function quadratic(matrix: readonly Float64Array[], h: Float64Array): number {
+function quadratic(matrix: readonly Vector[], h: Vector): number {
   let sum = 0;
   for (let i = 0; i < h.length; i++) for (let j = 0; j < h.length; j++) sum += h[i]! * matrix[i]![j]! * h[j]!;
   return sum;

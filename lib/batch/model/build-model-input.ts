@@ -110,14 +110,14 @@ export function kettleLoss({ recipe, setup }: Batch): SetupFigure {
 }
 
 /** Every whole minute of the countdown and every addition's, falling to 0. */
-function boilTimes(recipe: Recipe): Float64Array {
+function boilTimes(recipe: Recipe): readonly number[] {
   const boil_min = recipe.boil_min.value;
   const times = new Set<number>([boil_min]);
   for (let t = Math.ceil(boil_min) - 1; t >= 0; t--) times.add(t);
   for (const { add } of [...recipe.extract, ...recipe.sugar, ...recipe.hops, ...recipe.other]) {
     if (add.at === 'boil') times.add(Math.min(add.minutesLeft, boil_min));
   }
-  return Float64Array.from(times).sort((a, b) => b - a);
+  return [...times].sort((a, b) => b - a);
 }
 
 function extractStage(add: RecipeMoment, boil_min: number): ExtractPart['stage'] {

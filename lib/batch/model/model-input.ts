@@ -62,7 +62,7 @@ export interface Draft {
   /** As the recipe states it; null where it is left to the design. */
   readonly statedBoil_L: number | null;
   /** Minutes left, from the boil's length down to 0: every whole minute and every addition. */
-  readonly times_min: Float64Array;
+  readonly times_min: readonly number[];
   readonly parts: readonly ExtractPart[];
   readonly hops: readonly HopPart[];
   readonly packages: readonly PackagePart[];

@@ -1,12 +1,16 @@
-/** Small symmetric positive definite systems, by Cholesky's decomposition. */
+/** Small symmetric positive definite systems, by Cholesky's decomposition. Plain arrays: typed ones cost more to make than to fill. */
+
+export type Vector = readonly number[];
+
+export const zeros = (size: number): number[] => new Array<number>(size).fill(0);
 
 /**
  * Lower triangle L of a matrix A = L Lᵀ; null where A is not positive definite.
  *
  * Only the lower triangle of `matrix` is read.
  */
-export function lowerTriangle(matrix: readonly Float64Array[]): Float64Array[] | null {
-  const lower = matrix.map((row) => new Float64Array(row.length));
+export function lowerTriangle(matrix: readonly Vector[]): number[][] | null {
+  const lower = matrix.map((row) => zeros(row.length));
   for (let i = 0; i < matrix.length; i++) {
     for (let j = 0; j <= i; j++) {
       let sum = matrix[i]![j]!;
@@ -20,8 +24,8 @@ export function lowerTriangle(matrix: readonly Float64Array[]): Float64Array[] |
 }
 
 /** x of L Lᵀ x = right. */
-export function solved(lower: readonly Float64Array[], right: Float64Array): Float64Array {
-  const x = Float64Array.from(right);
+export function solved(lower: readonly Vector[], right: Vector): number[] {
+  const x = [...right];
   const n = lower.length;
   for (let i = 0; i < n; i++) {
     for (let k = 0; k < i; k++) x[i]! -= lower[i]![k]! * x[k]!;
@@ -35,10 +39,10 @@ export function solved(lower: readonly Float64Array[], right: Float64Array): Flo
 }
 
 /** A⁻¹, line by line; of a matrix that is not positive definite, where nothing is known, the unit matrix. */
-export function inverse(matrix: readonly Float64Array[]): Float64Array[] {
+export function inverse(matrix: readonly Vector[]): number[][] {
   const lower = lowerTriangle(matrix);
   return matrix.map((_, k) => {
-    const unit = new Float64Array(matrix.length);
+    const unit = zeros(matrix.length);
     unit[k] = 1;
     return lower === null ? unit : solved(lower, unit);
   });

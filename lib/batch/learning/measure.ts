@@ -49,8 +49,9 @@ export function measure(
       };
       if (u > 0) doubts.push({ input: name, effect: (moved(u) - moved(-u)) / 2, shared: shared ?? false });
     });
+    const own = { ...c };
     for (const input of inputs) {
-      const moved = (change: number) => result(values, input.moved(c, change));
+      const moved = (change: number) => input.moved(own, change, (now) => result(values, now));
       const effect = (moved(input.u) - moved(-input.u)) / 2;
       if (effect !== 0) doubts.push({ input: input.label, effect, shared: true });
     }

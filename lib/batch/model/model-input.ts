@@ -139,3 +139,6 @@ export interface Case extends Draft {
   /** The plan leaves wort in the pot; a whole boil is poured out whole, whatever it comes to. */
   readonly keepsSurplus: boolean;
 }
+
+/** A case that nobody else sees. */
+export type OwnCase = { -readonly [K in keyof Case]: Case[K] };

@@ -78,8 +78,8 @@ export function asBrewed(
   const contributions = [
     ...kept.map((input) =>
       typeof input.moves === 'string'
-        ? run(input.moved(base, input.u), values)
-        : differenceFrom(nominal, runMoved(input.moved(fitted, input.u), input, fit)),
+        ? input.moved(base, input.u, (moved) => run(moved, values))
+        : input.moved(fitted, input.u, (moved) => differenceFrom(nominal, runMoved(moved, input, fit))),
     ),
     ...known.map(({ key, value, u }) => run(base, new Map(values).set(key, value! + u))),
   ];
@@ -135,7 +135,13 @@ function differenceFrom(nominal: Outcome, moved: Outcome): Outcome {
 
 function readingAsInput(key: string, u: number): Input {
   const { away, label } = specOf(placeOf(key)!)!.blank!;
-  return { key: 'reading', label: `the reading “${away ?? label}”`, u, moves: 'boil', moved: (c) => c };
+  return {
+    key: 'reading',
+    label: `the reading “${away ?? label}”`,
+    u,
+    moves: 'boil',
+    moved: (c, _, run) => run(c),
+  };
 }
 
 function readFigure(key: TargetKey, reading: Observation, step_SG: number): Figure {

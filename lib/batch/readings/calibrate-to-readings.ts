@@ -2,7 +2,7 @@
 import { extractIn_kg, volumeOf, WATER_KG_PER_L, type Wort, waterForVolume } from '../../formulas/wort.ts';
 import { kettleMasses, waterToHeat } from '../model/kettle.ts';
 import { finalVolume, pouredShare } from '../model/model.ts';
-import type { Case, ExtractPart } from '../model/model-input.ts';
+import type { Case, ExtractPart, OwnCase } from '../model/model-input.ts';
 
 /** Reduced readings by their key. */
 export type Values = ReadonlyMap<string, number>;
@@ -31,7 +31,7 @@ export function fitToReadings(planned: Case, read: Values): Case {
   const parts: { -readonly [K in keyof ExtractPart]: ExtractPart[K] }[] = planned.parts.map((part) => ({
     ...part,
   }));
-  const c: Fitted = {
+  const c: OwnCase = {
     ...planned,
     parts,
     packages,
@@ -50,11 +50,8 @@ export function fitToReadings(planned: Case, read: Values): Case {
   return c;
 }
 
-/** A copy that nobody else has seen yet, brought to the readings round by round. */
-type Fitted = { -readonly [K in keyof Case]: Case[K] };
-
 /** Water to heat from the volume at the boil's start, evaporation from the one at its end. */
-function setVolumes(c: Fitted, read: Values): void {
+function setVolumes(c: OwnCase, read: Values): void {
   const start_L = read.get('boil_start_volume');
   const end_L = read.get('boil_end_volume');
   if (start_L !== undefined) {

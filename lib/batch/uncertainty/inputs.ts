@@ -7,7 +7,7 @@ import type { Fraction } from '../../units/brands.ts';
 import { kettleLoss } from '../model/build-model-input.ts';
 import { INPUT_DEFAULTS, type InputDefaultKey } from '../model/defaults.ts';
 import type { Stage } from '../model/model.ts';
-import type { Case, ExtractPart } from '../model/model-input.ts';
+import type { Case, ExtractPart, OwnCase } from '../model/model-input.ts';
 import type { Batch } from '../types/batch.ts';
 import type { Looked, YeastItem } from '../types/recipe.ts';
 import type { Setup, SetupFigure } from '../types/setup.ts';
@@ -21,8 +21,21 @@ export interface Input {
   readonly u: number;
   /** What of the model it moves: the boil by the minute, what is poured off it, or only some of what follows. The rest serves again. */
   readonly moves: 'boil' | 'pour' | readonly Stage[];
-  /** The case with the input at its nominal value plus `change`. */
-  readonly moved: (c: Case, change: number) => Case;
+  /**
+   * Runs something on a case with the input at its nominal value plus `change`. The case itself is written to, as some hundred
+   * copies cost as much as the runs; afterwards it is what it was.
+   */
+  readonly moved: <T>(c: OwnCase, change: number, run: (c: Case) => T) => T;
+}
+
+function during<K extends keyof Case, T>(c: OwnCase, key: K, value: Case[K], run: (c: Case) => T): T {
+  const before = c[key];
+  c[key] = value;
+  try {
+    return run(c);
+  } finally {
+    c[key] = before;
+  }
 }
 
 /** What inputs move of the model. One that is not listed moves the pour, and with it all that follows. */
@@ -67,7 +80,7 @@ function scalar(c: Case, key: NumberKey, label: string, u: number): Input {
     label,
     u,
     moves: MOVES[key] ?? 'pour',
-    moved: (target, change) => ({ ...target, [key]: nominal + change }),
+    moved: (own, change, run) => during(own, key, nominal + change, run),
   };
 }
 
@@ -95,10 +108,10 @@ const shared = (
   label,
   u,
   moves: MOVES[key] ?? 'pour',
-  moved: (c, change) => {
+  moved: (c, change, run) => {
     const items: { readonly [K in typeof key]?: number }[] = [...c[list]];
     for (const at of group) items[at] = { ...items[at], [key]: items[at]![key]! * (1 + change) };
-    return { ...c, [list]: items };
+    return during(c, list, items as never, run);
   },
 });
 

@@ -49,14 +49,16 @@ export function propagate(planned: Case, inputs: readonly Input[]): Propagation 
   const contributions = inputs.map((input) => {
     const row = emptyOutcome();
     const variance = emptyOutcome();
-    runMoved(input.moved(c, input.u), input, run, up);
-    runMoved(input.moved(c, -input.u), input, run, down);
+    input.moved(c, input.u, (moved) => runMoved(moved, input, run, up));
+    input.moved(c, -input.u, (moved) => runMoved(moved, input, run, down));
     // One that does not apply here may do so further off: NaN differs from itself.
     const bends = spans.size > 0 && movesHeat(input) && BENT.some((i) => up[i] !== down[i]);
     for (const once of bends ? [up, down] : []) {
-      const further = input.moved(c, (once === up ? 2 : -2) * input.u);
+      const change = (once === up ? 2 : -2) * input.u;
       // A range makes no plan impossible.
-      const twice = inRange(() => runMoved(further, input, run, wider, ['heat']));
+      const twice = inRange(() =>
+        input.moved(c, change, (moved) => runMoved(moved, input, run, wider, ['heat'])),
+      );
       for (const [i, span] of spans) {
         const moved = twice ? twice[i]! - nominal[i]! : 2 * (once[i]! - nominal[i]!);
         if (moved < 0) span.below += moved ** 2;

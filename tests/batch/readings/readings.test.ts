@@ -226,7 +226,7 @@ describe('the likeliest cause', () => {
     const propagation = propagate(c, inputs);
     const input = inputs.find((one) => one.label === label);
     if (!input) throw new Error(`no input ${label}: ${inputs.map((one) => one.label).join(', ')}`);
-    const real = runModel(input.moved(c, by * input.u)).outcome;
+    const real = input.moved(c, by * input.u, (moved) => runModel(moved)).outcome;
     const readings = keys.map(([key, target]) => ({
       key,
       target,

@@ -4,16 +4,20 @@ import { readArchive } from '../../../lib/archive/read-archive.ts';
 import { buildCase } from '../../../lib/batch/model/build-model-input.ts';
 import { designBoil } from '../../../lib/batch/model/design.ts';
 import { runModel } from '../../../lib/batch/model/model.ts';
+import type { Case } from '../../../lib/batch/model/model-input.ts';
 import { withSugar } from '../../../lib/batch/model/packaging.ts';
 import { TARGET_INDEX } from '../../../lib/batch/model/target-vector.ts';
 import { fitToReadings } from '../../../lib/batch/readings/calibrate-to-readings.ts';
 import type { Batch } from '../../../lib/batch/types/batch.ts';
 import { TARGET_KEYS, type TargetKey } from '../../../lib/batch/types/targets.ts';
 import { figure } from '../../../lib/batch/uncertainty/figures.ts';
-import { uncertainInputs } from '../../../lib/batch/uncertainty/inputs.ts';
+import { type Input, uncertainInputs } from '../../../lib/batch/uncertainty/inputs.ts';
 import { propagate, runMoved } from '../../../lib/batch/uncertainty/propagate.ts';
 import { seeded } from '../random.ts';
 import { sampleBatch } from '../sample.ts';
+
+const movedCopy = (input: Input, c: Case, change: number): Case =>
+  input.moved({ ...c }, change, (moved) => ({ ...moved }));
 
 /** Standard normal, Box and Muller 1958. */
 const normal = (random: () => number) =>
@@ -65,7 +69,7 @@ function ratios(batch: Batch, keys: readonly TargetKey[], draws: number): Readon
   const known = keys.filter((key) => Number.isFinite(nominal[TARGET_INDEX[key]]!));
   const sums = known.map(() => ({ mean: 0, m2: 0 }));
   for (let draw = 1; draw <= draws; draw++) {
-    const drawn = inputs.reduce((moved, input) => input.moved(moved, input.u * normal(random)), c);
+    const drawn = inputs.reduce((moved, input) => movedCopy(input, moved, input.u * normal(random)), c);
     const { outcome } = runModel(drawn);
     known.forEach((key, k) => {
       const value = outcome[TARGET_INDEX[key]]!;
@@ -114,6 +118,21 @@ describe('propagation of uncertainty', () => {
     expect(found.contributors).toEqual([{ input: 'the mark and the pour', share: 1 }]);
   });
 
+  it('leaves a case as it was, also where what is run on it fails', () => {
+    const c = designBoil(buildCase(sampleBatch()));
+    const own = { ...c };
+    for (const input of uncertainInputs(sampleBatch(), c)) {
+      const seen = input.moved(own, input.u, (moved) => moved !== c && JSON.stringify(moved));
+      expect(seen, input.label).not.toBe(JSON.stringify(c));
+      const fails = () =>
+        input.moved(own, input.u, () => {
+          throw new Error('out of range');
+        });
+      expect(fails, input.label).toThrow('out of range');
+      expect(own, input.label).toEqual(c);
+    }
+  });
+
   it('runs only what an input moves, to the last bit', async () => {
     const { batches } = await readArchive('content', { tablesDir: 'shared' });
     const seen = new Set<string>();
@@ -122,7 +141,7 @@ describe('propagation of uncertainty', () => {
       const run = runModel(c);
       for (const input of uncertainInputs(batch, c)) {
         seen.add(input.key);
-        for (const moved of [input.moved(c, input.u), input.moved(c, -input.u)])
+        for (const moved of [movedCopy(input, c, input.u), movedCopy(input, c, -input.u)])
           expect([...runMoved(moved, input, run)], `${batch.slug} ${input.label}`).toEqual([
             ...runModel(moved).outcome,
           ]);
@@ -140,8 +159,8 @@ describe('propagation of uncertainty', () => {
     for (const gravity of ['original_gravity', 'boil_end_gravity', 'boil_start_gravity'])
       for (const input of inputs) {
         const read = new Map(Object.entries({ ...volumes, [gravity]: 1.062, 'packaged.volume': 18 }));
-        expect(input.moved(fitToReadings(c, read), input.u), input.label).toEqual(
-          fitToReadings(input.moved(c, input.u), read),
+        expect(movedCopy(input, fitToReadings(c, read), input.u), input.label).toEqual(
+          fitToReadings(movedCopy(input, c, input.u), read),
         );
       }
   });

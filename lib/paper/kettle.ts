@@ -2,7 +2,7 @@ import type { TimetableRow } from '../batch/types/acts.ts';
 import type { Batch } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
 import type { TargetKey } from '../batch/types/targets.ts';
-import { type StripPage, stripCells } from '../photo/strip.ts';
+import { type StripPage, stripDigits } from '../photo/strip.ts';
 import type { Units } from '../units/dimension.ts';
 import { volumeParts } from '../units/format/format.ts';
 import { CAUTIONS, type Caution } from '../words/cautions.ts';
@@ -61,18 +61,12 @@ export interface KettleSheet {
 
 /** Pages of a sheet that a strip can number. */
 const MOST_PAGES = 15;
-const CELLS_A_DIGIT = 4;
 
 /** The strips of a sheet's pages, from the first. */
 export function stripsOf(sheet: StripPage['sheet'], { slug, revision }: Plan): string {
-  return Array.from({ length: MOST_PAGES }, (_, at) => {
-    const cells = stripCells({ sheet, page: at + 1, slug, revision })
-      .map(Number)
-      .join('');
-    return BigInt(`0b${cells}`)
-      .toString(16)
-      .padStart(cells.length / CELLS_A_DIGIT, '0');
-  }).join(' ');
+  return Array.from({ length: MOST_PAGES }, (_, at) =>
+    stripDigits({ sheet, page: at + 1, slug, revision }),
+  ).join(' ');
 }
 
 const SHEET_NAMES: { readonly [S in StripPage['sheet']]: string } = {

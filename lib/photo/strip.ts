@@ -111,8 +111,9 @@ const CRC_BITS = 16;
 /** FNV-1a of 64 bits over UTF-8 (RFC 9923): in two halves, whose products with the prime 2⁴⁰ + 0x1b3 are exact. */
 export function fnv1a64(text: string): bigint {
   let [high, low] = [0xcbf29ce4, 0x84222325];
-  for (const byte of new TextEncoder().encode(text)) {
-    const turned = (low ^ byte) >>> 0;
+  const bytes = new TextEncoder().encode(text);
+  for (let at = 0; at < bytes.length; at++) {
+    const turned = (low ^ bytes[at]!) >>> 0;
     const product = turned * 0x1b3;
     high = (high * 0x1b3 + Math.floor(product / 2 ** 32) + turned * 2 ** 8) >>> 0;
     low = product >>> 0;
@@ -131,8 +132,10 @@ export function crc16(bits: readonly boolean[]): number {
   return crc;
 }
 
-const bitsOf = (value: bigint, count: number): boolean[] =>
-  Array.from(value.toString(2).padStart(count, '0'), (bit) => bit === '1');
+function bitsOf(value: bigint, count: number): boolean[] {
+  const digits = value.toString(2).padStart(count, '0');
+  return Array.from({ length: count }, (_, at) => digits[at] === '1');
+}
 
 const numberOf = (bits: readonly boolean[]): bigint =>
   bits.reduce((value, bit) => value * 2n + (bit ? 1n : 0n), 0n);
@@ -146,12 +149,19 @@ export function stripCode({ sheet, page, slug, revision }: StripPage): string {
   return ((head << 36n) | hash).toString(16).padStart(BODY_BITS / 4, '0');
 }
 
-/** The 64 cells of a page's strip from left to right, true where black. */
-export function stripCells(page: StripPage): readonly boolean[] {
-  const body = bitsOf(BigInt(`0x${stripCode(page)}`), BODY_BITS);
-  const bits = [...body, ...bitsOf(BigInt(crc16(body)), CRC_BITS)];
-  return [...HEAD, ...bits.map((bit, at) => bit !== MASK(at)), ...TAIL];
+/** The 64 cells of a page's strip from left to right as one number, whose bits are set where a cell is black. */
+function stripNumber(page: StripPage): bigint {
+  const body = BigInt(`0x${stripCode(page)}`);
+  const bits = (body << BigInt(CRC_BITS)) | BigInt(crc16(bitsOf(body, BODY_BITS)));
+  return (numberOf(HEAD) << 62n) | ((bits ^ MASKED) << 2n) | numberOf(TAIL);
 }
+const MASKED = numberOf(Array.from({ length: BODY_BITS + CRC_BITS }, (_, at) => MASK(at)));
+
+/** The cells of a page's strip from left to right, true where black. */
+export const stripCells = (page: StripPage): readonly boolean[] => bitsOf(stripNumber(page), STRIP_CELLS);
+
+/** The same as 16 hexadecimal digits: a strip begins with a black cell. */
+export const stripDigits = (page: StripPage): string => stripNumber(page).toString(16);
 
 /**
  * The strip's number from 64 samples, or null where its ends or its CRC do not fit.

@@ -129,7 +129,7 @@ const extractCp = (t_C: number): number => WATER_CP + (heatCapacity(50, t_C) - W
 function toTheBoil(c: Case, out: Outcome, liquid: Liquid, boil_C: number): Thermal['pauses'] {
   if (c.boil_min <= 0) return [];
   let first_kJ = liquid.kJ_per_K * (boil_C - liquid.t_C);
-  const energies = new Map<number, number>();
+  const cold: { readonly timeIndex: number; energy_kJ: number }[] = [];
   for (const part of c.parts) {
     if (part.kind === 'grain' || (part.stage !== 'before' && part.stage !== 'boil')) continue;
     // Dry extract is thicker than the heat formula reaches: it is taken at the end of its range.
@@ -138,14 +138,16 @@ function toTheBoil(c: Case, out: Outcome, liquid: Liquid, boil_C: number): Therm
       part.weight_kg * c.scale * heatCapacity(plato_P, (c.room_C + boil_C) / 2) * (boil_C - c.room_C);
     if (part.heatsWithWater) first_kJ += energy_kJ;
     else {
-      const index = part.stage === 'before' ? 0 : part.timeIndex;
-      energies.set(index, (energies.get(index) ?? 0) + energy_kJ);
+      const timeIndex = part.stage === 'before' ? 0 : part.timeIndex;
+      const same = cold.find((one) => one.timeIndex === timeIndex);
+      if (same === undefined) cold.push({ timeIndex, energy_kJ });
+      else same.energy_kJ += energy_kJ;
     }
   }
   out[T.minutes_to_boil] = minutes(first_kJ, c);
-  const pauses = [...energies]
-    .sort(([a], [b]) => a - b)
-    .map(([timeIndex, energy_kJ]) => ({ timeIndex, minutes: minutes(energy_kJ, c) }));
+  const pauses = cold
+    .sort((a, b) => a.timeIndex - b.timeIndex)
+    .map(({ timeIndex, energy_kJ }) => ({ timeIndex, minutes: minutes(energy_kJ, c) }));
   if (pauses[0]) out[T.minutes_back_to_boil] = pauses[0].minutes;
   return pauses;
 }

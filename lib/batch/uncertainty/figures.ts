@@ -51,7 +51,9 @@ function uncertainty(
   propagation: Propagation,
   instrument: { readonly u: number } | null,
 ): number {
-  return combine([instrument?.u ?? 0, ...propagation.variances.map((row) => Math.sqrt(row[index] || 0))]);
+  const parts = [instrument?.u ?? 0];
+  for (const row of propagation.variances) parts.push(Math.sqrt(row[index] || 0));
+  return combine(parts);
 }
 
 export function figure(

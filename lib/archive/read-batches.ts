@@ -14,17 +14,23 @@ import type { LocatedProblem, TextProblem } from './yaml/located.ts';
 import { readYamlWithProblems } from './yaml/problems.ts';
 import { locateProblems, locateText } from './yaml/source.ts';
 
-export interface BatchRead {
+/** What was made of a batch file. */
+export interface BatchMade {
   readonly slug: string;
   readonly problems: readonly LocatedProblem[];
   readonly batch: Batch | null;
-  readonly source: BatchSource | null;
+  /** Where in its text the YAML begins and ends; null where it could not be read. */
+  readonly yaml: readonly [start: number, end: number] | null;
   readonly basedOn: string | null;
 }
 
-/** What is kept of batch files from one reading to the next. */
-export type ArchiveMemory = ReadMemory<BatchRead>;
-export const createArchiveMemory: typeof createReadMemory<BatchRead> = createReadMemory;
+export interface BatchRead extends BatchMade {
+  readonly source: BatchSource | null;
+}
+
+/** What is kept of batch files from one reading to the next: not their text, which is read each time. */
+export type ArchiveMemory = ReadMemory<BatchMade>;
+export const createArchiveMemory: typeof createReadMemory<BatchMade> = createReadMemory;
 
 const isBatchFile = (name: string): boolean => /\.md$/i.test(name) && !name.startsWith('.');
 
@@ -50,20 +56,23 @@ export function readBatches(
 
 const slugOf = (path: string): string => basename(path).replace(/\.md$/i, '');
 
-const failedRead = (path: string, problems: readonly LocatedProblem[]): BatchRead => ({
+const notMade = (path: string, problems: readonly LocatedProblem[]): BatchMade => ({
   slug: slugOf(path),
   problems,
   batch: null,
-  source: null,
+  yaml: null,
   basedOn: null,
 });
 
 function readBatch(path: string, content: string, around: Surroundings, memory: ArchiveMemory): BatchRead {
   const read = readKept(path, content);
-  if (read.kind === 'text') return memory.file(path, read.bytes, () => readBatchFile(path, read, around));
+  if (read.kind === 'text') {
+    const made = memory.file(path, read.bytes, () => readBatchFile(path, read, around));
+    return { ...made, source: made.yaml && sourceOf(path, read, made.yaml) };
+  }
   const problems = nameProblems(path);
   if (read.kind === 'problem') problems.push(locateText(shownPath(path), '', read.problem));
-  return failedRead(path, problems);
+  return { ...notMade(path, problems), source: null };
 }
 
 const slugRead = (path: string) => readSlug(path.endsWith('.md') ? slugOf(path) : basename(path));
@@ -78,16 +87,27 @@ function nameProblems(path: string): LocatedProblem[] {
   return [locateText(shownPath(path), '', problem)];
 }
 
+interface TextRead {
+  readonly text: string;
+  readonly bytes: Uint8Array;
+}
+
+const sourceOf = (path: string, { text, bytes }: TextRead, [start, end]: readonly [number, number]) => ({
+  file: shownPath(path),
+  text,
+  yaml: text.slice(start, end),
+  start,
+  slug: slugOf(path),
+  path,
+  hash: hashOf(bytes),
+});
+
 /** A file that could be opened: it depends on nothing but its name, its bytes and what is around it. */
-function readBatchFile(
-  path: string,
-  read: { readonly text: string; readonly bytes: Uint8Array },
-  around: Surroundings,
-): BatchRead {
+function readBatchFile(path: string, read: TextRead, around: Surroundings): BatchMade {
   const file = shownPath(path);
   const slug = slugOf(path);
   const problems = nameProblems(path);
-  const failed = failedRead(path, problems);
+  const failed = notMade(path, problems);
   const split = splitFrontmatter(read.text);
   if (!split.ok) {
     problems.push(locateText(file, read.text, split.problem));
@@ -101,21 +121,12 @@ function readBatchFile(
     problems.push(locateText(file, read.text, notKeys(raw, split.start + leadingSpace(split.yaml))));
     return failed;
   }
-  const hash = hashOf(read.bytes);
-  const source: BatchSource = {
-    file,
-    text: read.text,
-    yaml: split.yaml,
-    start: split.start,
-    slug,
-    path,
-    hash,
-  };
+  const within = [split.start, split.start + split.yaml.length] as const;
   const checked = checkBatch(slug, raw as Record<string, unknown>, split.notes, around);
-  problems.push(...locateProblems(source, checked.problems));
+  problems.push(...locateProblems(sourceOf(path, read, within), checked.problems));
   const sound = slugRead(path).ok && yaml.problems.length === 0;
   const batch = sound ? checked.batch : null;
-  return { slug, problems, batch, source, basedOn: checked.batch?.basedOn ?? null };
+  return { slug, problems, batch, yaml: within, basedOn: checked.batch?.basedOn ?? null };
 }
 
 const leadingSpace = (text: string): number => text.length - text.trimStart().length;

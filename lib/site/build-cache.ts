@@ -15,7 +15,7 @@ import {
 import { createRequire } from 'node:module';
 import { join, resolve } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
-import type { ArchiveMemory, BatchRead } from '../archive/read-batches.ts';
+import type { ArchiveMemory, BatchMade } from '../archive/read-batches.ts';
 import type { KeptFile } from '../archive/read-memory.ts';
 import { writeWholeSync } from '../archive/write/write-whole.ts';
 import type { BatchEvidence } from '../batch/learning/observe.ts';
@@ -76,7 +76,7 @@ interface Place {
 /** What every build looks at of a batch file: how it was read and planned, and what pages of many batches show of it. */
 interface Digest {
   readonly path: string;
-  readonly kept: KeptFile<BatchRead>;
+  readonly kept: KeptFile<BatchMade>;
   readonly tells: BatchEvidence | null;
   readonly text: string | null;
   readonly planned: PlannedDigest | null;
@@ -143,7 +143,7 @@ export function openBuildCache(
   const pack = openPack(packBeside(file));
   const digests = (index?.batches ?? []).map(({ digest }) => pack.read(digest) as Digest | undefined);
   const stored = index?.program !== program || digests.includes(undefined) ? null : index;
-  const files = new Map<string, KeptFile<BatchRead>>();
+  const files = new Map<string, KeptFile<BatchMade>>();
   const known = new Map<string, KeptPlan>();
   /** By path: what a digest was made of, and where it lies. */
   const digested = new Map<string, { readonly of: readonly unknown[]; readonly place: Place }>();
@@ -235,12 +235,12 @@ export function openBuildCache(
 const isAlone = (entry: SiteEntry | null): boolean => entry?.batch.publish === 'recipe';
 
 /** What a digest is made of, without making it: where all of this is the same, the digest is. */
-function digestedOf(kept: KeptFile<BatchRead>, plan: KeptPlan | undefined): readonly unknown[] {
+function digestedOf(kept: KeptFile<BatchMade>, plan: KeptPlan | undefined): readonly unknown[] {
   const { tells, text, planned } = digestOf('', kept, plan);
   return [kept, plan, tells, text, planned?.where, planned?.entry?.workedOut.size];
 }
 
-function digestOf(path: string, kept: KeptFile<BatchRead>, plan: KeptPlan | undefined): Digest {
+function digestOf(path: string, kept: KeptFile<BatchMade>, plan: KeptPlan | undefined): Digest {
   const { batch } = kept.made;
   const of = <V>(all: WeakMap<Batch, V>): V | null => (batch === null ? null : (all.get(batch) ?? null));
   const about = { path, kept, tells: of(evidence), text: of(textKeys) };

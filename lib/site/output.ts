@@ -1,4 +1,14 @@
-import { existsSync, mkdirSync, readdirSync, readFileSync, statSync } from 'node:fs';
+import {
+  closeSync,
+  existsSync,
+  mkdirSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  readSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { rm, rmdir } from 'node:fs/promises';
 import { dirname, join, relative } from 'node:path';
 import { sweepUnfinished, writeWholeSync } from '../archive/write/write-whole.ts';
@@ -25,6 +35,9 @@ export function leftAt(file: string): Left | null {
   return found === undefined || !found.isFile() ? null : [found.size, found.mtimeMs, found.ctimeMs];
 }
 
+/** What a file is to hold: a text, bytes, or bytes in parts, one after the other. */
+export type Content = string | Uint8Array | readonly Uint8Array[];
+
 /** A folder that is written to: what it holds of us is listed before it is written, so that a later run can take it away. */
 export interface Output {
   readonly folder: string;
@@ -37,7 +50,7 @@ export interface Output {
   /** Lists files that belong to this run; called before any of them is written. */
   announce(paths: Iterable<string>): void;
   /** Writes a file of this run, whole; one that is there with the same bytes is left as it is. True where it was written. */
-  write(path: string, content: string | Uint8Array): boolean;
+  write(path: string, content: Content): boolean;
   /** Takes a file of this run as an earlier one has left it. */
   leave(path: string, left: Left): void;
   /** Takes away what is listed and does not belong to this run, but for what may stay, and what killed runs left half written. */
@@ -62,13 +75,32 @@ function foldersOf(path: string): string[] {
   return above === '.' ? [] : [above, ...foldersOf(above)];
 }
 
-/** Room that one page after another is encoded in: taking and giving back as much for each costs more than the encoding. */
+/** Room that one page after another is encoded in, or put together: taking and giving back as much for each costs more than that. */
 const ROOM = Buffer.allocUnsafeSlow(1_000_000);
+/** As much beside it, to compare with. */
+const THERE = Buffer.allocUnsafeSlow(ROOM.length);
 const MOST_BYTES_A_UNIT = 3;
 
 /** A text as it is written; good until the next. */
 const utf8 = (text: string): Uint8Array =>
   MOST_BYTES_A_UNIT * text.length > ROOM.length ? Buffer.from(text) : ROOM.subarray(0, ROOM.write(text));
+
+/** Parts put together as far as there is room, each piece good until the next. */
+function* pieces(parts: readonly Uint8Array[]): Generator<Uint8Array> {
+  if (parts.length === 1) return yield parts[0]!;
+  let used = 0;
+  for (const part of parts)
+    for (let from = 0; from < part.length; ) {
+      const taken = part.subarray(from, from + ROOM.length - used);
+      ROOM.set(taken, used);
+      used += taken.length;
+      from += taken.length;
+      if (used < ROOM.length) continue;
+      yield ROOM;
+      used = 0;
+    }
+  yield ROOM.subarray(0, used);
+}
 
 /** Opens a folder to write to, made and marked where it is not there. Throws where it holds somebody else's files. */
 export function openOutput(folder: string): Output {
@@ -100,11 +132,15 @@ export function openOutput(folder: string): Output {
     write(path, content) {
       if (!announced.has(path)) output.announce([path]);
       const file = join(folder, path);
-      const bytes = typeof content === 'string' ? utf8(content) : content;
+      const whole = typeof content === 'string' ? utf8(content) : content;
+      const parts = whole instanceof Uint8Array ? [whole] : whole;
+      const size = parts.reduce((sum, { length }) => sum + length, 0);
       const isThere = before.has(path) || known.get(path) !== null;
-      const same = isThere && leftAt(file)?.[0] === bytes.length && isSame(file, bytes);
+      const same = isThere && leftAt(file)?.[0] === size && isSame(file, parts);
       if (!same) {
-        writeWholeSync(file, bytes);
+        writeWholeSync(file, (to) => {
+          for (const piece of pieces(parts)) writeFileSync(to, piece);
+        });
         changed.add(path);
       }
       known.set(path, leftAt(file));
@@ -132,9 +168,20 @@ export function openOutput(folder: string): Output {
   return output;
 }
 
-function isSame(file: string, bytes: Uint8Array): boolean {
+/** Whether a file of the same size holds the same. */
+function isSame(file: string, parts: readonly Uint8Array[]): boolean {
   try {
-    return readFileSync(file).equals(bytes);
+    if (parts.length === 1) return readFileSync(file).equals(parts[0]!);
+    const from = openSync(file, 'r');
+    try {
+      for (const piece of pieces(parts)) {
+        const read = readSync(from, THERE, 0, piece.length, null);
+        if (!THERE.subarray(0, read).equals(piece)) return false;
+      }
+      return true;
+    } finally {
+      closeSync(from);
+    }
   } catch {
     return false;
   }

@@ -11,6 +11,7 @@ import { calendarFiles, formFiles, keyInLinks } from './key-in/site-files.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { otherFiles } from './other-files.ts';
+import type { Content } from './output.ts';
 import { aboutView, messagesView, missingView } from './pages/about-view.ts';
 import { batchView, todayFor } from './pages/batch-view.ts';
 import { DATA_PATH, dataView } from './pages/data-view.ts';
@@ -63,11 +64,11 @@ export interface Pages {
   /** The text of one file; throws where there is none of that path. */
   file(path: string): string;
   /** The same, where it was made as bytes, without reading them as text. */
-  made(path: string): string | Uint8Array;
+  made(path: string): Content;
 }
 
 /** Files by path below the top folder, each made when it is asked for. */
-type Files = ReadonlyMap<string, () => string | Uint8Array>;
+type Files = ReadonlyMap<string, () => Content>;
 
 /** A value that is worked out when it is first asked for, and then kept. */
 function once<V>(make: () => V): () => V {
@@ -208,14 +209,14 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
   const kitParts: () => Files = once(
     () => new Map(kit().parts.map((part) => [part.path, () => render('kit-part', part)])),
   );
-  const makerOf = (path: string): (() => string | Uint8Array) | undefined =>
+  const makerOf = (path: string): (() => Content) | undefined =>
     pages.get(path) ?? others.get(path) ?? (path.startsWith('kit/') ? kitParts().get(path) : undefined);
   environment.addGlobal('besides', (slug: string) => {
     const entry = site.bySlug.get(slug);
     if (entry === undefined) return [];
     return keyInLinks(entry, (path) => calendars.has(path) || forms.has(path), options.preview ?? false);
   });
-  const made = (path: string): string | Uint8Array => {
+  const made = (path: string): Content => {
     const make = makerOf(path);
     if (make === undefined) throw new Error(`There is no file ${JSON.stringify(path)}.`);
     return make();
@@ -243,7 +244,9 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     made,
     file: (path) => {
       const found = made(path);
-      return typeof found === 'string' ? found : new TextDecoder('utf-8', { ignoreBOM: true }).decode(found);
+      if (typeof found === 'string') return found;
+      const bytes = found instanceof Uint8Array ? found : Buffer.concat(found);
+      return new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
     },
   };
 }

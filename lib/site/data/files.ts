@@ -11,14 +11,14 @@ export const markedCsvPath = (table: string): string => `${DATA_FOLDER}/spreadsh
 const BYTE_ORDER_MARK = Buffer.from('\uFEFF');
 
 /** Every data file of the site by its path below the top folder; each is made when it is asked for, and then let go. */
-export const dataFiles = (site: Published): ReadonlyMap<string, () => Uint8Array> =>
-  new Map<string, () => Uint8Array>([
+export const dataFiles = (site: Published): ReadonlyMap<string, () => readonly Uint8Array[]> =>
+  new Map<string, () => readonly Uint8Array[]>([
     ...TABLES.flatMap(({ name, columns, rows }) => {
       const head = Buffer.from(csvLines([columns.map((column) => column.name)]));
       const lines = () => [head, ...entriesOf(site).map((entry) => rows(entry).csv)];
       return [
-        [csvPath(name), () => Buffer.concat(lines())] as const,
-        [markedCsvPath(name), () => Buffer.concat([BYTE_ORDER_MARK, ...lines()])] as const,
+        [csvPath(name), lines] as const,
+        [markedCsvPath(name), () => [BYTE_ORDER_MARK, ...lines()]] as const,
       ];
     }),
     [ARCHIVE_JSON, () => archiveJson(site)],
@@ -28,7 +28,7 @@ export const dataFiles = (site: Published): ReadonlyMap<string, () => Uint8Array
  * The archive as one JSON document: for each table its columns with type, unit and meaning, and its rows as objects. What the
  * CSV files hold, neither more nor less.
  */
-function archiveJson(site: Published): Uint8Array {
+function archiveJson(site: Published): readonly Uint8Array[] {
   const { name, language } = site.brewery;
   const note =
     'Volumes at 20 °C and gravities as SG 20/20 unless a column says otherwise; null where nothing is known.';
@@ -47,7 +47,7 @@ function archiveJson(site: Published): Uint8Array {
     return [Buffer.from(head), ...parts, Buffer.from(']}')];
   });
   const head = `${open({ version: 1, brewery: name, language, note })},"tables":{`;
-  return Buffer.concat([Buffer.from(head), ...tables, Buffer.from('}}\n')]);
+  return [Buffer.from(head), ...tables, Buffer.from('}}\n')];
 }
 
 /** An object as JSON, to which more is to be added. */

@@ -25,9 +25,9 @@ interface Document {
 
 const site = published();
 const files = new Map(
-  [...dataFiles(site)].map(([path, bytes]) => [
+  [...dataFiles(site)].map(([path, parts]) => [
     path,
-    new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes()),
+    new TextDecoder('utf-8', { ignoreBOM: true }).decode(Buffer.concat(parts())),
   ]),
 );
 

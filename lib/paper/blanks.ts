@@ -253,6 +253,7 @@ export function formFields(batch: Batch, units: Units, rows: RowCounts = PAPER_R
   const numbers = new Map<BlockLetter, number>();
   return wanted.map((one) => {
     const { block, place, spec } = one;
+    const { kind, groups } = boxesOf(one, batch, units);
     const printed = countOf(place.of, PAPER_ROWS);
     const number = (numbers.get(block) ?? 0) + 1;
     numbers.set(block, number);
@@ -264,7 +265,8 @@ export function formFields(batch: Batch, units: Units, rows: RowCounts = PAPER_R
       key: placeText(place),
       spec,
       label: labelOf(one, batch),
-      ...boxesOf(one, batch, units),
+      kind,
+      groups,
       at: one.moment === null ? null : momentText(one.moment),
       words: wordsFor(place, spec),
       onPaper: one.blank.formOnly !== true && (printed === 0 || (place.row ?? 0) < printed),

@@ -144,6 +144,7 @@ const AFTER_THE_POUR = {
   },
 };
 export type Stage = keyof typeof AFTER_THE_POUR;
+const STAGES = Object.keys(AFTER_THE_POUR) as readonly Stage[];
 
 /**
  * Runs only some stages, on a case that differs from the one that was run in nothing that goes into the others.
@@ -156,11 +157,11 @@ export function runAgain(c: Case, { outcome, detail }: Run, stages: readonly Sta
   return out;
 }
 
-/** What some stages come to; the targets of all others are not worked out. */
+/** What all stages, or only some, come to, without the detail; the targets of others are not worked out. */
 export function runOnly(
   c: Case,
-  stages: readonly Stage[],
-  out: Outcome,
+  stages = STAGES,
+  out = emptyOutcome(),
   kettle: KettleRun = runKettle(c),
 ): Outcome {
   const poured = pour(c, out, kettle);

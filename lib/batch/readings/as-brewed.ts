@@ -1,5 +1,5 @@
 /** The batch as it really was: the model run again with what was read in the place of what was planned. */
-import { runModel } from '../model/model.ts';
+import { runModel, runOnly } from '../model/model.ts';
 import type { Case } from '../model/model-input.ts';
 import { withSugar } from '../model/packaging.ts';
 import { emptyOutcome, type Outcome, TARGET_INDEX as T } from '../model/target-vector.ts';
@@ -73,8 +73,7 @@ export function asBrewed(
   const kept = uncertainInputs(batch, base).filter(
     (input) => !replaced.has(input.key) && !BEFORE_THE_BEER.has(input.key),
   );
-  const run = (c: Case, read: Values): Outcome =>
-    differenceFrom(nominal, runModel(fitToReadings(c, read)).outcome);
+  const run = (c: Case, read: Values): Outcome => differenceFrom(nominal, runOnly(fitToReadings(c, read)));
   const contributions = [
     ...kept.map((input) =>
       typeof input.moves === 'string'

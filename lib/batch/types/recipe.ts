@@ -177,47 +177,42 @@ export interface RecipeItem {
   readonly allergens: readonly string[];
 }
 
-/** Every item of a recipe, kind by kind in the order of the file: for the same recipe the very same items. */
-export function recipeItems(recipe: Recipe): readonly RecipeItem[] {
-  const items = known.get(recipe) ?? itemsOf(recipe);
-  known.set(recipe, items);
-  return items;
-}
-const known = new WeakMap<Recipe, readonly RecipeItem[]>();
-
-function itemsOf(recipe: Recipe): readonly RecipeItem[] {
-  const rows = <T extends { readonly name: string; readonly note: string | null }>(
+/** Every item of a recipe, kind by kind in the order of the file. */
+export function recipeItems({ grain, extract, sugar, hops, other, yeast }: Recipe): readonly RecipeItem[] {
+  const items: RecipeItem[] = [];
+  // Written out: objects that are spread cost several times as much, and every sheet and page asks for these.
+  const put = (
     kind: ItemKind,
-    list: readonly T[],
-    of: (item: T) => Pick<RecipeItem, 'amount' | 'add'> & Partial<RecipeItem>,
-  ): readonly RecipeItem[] =>
-    list.map((item, index) => {
-      const { name, note } = item;
-      const path = `${kind}[${index}]`;
-      return { path, kind, index, name, note, alpha: null, form: null, allergens: [], ...of(item) };
-    });
+    index: number,
+    { name, note }: { readonly name: string; readonly note: string | null },
+    amount: GivenAmount,
+    add: RecipeItem['add'],
+    form: string | null = null,
+    allergens: readonly string[] = [],
+    alpha: number | null = null,
+  ) => {
+    items.push({ path: `${kind}[${index}]`, kind, index, name, note, alpha, form, allergens, amount, add });
+  };
   const weighed = ({ weight_g: { value, written } }: { readonly weight_g: Given<Gram> }): GivenAmount => ({
     value,
     unit: 'g',
     written,
   });
-  const fermentable = (item: ExtractItem) => ({ ...pick(item), amount: weighed(item), add: item.add });
-  const pick = ({ form, allergens }: FermentableItem) => ({ form, allergens });
-  return [
-    ...rows('grain', recipe.grain, (item) => ({
-      ...pick(item),
-      amount: weighed(item),
-      add: { at: item.in },
-    })),
-    ...rows('extract', recipe.extract, fermentable),
-    ...rows('sugar', recipe.sugar, fermentable),
-    ...rows('hops', recipe.hops, (item) => ({
-      amount: weighed(item),
-      add: item.add,
-      alpha: item.alpha.value,
-      form: item.form,
-    })),
-    ...rows('other', recipe.other, ({ amount, add, allergens }) => ({ amount, add, allergens })),
-    ...rows('yeast', recipe.yeast, ({ amount, form }) => ({ amount, form, add: { at: 'pitch' } })),
-  ];
+  const fermentable = (kind: ItemKind) => (item: ExtractItem, at: number) =>
+    put(kind, at, item, weighed(item), item.add, item.form, item.allergens);
+  grain.forEach((item, at) => {
+    put('grain', at, item, weighed(item), { at: item.in }, item.form, item.allergens);
+  });
+  extract.forEach(fermentable('extract'));
+  sugar.forEach(fermentable('sugar'));
+  hops.forEach((item, at) => {
+    put('hops', at, item, weighed(item), item.add, item.form, [], item.alpha.value);
+  });
+  other.forEach((item, at) => {
+    put('other', at, item, item.amount, item.add, null, item.allergens);
+  });
+  yeast.forEach((item, at) => {
+    put('yeast', at, item, item.amount, { at: 'pitch' }, item.form);
+  });
+  return items;
 }

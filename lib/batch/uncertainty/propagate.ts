@@ -91,7 +91,7 @@ export function runMoved(
   const kettle = moves === 'boil' ? undefined : before.detail.kettle;
   // What does not apply to this case is not left as another run had it.
   out.fill(Number.NaN);
-  return only === undefined ? runModel(c, out, kettle).outcome : runOnly(c, only, out, kettle);
+  return runOnly(c, only, out, kettle);
 }
 
 /** What two standard uncertainties of all inputs do to each side, held to what these temperatures can be. */

@@ -44,7 +44,7 @@ function unitOf(words: readonly string[], units: Units): Unit {
   const key = unitKey(words);
   for (const dimension of LOOKED_UP) {
     const row = unitRow(dimension, key);
-    if (row?.imperial === null) return { ...row, dimension };
+    if (row?.imperial === null) return { symbol: row.symbol, dimension, factor: row.factor };
   }
   const { which, rest } = words.length > 1 ? gallonPrefix(key) : { which: null, rest: key };
   const gallon = gallonRow(rest);
@@ -114,19 +114,6 @@ function shown(piece: Piece, unit: Unit | null, units: Units): string {
  * quarts come to the quarter quart, and a kitchen in US units reads litres and °C in its own. What is no figure stays as it is.
  */
 export function echoed(written: string, units: Units): string {
-  const known = said[units].get(written);
-  if (known !== undefined) return known;
-  if (said[units].size === MOST_KEPT) said[units].clear();
-  const text = tidied(written, units);
-  said[units].set(written, text);
-  return text;
-}
-
-/** A batch says the same amount on every sheet and page, and many batches say it. */
-const said: { readonly [U in Units]: Map<string, string> } = { metric: new Map(), us: new Map() };
-const MOST_KEPT = 5000;
-
-function tidied(written: string, units: Units): string {
   const plain = plainText(written);
   const pieces = piecesOf(scan(plain), units);
   if (pieces === null || pieces.length === 0)

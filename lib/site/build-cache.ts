@@ -15,6 +15,7 @@ import {
 import { createRequire } from 'node:module';
 import { join, resolve } from 'node:path';
 import { deserialize, serialize } from 'node:v8';
+import { hashOf } from '../archive/open-batch.ts';
 import type { ArchiveMemory, BatchMade } from '../archive/read-batches.ts';
 import type { KeptFile } from '../archive/read-memory.ts';
 import { writeWholeSync } from '../archive/write/write-whole.ts';
@@ -112,7 +113,7 @@ export interface BuildCache {
   wholeKey(site: LoadedSite, options: unknown): string;
   /** Whether all that a build with this key would write is there as that left it, and nothing more is listed. */
   isWhole(key: string, outputs: readonly (Output | null)[]): boolean;
-  /** How the last build left a file, where it is still so; null where it is not. */
+  /** How the last build left a file, by its absolute path, where it is still so; null where it is not. */
   asLeft(file: string): Left | null;
   /** The key with which the pages of a batch, or a list, were made. */
   keyOf(batchOrPath: string): string | undefined;
@@ -171,7 +172,7 @@ export function openBuildCache(
   }
   const memory = createSiteMemory({ files, tables: stored?.tables ?? new Map() }, known);
   const asLeft = (path: string): Left | null => {
-    const left = stored?.files.get(resolve(path));
+    const left = stored?.files.get(path);
     return left !== undefined && isLeft(path, left) ? left : null;
   };
   const pathsOf = (outputs: readonly (Output | null)[]): string[] =>
@@ -271,7 +272,7 @@ function readIndex(path: string): Stored | null {
   try {
     const bytes = readFileSync(path);
     const kept = bytes.subarray(HASH_BYTES);
-    return sha256(kept) === bytes.toString('hex', 0, HASH_BYTES) ? (deserialize(kept) as Stored) : null;
+    return hashOf(kept) === bytes.toString('hex', 0, HASH_BYTES) ? (deserialize(kept) as Stored) : null;
   } catch {
     return null;
   }
@@ -280,7 +281,7 @@ function readIndex(path: string): Stored | null {
 function writeIndex(path: string, stored: Stored): void {
   const bytes = serialize(stored);
   writeWholeSync(path, (file) => {
-    writeFileSync(file, Buffer.from(sha256(bytes), 'hex'));
+    writeFileSync(file, Buffer.from(hashOf(bytes), 'hex'));
     writeFileSync(file, bytes);
   });
 }
@@ -315,7 +316,7 @@ function openPack(path: string): Pack {
       window = { at: from, bytes: bytes.subarray(0, readSync(file, bytes, 0, bytes.length, from)) };
     }
     const bytes = window.bytes.subarray(at - window.at, at - window.at + size);
-    return bytes.length === size && sha256(bytes) === hash ? bytes : null;
+    return bytes.length === size && hashOf(bytes) === hash ? bytes : null;
   };
   return {
     read(place) {
@@ -335,7 +336,7 @@ function openPack(path: string): Pack {
           const bytes = (place && bytesAt(place)) ?? serialize(make());
           writeFileSync(to, bytes);
           at += bytes.length;
-          return { at: at - bytes.length, size: bytes.length, hash: sha256(bytes) };
+          return { at: at - bytes.length, size: bytes.length, hash: hashOf(bytes) };
         };
         // All of a kind lie together, as they are read.
         for (const name of PARTS)

@@ -1,4 +1,4 @@
-import { join, relative } from 'node:path';
+import { relative, resolve } from 'node:path';
 import type Eleventy from '@11ty/eleventy';
 import { type LoadedSite, loadSite } from './archive.ts';
 import type { Around } from './archive-pages.ts';
@@ -111,7 +111,7 @@ function whatIsDone(data: Built, pages: Pages, output: Output, { cache, ...optio
     const slug = OF_BATCH.exec(path)?.[1];
     const key = keys.get(slug ?? path);
     const same = key === undefined ? OF_PROGRAM.test(path) : cache?.keyOf(slug ?? path) === key;
-    const left = same ? (cache?.asLeft(join(output.folder, path)) ?? null) : null;
+    const left = same ? (cache?.asLeft(resolve(output.folder, path)) ?? null) : null;
     if (left !== null) output.leave(path, left);
     else if (slug !== undefined && cache !== undefined) anew.add(slug);
     return left !== null;

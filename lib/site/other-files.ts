@@ -3,7 +3,7 @@ import { atomFeed } from './feeds/atom.ts';
 import type { FeedSource } from './feeds/entries.ts';
 import { jsonFeed } from './feeds/json-feed.ts';
 import { sitemap } from './feeds/sitemap.ts';
-import type { Content } from './output.ts';
+import type { Text } from './output.ts';
 import { ATOM_PATH, JSON_FEED_PATH, SITEMAP_PATH } from './paths.ts';
 import type { Published, SiteEntry } from './site.ts';
 
@@ -16,12 +16,12 @@ export function otherFiles(
   notes: (entry: SiteEntry) => string,
   pages: readonly string[],
   picture: FeedSource['picture'],
-): ReadonlyMap<string, () => Content> {
+): ReadonlyMap<string, () => Text> {
   const data = dataFiles(site);
   const { url } = site.brewery;
   if (url === null) return data;
   const source: FeedSource = { site, url, notes, picture };
-  return new Map<string, () => Content>([
+  return new Map<string, () => Text>([
     ...data,
     [ATOM_PATH, () => atomFeed(source)],
     [JSON_FEED_PATH, () => jsonFeed(source)],

@@ -35,8 +35,10 @@ export function leftAt(file: string): Left | null {
   return found === undefined || !found.isFile() ? null : [found.size, found.mtimeMs, found.ctimeMs];
 }
 
-/** What a file is to hold: a text, bytes, or bytes in parts, one after the other. */
-export type Content = string | Uint8Array | readonly Uint8Array[];
+/** A text, whole or in parts, one after the other. */
+export type Text = string | readonly string[];
+/** What a file is to hold. */
+export type Content = Text | Uint8Array;
 
 /** A folder that is written to: what it holds of us is listed before it is written, so that a later run can take it away. */
 export interface Output {
@@ -85,20 +87,19 @@ const MOST_BYTES_A_UNIT = 3;
 const utf8 = (text: string): Uint8Array =>
   MOST_BYTES_A_UNIT * text.length > ROOM.length ? Buffer.from(text) : ROOM.subarray(0, ROOM.write(text));
 
-/** Parts put together as far as there is room, each piece good until the next. */
-function* pieces(parts: readonly Uint8Array[]): Generator<Uint8Array> {
-  if (parts.length === 1) return yield parts[0]!;
+/** The bytes of a content in pieces, each good until the next: of parts, as many as there is room for. */
+function* pieces(content: Uint8Array | readonly string[]): Generator<Uint8Array> {
+  if (content instanceof Uint8Array) return yield content;
   let used = 0;
-  for (const part of parts)
-    for (let from = 0; from < part.length; ) {
-      const taken = part.subarray(from, from + ROOM.length - used);
-      ROOM.set(taken, used);
-      used += taken.length;
-      from += taken.length;
-      if (used < ROOM.length) continue;
-      yield ROOM;
+  for (const part of content) {
+    const most = MOST_BYTES_A_UNIT * part.length;
+    if (used + most > ROOM.length) {
+      yield ROOM.subarray(0, used);
       used = 0;
     }
+    if (most > ROOM.length) yield Buffer.from(part);
+    else used += ROOM.write(part, used);
+  }
   yield ROOM.subarray(0, used);
 }
 
@@ -133,13 +134,15 @@ export function openOutput(folder: string): Output {
       if (!announced.has(path)) output.announce([path]);
       const file = join(folder, path);
       const whole = typeof content === 'string' ? utf8(content) : content;
-      const parts = whole instanceof Uint8Array ? [whole] : whole;
-      const size = parts.reduce((sum, { length }) => sum + length, 0);
+      const size =
+        whole instanceof Uint8Array
+          ? whole.length
+          : whole.reduce((sum, part) => sum + Buffer.byteLength(part), 0);
       const isThere = before.has(path) || known.get(path) !== null;
-      const same = isThere && leftAt(file)?.[0] === size && isSame(file, parts);
+      const same = isThere && leftAt(file)?.[0] === size && isSame(file, whole);
       if (!same) {
         writeWholeSync(file, (to) => {
-          for (const piece of pieces(parts)) writeFileSync(to, piece);
+          for (const piece of pieces(whole)) writeFileSync(to, piece);
         });
         changed.add(path);
       }
@@ -169,12 +172,12 @@ export function openOutput(folder: string): Output {
 }
 
 /** Whether a file of the same size holds the same. */
-function isSame(file: string, parts: readonly Uint8Array[]): boolean {
+function isSame(file: string, content: Uint8Array | readonly string[]): boolean {
   try {
-    if (parts.length === 1) return readFileSync(file).equals(parts[0]!);
+    if (content instanceof Uint8Array) return readFileSync(file).equals(content);
     const from = openSync(file, 'r');
     try {
-      for (const piece of pieces(parts)) {
+      for (const piece of pieces(content)) {
         const read = readSync(from, THERE, 0, piece.length, null);
         if (!THERE.subarray(0, read).equals(piece)) return false;
       }

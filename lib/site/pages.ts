@@ -11,7 +11,7 @@ import { calendarFiles, formFiles, keyInLinks } from './key-in/site-files.ts';
 import { createMarkdown } from './markdown.ts';
 import { createNunjucks } from './nunjucks.ts';
 import { otherFiles } from './other-files.ts';
-import type { Content } from './output.ts';
+import type { Text } from './output.ts';
 import { aboutView, messagesView, missingView } from './pages/about-view.ts';
 import { batchView, todayFor } from './pages/batch-view.ts';
 import { DATA_PATH, dataView } from './pages/data-view.ts';
@@ -63,12 +63,12 @@ export interface Pages {
   has(path: string): boolean;
   /** The text of one file; throws where there is none of that path. */
   file(path: string): string;
-  /** The same, where it was made as bytes, without reading them as text. */
-  made(path: string): Content;
+  /** The same, where it was made in parts, without putting them together. */
+  made(path: string): Text;
 }
 
 /** Files by path below the top folder, each made when it is asked for. */
-type Files = ReadonlyMap<string, () => Content>;
+type Files = ReadonlyMap<string, () => Text>;
 
 /** A value that is worked out when it is first asked for, and then kept. */
 function once<V>(make: () => V): () => V {
@@ -209,14 +209,14 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
   const kitParts: () => Files = once(
     () => new Map(kit().parts.map((part) => [part.path, () => render('kit-part', part)])),
   );
-  const makerOf = (path: string): (() => Content) | undefined =>
+  const makerOf = (path: string): (() => Text) | undefined =>
     pages.get(path) ?? others.get(path) ?? (path.startsWith('kit/') ? kitParts().get(path) : undefined);
   environment.addGlobal('besides', (slug: string) => {
     const entry = site.bySlug.get(slug);
     if (entry === undefined) return [];
     return keyInLinks(entry, (path) => calendars.has(path) || forms.has(path), options.preview ?? false);
   });
-  const made = (path: string): Content => {
+  const made = (path: string): Text => {
     const make = makerOf(path);
     if (make === undefined) throw new Error(`There is no file ${JSON.stringify(path)}.`);
     return make();
@@ -242,12 +242,7 @@ export function createPages(content: SiteContent, options: PagesOptions = {}): P
     lists: listsOf(site, facets),
     has: (path) => makerOf(path) !== undefined,
     made,
-    file: (path) => {
-      const found = made(path);
-      if (typeof found === 'string') return found;
-      const bytes = found instanceof Uint8Array ? found : Buffer.concat(found);
-      return new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes);
-    },
+    file: (path) => [made(path)].flat().join(''),
   };
 }
 

@@ -40,10 +40,9 @@ export interface Table<Row> {
 /** The rows of one batch, ready to be put one after the other. */
 interface WrittenRows {
   readonly count: number;
-  /** UTF-8, as the files have it: a build puts thousands of them one after the other. */
-  readonly csv: Uint8Array;
+  readonly csv: string;
   /** Objects, with commas between them. */
-  readonly json: Uint8Array;
+  readonly json: string;
 }
 
 /** A table as its writer sees it. */
@@ -63,7 +62,7 @@ function rowsWritten<Row>(rows: readonly Row[], columns: Table<Row>['columns']):
   const cells = rows.map((one) => columns.map(({ of }) => short(of(one))));
   const objects = cells.map((line) => Object.fromEntries(columns.map(({ name }, i) => [name, line[i]])));
   const json = objects.map((row) => JSON.stringify(row)).join(',');
-  return { count: cells.length, csv: Buffer.from(csvLines(cells)), json: Buffer.from(json) };
+  return { count: cells.length, csv: csvLines(cells), json };
 }
 
 /**
@@ -72,7 +71,7 @@ function rowsWritten<Row>(rows: readonly Row[], columns: Table<Row>['columns']):
  */
 function short(cell: Cell): Cell {
   // Half a sign is no text: every file has the same in its place.
-  if (typeof cell === 'string') return Buffer.from(cell).toString();
+  if (typeof cell === 'string') return cell.replace(/\p{Surrogate}/gu, '\ufffd');
   if (typeof cell !== 'number' || Number.isInteger(cell)) return cell;
   if (!Number.isFinite(cell)) return null;
   return Number(cell.toPrecision(cell >= 1 && cell < 2 ? 5 : 4));

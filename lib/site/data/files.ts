@@ -8,13 +8,13 @@ export const ARCHIVE_JSON = `${DATA_FOLDER}/archive.json`;
 export const csvPath = (table: string): string => `${DATA_FOLDER}/${table}.csv`;
 /** The same for spreadsheets that take a file for UTF-8 only where it says so in its first bytes. */
 export const markedCsvPath = (table: string): string => `${DATA_FOLDER}/spreadsheet/${table}.csv`;
-const BYTE_ORDER_MARK = Buffer.from('\uFEFF');
+const BYTE_ORDER_MARK = '\uFEFF';
 
 /** Every data file of the site by its path below the top folder; each is made when it is asked for, and then let go. */
-export const dataFiles = (site: Published): ReadonlyMap<string, () => readonly Uint8Array[]> =>
-  new Map<string, () => readonly Uint8Array[]>([
+export const dataFiles = (site: Published): ReadonlyMap<string, () => readonly string[]> =>
+  new Map<string, () => readonly string[]>([
     ...TABLES.flatMap(({ name, columns, rows }) => {
-      const head = Buffer.from(csvLines([columns.map((column) => column.name)]));
+      const head = csvLines([columns.map((column) => column.name)]);
       const lines = () => [head, ...entriesOf(site).map((entry) => rows(entry).csv)];
       return [
         [csvPath(name), lines] as const,
@@ -28,11 +28,10 @@ export const dataFiles = (site: Published): ReadonlyMap<string, () => readonly U
  * The archive as one JSON document: for each table its columns with type, unit and meaning, and its rows as objects. What the
  * CSV files hold, neither more nor less.
  */
-function archiveJson(site: Published): readonly Uint8Array[] {
+function archiveJson(site: Published): readonly string[] {
   const { name, language } = site.brewery;
   const note =
     'Volumes at 20 °C and gravities as SG 20/20 unless a column says otherwise; null where nothing is known.';
-  const comma = Buffer.from(',');
   const tables = TABLES.flatMap(({ name, title, row, columns, rows }, at) => {
     const about = {
       title,
@@ -42,12 +41,12 @@ function archiveJson(site: Published): readonly Uint8Array[] {
     const parts = entriesOf(site)
       .map((entry) => rows(entry).json)
       .filter(({ length }) => length > 0)
-      .flatMap((part, i) => (i === 0 ? [part] : [comma, part]));
+      .flatMap((part, i) => (i === 0 ? [part] : [',', part]));
     const head = `${at === 0 ? '' : ','}${JSON.stringify(name)}:${open(about)},"rows":[`;
-    return [Buffer.from(head), ...parts, Buffer.from(']}')];
+    return [head, ...parts, ']}'];
   });
   const head = `${open({ version: 1, brewery: name, language, note })},"tables":{`;
-  return [Buffer.from(head), ...tables, Buffer.from('}}\n')];
+  return [head, ...tables, '}}\n'];
 }
 
 /** An object as JSON, to which more is to be added. */

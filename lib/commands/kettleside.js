@@ -16,6 +16,10 @@ const flags = [
 const ofVersion = { 20: [...flags, 'interrupt-budget=200000'], 22: flags, 24: flags };
 for (const flag of ofVersion[process.versions.node.split('.')[0]] ?? []) setFlagsFromString(`--${flag}`);
 
+// Packages that look for files beside their own, and are loaded only where they are needed.
+const OWN_FOLDER =
+  /^(?:@11ty\/eleventy|@sparticuz\/chromium|chokidar|jiti|playwright-core|rolldown|sharp)(?:\/|$)/;
+
 const commands = new URL('./', import.meta.url);
 const words = readdirSync(commands, { withFileTypes: true })
   .filter((entry) => entry.name.endsWith('.ts') && entry.name !== 'verify.ts')
@@ -48,10 +52,9 @@ async function scriptOf(word) {
   const root = fileURLToPath(new URL('../../', commands));
   if (/[\\/]node_modules[\\/]/.test(root)) return null;
   const hash = createHash('sha256').update(import.meta.url);
-  for (const path of ['package-lock.json', ...readdirSync(join(root, 'lib'), { recursive: true }).sort()]) {
-    if (/\.(?:ts|json)$/.test(path))
-      hash.update(path).update(readFileSync(join(root, path.endsWith('.ts') ? 'lib' : '', path)));
-  }
+  const own = readdirSync(join(root, 'lib'), { recursive: true }).filter((path) => /\.[jt]s$/.test(path));
+  for (const path of ['package-lock.json', ...own.sort().map((each) => join('lib', each))])
+    hash.update(path).update(readFileSync(join(root, path)));
   const folder = join(root, '.cache/code');
   const name = `${word}-${hash.digest('hex').slice(0, 32)}.mjs`;
   const script = join(folder, name);
@@ -60,7 +63,7 @@ async function scriptOf(word) {
   const build = await rolldown({
     input: join(root, 'lib/commands', `${word}.ts`),
     platform: 'node',
-    external: /^(?!\.|\/|[A-Za-z]:)/,
+    external: OWN_FOLDER,
     transform: { define: { 'import.meta.url': JSON.stringify(import.meta.url) } },
     logLevel: 'silent',
   });

@@ -76,7 +76,7 @@ const TOKEN = new RegExp(KINDS.map((kind) => `(${PIECES[kind]})`).join('|'), 'gu
 function writtenNumber(raw: string, next: string): WrittenNumber {
   const vulgar = VULGAR[raw];
   if (vulgar !== undefined) return { value: vulgar, fraction: true, whole: false, twoReadings: false };
-  const [above, below] = raw.split('/').map(Number);
+  const [above, below] = raw.includes('/') ? raw.split('/').map(Number) : [];
   if (below !== undefined) {
     const clean = below > 0 && !/^[.,/]/.test(next);
     return { value: clean ? (above ?? 0) / below : null, fraction: true, whole: false, twoReadings: false };

@@ -2,7 +2,6 @@ import { basename } from 'node:path';
 import type { Batch } from '../batch/types/batch.ts';
 import type { BatchSource } from './archive.ts';
 import { fileProblem } from './codes.ts';
-import { hashOf } from './open-batch.ts';
 import { createReadMemory, type ReadMemory } from './read-memory.ts';
 import { below, isNames, listBelow, readKept, shownPath } from './safe-read.ts';
 import { checkBatch, type Surroundings } from './schema/check-batch.ts';
@@ -12,7 +11,7 @@ import { takenFrom } from './write/sibling-path.ts';
 import { splitFrontmatter } from './yaml/frontmatter.ts';
 import type { LocatedProblem, TextProblem } from './yaml/located.ts';
 import { readYamlWithProblems } from './yaml/problems.ts';
-import { locateProblems, locateText } from './yaml/source.ts';
+import { locateProblems, locateText, type Source } from './yaml/source.ts';
 
 /** What was made of a batch file. */
 export interface BatchMade {
@@ -67,8 +66,10 @@ const notMade = (path: string, problems: readonly LocatedProblem[]): BatchMade =
 function readBatch(path: string, content: string, around: Surroundings, memory: ArchiveMemory): BatchRead {
   const read = readKept(path, content);
   if (read.kind === 'text') {
-    const made = memory.file(path, read.bytes, () => readBatchFile(path, read, around));
-    return { ...made, source: made.yaml && sourceOf(path, read, made.yaml) };
+    const made = memory.file(path, read.bytes, () => readBatchFile(path, read.text, around));
+    const { hash } = memory.files.get(path)!;
+    const about = { slug: made.slug, path, hash };
+    return { ...made, source: made.yaml && { ...sourceOf(path, read.text, made.yaml), ...about } };
   }
   const problems = nameProblems(path);
   if (read.kind === 'problem') problems.push(locateText(shownPath(path), '', read.problem));
@@ -87,43 +88,35 @@ function nameProblems(path: string): LocatedProblem[] {
   return [locateText(shownPath(path), '', problem)];
 }
 
-interface TextRead {
-  readonly text: string;
-  readonly bytes: Uint8Array;
-}
-
-const sourceOf = (path: string, { text, bytes }: TextRead, [start, end]: readonly [number, number]) => ({
+const sourceOf = (path: string, text: string, [start, end]: readonly [number, number]): Source => ({
   file: shownPath(path),
   text,
   yaml: text.slice(start, end),
   start,
-  slug: slugOf(path),
-  path,
-  hash: hashOf(bytes),
 });
 
 /** A file that could be opened: it depends on nothing but its name, its bytes and what is around it. */
-function readBatchFile(path: string, read: TextRead, around: Surroundings): BatchMade {
+function readBatchFile(path: string, text: string, around: Surroundings): BatchMade {
   const file = shownPath(path);
   const slug = slugOf(path);
   const problems = nameProblems(path);
   const failed = notMade(path, problems);
-  const split = splitFrontmatter(read.text);
+  const split = splitFrontmatter(text);
   if (!split.ok) {
-    problems.push(locateText(file, read.text, split.problem));
+    problems.push(locateText(file, text, split.problem));
     return failed;
   }
   const yaml = readYamlWithProblems(split.yaml);
-  for (const problem of yaml.problems) problems.push(locateText(file, read.text, problem, split.start));
+  for (const problem of yaml.problems) problems.push(locateText(file, text, problem, split.start));
   if (yaml.value === undefined) return failed;
   const raw = yaml.value ?? {};
   if (typeof raw !== 'object' || Array.isArray(raw)) {
-    problems.push(locateText(file, read.text, notKeys(raw, split.start + leadingSpace(split.yaml))));
+    problems.push(locateText(file, text, notKeys(raw, split.start + leadingSpace(split.yaml))));
     return failed;
   }
   const within = [split.start, split.start + split.yaml.length] as const;
   const checked = checkBatch(slug, raw as Record<string, unknown>, split.notes, around);
-  problems.push(...locateProblems(sourceOf(path, read, within), checked.problems));
+  problems.push(...locateProblems(sourceOf(path, text, within), checked.problems));
   const sound = slugRead(path).ok && yaml.problems.length === 0;
   const batch = sound ? checked.batch : null;
   return { slug, problems, batch, yaml: within, basedOn: checked.batch?.basedOn ?? null };

@@ -22,8 +22,8 @@ export interface ReadMemory<Made> {
   keepOnly(paths: ReadonlySet<string>): void;
 }
 
-const keyOf = ({ units, setups, tables }: Surroundings): string =>
-  hashOf(JSON.stringify([units, [...setups], tables.rows]));
+const keyOf = ({ setups, tables, ...said }: Surroundings): string =>
+  hashOf(JSON.stringify([said, [...setups], tables.rows]));
 
 /** A memory for one content folder, empty or with what was kept of an earlier one. */
 export function createReadMemory<Made>(

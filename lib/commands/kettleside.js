@@ -17,8 +17,7 @@ const ofVersion = { 20: [...flags, 'interrupt-budget=200000'], 22: flags, 24: fl
 for (const flag of ofVersion[process.versions.node.split('.')[0]] ?? []) setFlagsFromString(`--${flag}`);
 
 // Packages that look for files beside their own, and are loaded only where they are needed.
-const OWN_FOLDER =
-  /^(?:@11ty\/eleventy|@sparticuz\/chromium|chokidar|jiti|playwright-core|rolldown|sharp)(?:\/|$)/;
+const OWN_FOLDER = /^(?:@11ty\/eleventy|chokidar|playwright-core|rolldown|sharp)$/;
 
 const commands = new URL('./', import.meta.url);
 const words = readdirSync(commands, { withFileTypes: true })
@@ -53,7 +52,8 @@ async function scriptOf(word) {
   if (/[\\/]node_modules[\\/]/.test(root)) return null;
   const hash = createHash('sha256').update(import.meta.url);
   const own = readdirSync(join(root, 'lib'), { recursive: true }).filter((path) => /\.[jt]s$/.test(path));
-  for (const path of ['package-lock.json', ...own.sort().map((each) => join('lib', each))])
+  // Of the packages that are installed, whatever is to be.
+  for (const path of ['node_modules/.package-lock.json', ...own.sort().map((each) => join('lib', each))])
     hash.update(path).update(readFileSync(join(root, path)));
   const folder = join(root, '.cache/code');
   const name = `${word}-${hash.digest('hex').slice(0, 32)}.mjs`;

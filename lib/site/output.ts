@@ -51,7 +51,7 @@ export interface Output {
   pathOf(file: string): string;
   /** Lists files that belong to this run; called before any of them is written. */
   announce(paths: Iterable<string>): void;
-  /** Writes a file of this run, whole; one that is there with the same bytes is left as it is. True where it was written. */
+  /** Writes a file of this run, whole; one of ours that is there with the same bytes is left as it is. True where it was written. */
   write(path: string, content: Content): boolean;
   /** Takes a file of this run as an earlier one has left it. */
   leave(path: string, left: Left): void;
@@ -178,8 +178,9 @@ function isSame(file: string, content: Uint8Array | readonly string[]): boolean 
     const from = openSync(file, 'r');
     try {
       for (const piece of pieces(content)) {
-        const read = readSync(from, THERE, 0, piece.length, null);
-        if (!THERE.subarray(0, read).equals(piece)) return false;
+        const there = piece.length > THERE.length ? Buffer.allocUnsafe(piece.length) : THERE;
+        const read = readSync(from, there, 0, piece.length, null);
+        if (!there.subarray(0, read).equals(piece)) return false;
       }
       return true;
     } finally {

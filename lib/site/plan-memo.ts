@@ -62,7 +62,7 @@ export function planAnew({ batch, used }: ToPlan, brewery: Brewery, today: strin
 /** Only the next reading of a beer in the fermenter depends on the day: all else stays as it was planned. */
 const isUnderWay = ({ readings }: Batch): boolean =>
   readings.abandoned === undefined &&
-  readings.packaged === undefined &&
+  (readings.packaged === undefined || readings.packaged === 'not taken') &&
   (readings.pitched ?? readings.original_gravity ?? readings.fermentation) !== undefined;
 
 /** A memory for one archive, empty or with what was kept of an earlier one. */

@@ -34,6 +34,25 @@ it('gives the same objects for what is the same, and new ones for what was edite
   expect(of(second, 'regatta-bitter').entry.plan.title).toBe('Regatta Stronger');
 });
 
+it.each(['', '\n  packaged: not taken'])(
+  'looks at a beer in the fermenter again on another day%s',
+  async (more) => {
+    const memory = createSiteMemory();
+    const file = join(content, 'batches/november-fog-porter.md');
+    const text = await readFile('content/batches/november-fog-porter.md', 'utf8');
+    await writeFile(file, text.replace(/^readings:/m, `readings:${more}`));
+    const next = async (today: string, kept = memory) => {
+      const site = await loadSite(content, { memory: kept, today });
+      const entry = site.content.entries.find(({ batch }) => batch.slug === 'november-fog-porter');
+      return entry!.plan.fermentation!.next;
+    };
+    const days = ['2027-01-10', '2027-01-20'] as const;
+    expect(await next(days[0])).toBe(days[0]);
+    expect(await next(days[1])).toBe(days[1]);
+    expect(await next(days[1], createSiteMemory())).toBe(days[1]);
+  },
+);
+
 it('says where a warning stands, also where a remark was put above it', async () => {
   const memory = createSiteMemory();
   const before = (await loadSite(content, { memory })).problems.filter(
@@ -81,6 +100,8 @@ describe('after any change, what is kept says the same as what is read anew', ()
     ['an error', () => edit('content/batches/regatta-bitter.md', /^title:/m, 'titel:')],
     ['an error that is mended', () => edit('content/batches/regatta-bitter.md', /^titel:/m, 'title:')],
     ['a remark', () => edit('content/batches/dredger-stout.md', /^---\n/, '---\n# a remark\n')],
+    ['a time', () => edit('content/batches/november-fog-porter.md', /^start: 13:15/m, 'start: 1:15')],
+    ['a clock of twelve hours', () => edit('content/brewery.yaml', /^language: .*$/m, 'language: en-US')],
   ])('%s', async (what, change) => {
     const before = await kept();
     await change();

@@ -6,6 +6,7 @@ import type { Case, Draft, ExtractPart } from './model-input.ts';
 const density20 = sucroseDensity20_kgm3;
 const plato = platoOf;
 
+/** Of what is no whole number, so that the engine keeps fractions in it from the start. */
 const blank = (count: number): number[] => new Array<number>(count).fill(Number.NaN);
 
 /** kg/L at 20 °C. */

@@ -140,5 +140,5 @@ export interface Case extends Draft {
   readonly keepsSurplus: boolean;
 }
 
-/** A case that nobody else sees. */
+/** A case that nobody else sees: the compiler takes any case for one. */
 export type OwnCase = { -readonly [K in keyof Case]: Case[K] };

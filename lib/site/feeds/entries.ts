@@ -57,10 +57,11 @@ export const timestamp = ({ date, clock }: Moment): string =>
   `${date}T${(clock ?? '00:00').padStart(5, '0')}:00Z`;
 
 /** When a batch last changed: the latest moment among its readings; null where it has not begun. */
-export function lastChange(batch: Batch): string | null {
-  const stamps = moments(batch).map(timestamp).sort();
-  return statusOf(batch) === 'planned' ? null : (stamps.at(-1) ?? null);
-}
+export const lastChange = (entry: SiteEntry): string | null =>
+  ofEntry(entry, 'changed', ({ batch }) => {
+    const stamps = moments(batch).map(timestamp).sort();
+    return statusOf(batch) === 'planned' ? null : (stamps.at(-1) ?? null);
+  });
 
 /** What a beer is known by, but for its colour. */
 export const FACTS = ['original_gravity', 'alcohol_volume_percent', 'bitterness_ibu'] as const;
@@ -87,7 +88,7 @@ export function summaryOf(entry: SiteEntry, voice: Voice): string {
 export function feedEntries({ site, url, notes, picture }: FeedSource): FeedEntry[] {
   const { brewery } = site;
   const begun = site.batches.flatMap((entry) => {
-    const updated = lastChange(entry.batch);
+    const updated = lastChange(entry);
     return updated === null ? [] : [{ entry, updated }];
   });
   return begun

@@ -22,7 +22,7 @@ export function sitemap(site: Published, url: string, others: readonly string[] 
     page(LIST_PATH),
     page(ABOUT_PATH),
     ...others.map((path) => page(path)),
-    ...site.batches.map(({ batch }) => page(folder('batches', batch.slug), lastChange(batch))),
+    ...site.batches.map((entry) => page(folder('batches', entry.batch.slug), lastChange(entry))),
     ...site.recipes.map(({ batch }) => page(folder('recipes', batch.slug))),
   ].slice(0, MOST);
   return `<?xml version="1.0" encoding="utf-8"?>\n<urlset xmlns="http://www.sitemaps.org/schemas/sitemap/0.9">\n${pages.join('\n')}\n</urlset>\n`;

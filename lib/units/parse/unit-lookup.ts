@@ -47,12 +47,11 @@ const TWO_MEANINGS: Partial<Record<BaseDimension, ReadonlyMap<string, readonly s
   ]),
 };
 
-/** Rows by dimension and name; where two have the same name, the first is meant. */
 const BY_NAME = new Map(
-  Object.entries(UNIT_TABLE).map(([base, rows]) => {
-    const named = rows.flatMap((row) => row.names.map((name) => [name, row] as const));
-    return [base, new Map(named.reverse())];
-  }),
+  Object.entries(UNIT_TABLE).map(([base, rows]) => [
+    base,
+    new Map(rows.flatMap((row) => row.names.map((name) => [name, row] as const))),
+  ]),
 );
 
 export const unitRow = (base: BaseDimension, key: string): UnitRow | undefined => BY_NAME.get(base)?.get(key);

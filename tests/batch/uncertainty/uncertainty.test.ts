@@ -122,7 +122,7 @@ describe('propagation of uncertainty', () => {
     const c = designBoil(buildCase(sampleBatch()));
     const own = { ...c };
     for (const input of uncertainInputs(sampleBatch(), c)) {
-      const seen = input.moved(own, input.u, (moved) => moved !== c && JSON.stringify(moved));
+      const seen = input.moved(own, input.u, (moved) => JSON.stringify(moved));
       expect(seen, input.label).not.toBe(JSON.stringify(c));
       const fails = () =>
         input.moved(own, input.u, () => {

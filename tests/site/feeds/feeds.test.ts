@@ -62,7 +62,7 @@ describe('the Atom feed (RFC 4287)', () => {
   });
 
   it('tells of no plan that has not begun', () => {
-    const planned = site.batches.filter(({ batch }) => lastChange(batch) === null);
+    const planned = site.batches.filter((entry) => lastChange(entry) === null);
     const told = new Set(feedEntries(source()).map(({ slug }) => slug));
     expect(planned.length).toBeGreaterThan(0);
     expect(planned.filter(({ batch }) => told.has(batch.slug))).toEqual([]);

@@ -140,10 +140,10 @@ export function openBuildCache(
 ): BuildCache {
   const program = programKey();
   const file = join(cacheDir, `${sha256(...folders.map((folder) => resolve(folder)))}.build`);
-  const index = readIndex(file);
+  const index = readIndex(file, program);
   const pack = openPack(packBeside(file));
   const digests = (index?.batches ?? []).map(({ digest }) => pack.read(digest) as Digest | undefined);
-  const stored = index?.program !== program || digests.includes(undefined) ? null : index;
+  const stored = digests.includes(undefined) ? null : index;
   const files = new Map<string, KeptFile<BatchMade>>();
   const known = new Map<string, KeptPlan>();
   /** By path: what a digest was made of, and where it lies. */
@@ -267,12 +267,14 @@ class LateEntry implements SiteEntry {
   }
 }
 
-/** What was kept, behind its hash; null where there is nothing, or it is damaged. */
-function readIndex(path: string): Stored | null {
+/** What was kept, behind its hash; null where there is nothing, it is damaged, or another version of the program has kept it. */
+function readIndex(path: string, program: string): Stored | null {
   try {
     const bytes = readFileSync(path);
     const kept = bytes.subarray(HASH_BYTES);
-    return hashOf(kept) === bytes.toString('hex', 0, HASH_BYTES) ? (deserialize(kept) as Stored) : null;
+    if (hashOf(kept) !== bytes.toString('hex', 0, HASH_BYTES)) return null;
+    const stored = deserialize(kept) as Stored;
+    return stored.program === program ? stored : null;
   } catch {
     return null;
   }
@@ -307,11 +309,13 @@ function openPack(path: string): Pack {
   let closed = false;
   /** What was read last, and some way on from there or back: what lies together is mostly asked for together. */
   let window = { at: 0, bytes: Buffer.alloc(0) };
+  /** Room for it, used again: nothing that is unpacked keeps its bytes, and new memory costs more than reading. */
+  const room = Buffer.allocUnsafeSlow(WINDOW_BYTES);
   const bytesAt = ({ at, size, hash }: Place): Buffer | null => {
     if (closed) throw new Error('Something was unpacked after all was kept; ask for it before.');
     if (file === null) return null;
     if (at < window.at || at + size > window.at + window.bytes.length) {
-      const bytes = Buffer.allocUnsafeSlow(Math.max(size, WINDOW_BYTES));
+      const bytes = size > room.length ? Buffer.allocUnsafeSlow(size) : room;
       const from = at < window.at ? Math.max(0, at + size - bytes.length) : at;
       window = { at: from, bytes: bytes.subarray(0, readSync(file, bytes, 0, bytes.length, from)) };
     }

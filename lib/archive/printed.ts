@@ -1,4 +1,5 @@
 /** What was printed is kept, a file for each revision: `<content>/printed/<slug>/<revision>.json`. */
+import { existsSync } from 'node:fs';
 import { z } from 'zod';
 import type { Batch, PrintedPlan } from '../batch/types/batch.ts';
 import type { Plan } from '../batch/types/plan.ts';
@@ -31,6 +32,7 @@ export function keptSheets(
   problems: LocatedProblem[] = [],
 ): readonly KeptSheets[] {
   const folder = below(contentDir, FOLDER, slug);
+  if (!existsSync(folder)) return [];
   const names = listBelow(folder, contentDir);
   if (names === null || !isNames(names)) return [];
   return names

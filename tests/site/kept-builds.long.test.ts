@@ -1,5 +1,7 @@
 /** What is kept between builds gives the same bytes as a build into an empty folder, whatever was edited in between. */
+import { createHash } from 'node:crypto';
 import { mkdir, readdir, readFile, rm, stat, utimes, writeFile } from 'node:fs/promises';
+import { deserialize, serialize } from 'node:v8';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { cacheRoom } from './build-cache-room.ts';
 
@@ -49,6 +51,20 @@ it('says the same after its own files were cut short, damaged, exchanged or dele
     }
   }
 }, 600_000);
+
+it('begins anew where another version of the program has kept what this one cannot unpack', async () => {
+  const hashOf = (bytes: Uint8Array) => createHash('sha256').update(bytes);
+  const index = await keptFile('.build');
+  const stored = deserialize((await readFile(index)).subarray(32)) as { readonly batches: readonly object[] };
+  const strange = Buffer.from('{"kept":"in another form"}');
+  const digest = { at: 0, size: strange.length, hash: hashOf(strange).digest('hex') };
+  const batches = stored.batches.map((places) => ({ ...places, digest }));
+  const bytes = serialize({ ...stored, program: 'another', batches });
+  await writeFile(await keptFile('.pack'), strange);
+  await writeFile(index, Buffer.concat([hashOf(bytes).digest(), bytes]));
+  expect(await room.build()).toBeGreaterThan(15);
+  expect(await room.differences()).toEqual([]);
+}, 300_000);
 
 it('works out again what is damaged, and no more than the change costs', async () => {
   const pack = await keptFile('.pack');

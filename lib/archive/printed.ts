@@ -32,6 +32,7 @@ export function keptSheets(
   problems: LocatedProblem[] = [],
 ): readonly KeptSheets[] {
   const folder = below(contentDir, FOLDER, slug);
+  // Most batches have none, and finding out where a folder really lies costs ten times as much.
   if (!existsSync(folder)) return [];
   const names = listBelow(folder, contentDir);
   if (names === null || !isNames(names)) return [];

@@ -4,7 +4,7 @@
  * **What the paper draws.** All lengths are millimetres. A frame of `FRAME_MM` stands anywhere on the paper, with
  * a solid black square of `MARK_MM` in each of its corners, outer edges on the frame. Between the two bottom
  * marks stand `STRIP_CELLS` cells of `CELL_MM` by `CELL_MM` from left to right without gaps: black where
- * `stripCells()` says true, white elsewhere. `stripCellBox(i)` is the box of cell `i`, from the frame's top left.
+ * a bit of `stripDigits()` is set, white elsewhere. `stripCellBox(i)` is the box of cell `i`, from the frame's top left.
  * 1.5 mm around each mark and above and below the strip stay white. Nothing else on the page is a solid
  * square of three to five millimetres.
  *
@@ -149,19 +149,13 @@ export function stripCode({ sheet, page, slug, revision }: StripPage): string {
   return ((head << 36n) | hash).toString(16).padStart(BODY_BITS / 4, '0');
 }
 
-/** The 64 cells of a page's strip from left to right as one number, whose bits are set where a cell is black. */
-function stripNumber(page: StripPage): bigint {
+/** The 64 cells of a page's strip from left to right as 16 hexadecimal digits, a bit for each; the first is black. */
+export function stripDigits(page: StripPage): string {
   const body = BigInt(`0x${stripCode(page)}`);
   const bits = (body << BigInt(CRC_BITS)) | BigInt(crc16(bitsOf(body, BODY_BITS)));
-  return (numberOf(HEAD) << 62n) | ((bits ^ MASKED) << 2n) | numberOf(TAIL);
+  return ((numberOf(HEAD) << 62n) | ((bits ^ MASKED) << 2n) | numberOf(TAIL)).toString(16);
 }
 const MASKED = numberOf(Array.from({ length: BODY_BITS + CRC_BITS }, (_, at) => MASK(at)));
-
-/** The cells of a page's strip from left to right, true where black. */
-export const stripCells = (page: StripPage): readonly boolean[] => bitsOf(stripNumber(page), STRIP_CELLS);
-
-/** The same as 16 hexadecimal digits: a strip begins with a black cell. */
-export const stripDigits = (page: StripPage): string => stripNumber(page).toString(16);
 
 /**
  * The strip's number from 64 samples, or null where its ends or its CRC do not fit.

@@ -9,10 +9,10 @@ import {
   STRIP_CELLS,
   type StripPage,
   stripCellBox,
-  stripCells,
   stripCode,
   stripSheet,
 } from '../../lib/photo/strip.ts';
+import { stripCells } from '../tools/photo/paper.ts';
 
 const bitsOf = (text: string): boolean[] =>
   [...new TextEncoder().encode(text)].flatMap((byte) =>

@@ -8,9 +8,10 @@ import {
   type PhotoField,
   type PhotoPage,
   STRIP_CELLS,
+  type StripPage,
   stripCellBox,
-  stripCells,
   stripCode,
+  stripDigits,
 } from '../../../lib/photo/strip.ts';
 import {
   CIRCLE_MARKS,
@@ -25,6 +26,12 @@ import {
   writerFrom,
 } from './handwriting.ts';
 import type { Random } from './random.ts';
+
+/** The cells of a strip as the paper draws them from its digits, true where black. */
+export const stripCells = (page: StripPage): readonly boolean[] =>
+  [...stripDigits(page)].flatMap((digit) =>
+    [8, 4, 2, 1].map((bit) => (Number.parseInt(digit, 16) & bit) > 0),
+  );
 
 /** Pixels a millimetre of printed and written layers. */
 export const PER_MM = 8;
